@@ -1,0 +1,87 @@
+package catalogue
+
+import (
+	"context"
+	"errors"
+	"time"
+)
+
+// Source is where the saved states of a range come from and go to. Package
+// gitstore has the implementation on git; tests give one in memory. Paths are
+// relative to the folder of range.yaml and use slashes.
+type Source interface {
+	// Log reads every saved state that can be reached from the state in hand,
+	// any branch or any tag.
+	Log(ctx context.Context) (*Log, error)
+
+	// Blob gives the content of a file as it was saved.
+	Blob(ctx context.Context, id string) ([]byte, error)
+
+	// Working gives the content of a file as it stands now. A file that is not
+	// there gives an error that is fs.ErrNotExist.
+	Working(path string) ([]byte, error)
+
+	// WorkingFiles lists the range's files as they stand now, sorted.
+	WorkingFiles() ([]string, error)
+
+	// Save records the files given as a new saved state on top of Parent and
+	// leaves the working files untouched, so that nothing shows as changed
+	// afterwards. It either records everything or nothing.
+	Save(ctx context.Context, s Save) (id string, err error)
+
+	// Tag puts an annotated tag on a saved state. A tag that is there already
+	// is an ErrTagTaken and stays.
+	Tag(ctx context.Context, t Tag) error
+}
+
+// Log is the history of a range as it stands in its repository.
+type Log struct {
+	Head   string  // the saved state the working files started from; "" before the first
+	States []State // children always before their parents, else newest first
+	Tags   []Tag   // annotated and plain, by name
+	Notes  []error // what could not be read, such as a history cut short; stops nothing
+}
+
+// State is one saved state of the whole range.
+type State struct {
+	ID      string
+	Parents []string // those that are in the Log
+	When    time.Time
+	Author  string // "Name <address>"
+	Message string
+	// Changes against each parent, by parent and path; for a state without
+	// parents against nothing.
+	Changes []Change
+}
+
+// Change is one file that differs between a state and one of its parents.
+type Change struct {
+	Parent   int    // index into State.Parents
+	Path     string // range.yaml, parts.yaml, materials.yaml or *.yaml in models, builds, bench
+	Old, New string // blob identities; "" where the file is not there
+}
+
+// Tag is a name put on a saved state.
+type Tag struct {
+	Name    string // "skerry-10/2025"
+	State   string
+	When    time.Time // of an annotated tag
+	Author  string
+	Message string // "" for a plain tag
+}
+
+// Save is a new saved state to be recorded.
+type Save struct {
+	Parent  string            // Log.Head as the caller saw it; another head now is an ErrMoved
+	Files   map[string][]byte // new content by path; nil means the file is gone
+	Message string
+	Author  string    // "" means the user's own git identity
+	When    time.Time // zero means now
+}
+
+// Errors that a Source gives, wrapped with what to do about it.
+var (
+	ErrMoved    = errors.New("the range was saved by someone else meanwhile")
+	ErrTagTaken = errors.New("the tag is there already")
+	ErrNoAuthor = errors.New("git does not know who you are")
+)

@@ -1,0 +1,27 @@
+package evaluate
+
+// Figure is one number worked out from a spec.
+type Figure struct {
+	Key   string  // stable, "test-curve"
+	Value float64 // in Unit
+	Unit  string  // SI: "kg", "m", "N", "Hz", "rad", "1" ...
+	Error float64 // bound on the numerical error, in Unit; 0 where the figure is exact
+	Text  string  // one plain sentence with the value in it
+}
+
+// Figures are the numbers of one spec, in the order they are shown.
+type Figures struct {
+	Method string // names the formulas; changes when a figure of an unchanged spec could
+	List   []Figure
+	Notes  []string // stop nothing; must be shown with the figures
+}
+
+// Get gives the figure of that key; ok is false where the spec has none.
+func (f *Figures) Get(key string) (fig Figure, ok bool) {
+	for _, fig := range f.List {
+		if fig.Key == key {
+			return fig, true
+		}
+	}
+	return Figure{}, false
+}

@@ -1,0 +1,9 @@
+// Package models reads the files of a range: the models, the parts and
+// materials they share, and the maker's settings. It keeps what was written
+// beside what it means, with its place in the file, and reports every fault of
+// a file at once.
+//
+// It is the only package that knows YAML. It evaluates nothing and knows
+// nothing of git: the same calls serve a file on disk, a file of years ago and
+// a test.
+package models

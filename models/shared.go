@@ -1,0 +1,117 @@
+package models
+
+// Parts is the content of parts.yaml: everything bought, by the maker's own
+// name for it. Names are unique across all kinds.
+type Parts struct {
+	File string
+	All  []*Part // in file order
+}
+
+// PartKind is the heading of parts.yaml that a part stands under.
+type PartKind string
+
+const (
+	RingPart    PartKind = "rings" // running and tip rings
+	SeatPart    PartKind = "seats"
+	GripPart    PartKind = "grips"
+	CapPart     PartKind = "caps"
+	ThreadPart  PartKind = "threads"
+	VarnishPart PartKind = "varnishes"
+)
+
+// Part is one bought part. Fields that do not apply to its kind are unset.
+type Part struct {
+	Name  string
+	Kind  PartKind
+	Pos   Pos
+	Mass  Given[Mass] // of one; for threads and varnishes unset
+	Price Given[Money]
+
+	// Rings. Size is the inner diameter; Height from the blank's surface to
+	// the ring's centre; Feet 1 or 2 (0 for a tip ring, which sits in a tube).
+	Size   Given[Length]
+	Height Given[Length]
+	Feet   int
+	Foot   Foot
+	Frame  Word // material of the frame and feet, of materials.yaml
+
+	// Seats, grips, caps.
+	Length   Given[Length]
+	Diameter Given[Length]
+
+	// Threads and varnishes: Thickness of the layer on the blank, and what it
+	// is made of.
+	Thickness Given[Length]
+	Density   Given[Density]
+	Modulus   Given[Stress]
+}
+
+// Foot is the part of a ring that lies under the whipping.
+type Foot struct {
+	Pos                      Pos
+	Length, Width, Thickness Given[Length]
+	// Spread is the distance between the middles of the two feet of a
+	// two-footed ring, whose centre stands midway. The middle of a single
+	// foot is taken to stand at its ring.
+	Spread  Given[Length]
+	Bonding Given[Share] // how much of the foot's stiffness takes part; unset means 0.4
+}
+
+// Materials is the content of materials.yaml together with the built-in table.
+type Materials struct {
+	File string
+	All  []*Material
+}
+
+// Material is what tubes, plies, grips, plugs and feet are made of. Fields that
+// were not given and are not built in are unset.
+type Material struct {
+	Name    string
+	Pos     Pos
+	Source  string // where a built-in value was published
+	Builtin bool
+	Modulus Given[Stress] // along the rod (tubes, plugs, feet)
+	Density Given[Density]
+	// Allowable outer-fibre strains before the range's factor.
+	StrainCompression, StrainTension Given[Share]
+	// Plies: the lamina.
+	E1, E2, G12 Given[Stress]
+	Nu12        Given[Share]
+	Thickness   Given[Length] // cured, of one ply
+	Resin       Given[Share]  // by mass
+}
+
+// Settings is the content of range.yaml.
+type Settings struct {
+	File         string
+	Maker        Word
+	Units        string // metric, imperial or both
+	Currency     Word
+	TestCurve    TestCurve
+	BenchLoad    Given[Force] // for tip-drop; unset means 100 g hung
+	StrainFactor float64      // the strain limits are divided by it; 0 means not given
+	Damping      Given[Share] // share of critical damping, first mode
+	FootBonding  Given[Share] // of ring feet whose part gives none
+	Tolerances   Tolerances
+	Steps        StepLimits
+}
+
+// TestCurve is the range's convention for the test curve: the direction of the
+// pull to the butt, the turn of the tip that counts as square, and whether the
+// line runs through the rings.
+type TestCurve struct {
+	Pos        Pos
+	Pull, Turn Given[Angle]
+	Line       string // "through rings" or "from tip ring"
+}
+
+// StepLimits are the largest changes from one release to the next that the
+// maker's customers accept. Unset ones fall back to common practice.
+type StepLimits struct {
+	Pos            Pos
+	Rings          int // -1 means not given
+	ButtRings      int // -1 means not given
+	ButtRingSizes  int // steps in the maker's ring sizes; -1 means not given
+	ButtRingMoves  Given[Length]
+	Length, Handle Given[Length]
+}
