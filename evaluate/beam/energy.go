@@ -1,0 +1,185 @@
+package beam
+
+import "math"
+
+// state is a trial bend: the turn at every node and, in every element, how far
+// the turn at the middle exceeds the mean of the ends.
+type state struct {
+	turn   []float64 // rad, one a node; turn[0] is the clamp's 0
+	bubble []float64 // rad, one an element
+}
+
+func newState(r *Rod) state {
+	return state{make([]float64, len(r.nodes)), make([]float64, len(r.elements))}
+}
+
+func (st *state) copyFrom(other state) {
+	copy(st.turn, other.turn)
+	copy(st.bubble, other.bubble)
+}
+
+// add is st = base + share·step.
+func (st *state) add(base, step state, share float64) {
+	for i := range st.turn {
+		st.turn[i] = base.turn[i] + share*step.turn[i]
+	}
+	for e := range st.bubble {
+		st.bubble[e] = base.bubble[e] + share*step.bubble[e]
+	}
+}
+
+// largest is the greatest magnitude in the state.
+func (st *state) largest() float64 {
+	largest := 0.0
+	for _, v := range st.turn {
+		largest = math.Max(largest, math.Abs(v))
+	}
+	for _, v := range st.bubble {
+		largest = math.Max(largest, math.Abs(v))
+	}
+	return largest
+}
+
+// dot is the product of a gradient and a step.
+func (st *state) dot(other state) float64 {
+	sum := 0.0
+	for i, v := range st.turn {
+		sum += v * other.turn[i]
+	}
+	for e, v := range st.bubble {
+		sum += v * other.bubble[e]
+	}
+	return sum
+}
+
+// potential is the potential energy of the rod at one state and load, with its
+// first derivatives and what the second ones need.
+type potential struct {
+	bending float64           // ½∫EI θ'² ds, J
+	loads   float64           // −∫F·t ds − ∑ h n·F, J
+	slope   state             // derivatives by the unknowns, N·m
+	along   [][points]float64 // w·h·F·t at the Gauss points
+	sin     [][points]float64
+	cos     [][points]float64
+	knots   []float64 // second derivatives of the offset terms, at the nodes
+}
+
+func newPotential(r *Rod) potential {
+	n := len(r.elements)
+	return potential{
+		slope: newState(r),
+		along: make([][points]float64, n), sin: make([][points]float64, n), cos: make([][points]float64, n),
+		knots: make([]float64, n+1),
+	}
+}
+
+// energy is the whole potential energy.
+func (p *potential) energy() float64 { return p.bending + p.loads }
+
+// evaluate works out the potential at a state. The force on a cross-section is
+// the sum of what acts beyond it, so every term belongs to one element or node.
+func (p *potential) evaluate(r *Rod, l Load, st state) {
+	p.bending, p.loads = 0, 0
+	clear(p.slope.turn)
+	fx, fy := l.components()
+	gravity := l.gravity()
+	for e := range r.elements {
+		el := &r.elements[e]
+		start, end, bubble := st.turn[e], st.turn[e+1], st.bubble[e]
+		d := end - start
+		md, mb := el.kEnds*d+el.kMixed*bubble, el.kMixed*d+el.kBubble*bubble
+		p.bending += (md*d + mb*bubble) / 2
+		ms, me := -md, md
+		for j := range points {
+			sin, cos := math.Sincos(start*shapeStart[j] + end*shapeEnd[j] + bubble*shapeBubble[j])
+			wh := gaussWeight[j] * el.h
+			gx, gy := wh*fx, wh*(fy+gravity*el.beyond[j])
+			along, across := gx*cos+gy*sin, gx*sin-gy*cos
+			p.sin[e][j], p.cos[e][j], p.along[e][j] = sin, cos, along
+			p.loads -= along
+			ms += across * shapeStart[j]
+			me += across * shapeEnd[j]
+			mb += across * shapeBubble[j]
+		}
+		p.slope.turn[e] += ms
+		p.slope.turn[e+1] += me
+		p.slope.bubble[e] = mb
+	}
+	p.addOffsets(r, l, st)
+	p.slope.turn[0] = 0 // held by the clamp
+}
+
+// addOffsets adds −h n·F of the forces that act off the centreline, with
+// n = (−sin θ, cos θ).
+func (p *potential) addOffsets(r *Rod, l Load, st state) {
+	clear(p.knots)
+	if l.Offset != 0 {
+		tip := len(st.turn) - 1
+		fx, fy := l.components()
+		p.addOffset(tip, l.Offset*fx, l.Offset*fy, st)
+	}
+	if l.Weight && r.offsets {
+		for i, m := range r.moment {
+			if m != 0 {
+				p.addOffset(i, 0, Gravity*m, st)
+			}
+		}
+	}
+}
+
+// addOffset adds the term of a force times its offset, (ox, oy) in N·m.
+func (p *potential) addOffset(i int, ox, oy float64, st state) {
+	sin, cos := math.Sincos(st.turn[i])
+	p.loads -= cos*oy - sin*ox
+	p.slope.turn[i] += cos*ox + sin*oy
+	p.knots[i] += cos*oy - sin*ox
+}
+
+// forceRate fills out with the derivative of the slope by the tip force.
+func (p *potential) forceRate(r *Rod, l Load, st, out state) {
+	ax, ay := math.Cos(l.Direction), math.Sin(l.Direction)
+	clear(out.turn)
+	for e := range r.elements {
+		var ms, me, mb float64
+		for j := range points {
+			across := gaussWeight[j] * r.elements[e].h * (ax*p.sin[e][j] - ay*p.cos[e][j])
+			ms += across * shapeStart[j]
+			me += across * shapeEnd[j]
+			mb += across * shapeBubble[j]
+		}
+		out.turn[e] += ms
+		out.turn[e+1] += me
+		out.bubble[e] = mb
+	}
+	tip := len(st.turn) - 1
+	sin, cos := math.Sincos(st.turn[tip])
+	out.turn[tip] += l.Offset * (cos*ax + sin*ay)
+	out.turn[0] = 0
+}
+
+// drop is y of the tip, ∫sin θ ds.
+func (p *potential) drop(r *Rod) float64 {
+	y := 0.0
+	for e := range r.elements {
+		y += r.elements[e].h * weighted(&p.sin[e])
+	}
+	return y
+}
+
+// dropRate fills out with the derivative of drop by the unknowns.
+func (p *potential) dropRate(r *Rod, out state) {
+	clear(out.turn)
+	for e := range r.elements {
+		var ms, me, mb float64
+		for j := range points {
+			dy := gaussWeight[j] * r.elements[e].h * p.cos[e][j]
+			ms += dy * shapeStart[j]
+			me += dy * shapeEnd[j]
+			mb += dy * shapeBubble[j]
+		}
+		out.turn[e] += ms
+		out.turn[e+1] += me
+		out.bubble[e] = mb
+	}
+	out.turn[0] = 0
+}

@@ -1,0 +1,96 @@
+package beam
+
+import "math"
+
+// hessian is the second variation of the potential, factored. The bubble of
+// an element meets nothing outside it, so it is eliminated there (static
+// condensation); what is left couples neighbouring nodes only and factors as
+// LDLᵀ. The energy has a minimum where all pivots, of bubbles and nodes, are
+// positive (Sylvester's law of inertia).
+type hessian struct {
+	pivot    []float64 // D of the nodes; [0] belongs to the clamp and is not used
+	coupling []float64 // of an element's two nodes, overwritten by L
+	bubble   []float64 // pivots of the bubbles
+	start    []float64 // coupling of bubble and start node over the bubble's pivot
+	end      []float64 // the same of the end node
+}
+
+func newHessian(r *Rod) hessian {
+	n := len(r.elements)
+	return hessian{
+		pivot: make([]float64, n+1), coupling: make([]float64, n),
+		bubble: make([]float64, n), start: make([]float64, n), end: make([]float64, n),
+	}
+}
+
+// factor says whether all pivots are positive. With convex set, the loads'
+// part is left out wherever it would make the energy curve downwards: all
+// pivots are then positive, and the step they give goes down in energy.
+func (h *hessian) factor(r *Rod, p *potential, convex bool) (positive bool) {
+	positive = h.condense(r, p, convex)
+	positive = positive && (h.pivot[1] > 0)
+	for i := 2; i < len(h.pivot); i++ {
+		coupling := h.coupling[i-1]
+		h.coupling[i-1] /= h.pivot[i-1]
+		h.pivot[i] -= h.coupling[i-1] * coupling
+		positive = positive && h.pivot[i] > 0
+	}
+	return positive
+}
+
+// condense assembles the nodes' matrix, the bubbles eliminated.
+func (h *hessian) condense(r *Rod, p *potential, convex bool) (positive bool) {
+	positive = true
+	for i, v := range p.knots {
+		h.pivot[i] = kept(v, convex)
+	}
+	for e := range r.elements {
+		el := &r.elements[e]
+		ss, se, ee := el.kEnds, -el.kEnds, el.kEnds
+		sb, eb, bb := -el.kMixed, el.kMixed, el.kBubble
+		for j := range points {
+			v := kept(p.along[e][j], convex)
+			ss += v * shapeStart[j] * shapeStart[j]
+			se += v * shapeStart[j] * shapeEnd[j]
+			ee += v * shapeEnd[j] * shapeEnd[j]
+			sb += v * shapeStart[j] * shapeBubble[j]
+			eb += v * shapeEnd[j] * shapeBubble[j]
+			bb += v * shapeBubble[j] * shapeBubble[j]
+		}
+		positive = positive && bb > 0
+		h.bubble[e], h.start[e], h.end[e] = bb, sb/bb, eb/bb
+		h.pivot[e] += ss - h.start[e]*sb
+		h.pivot[e+1] += ee - h.end[e]*eb
+		h.coupling[e] = se - h.start[e]*eb
+	}
+	return positive
+}
+
+func kept(v float64, convex bool) float64 {
+	if convex {
+		return math.Max(v, 0)
+	}
+	return v
+}
+
+// solve overwrites the right-hand side b with the solution.
+func (h *hessian) solve(b state) {
+	for e, v := range b.bubble {
+		b.turn[e] -= h.start[e] * v
+		b.turn[e+1] -= h.end[e] * v
+	}
+	b.turn[0] = 0
+	last := len(b.turn) - 1
+	for i := 2; i <= last; i++ {
+		b.turn[i] -= h.coupling[i-1] * b.turn[i-1]
+	}
+	for i := last; i >= 1; i-- {
+		b.turn[i] /= h.pivot[i]
+		if i < last {
+			b.turn[i] -= h.coupling[i] * b.turn[i+1]
+		}
+	}
+	for e := range b.bubble {
+		b.bubble[e] = b.bubble[e]/h.bubble[e] - h.start[e]*b.turn[e] - h.end[e]*b.turn[e+1]
+	}
+}

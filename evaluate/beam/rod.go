@@ -1,0 +1,223 @@
+package beam
+
+import (
+	"fmt"
+	"math"
+	"slices"
+)
+
+// Piece is a stretch of the rod over which the stiffness and the mass vary
+// smoothly; between pieces they may jump, or bend sharply.
+type Piece struct {
+	From, To float64                 // m from the clamp
+	EI       func(s float64) float64 // bending stiffness, N·m², over 0
+	Mu       func(s float64) float64 // mass per length, kg/m, 0 or more
+}
+
+// PointMass is a mass small enough to sit at one point, as a ring does.
+type PointMass struct {
+	S      float64 // m from the clamp
+	Mass   float64 // kg
+	Offset float64 // of its centre from the centreline, m, positive on the hollow side
+}
+
+// Rod is a meshed rod, clamped at s = 0 and free at s = Length. It does not
+// change once made, so any number of solvers may share one.
+type Rod struct {
+	pieces   []Piece
+	nodes    []float64 // s of the element ends, clamp first
+	elements []element
+	mass     []float64 // point mass at each node, kg
+	moment   []float64 // ∑ mass·offset at each node, kg·m
+	beyond   []float64 // mass strictly beyond each node, kg
+	offsets  bool      // some mass stands off the centreline
+}
+
+// element is one stretch between two nodes, with what the solver needs of it
+// worked out once.
+type element struct {
+	piece  int
+	h      float64         // length, m
+	ei     [points]float64 // N·m² at the Gauss points
+	mu     [points]float64 // kg/m at the Gauss points
+	beyond [points]float64 // mass between the Gauss point and the tip, kg
+
+	eiStart, eiEnd float64 // N·m² at the ends, seen from inside
+
+	// Bending energy ½(kEnds·D² + 2·kMixed·D·b + kBubble·b²), where D is the
+	// turn from start to end and b the bubble.
+	kEnds, kMixed, kBubble float64
+}
+
+// maxElements keeps a slip in a count from eating all memory.
+const maxElements = 1 << 20
+
+// NewRod meshes a rod into about that many elements; nodes stand at every end
+// of a piece and at every point mass, so short pieces may need more. The
+// pieces must follow each other from s = 0 without gaps. It fails where they
+// do not, where a stiffness is not positive or a mass negative, where a mass
+// lies off the rod, and on any value that is not a finite number.
+func NewRod(pieces []Piece, masses []PointMass, elements int) (*Rod, error) {
+	if err := checkPieces(pieces); err != nil {
+		return nil, err
+	}
+	length := pieces[len(pieces)-1].To
+	if err := checkMasses(masses, length); err != nil {
+		return nil, err
+	}
+	if elements < 1 || elements > maxElements {
+		return nil, fmt.Errorf("a rod needs between 1 and %d elements, not %d", maxElements, elements)
+	}
+	m := mesher{pieces: pieces, breaks: breakpoints(pieces, masses), elements: elements}
+	nodes, err := m.nodes()
+	if err != nil {
+		return nil, err
+	}
+	return build(slices.Clone(pieces), nodes, masses)
+}
+
+// Refined is the same rod with every element halved.
+func (r *Rod) Refined() *Rod {
+	nodes := make([]float64, 0, 2*len(r.nodes))
+	masses := make([]PointMass, 0, len(r.nodes))
+	for i, s := range r.nodes {
+		if i > 0 {
+			nodes = append(nodes, (r.nodes[i-1]+s)/2)
+		}
+		nodes = append(nodes, s)
+		if m := r.mass[i]; m > 0 {
+			masses = append(masses, PointMass{S: s, Mass: m, Offset: r.moment[i] / m})
+		}
+	}
+	fine, err := build(r.pieces, nodes, masses)
+	if err != nil { // the functions gave good values at other points of the same pieces
+		panic("beam: a piece gives bad values only between its first points: " + err.Error())
+	}
+	return fine
+}
+
+func checkPieces(pieces []Piece) error {
+	if len(pieces) == 0 {
+		return fmt.Errorf("a rod needs at least one piece")
+	}
+	end := 0.0
+	for i, p := range pieces {
+		if !finite(p.From, p.To) || p.To-p.From <= joinTolerance*p.To {
+			return fmt.Errorf("piece %d must run forwards between two finite places, not from %g to %g m", i, p.From, p.To)
+		}
+		if math.Abs(p.From-end) > joinTolerance*p.To {
+			return fmt.Errorf("piece %d must begin at %g m where the one before ends, not at %g m", i, end, p.From)
+		}
+		if p.EI == nil || p.Mu == nil {
+			return fmt.Errorf("piece %d needs both a stiffness and a mass", i)
+		}
+		end = p.To
+	}
+	return nil
+}
+
+func checkMasses(masses []PointMass, length float64) error {
+	for i, m := range masses {
+		switch {
+		case !finite(m.S, m.Mass, m.Offset):
+			return fmt.Errorf("point mass %d must have finite numbers, not %+v", i, m)
+		case m.S < 0 || m.S > length*(1+joinTolerance):
+			return fmt.Errorf("point mass %d must lie on the rod, 0 to %g m, not at %g m", i, length, m.S)
+		case m.Mass < 0:
+			return fmt.Errorf("point mass %d must not be negative (%g kg)", i, m.Mass)
+		}
+	}
+	return nil
+}
+
+// build fills in the elements between the nodes.
+func build(pieces []Piece, nodes []float64, masses []PointMass) (*Rod, error) {
+	n := len(nodes) - 1
+	r := &Rod{
+		pieces: pieces, nodes: nodes, elements: make([]element, n),
+		mass: make([]float64, n+1), moment: make([]float64, n+1), beyond: make([]float64, n+1),
+	}
+	piece := 0
+	for e := range r.elements {
+		if (nodes[e]+nodes[e+1])/2 > pieces[piece].To {
+			piece++
+		}
+		if err := r.elements[e].fill(pieces[piece], piece, nodes[e], nodes[e+1]); err != nil {
+			return nil, err
+		}
+	}
+	for _, m := range masses {
+		i := nearest(nodes, m.S)
+		r.mass[i] += m.Mass
+		r.moment[i] += m.Mass * m.Offset
+		r.offsets = r.offsets || m.Mass*m.Offset != 0
+	}
+	r.sumBeyond()
+	return r, nil
+}
+
+// fill samples the piece between two nodes. The ends are taken as well, since
+// the curvature beside a jump needs the stiffness of either side.
+func (el *element) fill(p Piece, index int, from, to float64) error {
+	el.piece, el.h = index, to-from
+	var err error
+	for j, at := range gaussAt {
+		s := from + at*el.h
+		if el.ei[j], err = p.stiffness(index, s); err != nil {
+			return err
+		}
+		if el.mu[j], err = p.mass(index, s); err != nil {
+			return err
+		}
+	}
+	if el.eiStart, err = p.stiffness(index, from); err != nil {
+		return err
+	}
+	if el.eiEnd, err = p.stiffness(index, to); err != nil {
+		return err
+	}
+	for j, at := range gaussAt {
+		k := gaussWeight[j] * el.ei[j] / el.h
+		slope := 4 * (1 - 2*at)
+		el.kEnds += k
+		el.kMixed += k * slope
+		el.kBubble += k * slope * slope
+	}
+	return nil
+}
+
+func (p Piece) stiffness(index int, s float64) (float64, error) {
+	if ei := p.EI(s); ei > 0 && !math.IsInf(ei, 0) {
+		return ei, nil
+	}
+	return 0, fmt.Errorf("piece %d must be stiffer than 0 everywhere: EI is %g N·m² at %g m", index, p.EI(s), s)
+}
+
+func (p Piece) mass(index int, s float64) (float64, error) {
+	if mu := p.Mu(s); mu >= 0 && !math.IsInf(mu, 0) {
+		return mu, nil
+	}
+	return 0, fmt.Errorf("piece %d must not have a negative mass: %g kg/m at %g m", index, p.Mu(s), s)
+}
+
+// sumBeyond adds the mass up from the tip.
+func (r *Rod) sumBeyond() {
+	for e := len(r.elements) - 1; e >= 0; e-- {
+		el := &r.elements[e]
+		past := r.beyond[e+1] + r.mass[e+1]
+		whole := weighted(&el.mu)
+		for j := range el.beyond {
+			el.beyond[j] = past + el.h*(whole-upTo(&el.mu, j))
+		}
+		r.beyond[e] = past + el.h*whole
+	}
+}
+
+func finite(values ...float64) bool {
+	for _, v := range values {
+		if math.IsNaN(v) || math.IsInf(v, 0) {
+			return false
+		}
+	}
+	return true
+}

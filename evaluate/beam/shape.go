@@ -1,0 +1,163 @@
+package beam
+
+import (
+	"math"
+	"slices"
+)
+
+// Shape is a rod bent in equilibrium, given at the nodes of its mesh, clamp
+// first.
+type Shape struct {
+	S         []float64 // m along the rod from the clamp
+	X, Y      []float64 // m along the butt's direction, and down from it
+	Turn      []float64 // rad from the butt's direction, towards down
+	Moment    []Sides   // N·m, positive where it turns the rod down
+	Curvature []Sides   // 1/m, the moment over the stiffness
+
+	Load       Load
+	Status     Status  // Converged
+	Iterations int     // Newton steps taken
+	Residual   float64 // largest moment left out of balance, N·m
+	Energy     float64 // stored by the bend, ½∫EI κ² ds, J
+
+	rod *Rod
+}
+
+// Sides are the values just before a node, seen from the clamp, and just after
+// it. They differ where the stiffness jumps or a mass stands off the
+// centreline. At the ends of the rod both are the same.
+type Sides struct{ Before, After float64 }
+
+// Point is one point of a bent rod.
+type Point struct {
+	S, X, Y   float64 // m
+	Turn      float64 // rad
+	Moment    float64 // N·m
+	Curvature float64 // 1/m
+}
+
+// Tip is the last point.
+func (sh *Shape) Tip() Point {
+	last := len(sh.S) - 1
+	return Point{
+		S: sh.S[last], X: sh.X[last], Y: sh.Y[last], Turn: sh.Turn[last],
+		Moment: sh.Moment[last].Before, Curvature: sh.Curvature[last].Before,
+	}
+}
+
+// shape works out the bend from the state just found, for which the potential
+// is that of the last evaluation.
+func (s *Solver) shape(l Load) *Shape {
+	n := len(s.rod.nodes)
+	values := make([]float64, 4*n)
+	sides := make([]Sides, 2*n)
+	sh := &Shape{
+		S: values[:n:n], X: values[n : 2*n : 2*n], Y: values[2*n : 3*n : 3*n], Turn: values[3*n:],
+		Moment: sides[:n:n], Curvature: sides[n:],
+		Load: l, Status: Converged, Iterations: s.steps,
+		Residual: s.pot.slope.largest(), Energy: s.pot.bending, rod: s.rod,
+	}
+	copy(sh.S, s.rod.nodes)
+	copy(sh.Turn, s.state.turn)
+	sh.place(&s.pot)
+	sh.moments(&s.pot)
+	return sh
+}
+
+// place integrates the tangent from the clamp.
+func (sh *Shape) place(p *potential) {
+	for e := range sh.rod.elements {
+		h := sh.rod.elements[e].h
+		sh.X[e+1] = sh.X[e] + h*weighted(&p.cos[e])
+		sh.Y[e+1] = sh.Y[e] + h*weighted(&p.sin[e])
+	}
+}
+
+// moments integrates M′ = −t×F from the tip, where F is what acts beyond. The
+// derivative of the interpolated turn is an order less accurate than this.
+func (sh *Shape) moments(p *potential) {
+	r := sh.rod
+	fx, fy := sh.Load.components()
+	tip := len(r.nodes) - 1
+	sin, cos := math.Sincos(sh.Turn[tip])
+	m := 0 - sh.Load.Offset*(cos*fx+sin*fy) + sh.offsetMoment(tip)
+	sh.setSides(tip, m, m)
+	for e := tip - 1; e >= 0; e-- {
+		el := &r.elements[e]
+		var rate [points]float64
+		for j := range points {
+			rate[j] = sh.momentRate(p.sin[e][j], p.cos[e][j], el.beyond[j])
+		}
+		after := m - el.h*weighted(&rate)
+		m = after + sh.offsetMoment(e)
+		sh.setSides(e, m, after)
+	}
+}
+
+// offsetMoment is that of the point masses at a node: n×(0, g·m·h), where n =
+// (−sin θ, cos θ).
+func (sh *Shape) offsetMoment(i int) float64 {
+	return -math.Sin(sh.Turn[i]) * sh.Load.gravity() * sh.rod.moment[i]
+}
+
+func (sh *Shape) setSides(i int, before, after float64) {
+	elements := sh.rod.elements
+	first, last := i == 0, i == len(elements)
+	if first {
+		before = after
+	}
+	sh.Moment[i] = Sides{before, after}
+	switch {
+	case first:
+		k := after / elements[0].eiStart
+		sh.Curvature[i] = Sides{k, k}
+	case last:
+		k := before / elements[i-1].eiEnd
+		sh.Curvature[i] = Sides{k, k}
+	default:
+		sh.Curvature[i] = Sides{before / elements[i-1].eiEnd, after / elements[i].eiStart}
+	}
+}
+
+// At is the point of the rod at s, between the nodes by cubics of the same
+// order of accuracy as the nodes. Places off the rod give its ends; at a jump
+// it is the side of the tip.
+func (sh *Shape) At(s float64) Point {
+	s = math.Max(0, math.Min(s, sh.S[len(sh.S)-1]))
+	e := sh.elementAt(s)
+	el := &sh.rod.elements[e]
+	u := (s - sh.S[e]) / el.h
+	sin0, cos0 := math.Sincos(sh.Turn[e])
+	sin1, cos1 := math.Sincos(sh.Turn[e+1])
+	endMass := sh.rod.beyond[e+1] + sh.rod.mass[e+1]
+	m := hermite(u, el.h, sh.Moment[e].After, sh.momentRate(sin0, cos0, sh.rod.beyond[e]),
+		sh.Moment[e+1].Before, sh.momentRate(sin1, cos1, endMass))
+	return Point{
+		S: s, Turn: sh.turnAt(s), Moment: m, Curvature: m / sh.rod.pieces[el.piece].EI(s),
+		X: hermite(u, el.h, sh.X[e], cos0, sh.X[e+1], cos1),
+		Y: hermite(u, el.h, sh.Y[e], sin0, sh.Y[e+1], sin1),
+	}
+}
+
+// momentRate is M′ where the rod points along (cos, sin) and bears that mass
+// beyond.
+func (sh *Shape) momentRate(sin, cos, beyond float64) float64 {
+	fx, fy := sh.Load.components()
+	return sin*fx - cos*(fy+sh.Load.gravity()*beyond)
+}
+
+// turnAt is the turn at s on the rod.
+func (sh *Shape) turnAt(s float64) float64 {
+	e := sh.elementAt(s)
+	h := sh.S[e+1] - sh.S[e]
+	return hermite((s-sh.S[e])/h, h, sh.Turn[e], sh.Curvature[e].After, sh.Turn[e+1], sh.Curvature[e+1].Before)
+}
+
+// elementAt is the element that s lies in, the one after where it is a node.
+func (sh *Shape) elementAt(s float64) int {
+	i, at := slices.BinarySearch(sh.S, s)
+	if !at {
+		i--
+	}
+	return min(i, len(sh.rod.elements)-1)
+}

@@ -1,0 +1,196 @@
+package beam
+
+import "math"
+
+const (
+	// angleTolerance is the Newton step, in rad, at which an equilibrium is
+	// taken as found. Newton squares the error, so the state itself is closer
+	// than that; rounding leaves about 1e-13 on a mesh of a thousand elements.
+	angleTolerance = 1e-10
+	// longestStep is the most that any angle may change in one step, in rad.
+	// It keeps the linear response to a large load, which may be many turns,
+	// from throwing the rod on to a looped equilibrium.
+	longestStep = 0.6
+	// mostSteps of Newton before a load is given up or taken in smaller parts.
+	mostSteps = 60
+	// mostHalvings of a step that does not lower the energy.
+	mostHalvings = 30
+	// smallestRise is the least part of the way to a load or a target that is
+	// tried at once.
+	smallestRise = 1.0 / 1024
+)
+
+// Solver finds bends of one rod. It keeps its workspace and the last bend it
+// found, from which the next begins; it must not be used by two goroutines at
+// the same time. A failure leaves it as new.
+type Solver struct {
+	rod   *Rod
+	load  Load  // at which state is in equilibrium
+	state state // the last bend, straight at first
+	trial state
+	step  state
+	rate  state // derivative of the state, or of the slope, by the force
+	row   state // derivative of a target by the state
+	pot   potential
+	next  potential // at trial
+	hess  hessian
+	steps int // Newton steps since the call began
+}
+
+// NewSolver is a solver for that rod, which begins straight.
+func NewSolver(r *Rod) *Solver {
+	return &Solver{
+		rod: r, state: newState(r), trial: newState(r), step: newState(r), rate: newState(r), row: newState(r),
+		pot: newPotential(r), next: newPotential(r), hess: newHessian(r),
+	}
+}
+
+// StartFrom makes the next call begin with that bend, which may be one of
+// another mesh or of a rod a little different.
+func (s *Solver) StartFrom(sh *Shape) {
+	share := sh.rod.Length() / s.rod.Length()
+	for i, at := range s.rod.nodes {
+		s.state.turn[i] = sh.turnAt(at * share)
+		if i > 0 {
+			middle := sh.turnAt((s.rod.nodes[i-1] + at) / 2 * share)
+			s.state.bubble[i-1] = middle - (s.state.turn[i-1]+s.state.turn[i])/2
+		}
+	}
+	s.state.turn[0] = 0
+	s.load = sh.Load
+}
+
+// Bend finds the stable bend that the rod comes to as the load grows from
+// nothing. It begins at the last bend; where that does not lead there, it
+// begins straight, and where that does not either it steps the load up. The
+// error is a *Failure where the load is a proper one.
+func (s *Solver) Bend(l Load) (*Shape, error) {
+	if err := l.check(); err != nil {
+		return nil, err
+	}
+	s.steps = 0
+	if s.settle(l) == Converged {
+		return s.shape(l), nil
+	}
+	s.straighten()
+	if s.settle(l) == Converged {
+		return s.shape(l), nil
+	}
+	s.straighten()
+	if status := s.rise(l); status != Converged {
+		return nil, s.fail(status, l, "")
+	}
+	return s.shape(l), nil
+}
+
+// rise steps the force up from nothing, in smaller parts where it must.
+func (s *Solver) rise(l Load) Status {
+	part := l
+	part.Force = 0
+	if status := s.settle(part); status != Converged {
+		return status
+	}
+	reached, rise := 0.0, 0.125
+	last := newState(s.rod)
+	for reached < 1 {
+		last.copyFrom(s.state)
+		to := math.Min(1, reached+rise)
+		part.Force = to * l.Force
+		switch status := s.settle(part); {
+		case status == Converged:
+			reached, rise = to, 2*rise
+		case rise/2 < smallestRise:
+			return status
+		default:
+			rise /= 2
+			s.state.copyFrom(last)
+		}
+	}
+	return Converged
+}
+
+// settle goes down in energy from the current state to an equilibrium by
+// Newton's method, and says whether it is the stable bend wanted. Where the
+// energy curves downwards the step is taken from its convex part.
+func (s *Solver) settle(l Load) Status {
+	s.pot.evaluate(s.rod, l, s.state)
+	for range mostSteps {
+		s.steps++
+		stable := s.hess.factor(s.rod, &s.pot, false)
+		if !stable {
+			s.hess.factor(s.rod, &s.pot, true)
+		}
+		s.newtonStep()
+		size := s.step.largest()
+		switch {
+		case size <= angleTolerance && !stable:
+			return Unstable
+		case size <= angleTolerance && !s.inWindow(l):
+			return OtherBranch
+		case size <= angleTolerance:
+			s.load = l
+			return Converged
+		case !s.descend(l, size):
+			return IterationLimit
+		}
+	}
+	return IterationLimit
+}
+
+// newtonStep solves for the step that cancels the slope.
+func (s *Solver) newtonStep() {
+	s.step.copyFrom(s.pot.slope)
+	s.hess.solve(s.step)
+	for i := range s.step.turn {
+		s.step.turn[i] = -s.step.turn[i]
+	}
+	for e := range s.step.bubble {
+		s.step.bubble[e] = -s.step.bubble[e]
+	}
+}
+
+// descend takes the step, or as much of it as lowers the energy enough
+// (Armijo 1966, Pacific J. Math. 16:1).
+func (s *Solver) descend(l Load, size float64) bool {
+	const enough = 1e-4
+	share := math.Min(1, longestStep/size)
+	fall := s.pot.slope.dot(s.step)
+	rounding := 1e-13 * (s.pot.bending + math.Abs(s.pot.loads))
+	for range mostHalvings {
+		s.trial.add(s.state, s.step, share)
+		s.next.evaluate(s.rod, l, s.trial)
+		if s.next.energy() <= s.pot.energy()+enough*share*fall+rounding {
+			s.state, s.trial = s.trial, s.state
+			s.pot, s.next = s.next, s.pot
+			return true
+		}
+		share /= 2
+	}
+	return false
+}
+
+// inWindow says whether every turn lies where the stable bend's must.
+func (s *Solver) inWindow(l Load) bool {
+	const rounding = 1e-9
+	low, high := l.window(s.rod.offsets)
+	for _, turn := range s.state.turn {
+		if !(turn >= low-rounding && turn <= high+rounding) {
+			return false
+		}
+	}
+	return true
+}
+
+// straighten forgets the last bend.
+func (s *Solver) straighten() {
+	clear(s.state.turn)
+	clear(s.state.bubble)
+	s.load = Load{}
+}
+
+// fail reports what was last tried and leaves the solver as new.
+func (s *Solver) fail(status Status, l Load, target string) error {
+	f := &Failure{Status: status, Load: l, Target: target, Residual: s.pot.slope.largest(), Iterations: s.steps}
+	s.straighten()
+	return f
+}
