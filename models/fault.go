@@ -1,5 +1,11 @@
 package models
 
+import (
+	"cmp"
+	"slices"
+	"strings"
+)
+
 // Fault is one thing wrong in one file.
 type Fault struct {
 	Pos  Pos
@@ -8,10 +14,36 @@ type Fault struct {
 }
 
 // Error gives file:line:col: path: message.
-func (f *Fault) Error() string { panic("not yet") }
+func (f *Fault) Error() string {
+	if f.Path == "" {
+		return f.Pos.String() + ": " + f.Msg
+	}
+	return f.Pos.String() + ": " + f.Path + ": " + f.Msg
+}
 
 // Faults is every fault found, by position. It is never empty when returned.
 type Faults []*Fault
 
 // Error gives every fault, one a line.
-func (fs Faults) Error() string { panic("not yet") }
+func (fs Faults) Error() string {
+	lines := make([]string, len(fs))
+	for i, f := range fs {
+		lines[i] = f.Error()
+	}
+	return strings.Join(lines, "\n")
+}
+
+// err sorts the faults by position and drops doubles. It is nil where there
+// are none.
+func (fs Faults) err() error {
+	if len(fs) == 0 {
+		return nil
+	}
+	slices.SortStableFunc(fs, func(a, b *Fault) int {
+		return cmp.Or(
+			cmp.Compare(a.Pos.File, b.Pos.File),
+			cmp.Compare(a.Pos.Line, b.Pos.Line),
+			cmp.Compare(a.Pos.Col, b.Pos.Col))
+	})
+	return slices.CompactFunc(fs, func(a, b *Fault) bool { return *a == *b })
+}

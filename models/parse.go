@@ -1,17 +1,119 @@
 package models
 
+import "fmt"
+
 // ParseModel reads a model's spec. file names src in positions; it is not
 // opened. The error, if any, is a Faults holding every fault of the file.
-func ParseModel(file string, src []byte) (*Model, error) { panic("not yet") }
+func ParseModel(file string, src []byte) (*Model, error) {
+	m := &Model{File: file}
+	doc := &document{file: file}
+	root, ok := doc.open(src)
+	switch {
+	case !ok:
+	case root == nil:
+		doc.fault(Pos{file, 1, 1}, "", "the file is empty; expected %s", modelTable.example)
+	default:
+		modelTable.read(value{doc: doc, node: root}, m)
+	}
+	return parsed(m, doc)
+}
 
 // ParseParts reads parts.yaml; see ParseModel. An empty src is a file without
 // parts.
-func ParseParts(file string, src []byte) (*Parts, error) { panic("not yet") }
+func ParseParts(file string, src []byte) (*Parts, error) {
+	p := &Parts{File: file}
+	doc := &document{file: file}
+	if root, ok := doc.open(src); ok && root != nil {
+		partsTable.read(value{doc: doc, node: root}, p)
+	}
+	return parsed(p, doc)
+}
 
 // ParseMaterials reads materials.yaml over the built-in table; see ParseModel.
 // An empty src gives the built-in table alone.
-func ParseMaterials(file string, src []byte) (*Materials, error) { panic("not yet") }
+func ParseMaterials(file string, src []byte) (*Materials, error) {
+	m := builtinMaterials()
+	m.File = file
+	doc := &document{file: file}
+	if root, ok := doc.open(src); ok && root != nil {
+		readMaterials(value{doc: doc, node: root}, m)
+	}
+	return parsed(m, doc)
+}
+
+// readMaterials reads every material over the one that m has by that name.
+func readMaterials(v value, m *Materials) {
+	for name, entry := range v.named(materialTable.example) {
+		material := m.Get(name.Value)
+		if material == nil {
+			material = &Material{Name: name.Value}
+			m.All = append(m.All, material)
+		}
+		material.Builtin = v.doc.builtin
+		materialTable.read(entry, material)
+		material.Pos = v.doc.pos(name)
+	}
+}
 
 // ParseSettings reads range.yaml; see ParseModel. An empty src gives the
 // built-in settings alone.
-func ParseSettings(file string, src []byte) (*Settings, error) { panic("not yet") }
+func ParseSettings(file string, src []byte) (*Settings, error) {
+	s := DefaultSettings()
+	s.File = file
+	doc := &document{file: file}
+	if root, ok := doc.open(src); ok && root != nil {
+		settingsTable.read(value{doc: doc, node: root}, s)
+	}
+	return parsed(s, doc)
+}
+
+// parsed gives what was read, or nothing where there were faults.
+func parsed[T any](t *T, doc *document) (*T, error) {
+	if err := doc.faults.err(); err != nil {
+		return nil, err
+	}
+	return t, nil
+}
+
+// Get gives the part of that name, nil where there is none.
+func (p *Parts) Get(name string) *Part {
+	for _, part := range p.All {
+		if part.Name == name {
+			return part
+		}
+	}
+	return nil
+}
+
+// Get gives the material of that name, nil where there is none.
+func (m *Materials) Get(name string) *Material {
+	for _, material := range m.All {
+		if material.Name == name {
+			return material
+		}
+	}
+	return nil
+}
+
+// atLabel names a place on the rod in a path, "at 1565 mm", to a thousandth of
+// a millimetre.
+func atLabel(at Length) string { return "at " + millimetres(at) }
+
+func millimetres(l Length) string { return trimmed(float64(l)*1e3, 3) + " mm" }
+
+// trimmed prints v with at most so many decimals and no zeros at the end.
+func trimmed(v float64, decimals int) string {
+	s := fmt.Sprintf("%.*f", decimals, v)
+	if decimals > 0 {
+		for s[len(s)-1] == '0' {
+			s = s[:len(s)-1]
+		}
+		if s[len(s)-1] == '.' {
+			s = s[:len(s)-1]
+		}
+	}
+	if s == "-0" {
+		return "0"
+	}
+	return s
+}

@@ -1,6 +1,8 @@
 package models
 
-import "iter"
+import (
+	"fmt"
+)
 
 // Spec is a model's spec with every shared part and material that it uses
 // filled in. It is what figures are worked out from and what a revision is.
@@ -10,30 +12,181 @@ type Spec struct {
 	Materials map[string]*Material // the materials used, by name
 }
 
-// Field is one leaf of a resolved spec.
-type Field struct {
-	// Path names the leaf and stays the same when a list is reordered: list
-	// entries are keyed by name or position, "sections[tip].tube[at 0 mm].wall",
-	// "rings[at 95 mm].part", "parts[SL-6].mass".
-	Path  string
-	Value float64 // in Unit; NaN where the leaf is text
-	Unit  string  // SI, "m", "kg", "N", "Pa", "1"; "" for text
-	Text  string  // as written
-	Pos   Pos
-}
-
-// IsText reports whether the leaf is words and not a number.
-func (f Field) IsText() bool { return f.Unit == "" }
-
-// Fields yields every leaf of the spec in a fixed order: the model in the order
-// of the format, then the parts and the materials it uses by name.
-func (s *Spec) Fields() iter.Seq[Field] { panic("not yet") }
-
-// ID is the revision's identity: the SHA-256, in hexadecimal, of the resolved
-// spec's leaves. Layout, comments, the order of keys and the spelling of a
-// quantity leave it as it is.
-func (s *Spec) ID() string { panic("not yet") }
-
 // Resolve looks up the parts and materials that m names and checks what can
 // only be checked with them. The error, if any, is a Faults with every fault.
-func Resolve(m *Model, parts *Parts, materials *Materials) (*Spec, error) { panic("not yet") }
+func Resolve(m *Model, parts *Parts, materials *Materials) (*Spec, error) {
+	r := &resolver{
+		spec:      &Spec{Model: m, Parts: map[string]*Part{}, Materials: map[string]*Material{}},
+		parts:     parts,
+		materials: materials,
+	}
+	r.sections()
+	r.joints()
+	r.rings()
+	r.handle()
+	r.part("finish.thread", m.Finish.Thread, ThreadPart)
+	r.part("finish.varnish", m.Finish.Varnish, VarnishPart)
+	if err := r.doc.faults.err(); err != nil {
+		return nil, err
+	}
+	return r.spec, nil
+}
+
+// resolver fills in a spec and notes what it does not find.
+type resolver struct {
+	spec      *Spec
+	parts     *Parts
+	materials *Materials
+	doc       document
+}
+
+func (r *resolver) sections() {
+	for _, s := range r.spec.Sections {
+		path := sectionPath(s)
+		if s.Tube != nil {
+			r.material(path+".material", s.Material, tubeNeeds)
+		}
+		if s.Rolled != nil {
+			for i, p := range s.Rolled.Plies {
+				r.material(plyPath(path+".rolled", i)+".material", p.Material, plyNeeds)
+			}
+		}
+	}
+}
+
+func (r *resolver) joints() {
+	for _, j := range r.spec.Joints {
+		if j.Kind != Overlap {
+			r.material(jointPath(j)+".material", j.Material, tubeNeeds)
+		}
+	}
+}
+
+func (r *resolver) rings() {
+	for i, ring := range r.spec.Rings {
+		path := ringPath(ring) + ".part"
+		part := r.part(path, ring.Part, RingPart)
+		switch {
+		case part == nil:
+			continue
+		case i == 0 && part.Feet != 0:
+			r.doc.fault(ring.Part.Pos, path, "%q has feet; expected a tip ring, feet: 0, at 0 mm", ring.Part)
+		case i > 0 && part.Feet == 0:
+			r.doc.fault(ring.Part.Pos, path, "%q is a tip ring, feet: 0; expected a ring with 1 or 2 feet", ring.Part)
+		}
+		if part.Frame.Text != "" {
+			r.material(partPathInFile(part)+".frame", part.Frame, footNeeds)
+		}
+	}
+}
+
+// partPathInFile is the path of p within parts.yaml.
+func partPathInFile(p *Part) string { return fmt.Sprintf("%s[%s]", p.Kind, p.Name) }
+
+func (r *resolver) handle() {
+	h := r.spec.Handle
+	if seat := r.part("handle.seat.part", h.Seat.Part, SeatPart); seat != nil {
+		r.checkSeat(h.Seat, seat)
+	}
+	r.part("handle.butt cap.part", h.Cap.Part, CapPart)
+	for _, g := range h.Grips {
+		r.part(gripPath(g)+".part", g.Part, GripPart)
+		if g.Material.Text != "" {
+			r.material(gripPath(g)+".material", g.Material, gripNeeds)
+		}
+	}
+}
+
+// checkSeat checks that the whole seat is on the rod.
+func (r *resolver) checkSeat(placed HandlePart, seat *Part) {
+	half := seat.Length.Value / 2
+	switch {
+	case placed.At.Value < half-distinct:
+		r.doc.fault(placed.At.Pos, "handle.seat.at", "%q puts the end of %s, %q long, beyond the butt", placed.At.Text, seat.Name, seat.Length.Text)
+	case placed.At.Value+half > r.spec.Length.Value:
+		r.doc.fault(placed.At.Pos, "handle.seat.at", "%q puts the end of %s, %q long, beyond the tip", placed.At.Text, seat.Name, seat.Length.Text)
+	}
+}
+
+// part looks up the part that w names; no name is no part and no fault.
+func (r *resolver) part(path string, w Word, kind PartKind) *Part {
+	if w.Text == "" {
+		return nil
+	}
+	p := r.parts.Get(w.Text)
+	switch {
+	case p == nil:
+		r.doc.fault(w.Pos, path, "no %s of parts.yaml is named %q%s", singular[kind], shorten(w.Text), suggest(w.Text, r.partNames(kind)))
+		return nil
+	case p.Kind != kind:
+		r.doc.fault(w.Pos, path, "%q is a %s; expected a %s", w.Text, singular[p.Kind], singular[kind])
+		return nil
+	}
+	r.spec.Parts[p.Name] = p
+	return p
+}
+
+var singular = map[PartKind]string{
+	RingPart: "ring", SeatPart: "seat", GripPart: "grip", CapPart: "cap", ThreadPart: "thread", VarnishPart: "varnish",
+}
+
+func (r *resolver) partNames(kind PartKind) []string {
+	var names []string
+	for _, p := range r.parts.All {
+		if p.Kind == kind {
+			names = append(names, p.Name)
+		}
+	}
+	return names
+}
+
+// material looks up the material that w names and checks that it has what its
+// use needs.
+func (r *resolver) material(path string, w Word, needs use) {
+	m := r.materials.Get(w.Text)
+	if m == nil {
+		r.doc.fault(w.Pos, path, "no material is named %q%s", shorten(w.Text), suggest(w.Text, r.materialNames()))
+		return
+	}
+	r.spec.Materials[m.Name] = m
+	if missing := needs.missing(m); len(missing) > 0 {
+		r.doc.fault(w.Pos, path, "%q has no %s, which %s needs; give it in materials.yaml", w.Text, orList(missing), needs.what)
+	}
+}
+
+func (r *resolver) materialNames() []string {
+	names := make([]string, len(r.materials.All))
+	for i, m := range r.materials.All {
+		names[i] = m.Name
+	}
+	return names
+}
+
+// use is what a material is used for and the properties this takes.
+type use struct {
+	what       string
+	properties []string
+}
+
+var (
+	tubeNeeds = use{"a tube", []string{"modulus", "density"}}
+	plyNeeds  = use{"a ply", []string{"along", "across", "shear", "poisson", "thickness", "density"}}
+	footNeeds = use{"the foot of a ring", []string{"modulus"}}
+	gripNeeds = use{"a grip", []string{"density"}}
+)
+
+// missing lists the properties that m lacks.
+func (u use) missing(m *Material) []string {
+	has := map[string]bool{
+		"modulus": m.Modulus.Set(), "density": m.Density.Set(),
+		"along": m.E1.Set(), "across": m.E2.Set(), "shear": m.G12.Set(),
+		"poisson": m.Nu12.Set(), "thickness": m.Thickness.Set(),
+	}
+	var missing []string
+	for _, p := range u.properties {
+		if !has[p] {
+			missing = append(missing, p)
+		}
+	}
+	return missing
+}

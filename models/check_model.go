@@ -1,0 +1,190 @@
+package models
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+)
+
+// lengthMiss is how far sections and joints may add up to other than the
+// stated length.
+const lengthMiss = 5e-3 // m
+
+// checkModel checks what concerns several parts of a model. What was not given
+// or had a fault of its own is left out.
+func checkModel(v value, m *Model) {
+	named := checkSectionNames(v, m)
+	if named && checkJoints(v, m) {
+		checkLength(v, m)
+	}
+	checkRings(v, m)
+	checkHandle(v, m)
+}
+
+// checkSectionNames reports whether every section has a name of its own.
+func checkSectionNames(v value, m *Model) bool {
+	ok := len(m.Sections) > 0
+	first := make(map[string]Pos, len(m.Sections))
+	for _, s := range m.Sections {
+		name := s.Name.Text
+		if pos, taken := first[name]; taken && name != "" {
+			v.at(s.Name.Pos, sectionPath(s)+".name", "%q is the name of two sections; the first is in line %d", name, pos.Line)
+			ok = false
+		}
+		first[name] = s.Name.Pos
+		ok = ok && name != ""
+	}
+	return ok
+}
+
+// checkJoints checks that every two neighbours are joined once, and puts the
+// joints into the order of the sections.
+func checkJoints(v value, m *Model) bool {
+	ok := true
+	ordered := make([]*Joint, max(0, len(m.Sections)-1))
+	for i := range m.Joints {
+		j := &m.Joints[i]
+		at, msg := m.placeOf(j)
+		if msg == "" && ordered[at] != nil {
+			msg = fmt.Sprintf("%s and %s are joined twice; the first joint is in line %d", j.Between[0], j.Between[1], ordered[at].Pos.Line)
+		}
+		if msg != "" {
+			v.at(j.Between[0].Pos, jointPath(*j)+".between", "%s", msg)
+			ok = false
+			continue
+		}
+		ordered[at] = j
+	}
+	for i, j := range ordered {
+		if j == nil {
+			v.at(v.pos(), "joints", "no joint between %q and %q; expected one such as %s",
+				m.Sections[i].Name, m.Sections[i+1].Name, jointTable.example)
+			ok = false
+		}
+	}
+	if ok {
+		m.Joints = sortJoints(ordered)
+	}
+	return ok
+}
+
+func sortJoints(ordered []*Joint) []Joint {
+	var joints []Joint
+	for _, j := range ordered {
+		joints = append(joints, *j)
+	}
+	return joints
+}
+
+// placeOf is the index of the section on the butt side of j, or what is wrong
+// with the sections it names.
+func (m *Model) placeOf(j *Joint) (at int, msg string) {
+	var index [2]int
+	for i, name := range j.Between {
+		if name.Text == "" {
+			return 0, "names no two sections"
+		}
+		index[i] = slices.IndexFunc(m.Sections, func(s Section) bool { return s.Name.Text == name.Text })
+		if index[i] < 0 {
+			return 0, fmt.Sprintf("no section is named %q; expected %s", name, m.sectionNames())
+		}
+	}
+	if index[1] == index[0]+1 {
+		return index[0], ""
+	}
+	return 0, fmt.Sprintf("%s and %s are no neighbours, butt side first; the sections are %s", j.Between[0], j.Between[1], m.sectionNames())
+}
+
+func (m *Model) sectionNames() string {
+	names := make([]string, len(m.Sections))
+	for i, s := range m.Sections {
+		names[i] = s.Name.Text
+	}
+	return strings.Join(names, ", ")
+}
+
+// checkLength checks sections and joints against the length of the rod.
+func checkLength(v value, m *Model) {
+	lengths := []Given[Length]{m.Length}
+	for _, s := range m.Sections {
+		lengths = append(lengths, s.Length)
+	}
+	for _, j := range m.Joints {
+		lengths = append(lengths, j.Length)
+	}
+	if !allSet(lengths) {
+		return
+	}
+	for i, j := range m.Joints {
+		if shorter := min(m.Sections[i].Length.Value, m.Sections[i+1].Length.Value); j.Length.Value >= shorter {
+			v.at(j.Length.Pos, jointPath(j)+".length", "%q is as long as a section it joins, %s", j.Length.Text, millimetres(shorter))
+			return
+		}
+	}
+	if total := Length(m.TotalLength()); math.Abs(float64(total-m.Length.Value)) > lengthMiss {
+		v.at(m.Length.Pos, "length", "%q is %s, but the sections as joined come to %s; they may differ by 5 mm",
+			m.Length.Text, millimetres(m.Length.Value), millimetres(total))
+	}
+}
+
+// checkRings checks that the rings ascend from the tip ring and stand on the
+// blank.
+func checkRings(v value, m *Model) {
+	for i, r := range m.Rings {
+		path := ringPath(r) + ".at"
+		switch {
+		case !r.At.Set():
+		case i == 0 && r.At.Value > distinct:
+			v.at(r.At.Pos, path, "the first ring is at %q; expected the tip ring at 0 mm", r.At.Text)
+		case i > 0 && m.Rings[i-1].At.Set():
+			v.checkOrder(path, m.Rings[i-1].At, r.At)
+		}
+		if m.Length.Set() && r.At.Value > m.Length.Value {
+			v.at(r.At.Pos, path, "%q is beyond the butt; the rod is %q long", r.At.Text, m.Length.Text)
+			continue
+		}
+		if front := m.gripFront(); r.At.Set() && m.Length.Set() && m.Length.Value-r.At.Value < front {
+			v.at(r.At.Pos, path, "%q is on the handle, which begins %s from the tip", r.At.Text, millimetres(m.Length.Value-front))
+		}
+	}
+}
+
+// gripFront is how far the grips reach from the butt.
+func (m *Model) gripFront() Length {
+	var front Length
+	for _, g := range m.Handle.Grips {
+		front = max(front, g.To.Value)
+	}
+	return front
+}
+
+// checkHandle checks that there is something to hold, that the grips stand one
+// before the other, and that all of it is on the rod.
+func checkHandle(v value, m *Model) {
+	if m.Handle.Pos == (Pos{}) {
+		return
+	}
+	if m.Handle.Seat.Pos == (Pos{}) && !m.Reel.At.Set() {
+		v.at(m.Handle.Pos, "handle.seat", "is missing; expected one, or where the reel sits as reel: {at: 560 mm from butt}")
+	}
+	if m.Handle.Seat.Pos == (Pos{}) && len(m.Handle.Grips) == 0 && !m.Held.Set() {
+		v.at(m.Handle.Pos, "handle", "has neither grips nor a seat; expected either, or held: {to: 620 mm}")
+	}
+	for i, g := range m.Handle.Grips {
+		if i > 0 && g.From.Set() && g.From.Value < m.Handle.Grips[i-1].To.Value-distinct {
+			v.at(g.From.Pos, gripPath(g)+".from", "%q is inside the grip before it, which reaches to %q", g.From.Text, m.Handle.Grips[i-1].To.Text)
+		}
+		checkOnRod(v, m, gripPath(g)+".to", g.To)
+	}
+	checkOnRod(v, m, "handle.seat.at", m.Handle.Seat.At)
+	checkOnRod(v, m, "reel.at", m.Reel.At)
+	checkOnRod(v, m, "held.to", m.Held)
+}
+
+// checkOnRod checks that a distance from the butt ends before the tip.
+func checkOnRod(v value, m *Model, path string, g Given[Length]) {
+	if g.Set() && m.Length.Set() && g.Value >= m.Length.Value {
+		v.at(g.Pos, path, "%q is beyond the tip; the rod is %q long", g.Text, m.Length.Text)
+	}
+}

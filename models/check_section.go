@@ -1,0 +1,207 @@
+package models
+
+// Two stations or rings nearer than this are the same one: paths tell places
+// apart to 1 µm.
+const distinct = 2e-6 // m
+
+// fit is how far the stations may miss the ends of their section.
+const fit = 0.5e-3 // m
+
+// at notes a fault of what stands under name in v, at pos.
+func (v value) at(pos Pos, name, format string, args ...any) {
+	v.doc.fault(pos, v.under(name), format, args...)
+}
+
+func checkWall(v value, s *TubeStation) {
+	if s.Outside.Set() && s.Wall.Set() && s.Wall.Value > s.Outside.Value/2 {
+		v.at(s.Wall.Pos, "wall", "%q is thicker than half the outside of %q; a wall of half the outside is solid",
+			s.Wall.Text, s.Outside.Text)
+	}
+}
+
+// checkSection checks that s is made in exactly one way and that its stations
+// run over its length.
+func checkSection(v value, s *Section) {
+	ways := 0
+	for _, given := range []bool{s.Tube != nil, s.Rolled != nil, s.Stiffness != nil} {
+		if given {
+			ways++
+		}
+	}
+	switch {
+	case ways == 0:
+		v.fault("says not how it is made; expected one of tube, rolled or stiffness")
+	case ways > 1:
+		v.fault("is made in %d ways; expected one of tube, rolled or stiffness", ways)
+	case s.Tube != nil && s.Material.Text == "":
+		v.at(s.Pos, "material", "is missing; a tube needs one")
+	case s.Tube == nil && s.Material.Text != "":
+		v.at(s.Material.Pos, "material", "belongs to a tube; expected it in the plies or not at all")
+	}
+	checkTubeStations(v, s)
+	checkRolled(v, s)
+	checkStiffnessStations(v, s)
+}
+
+func checkTubeStations(v value, s *Section) {
+	at := make([]Given[Length], len(s.Tube))
+	for i, t := range s.Tube {
+		at[i] = t.At
+	}
+	v.checkStations("tube", at, s.Length, false)
+}
+
+func checkStiffnessStations(v value, s *Section) {
+	at := make([]Given[Length], len(s.Stiffness))
+	for i, t := range s.Stiffness {
+		at[i] = t.At
+	}
+	v.checkStations("stiffness", at, s.Length, false)
+}
+
+func checkRolled(v value, s *Section) {
+	if s.Rolled == nil {
+		return
+	}
+	at := make([]Given[Length], len(s.Rolled.Mandrel))
+	for i, m := range s.Rolled.Mandrel {
+		at[i] = m.At
+	}
+	v.checkStations("rolled.mandrel", at, s.Length, true)
+	for i, p := range s.Rolled.Plies {
+		path := plyPath("rolled", i)
+		if p.To.Set() && s.Length.Set() && p.To.Value > s.Length.Value+fit {
+			v.at(p.To.Pos, path+".to", "%q is beyond the section, which is %q long", p.To.Text, s.Length.Text)
+		}
+		if p.To.Set() && p.To.Value <= p.From.Value {
+			v.at(p.To.Pos, path+".to", "%q is not beyond from, %q", p.To.Text, orNothing(p.From))
+		}
+	}
+}
+
+func orNothing(g Given[Length]) string {
+	if g.Set() {
+		return g.Text
+	}
+	return "0 mm"
+}
+
+// checkStations checks that the stations ascend from 0 to the end of the
+// section; longer allows them to run beyond it, as a mandrel may.
+func (v value) checkStations(list string, at []Given[Length], end Given[Length], longer bool) {
+	if len(at) == 0 || !allSet(at) {
+		return
+	}
+	path := func(g Given[Length]) string { return list + "[" + atLabel(g.Value) + "].at" }
+	for i, g := range at[1:] {
+		v.checkOrder(path(g), at[i], g)
+	}
+	if first := at[0]; first.Value > fit {
+		v.at(first.Pos, path(first), "the first station is at %q; expected 0 mm, the thin end", first.Text)
+	}
+	last := at[len(at)-1]
+	if miss := last.Value - end.Value; end.Set() && (miss < -fit || miss > fit && !longer) {
+		v.at(last.Pos, path(last), "the last station is at %q; expected the length of the section, %q", last.Text, end.Text)
+	}
+}
+
+func (v value) checkOrder(path string, prev, next Given[Length]) {
+	switch gap := next.Value - prev.Value; {
+	case gap < -distinct:
+		v.at(next.Pos, path, "%q comes after %q; list them in ascending order", next.Text, prev.Text)
+	case gap < distinct:
+		v.at(next.Pos, path, "%q is given twice", next.Text)
+	}
+}
+
+func allSet[U ~float64](gs []Given[U]) bool {
+	for _, g := range gs {
+		if !g.Set() {
+			return false
+		}
+	}
+	return true
+}
+
+// checkJoint checks that j has what its kind needs and nothing else.
+func checkJoint(v value, j *Joint) {
+	if j.Outside.Set() && j.Wall.Set() && j.Wall.Value > j.Outside.Value/2 {
+		v.at(j.Wall.Pos, "wall", "%q is thicker than half the outside of %q", j.Wall.Text, j.Outside.Text)
+	}
+	if j.Gap.Set() && j.Kind != Spigot && j.Kind != "" {
+		v.at(j.Gap.Pos, "gap", "a gap is left at a spigot only; this is an %s", j.Kind)
+	}
+	switch j.Kind {
+	case Overlap:
+		for _, g := range []struct {
+			name string
+			pos  Pos
+			set  bool
+		}{
+			{"outside", j.Outside.Pos, j.Outside.Set()},
+			{"wall", j.Wall.Pos, j.Wall.Set()},
+			{"material", j.Material.Pos, j.Material.Text != ""},
+			{"mass", j.Mass.Pos, j.Mass.Set()},
+		} {
+			if g.set {
+				v.at(g.pos, g.name, "belongs to a spigot or ferrule; an overlap has no plug or sleeve")
+			}
+		}
+	case Spigot, Ferrule:
+		if !j.Outside.Set() {
+			v.at(j.Pos, "outside", "is missing; a %s needs its diameter", j.Kind)
+		}
+		if j.Material.Text == "" {
+			v.at(j.Pos, "material", "is missing; a %s needs one", j.Kind)
+		}
+	}
+	if j.Kind == Ferrule && !j.Wall.Set() {
+		v.at(j.Pos, "wall", "is missing; a ferrule is a sleeve and needs one")
+	}
+}
+
+func checkGrip(v value, g *Grip) {
+	bought, turned := g.Part.Text != "", g.Material.Text != "" || g.Diameter.Set()
+	switch {
+	case bought && turned:
+		v.at(g.Part.Pos, "part", "a bought grip has its own diameter and material; give part or those two")
+	case !bought && (g.Material.Text == "" || !g.Diameter.Set()):
+		v.fault("needs either part or both material and diameter")
+	case bought && g.Ends.Set():
+		v.at(g.Ends.Pos, "ends", "belongs to a turned grip; a bought one has its own shape")
+	}
+	if g.From.Set() && g.To.Set() && g.To.Value < g.From.Value+distinct {
+		v.at(g.To.Pos, "to", "%q is not beyond from, %q", g.To.Text, g.From.Text)
+	}
+}
+
+// checkRingPart checks that a ring has the feet it says it has.
+func checkRingPart(v value, p *Part) {
+	given := p.Foot.Pos != Pos{}
+	switch {
+	case p.Feet == 0 && given:
+		v.at(p.Foot.Pos, "foot", "a tip ring, feet 0, sits in a tube and has no foot")
+	case p.Feet > 0 && !given:
+		v.at(v.pos(), "foot", "is missing; a ring on feet needs their length, width and thickness")
+	case p.Feet == 1 && p.Foot.Spread.Set():
+		v.at(p.Foot.Spread.Pos, "foot.spread", "is the distance between two feet; this ring has one")
+	case p.Feet == 2 && given && !p.Foot.Spread.Set():
+		v.at(p.Foot.Pos, "foot.spread", "is missing; a ring on two feet needs the distance between their middles")
+	}
+	if p.Feet > 0 && p.Frame.Text == "" {
+		v.at(v.pos(), "frame", "is missing; expected the material of frame and feet, such as steel")
+	}
+}
+
+// checkPartNames notes names that two kinds of part share.
+func checkPartNames(v value, p *Parts) {
+	first := make(map[string]*Part, len(p.All))
+	for _, part := range p.All {
+		if other := first[part.Name]; other != nil {
+			v.at(part.Pos, string(part.Kind)+"["+part.Name+"]", "the name is taken by one of the %s in line %d; give every part its own",
+				other.Kind, other.Pos.Line)
+			continue
+		}
+		first[part.Name] = part
+	}
+}

@@ -1,0 +1,122 @@
+package models
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"io"
+	"unicode/utf8"
+
+	"gopkg.in/yaml.v3"
+)
+
+const (
+	maxFile  = 1 << 20 // bytes; a model is a few thousand
+	maxDepth = 20      // levels; the format has six
+)
+
+// document is one YAML file being read, and what was found wrong with it.
+type document struct {
+	file    string
+	builtin bool // not from a file, so nothing in it has a position
+	faults  Faults
+}
+
+// fault notes what is wrong at pos.
+func (d *document) fault(pos Pos, path, format string, args ...any) {
+	d.faults = append(d.faults, &Fault{Pos: pos, Path: path, Msg: fmt.Sprintf(format, args...)})
+}
+
+func (d *document) pos(n *yaml.Node) Pos {
+	if d.builtin {
+		return Pos{}
+	}
+	return Pos{File: d.file, Line: n.Line, Col: n.Column}
+}
+
+// open reads src as a single YAML document in UTF-8. root is nil where the
+// document is empty; ok is false where faults make reading on senseless.
+func (d *document) open(src []byte) (root *yaml.Node, ok bool) {
+	src = bytes.TrimPrefix(src, []byte("\ufeff"))
+	if len(src) > maxFile {
+		d.fault(Pos{File: d.file, Line: 1, Col: 1}, "", "the file has %d bytes; the most is 1 MiB", len(src))
+		return nil, false
+	}
+	if !d.checkText(src) {
+		return nil, false
+	}
+	decoder := yaml.NewDecoder(bytes.NewReader(src))
+	var doc yaml.Node
+	switch err := decoder.Decode(&doc); {
+	case errors.Is(err, io.EOF):
+		return nil, true
+	case err != nil:
+		d.syntaxFaults(src, err)
+		return nil, false
+	}
+	d.checkSingle(src, decoder)
+	root = doc.Content[0]
+	if root.Kind == yaml.ScalarNode && root.Value == "" {
+		return nil, true
+	}
+	return root, d.checkPlain(root, 0)
+}
+
+// checkText notes the first byte that is not UTF-8.
+func (d *document) checkText(src []byte) bool {
+	line, col := 1, 1
+	for i := 0; i < len(src); {
+		if src[i] < utf8.RuneSelf {
+			col++
+			if src[i] == '\n' {
+				line, col = line+1, 1
+			}
+			i++
+			continue
+		}
+		r, size := utf8.DecodeRune(src[i:])
+		if r == utf8.RuneError && size == 1 {
+			d.fault(Pos{File: d.file, Line: line, Col: col}, "", "the file is not UTF-8 text; save it as UTF-8")
+			return false
+		}
+		i, col = i+size, col+1
+	}
+	return true
+}
+
+// checkSingle notes a second document.
+func (d *document) checkSingle(src []byte, decoder *yaml.Decoder) {
+	var second yaml.Node
+	switch err := decoder.Decode(&second); {
+	case errors.Is(err, io.EOF):
+	case err != nil:
+		d.syntaxFaults(src, err)
+	default:
+		d.fault(d.pos(&second), "", "a second document begins here; a file holds one, so take out the ---")
+	}
+}
+
+// checkPlain notes what YAML has and the format has not: anchors, aliases,
+// tags, and nesting deeper than any spec.
+func (d *document) checkPlain(n *yaml.Node, depth int) bool {
+	ok := true
+	switch {
+	case depth > maxDepth:
+		d.fault(d.pos(n), "", "nested more than %d levels deep", maxDepth)
+		return false
+	case n.Kind == yaml.AliasNode:
+		d.fault(d.pos(n), "", "*%s is an alias; write the value out", n.Value)
+		return false
+	case n.Anchor != "":
+		d.fault(d.pos(n), "", "&%s is an anchor; write the value out where it is needed", n.Anchor)
+		ok = false
+	}
+	if n.Style&yaml.TaggedStyle != 0 {
+		d.fault(d.pos(n), "", "%s is a tag; write the value without it", n.Tag)
+		ok = false
+	}
+	for _, c := range n.Content {
+		ok = d.checkPlain(c, depth+1) && ok
+	}
+	return ok
+}

@@ -1,0 +1,86 @@
+package models
+
+// Span is a stretch of the rod as assembled, in metres from the tip; From is
+// nearer the tip.
+type Span struct{ From, To float64 }
+
+// TotalLength is the length of the rod as assembled, in metres: its sections
+// less their overlaps, plus the gaps left at spigots.
+func (m *Model) TotalLength() float64 { return m.SectionSpans()[0].To }
+
+// SectionSpans gives where each section lies, in the order of m.Sections.
+// Sections that overlap have spans that overlap.
+func (m *Model) SectionSpans() []Span {
+	spans := make([]Span, len(m.Sections))
+	from := 0.0
+	for i := len(m.Sections) - 1; i >= 0; i-- {
+		spans[i] = Span{from, from + float64(m.Sections[i].Length.Value)}
+		if i > 0 {
+			from = spans[i].To + m.Joints[i-1].opens()
+		}
+	}
+	return spans
+}
+
+// opens is how far j sets its sections apart, in metres; an overlap sets them
+// into each other.
+func (j Joint) opens() float64 {
+	switch j.Kind {
+	case Overlap:
+		return -float64(j.Length.Value)
+	case Spigot:
+		return float64(j.Gap.Value)
+	}
+	return 0
+}
+
+// JointSpans gives where each joint lies, in the order of m.Joints: where both
+// tubes are in an overlap; the whole plug or sleeve, taken to stand half in or
+// on either section, of the others.
+func (m *Model) JointSpans() []Span {
+	sections := m.SectionSpans()
+	spans := make([]Span, len(m.Joints))
+	for i, j := range m.Joints {
+		upper, lower := sections[i+1], sections[i]
+		if j.Kind == Overlap {
+			spans[i] = Span{lower.From, upper.To}
+			continue
+		}
+		middle, half := (upper.To+lower.From)/2, float64(j.Length.Value)/2
+		spans[i] = Span{middle - half, middle + half}
+	}
+	return spans
+}
+
+// SectionAt is the index in m.Sections of the section that shows at s metres
+// from the tip: in an overlap the upper one, in the gap of a spigot the lower.
+func (m *Model) SectionAt(s float64) int {
+	spans := m.SectionSpans()
+	for i := len(spans) - 1; i > 0; i-- {
+		if s <= spans[i].To {
+			return i
+		}
+	}
+	return 0
+}
+
+// HandleFront is how far the handle reaches, in metres from the butt.
+func (s *Spec) HandleFront() float64 {
+	front := float64(s.gripFront())
+	if seat := s.Parts[s.Handle.Seat.Part.Text]; seat != nil {
+		front = max(front, float64(s.Handle.Seat.At.Value+seat.Length.Value/2))
+	}
+	return front
+}
+
+// HeldTo is how far the rod is held, in metres from the butt: as the model
+// says, otherwise to the front of the handle.
+func (s *Spec) HeldTo() float64 {
+	return float64(s.Held.Or(Length(s.HandleFront())))
+}
+
+// ReelAt is where the middle of the reel's foot stands, in metres from the
+// butt: as the reel says, otherwise the middle of the seat.
+func (s *Spec) ReelAt() float64 {
+	return float64(s.Reel.At.Or(s.Handle.Seat.At.Value))
+}

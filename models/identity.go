@@ -1,0 +1,33 @@
+package models
+
+import (
+	"crypto/sha256"
+	"encoding/hex"
+	"slices"
+	"strconv"
+	"strings"
+)
+
+// ID is the revision's identity: the SHA-256, in hexadecimal, of the resolved
+// spec's leaves. Layout, comments, the order of keys and the spelling of a
+// quantity leave it as it is.
+func (s *Spec) ID() string {
+	var leaves []string
+	for f := range s.Fields() {
+		leaves = append(leaves, f.canonical())
+	}
+	// Maps have no order, so that of the file must not show.
+	slices.Sort(leaves)
+	sum := sha256.Sum256([]byte(strings.Join(leaves, "\n")))
+	return hex.EncodeToString(sum[:])
+}
+
+// canonical writes the leaf the one way that its path and value have. Quotes
+// keep a line break in a text from looking like the next leaf.
+func (f Field) canonical() string {
+	value := f.Text
+	if !f.IsText() {
+		value = strconv.FormatFloat(f.Value, 'g', -1, 64)
+	}
+	return strconv.Quote(f.Path) + " " + f.Unit + " " + strconv.Quote(value)
+}

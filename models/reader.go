@@ -1,0 +1,367 @@
+package models
+
+import (
+	"fmt"
+	"slices"
+	"strconv"
+	"strings"
+
+	"gopkg.in/yaml.v3"
+)
+
+// limits are the least and the most that a quantity may be, as text so that
+// messages can quote them.
+type limits struct {
+	least, most string
+	positive    bool // least is 0 and itself not allowed
+}
+
+// upTo allows more than nothing, up to most.
+func upTo(most string) limits { return limits{most: most, positive: true} }
+
+// fromZero allows nothing, up to most.
+func fromZero(most string) limits { return limits{most: most} }
+
+// between allows least to most.
+func between(least, most string) limits { return limits{least: least, most: most} }
+
+// bounds are limits in SI units.
+type bounds struct {
+	limits
+	min, max float64
+}
+
+func (l limits) in(d *dimension) bounds {
+	b := bounds{limits: l, max: mustParse(l.most, d)}
+	if l.least != "" {
+		b.min = mustParse(l.least, d)
+	}
+	return b
+}
+
+// mustParse reads a quantity that stands in our own code.
+func mustParse(text string, d *dimension) float64 {
+	v, err := parseQuantity(text, d)
+	if err != nil {
+		panic("models: " + err.Error())
+	}
+	return v
+}
+
+// refuse says what is wrong with a value written as text, or "".
+func (b bounds) refuse(value float64, text string) string {
+	switch {
+	case value < 0 && b.min >= 0:
+		return fmt.Sprintf("%q is negative; expected %s", text, b.span())
+	case value == 0 && b.positive:
+		return fmt.Sprintf("%q is nothing; expected %s", text, b.span())
+	case value < b.min:
+		return fmt.Sprintf("%q is too little; expected %s", text, b.span())
+	case value > b.max:
+		return fmt.Sprintf("%q is too much; expected %s", text, b.span())
+	}
+	return ""
+}
+
+func (b bounds) span() string {
+	switch {
+	case b.positive:
+		return "more than 0 and at most " + b.most
+	case b.least == "":
+		return "0 to " + b.most
+	}
+	return b.least + " to " + b.most
+}
+
+// quantity reads a Given.
+func quantity[T any, U ~float64](get func(*T) *Given[U], l limits) reader[T] {
+	return measured(get, l, dimensionOf[U](), "")
+}
+
+// plainRatio reads a Given that is written as a number without unit.
+func plainRatio[T any](get func(*T) *Given[Share], l limits) reader[T] {
+	return measured(get, l, ratio, "")
+}
+
+// position reads a distance along the rod, with or without the words that say
+// from which end.
+func position[T any](get func(*T) *Given[Length], l limits, from string) reader[T] {
+	return measured(get, l, length, from)
+}
+
+func measured[T any, U ~float64](get func(*T) *Given[U], l limits, d *dimension, from string) reader[T] {
+	b := l.in(d)
+	return reader[T]{
+		read: func(v value, into *T) {
+			if text, ok := v.text(d.expected()); ok {
+				if si, ok := v.measure(text, b, d, from); ok {
+					*get(into) = Given[U]{Value: U(si), Text: text, Pos: v.pos()}
+				}
+			}
+		},
+		schema: quantitySchema(d),
+	}
+}
+
+// measure reads text as a quantity within b, notes a fault where it is none.
+func (v value) measure(text string, b bounds, d *dimension, from string) (float64, bool) {
+	bare, err := cutOrigin(text, from)
+	var si float64
+	if err == nil {
+		si, err = parseQuantity(bare, d)
+	}
+	if err != nil {
+		v.fault("%v", err)
+		return 0, false
+	}
+	if msg := b.refuse(si, text); msg != "" {
+		v.fault("%s", msg)
+		return 0, false
+	}
+	return si, true
+}
+
+// cutOrigin takes "from butt" or "from tip" off a position, whichever from is.
+// With from "" nothing may stand there.
+func cutOrigin(text, from string) (string, error) {
+	bare, origin, ok := strings.Cut(text, " from ")
+	origin = strings.TrimPrefix(strings.TrimSpace(origin), "the ")
+	switch {
+	case !ok:
+		return text, nil
+	case from == "":
+		return "", fmt.Errorf("%q says from where; expected the plain length", text)
+	case origin != from:
+		return "", fmt.Errorf("%q is measured from the %s; expected it from the %s", text, origin, from)
+	}
+	return bare, nil
+}
+
+// word reads a Word.
+func word[T any](get func(*T) *Word) reader[T] {
+	return reader[T]{
+		read: func(v value, into *T) {
+			if text, ok := v.text("a word"); ok && v.short(text) {
+				*get(into) = Word{text, v.pos()}
+			}
+		},
+		schema: textSchema(),
+	}
+}
+
+// maxWord is the longest piece of text, in bytes: a job in a sentence or two.
+const maxWord = 300
+
+func (v value) short(text string) bool {
+	if len(text) > maxWord {
+		v.fault("%q is too long; the most is %d letters", shorten(text), maxWord)
+		return false
+	}
+	return true
+}
+
+// name reads a Word that others refer to and that stands in paths.
+func name[T any](get func(*T) *Word) reader[T] {
+	r := word(get)
+	read := r.read
+	r.read = func(v value, into *T) {
+		read(v, into)
+		if w := get(into); !v.nameable(w.Text) {
+			*w = Word{}
+		}
+	}
+	return r
+}
+
+// nameable checks that text may be a name: paths part names by brackets and
+// the plus sign.
+func (v value) nameable(text string) bool {
+	if i := strings.IndexAny(text, "[]+"); i >= 0 {
+		v.fault("%q has a %q, which a name may not have", shorten(text), text[i:i+1])
+		return false
+	}
+	return true
+}
+
+// choice reads one of a few words.
+func choice[T any, S ~string](get func(*T) *S, words ...S) reader[T] {
+	known := make([]string, len(words))
+	for i, w := range words {
+		known[i] = string(w)
+	}
+	return reader[T]{
+		read: func(v value, into *T) {
+			text, ok := v.text(orList(known))
+			switch {
+			case !ok:
+			case slices.Contains(known, text):
+				*get(into) = S(text)
+			default:
+				v.fault("%q is unknown; expected %s", shorten(text), orList(known))
+			}
+		},
+		schema: choiceSchema(known),
+	}
+}
+
+// count reads a whole number from least to most.
+func count[T any](get func(*T) *int, least, most int) reader[T] {
+	return reader[T]{
+		read: func(v value, into *T) {
+			text, ok := v.text("a whole number")
+			if !ok {
+				return
+			}
+			n, err := strconv.Atoi(text)
+			if err != nil || n < least || n > most {
+				v.fault("%q is not a whole number from %d to %d", shorten(text), least, most)
+				return
+			}
+			*get(into) = n
+		},
+		schema: countSchema(least, most),
+	}
+}
+
+// number reads a plain number.
+func number[T any](get func(*T) *float64, l limits) reader[T] {
+	b := l.in(ratio)
+	return reader[T]{
+		read: func(v value, into *T) {
+			if text, ok := v.text(ratio.expected()); ok {
+				if n, ok := v.measure(text, b, ratio, ""); ok {
+					*get(into) = n
+				}
+			}
+		},
+		schema: quantitySchema(ratio),
+	}
+}
+
+// nested reads a map of fixed keys.
+func nested[T, U any](get func(*T) *U, tab *table[U]) reader[T] {
+	return reader[T]{
+		read:   func(v value, into *T) { tab.read(v, get(into)) },
+		schema: tab.schema(),
+	}
+}
+
+// list reads a list of maps, of at least one entry.
+func list[T, U any](get func(*T) *[]U, tab *table[U]) reader[T] {
+	return reader[T]{
+		read: func(v value, into *T) {
+			if v.node.Kind != yaml.SequenceNode || len(v.node.Content) == 0 {
+				v.fault("is %s; expected a list of entries such as %s", describe(v.node), tab.example)
+				return
+			}
+			items := make([]U, len(v.node.Content))
+			for i, n := range v.node.Content {
+				path := fmt.Sprintf("%s[%s]", v.path, entryLabel(n, tab.label, i))
+				tab.read(value{v.doc, n, path}, &items[i])
+			}
+			*get(into) = items
+		},
+		schema: listSchema(tab.schema()),
+	}
+}
+
+// entryLabel names one entry of a list: by its own name, by what it joins, by
+// where it stands on the rod, or by its number where it has none of these.
+func entryLabel(n *yaml.Node, by string, i int) string {
+	if by == "" {
+		return fmt.Sprint(i + 1)
+	}
+	text := textUnder(n, by)
+	if by == "name" || by == "between" {
+		if text != "" {
+			return shorten(text)
+		}
+		return fmt.Sprintf("#%d", i+1)
+	}
+	text, _, _ = strings.Cut(text, " from ")
+	at, err := parseQuantity(text, length)
+	if err != nil {
+		return fmt.Sprintf("#%d", i+1)
+	}
+	return atLabel(Length(at))
+}
+
+// textUnder is the text that stands under name in the map n, or "". Texts in a
+// list are joined by plus signs.
+func textUnder(n *yaml.Node, name string) string {
+	for i := 0; n.Kind == yaml.MappingNode && i+1 < len(n.Content); i += 2 {
+		if n.Content[i].Value != name {
+			continue
+		}
+		entry := n.Content[i+1]
+		if entry.Kind != yaml.SequenceNode {
+			return strings.TrimSpace(entry.Value)
+		}
+		var texts []string
+		for _, c := range entry.Content {
+			texts = append(texts, strings.TrimSpace(c.Value))
+		}
+		return strings.Join(texts, "+")
+	}
+	return ""
+}
+
+// span reads a Range.
+func span[T any, U ~float64](get func(*T) *Range[U], l limits) reader[T] {
+	d := dimensionOf[U]()
+	b := l.in(d)
+	return reader[T]{
+		read: func(v value, into *T) {
+			text, ok := v.text(d.expected())
+			if !ok {
+				return
+			}
+			r := Range[U]{Text: text, Pos: v.pos()}
+			low, high := splitRange(text)
+			ok = v.side(&r.Min, low, b, d) && v.side(&r.Max, high, b, d)
+			if ok && v.ascending(text, r.Min.Set() && r.Max.Set(), float64(r.Min.Value), float64(r.Max.Value)) {
+				*get(into) = r
+			}
+		},
+		schema: textSchema(),
+	}
+}
+
+// side reads one side of a range; text "" leaves it open.
+func (v value) side(into interface{ set(float64, string, Pos) }, text string, b bounds, d *dimension) bool {
+	if text == "" {
+		return true
+	}
+	si, ok := v.measure(text, b, d, "")
+	if ok {
+		into.set(si, text, v.pos())
+	}
+	return ok
+}
+
+func (g *Given[U]) set(value float64, text string, pos Pos) {
+	*g = Given[U]{U(value), text, pos}
+}
+
+// splitRange splits "at most X", "at least X", "X to Y" and "X", which is both
+// sides; an open side is "".
+func splitRange(text string) (low, high string) {
+	if most, ok := strings.CutPrefix(text, "at most "); ok {
+		return "", strings.TrimSpace(most)
+	}
+	if least, ok := strings.CutPrefix(text, "at least "); ok {
+		return strings.TrimSpace(least), ""
+	}
+	if low, high, ok := strings.Cut(text, " to "); ok {
+		return strings.TrimSpace(low), strings.TrimSpace(high)
+	}
+	return text, text
+}
+
+func (v value) ascending(text string, both bool, low, high float64) bool {
+	if both && low > high {
+		v.fault("%q runs from more to less; write the smaller first", text)
+		return false
+	}
+	return true
+}

@@ -1,0 +1,72 @@
+package models
+
+import (
+	"slices"
+	"strings"
+)
+
+// suggest gives "; did you mean NAME?" for the name among known that is nearest
+// to word, or "" where none is near enough to be a slip of the pen.
+func suggest(word string, known []string) string {
+	best, distance := "", 1+len([]rune(word))/3
+	for _, name := range known {
+		d := editDistance(strings.ToLower(word), strings.ToLower(name), distance)
+		if d < distance || best == "" && d == distance {
+			best, distance = name, d
+		}
+	}
+	if best == "" {
+		return ""
+	}
+	return "; did you mean " + best + "?"
+}
+
+// editDistance counts the letters to insert, remove, replace or swap with their
+// neighbour to make b of a (optimal string alignment: F. Damerau 1964, Commun.
+// ACM 7:171, each letter edited once). It gives limit+1 where the lengths alone
+// put it beyond limit.
+func editDistance(a, b string, limit int) int {
+	s, t := []rune(a), []rune(b)
+	if max(len(s)-len(t), len(t)-len(s)) > limit {
+		return limit + 1
+	}
+	before, row := make([]int, len(t)+1), make([]int, len(t)+1)
+	next := make([]int, len(t)+1)
+	for j := range row {
+		row[j] = j
+	}
+	for i := range s {
+		next[0] = i + 1
+		for j := range t {
+			cost := 1
+			if s[i] == t[j] {
+				cost = 0
+			}
+			next[j+1] = min(row[j]+cost, row[j+1]+1, next[j]+1)
+			if i > 0 && j > 0 && s[i] == t[j-1] && s[i-1] == t[j] {
+				next[j+1] = min(next[j+1], before[j-1]+1)
+			}
+		}
+		before, row, next = row, next, before
+	}
+	return row[len(t)]
+}
+
+// orList joins words as "a, b or c".
+func orList(words []string) string {
+	if len(words) < 2 {
+		return strings.Join(words, "")
+	}
+	last := len(words) - 1
+	return strings.Join(words[:last], ", ") + " or " + words[last]
+}
+
+// shorten cuts text that is too long to be quoted whole.
+func shorten(text string) string {
+	const most = 40
+	r := []rune(text)
+	if len(r) <= most {
+		return text
+	}
+	return string(slices.Concat(r[:most-1], []rune{'…'}))
+}

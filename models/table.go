@@ -1,0 +1,170 @@
+package models
+
+import (
+	"slices"
+	"strings"
+
+	"gopkg.in/yaml.v3"
+)
+
+// value is one YAML node and the path that leads to it.
+type value struct {
+	doc  *document
+	node *yaml.Node
+	path string
+}
+
+func (v value) pos() Pos { return v.doc.pos(v.node) }
+
+func (v value) fault(format string, args ...any) {
+	v.doc.fault(v.pos(), v.path, format, args...)
+}
+
+// under is the path of what stands in v under name.
+func (v value) under(name string) string {
+	if v.path == "" {
+		return name
+	}
+	return v.path + "." + name
+}
+
+// text gives the scalar that v is, trimmed, and notes a fault where v is
+// something else or empty.
+func (v value) text(expected string) (string, bool) {
+	if v.node.Kind != yaml.ScalarNode {
+		v.fault("is %s; expected %s", kindName(v.node), expected)
+		return "", false
+	}
+	text := strings.TrimSpace(v.node.Value)
+	if text == "" || v.node.Tag == "!!null" {
+		v.fault("is empty; expected %s", expected)
+		return "", false
+	}
+	return text, true
+}
+
+func kindName(n *yaml.Node) string {
+	switch {
+	case n.Kind == yaml.MappingNode:
+		return "a map of keys"
+	case n.Kind == yaml.SequenceNode:
+		return "a list"
+	case n.Value == "":
+		return "empty"
+	}
+	return "text"
+}
+
+// need says whether a key may be left out.
+type need bool
+
+const (
+	required need = true
+	optional need = false
+)
+
+// key is one key of a map: its name, whether it may be left out, and how its
+// value is read into a T.
+type key[T any] struct {
+	name string
+	need need
+	reader[T]
+}
+
+// reader reads a value into part of a T and describes what it reads.
+type reader[T any] struct {
+	read   func(v value, into *T)
+	schema schema
+}
+
+// table describes a map of fixed keys that is read into a T.
+type table[T any] struct {
+	example string // for messages, "{at: 95 mm, part: SL-6}"
+	label   string // the key that tells entries of a list apart; "" counts them
+	keys    []key[T]
+	pos     func(*T) *Pos       // where T keeps its place; nil where it does not
+	check   func(v value, t *T) // what can be checked within T; may be nil
+}
+
+// read reads the map v into t.
+func (tab *table[T]) read(v value, t *T) {
+	if v.node.Kind != yaml.MappingNode {
+		v.fault("is %s; expected %s", describe(v.node), tab.example)
+		return
+	}
+	if tab.pos != nil {
+		*tab.pos(t) = v.pos()
+	}
+	given := v.entries()
+	for _, k := range tab.keys {
+		switch entry, ok := given[k.name]; {
+		case ok:
+			k.read(entry, t)
+			delete(given, k.name)
+		case k.need == required:
+			v.doc.fault(v.pos(), v.under(k.name), "is missing; expected in %s", tab.example)
+		}
+	}
+	for name, entry := range given {
+		v.doc.fault(v.doc.pos(entry.keyNode(v)), v.under(name), "unknown key %q%s", name, tab.suggest(name))
+	}
+	if tab.check != nil {
+		tab.check(v, t)
+	}
+}
+
+func (tab *table[T]) suggest(name string) string {
+	names := make([]string, len(tab.keys))
+	for i, k := range tab.keys {
+		names[i] = k.name
+	}
+	if s := suggest(name, names); s != "" {
+		return s
+	}
+	return "; known here: " + strings.Join(names, ", ")
+}
+
+// describe names what n is, in the maker's words where it is text.
+func describe(n *yaml.Node) string {
+	if n.Kind == yaml.ScalarNode && n.Value != "" {
+		return `"` + shorten(n.Value) + `"`
+	}
+	return kindName(n)
+}
+
+// entries gives the values of the map v by key, and notes doubled keys.
+func (v value) entries() map[string]value {
+	m := make(map[string]value, len(v.node.Content)/2)
+	for k, entry := range v.pairs() {
+		m[k.Value] = entry
+	}
+	return m
+}
+
+// pairs yields the keys and values of the map v in file order. A doubled key
+// is noted and left out, as is a key that is no text.
+func (v value) pairs() func(yield func(*yaml.Node, value) bool) {
+	return func(yield func(*yaml.Node, value) bool) {
+		first := make(map[string]*yaml.Node, len(v.node.Content)/2)
+		for i := 0; i+1 < len(v.node.Content); i += 2 {
+			k := v.node.Content[i]
+			switch {
+			case k.Kind != yaml.ScalarNode:
+				v.doc.fault(v.doc.pos(k), v.path, "a key is %s; expected a word", kindName(k))
+			case first[k.Value] != nil:
+				v.doc.fault(v.doc.pos(k), v.under(k.Value), "given twice; the first is in line %d", first[k.Value].Line)
+			default:
+				first[k.Value] = k
+				if !yield(k, value{v.doc, v.node.Content[i+1], v.under(k.Value)}) {
+					return
+				}
+			}
+		}
+	}
+}
+
+// keyNode finds the key that entry stands under in the map m.
+func (entry value) keyNode(m value) *yaml.Node {
+	i := slices.Index(m.node.Content, entry.node)
+	return m.node.Content[i-1]
+}

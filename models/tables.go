@@ -1,0 +1,232 @@
+package models
+
+// Limits of what a rod may be: wide enough for a pole, narrow enough that a
+// slip of a unit shows.
+const (
+	longest  = "30 m"
+	thickest = "300 mm"
+	heaviest = "20 kg"
+)
+
+var modelTable = table[Model]{
+	example: "a model such as the one rodlore add makes",
+	keys: []key[Model]{
+		{"name", required, word(func(m *Model) *Word { return &m.Name })},
+		{"was", optional, word(func(m *Model) *Word { return &m.Was })},
+		{"job", optional, word(func(m *Model) *Word { return &m.Job })},
+		{"reel", required, reel()},
+		{"casts", optional, span(func(m *Model) *Range[Mass] { return &m.Casts }, upTo("5 kg"))},
+		{"line", optional, nested(func(m *Model) *Line { return &m.Line }, &lineTable)},
+		{"length", required, quantity(func(m *Model) *Given[Length] { return &m.Length }, upTo(longest))},
+		{"sections", required, list(func(m *Model) *[]Section { return &m.Sections }, &sectionTable)},
+		{"joints", optional, list(func(m *Model) *[]Joint { return &m.Joints }, &jointTable)},
+		{"rings", required, list(func(m *Model) *[]Ring { return &m.Rings }, &ringTable)},
+		{"handle", required, nested(func(m *Model) *Handle { return &m.Handle }, &handleTable)},
+		{"held", optional, nested(func(m *Model) *Model { return m }, &heldTable)},
+		{"finish", optional, nested(func(m *Model) *Finish { return &m.Finish }, &finishTable)},
+		{"wants", optional, wants()},
+		{"tolerances", optional, nested(func(m *Model) *Tolerances { return &m.Tolerances }, &toleranceTable)},
+	},
+	check: checkModel,
+}
+
+var reelTable = table[Reel]{
+	example: "{kind: fixed-spool, mass: 310 g, spool: 45 mm}",
+	pos:     func(r *Reel) *Pos { return &r.Pos },
+	keys: []key[Reel]{
+		{"kind", required, reelKind},
+		{"mass", optional, quantity(func(r *Reel) *Given[Mass] { return &r.Mass }, upTo("5 kg"))},
+		{"spool", optional, quantity(func(r *Reel) *Given[Length] { return &r.Spool }, upTo(thickest))},
+		{"height", optional, quantity(func(r *Reel) *Given[Length] { return &r.Height }, upTo(thickest))},
+		{"at", optional, position(func(r *Reel) *Given[Length] { return &r.At }, fromZero(longest), "butt")},
+	},
+}
+
+var reelKind = choice(func(r *Reel) *ReelKind { return &r.Kind }, FixedSpool, Multiplier, Centrepin, Fly)
+
+var lineTable = table[Line]{
+	example: "{diameter: 0.16 mm, breaks: 9 kg}",
+	keys: []key[Line]{
+		{"diameter", optional, quantity(func(l *Line) *Given[Length] { return &l.Diameter }, upTo("10 mm"))},
+		{"breaks", optional, quantity(func(l *Line) *Given[Force] { return &l.Breaks }, upTo("500 kg"))},
+	},
+}
+
+var sectionTable = table[Section]{
+	example: "{name: tip, length: 1565 mm, tube: [...], material: carbon-30t}",
+	label:   "name",
+	pos:     func(s *Section) *Pos { return &s.Pos },
+	keys: []key[Section]{
+		{"name", required, name(func(s *Section) *Word { return &s.Name })},
+		{"length", required, quantity(func(s *Section) *Given[Length] { return &s.Length }, upTo(longest))},
+		{"tube", optional, list(func(s *Section) *[]TubeStation { return &s.Tube }, &tubeTable)},
+		{"material", optional, word(func(s *Section) *Word { return &s.Material })},
+		{"rolled", optional, rolled()},
+		{"stiffness", optional, list(func(s *Section) *[]StiffnessStation { return &s.Stiffness }, &stiffnessTable)},
+	},
+	check: checkSection,
+}
+
+var tubeTable = table[TubeStation]{
+	example: "{at: 0 mm, outside: 8.9 mm, wall: 1.05 mm}",
+	label:   "at",
+	keys: []key[TubeStation]{
+		{"at", required, quantity(func(s *TubeStation) *Given[Length] { return &s.At }, fromZero(longest))},
+		{"outside", required, quantity(func(s *TubeStation) *Given[Length] { return &s.Outside }, upTo(thickest))},
+		{"wall", required, quantity(func(s *TubeStation) *Given[Length] { return &s.Wall }, upTo(thickest))},
+	},
+	check: checkWall,
+}
+
+var rolledTable = table[Rolled]{
+	example: "{mandrel: [...], plies: [...]}",
+	pos:     func(r *Rolled) *Pos { return &r.Pos },
+	keys: []key[Rolled]{
+		{"mandrel", required, list(func(r *Rolled) *[]MandrelStation { return &r.Mandrel }, &mandrelTable)},
+		{"plies", required, list(func(r *Rolled) *[]Ply { return &r.Plies }, &plyTable)},
+	},
+}
+
+var mandrelTable = table[MandrelStation]{
+	example: "{at: 0 mm, diameter: 1.1 mm}",
+	label:   "at",
+	keys: []key[MandrelStation]{
+		{"at", required, quantity(func(s *MandrelStation) *Given[Length] { return &s.At }, fromZero(longest))},
+		{"diameter", required, quantity(func(s *MandrelStation) *Given[Length] { return &s.Diameter }, upTo(thickest))},
+	},
+}
+
+var plyTable = table[Ply]{
+	example: "{material: uni-125, angle: 0, wraps: 3}",
+	pos:     func(p *Ply) *Pos { return &p.Pos },
+	keys: []key[Ply]{
+		{"material", required, word(func(p *Ply) *Word { return &p.Material })},
+		{"angle", required, quantity(func(p *Ply) *Given[Angle] { return &p.Angle }, between("-90 deg", "90 deg"))},
+		{"wraps", required, wraps()},
+		{"from", optional, quantity(func(p *Ply) *Given[Length] { return &p.From }, fromZero(longest))},
+		{"to", optional, quantity(func(p *Ply) *Given[Length] { return &p.To }, upTo(longest))},
+	},
+}
+
+var wrapsTable = table[Ply]{
+	example: "{tip: 3, butt: 2.5}",
+	keys: []key[Ply]{
+		{"tip", required, number(func(p *Ply) *float64 { return &p.TipWraps }, upTo("100"))},
+		{"butt", required, number(func(p *Ply) *float64 { return &p.ButtWraps }, upTo("100"))},
+	},
+}
+
+var stiffnessTable = table[StiffnessStation]{
+	example: "{at: 0 mm, ei: 0.05 N·m2, mass: 9 g/m, outside: 2.0 mm}",
+	label:   "at",
+	keys: []key[StiffnessStation]{
+		{"at", required, quantity(func(s *StiffnessStation) *Given[Length] { return &s.At }, fromZero(longest))},
+		{"ei", required, quantity(func(s *StiffnessStation) *Given[Rigidity] { return &s.EI }, upTo("1000000 N·m2"))},
+		{"mass", required, quantity(func(s *StiffnessStation) *Given[LineDensity] { return &s.Mass }, upTo("20 kg/m"))},
+		{"outside", required, quantity(func(s *StiffnessStation) *Given[Length] { return &s.Outside }, upTo(thickest))},
+	},
+}
+
+var jointTable = table[Joint]{
+	example: "{between: [butt, tip], kind: overlap, length: 82 mm}",
+	label:   "between",
+	pos:     func(j *Joint) *Pos { return &j.Pos },
+	keys: []key[Joint]{
+		{"between", required, sections()},
+		{"kind", required, choice(func(j *Joint) *JointKind { return &j.Kind }, Overlap, Spigot, Ferrule)},
+		{"length", required, quantity(func(j *Joint) *Given[Length] { return &j.Length }, upTo("1 m"))},
+		{"gap", optional, quantity(func(j *Joint) *Given[Length] { return &j.Gap }, fromZero("50 mm"))},
+		{"outside", optional, quantity(func(j *Joint) *Given[Length] { return &j.Outside }, upTo(thickest))},
+		{"wall", optional, quantity(func(j *Joint) *Given[Length] { return &j.Wall }, upTo(thickest))},
+		{"material", optional, word(func(j *Joint) *Word { return &j.Material })},
+		{"mass", optional, quantity(func(j *Joint) *Given[Mass] { return &j.Mass }, fromZero("1 kg"))},
+		{"bonding", optional, quantity(func(j *Joint) *Given[Share] { return &j.Bonding }, fromZero("100 %"))},
+	},
+	check: checkJoint,
+}
+
+var ringTable = table[Ring]{
+	example: "{at: 95 mm, part: SL-6}",
+	label:   "at",
+	pos:     func(r *Ring) *Pos { return &r.Pos },
+	keys: []key[Ring]{
+		{"at", required, position(func(r *Ring) *Given[Length] { return &r.At }, fromZero(longest), "tip")},
+		{"part", required, word(func(r *Ring) *Word { return &r.Part })},
+		{"whipping", optional, quantity(func(r *Ring) *Given[Length] { return &r.Whipping }, upTo("200 mm"))},
+	},
+}
+
+var handleTable = table[Handle]{
+	example: "{seat: {at: 560 mm from butt, part: seat-16}, grips: [...]}",
+	pos:     func(h *Handle) *Pos { return &h.Pos },
+	keys: []key[Handle]{
+		{"seat", optional, nested(func(h *Handle) *HandlePart { return &h.Seat }, &seatTable)},
+		{"grips", optional, list(func(h *Handle) *[]Grip { return &h.Grips }, &gripTable)},
+		{"butt cap", optional, nested(func(h *Handle) *HandlePart { return &h.Cap }, &capTable)},
+	},
+}
+
+var seatTable = table[HandlePart]{
+	example: "{at: 560 mm from butt, part: seat-16}",
+	pos:     func(p *HandlePart) *Pos { return &p.Pos },
+	keys: []key[HandlePart]{
+		{"at", required, position(func(p *HandlePart) *Given[Length] { return &p.At }, fromZero(longest), "butt")},
+		{"part", required, word(func(p *HandlePart) *Word { return &p.Part })},
+	},
+}
+
+var capTable = table[HandlePart]{
+	example: "{part: cap-24}",
+	pos:     func(p *HandlePart) *Pos { return &p.Pos },
+	keys: []key[HandlePart]{
+		{"part", required, word(func(p *HandlePart) *Word { return &p.Part })},
+	},
+}
+
+var gripTable = table[Grip]{
+	example: "{from: 0 mm, to: 120 mm, diameter: 27 mm, material: cork}",
+	label:   "from",
+	pos:     func(g *Grip) *Pos { return &g.Pos },
+	keys: []key[Grip]{
+		{"from", required, position(func(g *Grip) *Given[Length] { return &g.From }, fromZero(longest), "butt")},
+		{"to", required, position(func(g *Grip) *Given[Length] { return &g.To }, upTo(longest), "butt")},
+		{"diameter", optional, quantity(func(g *Grip) *Given[Length] { return &g.Diameter }, upTo(thickest))},
+		{"ends", optional, quantity(func(g *Grip) *Given[Length] { return &g.Ends }, upTo(thickest))},
+		{"material", optional, word(func(g *Grip) *Word { return &g.Material })},
+		{"part", optional, word(func(g *Grip) *Word { return &g.Part })},
+	},
+	check: checkGrip,
+}
+
+var heldTable = table[Model]{
+	example: "{to: 620 mm}",
+	keys: []key[Model]{
+		{"to", required, position(func(m *Model) *Given[Length] { return &m.Held }, upTo(longest), "butt")},
+	},
+}
+
+var finishTable = table[Finish]{
+	example: "{thread: A, varnish: two coats, colour: moss, trim: copper}",
+	pos:     func(f *Finish) *Pos { return &f.Pos },
+	keys: []key[Finish]{
+		{"thread", optional, word(func(f *Finish) *Word { return &f.Thread })},
+		{"varnish", optional, word(func(f *Finish) *Word { return &f.Varnish })},
+		{"colour", optional, word(func(f *Finish) *Word { return &f.Colour })},
+		{"trim", optional, word(func(f *Finish) *Word { return &f.Trim })},
+	},
+}
+
+var toleranceTable = table[Tolerances]{
+	example: "{wall: 0.04 mm, modulus: 3 %}",
+	pos:     func(t *Tolerances) *Pos { return &t.Pos },
+	keys: []key[Tolerances]{
+		{"outside", optional, quantity(func(t *Tolerances) *Given[Length] { return &t.Outside }, fromZero("5 mm"))},
+		{"wall", optional, quantity(func(t *Tolerances) *Given[Length] { return &t.Wall }, fromZero("5 mm"))},
+		{"modulus", optional, quantity(func(t *Tolerances) *Given[Share] { return &t.Modulus }, fromZero("50 %"))},
+		{"density", optional, quantity(func(t *Tolerances) *Given[Share] { return &t.Density }, fromZero("50 %"))},
+		{"ring position", optional, quantity(func(t *Tolerances) *Given[Length] { return &t.RingPosition }, fromZero("100 mm"))},
+		{"part mass", optional, quantity(func(t *Tolerances) *Given[Share] { return &t.PartMass }, fromZero("50 %"))},
+		{"whipping", optional, quantity(func(t *Tolerances) *Given[Length] { return &t.Whipping }, fromZero("50 mm"))},
+		{"grip density", optional, quantity(func(t *Tolerances) *Given[Share] { return &t.GripDensity }, fromZero("50 %"))},
+	},
+}

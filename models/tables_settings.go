@@ -1,0 +1,40 @@
+package models
+
+var settingsTable = table[Settings]{
+	example: "settings such as {maker: Saltmarsh Rods, units: metric}",
+	keys: []key[Settings]{
+		{"maker", optional, word(func(s *Settings) *Word { return &s.Maker })},
+		{"units", optional, choice(func(s *Settings) *string { return &s.Units }, "metric", "imperial", "both")},
+		{"currency", optional, word(func(s *Settings) *Word { return &s.Currency })},
+		{"test curve", optional, nested(func(s *Settings) *TestCurve { return &s.TestCurve }, &testCurveTable)},
+		{"bench load", optional, quantity(func(s *Settings) *Given[Force] { return &s.BenchLoad }, upTo("100 kg"))},
+		{"strain factor", optional, number(func(s *Settings) *float64 { return &s.StrainFactor }, between("1", "20"))},
+		{"damping", optional, quantity(func(s *Settings) *Given[Share] { return &s.Damping }, upTo("50 %"))},
+		{"foot bonding", optional, quantity(func(s *Settings) *Given[Share] { return &s.FootBonding }, fromZero("100 %"))},
+		{"tolerances", optional, nested(func(s *Settings) *Tolerances { return &s.Tolerances }, &toleranceTable)},
+		{"steps", optional, nested(func(s *Settings) *StepLimits { return &s.Steps }, &stepTable)},
+	},
+}
+
+var testCurveTable = table[TestCurve]{
+	example: "{pull: 90 deg, turn: 85 deg, line: through rings}",
+	pos:     func(t *TestCurve) *Pos { return &t.Pos },
+	keys: []key[TestCurve]{
+		{"pull", optional, quantity(func(t *TestCurve) *Given[Angle] { return &t.Pull }, between("30 deg", "150 deg"))},
+		{"turn", optional, quantity(func(t *TestCurve) *Given[Angle] { return &t.Turn }, between("10 deg", "120 deg"))},
+		{"line", optional, choice(func(t *TestCurve) *string { return &t.Line }, "through rings", "from tip ring")},
+	},
+}
+
+var stepTable = table[StepLimits]{
+	example: "{rings: 1, butt ring moves: 100 mm}",
+	pos:     func(s *StepLimits) *Pos { return &s.Pos },
+	keys: []key[StepLimits]{
+		{"rings", optional, count(func(s *StepLimits) *int { return &s.Rings }, 0, 50)},
+		{"butt rings", optional, count(func(s *StepLimits) *int { return &s.ButtRings }, 0, 50)},
+		{"butt ring sizes", optional, count(func(s *StepLimits) *int { return &s.ButtRingSizes }, 0, 50)},
+		{"butt ring moves", optional, quantity(func(s *StepLimits) *Given[Length] { return &s.ButtRingMoves }, fromZero("5 m"))},
+		{"length", optional, quantity(func(s *StepLimits) *Given[Length] { return &s.Length }, fromZero("5 m"))},
+		{"handle", optional, quantity(func(s *StepLimits) *Given[Length] { return &s.Handle }, fromZero("2 m"))},
+	},
+}

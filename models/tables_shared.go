@@ -1,0 +1,188 @@
+package models
+
+import (
+	"fmt"
+
+	"gopkg.in/yaml.v3"
+)
+
+var partsTable = table[Parts]{
+	example: "{rings: {SL-6: {...}}, seats: {...}}",
+	keys: []key[Parts]{
+		{string(RingPart), optional, partsOf(RingPart, &ringPartTable)},
+		{string(SeatPart), optional, partsOf(SeatPart, &seatPartTable)},
+		{string(GripPart), optional, partsOf(GripPart, &gripPartTable)},
+		{string(CapPart), optional, partsOf(CapPart, &capPartTable)},
+		{string(ThreadPart), optional, partsOf(ThreadPart, &threadPartTable)},
+		{string(VarnishPart), optional, partsOf(VarnishPart, &varnishPartTable)},
+	},
+	check: checkPartNames,
+}
+
+// partsOf reads the parts of one kind, each under its own name.
+func partsOf(kind PartKind, tab *table[Part]) reader[Parts] {
+	return reader[Parts]{
+		read: func(v value, into *Parts) {
+			for name, entry := range v.named(tab.example) {
+				part := &Part{Name: name.Value, Kind: kind}
+				tab.read(entry, part)
+				part.Pos = v.doc.pos(name)
+				into.All = append(into.All, part)
+			}
+		},
+		schema: namedSchema(tab.schema()),
+	}
+}
+
+// named yields the entries of a map whose keys are names of the maker's own.
+func (v value) named(example string) func(yield func(*yaml.Node, value) bool) {
+	return func(yield func(*yaml.Node, value) bool) {
+		if v.node.Kind != yaml.MappingNode {
+			v.fault("is %s; expected names, each with entries such as %s", describe(v.node), example)
+			return
+		}
+		for k, entry := range v.pairs() {
+			if v.path != "" {
+				entry.path = fmt.Sprintf("%s[%s]", v.path, k.Value)
+			}
+			name := value{v.doc, k, entry.path}
+			if name.short(k.Value) && name.nameable(k.Value) && !yield(k, entry) {
+				return
+			}
+		}
+	}
+}
+
+func partMass(most string) reader[Part] {
+	return quantity(func(p *Part) *Given[Mass] { return &p.Mass }, fromZero(most))
+}
+
+var (
+	partPrice     = measured(func(p *Part) *Given[Money] { return &p.Price }, fromZero("100000"), money, "")
+	partLength    = quantity(func(p *Part) *Given[Length] { return &p.Length }, upTo("2 m"))
+	partDiameter  = quantity(func(p *Part) *Given[Length] { return &p.Diameter }, upTo(thickest))
+	partThickness = quantity(func(p *Part) *Given[Length] { return &p.Thickness }, upTo("5 mm"))
+	partDensity   = quantity(func(p *Part) *Given[Density] { return &p.Density }, between("10 kg/m3", "25000 kg/m3"))
+	partModulus   = quantity(func(p *Part) *Given[Stress] { return &p.Modulus }, between("1 MPa", "1000 GPa"))
+)
+
+var ringPartTable = table[Part]{
+	example: "{size: 6 mm, height: 7 mm, feet: 1, foot: {...}, frame: steel, mass: 0.32 g}",
+	keys: []key[Part]{
+		{"size", required, quantity(func(p *Part) *Given[Length] { return &p.Size }, upTo("100 mm"))},
+		{"height", required, quantity(func(p *Part) *Given[Length] { return &p.Height }, upTo("150 mm"))},
+		{"feet", required, count(func(p *Part) *int { return &p.Feet }, 0, 2)},
+		{"foot", optional, nested(func(p *Part) *Foot { return &p.Foot }, &footTable)},
+		{"frame", optional, word(func(p *Part) *Word { return &p.Frame })},
+		{"mass", required, partMass("1 kg")},
+		{"price", optional, partPrice},
+	},
+	check: checkRingPart,
+}
+
+var footTable = table[Foot]{
+	example: "{length: 9 mm, width: 1.6 mm, thickness: 0.35 mm}",
+	pos:     func(f *Foot) *Pos { return &f.Pos },
+	keys: []key[Foot]{
+		{"length", required, quantity(func(f *Foot) *Given[Length] { return &f.Length }, upTo("100 mm"))},
+		{"width", required, quantity(func(f *Foot) *Given[Length] { return &f.Width }, upTo("30 mm"))},
+		{"thickness", required, quantity(func(f *Foot) *Given[Length] { return &f.Thickness }, upTo("10 mm"))},
+		{"spread", optional, quantity(func(f *Foot) *Given[Length] { return &f.Spread }, upTo("300 mm"))},
+		{"bonding", optional, quantity(func(f *Foot) *Given[Share] { return &f.Bonding }, fromZero("100 %"))},
+	},
+}
+
+var seatPartTable = table[Part]{
+	example: "{length: 95 mm, diameter: 22 mm, mass: 28 g, price: 14}",
+	keys: []key[Part]{
+		{"length", required, partLength},
+		{"diameter", optional, partDiameter},
+		{"mass", required, partMass("2 kg")},
+		{"price", optional, partPrice},
+	},
+}
+
+var gripPartTable = table[Part]{
+	example: "{length: 90 mm, diameter: 25 mm, mass: 7 g}",
+	keys: []key[Part]{
+		{"length", required, partLength},
+		{"diameter", required, partDiameter},
+		{"mass", required, partMass("2 kg")},
+		{"price", optional, partPrice},
+	},
+}
+
+var capPartTable = table[Part]{
+	example: "{length: 18 mm, diameter: 24 mm, mass: 9 g, price: 3}",
+	keys: []key[Part]{
+		{"length", optional, partLength},
+		{"diameter", optional, partDiameter},
+		{"mass", required, partMass("2 kg")},
+		{"price", optional, partPrice},
+	},
+}
+
+var threadPartTable = table[Part]{
+	example: "{thickness: 0.15 mm, density: 1150 kg/m3, modulus: 2 GPa}",
+	keys: []key[Part]{
+		{"thickness", required, partThickness},
+		{"density", required, partDensity},
+		{"modulus", required, partModulus},
+		{"price", optional, partPrice},
+	},
+}
+
+var varnishPartTable = table[Part]{
+	example: "{thickness: 0.10 mm, density: 1150 kg/m3, modulus: 2.8 GPa}",
+	keys: []key[Part]{
+		{"thickness", required, partThickness},
+		{"density", required, partDensity},
+		{"modulus", required, partModulus},
+		{"price", optional, partPrice},
+	},
+}
+
+func modulus(get func(*Material) *Given[Stress]) reader[Material] {
+	return quantity(get, between("1 MPa", "1000 GPa"))
+}
+
+var materialTable = table[Material]{
+	example: "{modulus: 110 GPa, density: 1550 kg/m3}",
+	pos:     func(m *Material) *Pos { return &m.Pos },
+	keys: []key[Material]{
+		{"modulus", optional, modulus(func(m *Material) *Given[Stress] { return &m.Modulus })},
+		{"density", optional, quantity(func(m *Material) *Given[Density] { return &m.Density }, between("10 kg/m3", "25000 kg/m3"))},
+		{"strain", optional, nested(func(m *Material) *Material { return m }, &strainTable)},
+		{"along", optional, modulus(func(m *Material) *Given[Stress] { return &m.E1 })},
+		{"across", optional, modulus(func(m *Material) *Given[Stress] { return &m.E2 })},
+		{"shear", optional, modulus(func(m *Material) *Given[Stress] { return &m.G12 })},
+		{"poisson", optional, plainRatio(func(m *Material) *Given[Share] { return &m.Nu12 }, fromZero("0.6"))},
+		{"thickness", optional, quantity(func(m *Material) *Given[Length] { return &m.Thickness }, upTo("5 mm"))},
+		{"resin", optional, quantity(func(m *Material) *Given[Share] { return &m.Resin }, fromZero("100 %"))},
+		{"source", optional, source()},
+	},
+}
+
+var strainTable = table[Material]{
+	example: "{compression: 0.8 %, tension: 1.1 %}",
+	keys: []key[Material]{
+		{"compression", optional, quantity(func(m *Material) *Given[Share] { return &m.StrainCompression }, upTo("20 %"))},
+		{"tension", optional, quantity(func(m *Material) *Given[Share] { return &m.StrainTension }, upTo("20 %"))},
+	},
+}
+
+// source reads where the values of a material come from.
+func source() reader[Material] {
+	return reader[Material]{
+		read: func(v value, m *Material) {
+			if text, ok := v.text("a few words"); ok && v.short(text) {
+				m.Source = text
+			}
+		},
+		schema: textSchema(),
+	}
+}
+
+func namedSchema(of schema) schema {
+	return schema{"type": "object", "additionalProperties": of}
+}

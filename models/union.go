@@ -1,0 +1,65 @@
+package models
+
+import "gopkg.in/yaml.v3"
+
+// reel reads a reel as its kind alone or as a map.
+func reel() reader[Model] {
+	return reader[Model]{
+		read: func(v value, m *Model) {
+			if v.node.Kind == yaml.ScalarNode {
+				m.Reel.Pos = v.pos()
+				reelKind.read(v, &m.Reel)
+				return
+			}
+			reelTable.read(v, &m.Reel)
+		},
+		schema: anyOf(reelKind.schema, reelTable.schema()),
+	}
+}
+
+// rolled reads plies on a mandrel; a section without them keeps none.
+func rolled() reader[Section] {
+	return reader[Section]{
+		read: func(v value, s *Section) {
+			s.Rolled = new(Rolled)
+			rolledTable.read(v, s.Rolled)
+		},
+		schema: rolledTable.schema(),
+	}
+}
+
+// wraps reads the turns of a ply as one number or as that at either end.
+func wraps() reader[Ply] {
+	everywhere := number(func(p *Ply) *float64 { return &p.TipWraps }, upTo("100"))
+	return reader[Ply]{
+		read: func(v value, p *Ply) {
+			if v.node.Kind == yaml.ScalarNode {
+				everywhere.read(v, p)
+				p.ButtWraps = p.TipWraps
+				return
+			}
+			wrapsTable.read(v, p)
+		},
+		schema: anyOf(everywhere.schema, wrapsTable.schema()),
+	}
+}
+
+// sections reads the names of the two sections that a joint joins.
+func sections() reader[Joint] {
+	const expected = "the names of two sections such as [butt, tip]"
+	return reader[Joint]{
+		read: func(v value, j *Joint) {
+			if v.node.Kind != yaml.SequenceNode || len(v.node.Content) != 2 {
+				v.fault("is %s; expected %s", describe(v.node), expected)
+				return
+			}
+			for i, n := range v.node.Content {
+				entry := value{v.doc, n, v.path}
+				if text, ok := entry.text(expected); ok {
+					j.Between[i] = Word{text, entry.pos()}
+				}
+			}
+		},
+		schema: schema{"type": "array", "items": textSchema(), "minItems": 2, "maxItems": 2},
+	}
+}
