@@ -1,0 +1,192 @@
+package catalogue
+
+import (
+	"errors"
+	"fmt"
+	"io/fs"
+	"slices"
+	"strings"
+	"time"
+)
+
+// ErrNotFound is returned, wrapped with what there is instead, where a model or
+// a revision is asked for that is not there.
+var ErrNotFound = errors.New("not found")
+
+// Revisions lists the saved revisions of a model that the working files rest
+// on, newest first.
+func (r *Range) Revisions(model string) ([]*Revision, error) {
+	l, err := r.lineage(model)
+	if err != nil {
+		return nil, err
+	}
+	return l.main(), nil
+}
+
+// main are the revisions that lie behind the working files.
+func (l *lineage) main() []*Revision {
+	var out []*Revision
+	for _, rev := range l.revisions {
+		if l.onHead[rev.State] {
+			out = append(out, rev)
+		}
+	}
+	return out
+}
+
+// lineage follows a model once. A model that is neither there now nor ever was
+// is an ErrNotFound.
+func (r *Range) lineage(model string) (*lineage, error) {
+	if l, ok := r.lineages[model]; ok {
+		return l, nil
+	}
+	l := r.follow(model)
+	if len(l.revisions) == 0 {
+		if _, err := r.src.Working(modelFile(model)); err != nil {
+			return nil, r.noModel(model, err)
+		}
+	}
+	r.lineages[model] = l
+	return l, nil
+}
+
+func (r *Range) noModel(model string, err error) error {
+	if !errors.Is(err, fs.ErrNotExist) {
+		return err
+	}
+	names, _ := r.Models()
+	if len(names) == 0 {
+		return fmt.Errorf("model %q: %w: the range has no models yet; put one in with \"rodlore add %s\"", model, ErrNotFound, model)
+	}
+	return fmt.Errorf("model %q: %w: the range has %s", model, ErrNotFound, strings.Join(names, ", "))
+}
+
+// Draft is the model as its file stands now. Where it is the same rod as was
+// saved last, that revision is given, and its Status says so.
+func (r *Range) Draft(model string) (*Revision, error) {
+	l, err := r.lineage(model)
+	if err != nil {
+		return nil, err
+	}
+	saved := l.at[r.log.Head]
+	file := modelFile(model)
+	src, err := r.src.Working(file)
+	if errors.Is(err, fs.ErrNotExist) && saved != nil {
+		return nil, fmt.Errorf("model %s: its file %s is gone; ask for %s@saved, or bring the file back with \"git checkout -- %s\"",
+			model, file, model, file)
+	}
+	if err != nil {
+		return nil, err
+	}
+	snap := snapshot{file: file, model: r.specs.draft(file, src)}
+	if snap.parts, err = r.draftBlob(partsFile); err != nil {
+		return nil, err
+	}
+	if snap.materials, err = r.draftBlob(materialsFile); err != nil {
+		return nil, err
+	}
+	res := r.specs.of(snap)
+	if saved != nil && saved.ID == res.id && saved.File == file {
+		return saved, nil
+	}
+	return &Revision{
+		Model: model, File: file, ID: res.id, Status: Draft,
+		Spec: res.spec, Fault: res.fault, Before: saved, snapshot: snap,
+	}, nil
+}
+
+// draftBlob is the stand-in blob of a shared file as it stands now; "" where it
+// is not there.
+func (r *Range) draftBlob(file string) (string, error) {
+	src, err := r.src.Working(file)
+	if errors.Is(err, fs.ErrNotExist) {
+		return "", nil
+	}
+	if err != nil {
+		return "", err
+	}
+	return r.specs.draft(file, src), nil
+}
+
+// Find gives the revision of a model that rev names: a release label, "draft"
+// (also ""), "saved", a date (2024, 2024-05 or 2024-05-31: the last revision
+// saved by its end), or the first characters, four at least, of a revision's or
+// a saved state's identity.
+func (r *Range) Find(model, rev string) (*Revision, error) {
+	if rev == "" || rev == "draft" {
+		return r.Draft(model)
+	}
+	l, err := r.lineage(model)
+	if err != nil {
+		return nil, err
+	}
+	if rev == "saved" {
+		if saved := l.at[r.log.Head]; saved != nil {
+			return saved, nil
+		}
+		return nil, fmt.Errorf("%s@saved: %w: it was never saved; do so with \"rodlore save %s --why …\"", model, ErrNotFound, model)
+	}
+	for _, candidate := range l.revisions {
+		if slices.Contains(candidate.Labels, rev) {
+			return candidate, nil
+		}
+	}
+	if end, ok := endOf(rev); ok {
+		for _, candidate := range l.main() {
+			if candidate.When.Before(end) {
+				return candidate, nil
+			}
+		}
+	}
+	return l.byID(model, rev)
+}
+
+// endOf is the first instant after a year, a month or a day.
+func endOf(date string) (time.Time, bool) {
+	if t, err := time.Parse("2006", date); err == nil {
+		return t.AddDate(1, 0, 0), true
+	}
+	if t, err := time.Parse("2006-01", date); err == nil {
+		return t.AddDate(0, 1, 0), true
+	}
+	t, err := time.Parse("2006-01-02", date)
+	return t.AddDate(0, 0, 1), err == nil
+}
+
+// byID finds a revision by the first characters of its identity or of its saved
+// state's.
+func (l *lineage) byID(model, prefix string) (*Revision, error) {
+	var hits []*Revision
+	if len(prefix) >= 4 {
+		for _, rev := range l.revisions {
+			if strings.HasPrefix(rev.ID, prefix) || strings.HasPrefix(rev.State, prefix) {
+				hits = append(hits, rev)
+			}
+		}
+	}
+	switch {
+	case len(hits) == 0:
+		return nil, fmt.Errorf("%s@%s: %w: %s", model, prefix, ErrNotFound, l.offer(model))
+	case slices.ContainsFunc(hits, func(rev *Revision) bool { return rev.ID != hits[0].ID }):
+		return nil, fmt.Errorf("%s@%s: several revisions begin so; give more characters", model, prefix)
+	}
+	return hits[0], nil
+}
+
+// offer says what could have been asked for.
+func (l *lineage) offer(model string) string {
+	var labels []string
+	for _, rev := range l.revisions {
+		labels = append(labels, rev.Labels...)
+	}
+	if len(labels) == 0 {
+		return fmt.Sprintf("no release has that label; \"rodlore history %s\" lists the revisions", model)
+	}
+	return "the releases are " + strings.Join(labels, ", ")
+}
+
+// FindArg gives the revision that MODEL or MODEL@REV names.
+func (r *Range) FindArg(arg string) (*Revision, error) {
+	model, rev, _ := strings.Cut(arg, "@")
+	return r.Find(model, rev)
+}

@@ -1,0 +1,70 @@
+package catalogue
+
+import (
+	"rodlore/diffing"
+	"rodlore/evaluate"
+)
+
+// Step is one revision of a model and what became of it since the one before.
+type Step struct {
+	*Revision
+	Figures *evaluate.Figures // nil with a Fault, or where Unworkable
+	// Unworkable says why a sound spec gives no figures.
+	Unworkable error
+	// Changes and Shifts are against the nearest revision before that has no
+	// fault; nil for the first.
+	Against *Revision
+	Changes []diffing.Change
+	Shifts  []diffing.Shift
+	Notes   []string
+}
+
+// History gives the revisions of a model, newest first, each with its figures
+// and what changed; with an unsaved draft, if there is one, in front. A
+// revision that cannot be read is a Step with a Fault, and the history goes on.
+func (r *Range) History(model string) ([]*Step, error) {
+	revs, err := r.Revisions(model)
+	if err != nil {
+		return nil, err
+	}
+	if draft, err := r.Draft(model); err == nil && draft.Status == Draft {
+		revs = append([]*Revision{draft}, revs...)
+	}
+	steps := make([]*Step, len(revs))
+	for i, rev := range revs {
+		if steps[i], err = r.Compare(rev.LastSound(), rev); err != nil {
+			return nil, err
+		}
+	}
+	return steps, nil
+}
+
+// Compare says what became of a revision since another, which may be nil, of
+// this or another model. A revision that cannot be evaluated is told in the
+// Step; an error is one of the range itself.
+func (r *Range) Compare(old, new *Revision) (*Step, error) {
+	if _, err := r.Settings(); err != nil {
+		return nil, err
+	}
+	s := &Step{Revision: new, Against: old}
+	if new.Fault != nil {
+		return s, nil
+	}
+	s.Figures, s.Unworkable = r.Figures(new)
+	if old == nil || old.Fault != nil {
+		return s, nil
+	}
+	s.Changes = diffing.Specs(old.Spec, new.Spec)
+	before, err := r.Figures(old)
+	if err != nil || s.Unworkable != nil {
+		return s, nil
+	}
+	s.Shifts, s.Notes = diffing.Figures(before, s.Figures)
+	return s, nil
+}
+
+// Source is the spec of a revision as it was written.
+func (r *Range) Source(rev *Revision) (string, error) {
+	src, err := r.specs.content(rev.snapshot.model)
+	return string(src), err
+}

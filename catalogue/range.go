@@ -1,0 +1,113 @@
+package catalogue
+
+import (
+	"context"
+	"errors"
+	"io/fs"
+	"maps"
+	"path"
+	"slices"
+	"strings"
+
+	"rodlore/evaluate"
+	"rodlore/models"
+)
+
+// The files that all models of a range share.
+const (
+	rangeFile     = "range.yaml"
+	partsFile     = "parts.yaml"
+	materialsFile = "materials.yaml"
+	modelsFolder  = "models"
+)
+
+// Range is a maker's models and their shared parts, through time. It is not for
+// concurrent use.
+type Range struct {
+	src   Source
+	log   *Log
+	specs *specs
+
+	settings *models.Settings
+	lineages map[string]*lineage
+}
+
+// Open reads the history of the range kept in src.
+func Open(ctx context.Context, src Source) (*Range, error) {
+	log, err := src.Log(ctx)
+	if err != nil {
+		return nil, err
+	}
+	r := &Range{src: src, log: log, lineages: map[string]*lineage{}}
+	r.specs = newSpecs(func(id string) ([]byte, error) { return src.Blob(ctx, id) })
+	return r, nil
+}
+
+// Notes are what could not be read of the history.
+func (r *Range) Notes() []error { return r.log.Notes }
+
+// Settings are the range's settings as they stand now. All revisions are
+// evaluated by them, so that figures of different years can be compared.
+func (r *Range) Settings() (*models.Settings, error) {
+	if r.settings != nil {
+		return r.settings, nil
+	}
+	src, err := r.working(rangeFile)
+	if err != nil {
+		return nil, err
+	}
+	r.settings, err = models.ParseSettings(rangeFile, src)
+	return r.settings, err
+}
+
+// working is the content of a shared file as it stands now; a missing one is
+// empty.
+func (r *Range) working(file string) ([]byte, error) {
+	src, err := r.src.Working(file)
+	if errors.Is(err, fs.ErrNotExist) {
+		return nil, nil
+	}
+	return src, err
+}
+
+// Models lists the names of the range's models as they stand now, sorted.
+func (r *Range) Models() ([]string, error) {
+	files, err := r.src.WorkingFiles()
+	if err != nil {
+		return nil, err
+	}
+	names := map[string]bool{}
+	for _, f := range files {
+		if name, ok := modelName(f); ok {
+			names[name] = true
+		}
+	}
+	return slices.Sorted(maps.Keys(names)), nil
+}
+
+// modelName is the name of the model whose spec is in that file.
+func modelName(file string) (string, bool) {
+	dir, base := path.Split(file)
+	name, ok := strings.CutSuffix(base, ".yaml")
+	return name, ok && dir == modelsFolder+"/" && name != ""
+}
+
+// modelFile is the file of a model's spec.
+func modelFile(name string) string { return modelsFolder + "/" + name + ".yaml" }
+
+// Figures works out the figures of a revision, by the range's settings of
+// today. A revision with a fault has none.
+func (r *Range) Figures(rev *Revision) (*evaluate.Figures, error) {
+	if rev.Fault != nil {
+		return nil, rev.Fault
+	}
+	if rev.figures != nil {
+		return rev.figures, nil
+	}
+	set, err := r.Settings()
+	if err != nil {
+		return nil, err
+	}
+	rev.figures, err = evaluate.Evaluate(rev.Spec, set)
+	return rev.figures, err
+}

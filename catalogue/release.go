@@ -1,0 +1,78 @@
+package catalogue
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"regexp"
+	"strings"
+	"time"
+)
+
+// A release is an annotated tag named MODEL/LABEL.
+
+var labelRule = regexp.MustCompile(`^[A-Za-z0-9][A-Za-z0-9._-]{0,39}$`)
+
+// words that MODEL@REV reads otherwise.
+var reserved = map[string]bool{"draft": true, "saved": true}
+
+func tagName(model, label string) string { return model + "/" + label }
+
+func cutLabel(model, tag string) (label string, ok bool) {
+	label, ok = strings.CutPrefix(tag, model+"/")
+	return label, ok && !strings.Contains(label, "/")
+}
+
+// Release puts a saved revision on sale under a label, which then stays with
+// it. The tag's message holds the identity of the spec and its figures.
+func (r *Range) Release(ctx context.Context, rev *Revision, label, author string, when time.Time) error {
+	switch {
+	case !labelRule.MatchString(label) || strings.HasSuffix(label, ".") || strings.Contains(label, "..") || strings.HasSuffix(label, ".lock"):
+		return fmt.Errorf("label %q: use letters, digits, points and dashes, such as 2025 or 2025-b", label)
+	case reserved[label]:
+		return fmt.Errorf("label %q: this word means something else after the @; take another, such as %d", label, rev.When.Year())
+	case rev.Status == Draft:
+		return fmt.Errorf("%s has edits that are not saved; save them first with \"rodlore save %s --why …\", or release %s@saved",
+			rev.Model, rev.Model, rev.Model)
+	case rev.Fault != nil:
+		return fmt.Errorf("%s cannot be released with faults in its spec:\n%w", rev.Model, rev.Fault)
+	}
+	l, err := r.lineage(rev.Model)
+	if err != nil {
+		return err
+	}
+	for _, other := range l.revisions {
+		for _, taken := range other.Labels {
+			if taken == label {
+				return fmt.Errorf("%s %s: %w: it was given to revision %s of %s and is never moved; take another label",
+					rev.Model, label, ErrTagTaken, other.ShortID(), other.When.Format(time.DateOnly))
+			}
+		}
+	}
+	note, err := r.releaseNote(rev, label)
+	if err != nil {
+		return err
+	}
+	err = r.src.Tag(ctx, Tag{Name: tagName(rev.Model, label), State: rev.State, When: when, Author: author, Message: note})
+	if errors.Is(err, ErrTagTaken) {
+		return fmt.Errorf("%s %s: %w; take another label", rev.Model, label, err)
+	}
+	if err == nil {
+		rev.Labels, rev.Status = append(rev.Labels, label), Released
+	}
+	return err
+}
+
+// releaseNote is what the release's tag says, readable by plain git show.
+func (r *Range) releaseNote(rev *Revision, label string) (string, error) {
+	figs, err := r.Figures(rev)
+	if err != nil {
+		return "", err
+	}
+	var b strings.Builder
+	fmt.Fprintf(&b, "%s %s\n\nRevision: %s\nMethod: %s\n\n", rev.Spec.Name, label, rev.ID, figs.Method)
+	for _, f := range figs.List {
+		fmt.Fprintf(&b, "%s: %.6g %s\n", f.Key, f.Value, f.Unit)
+	}
+	return b.String(), nil
+}

@@ -1,0 +1,62 @@
+package catalogue
+
+import (
+	"time"
+
+	"rodlore/evaluate"
+	"rodlore/models"
+)
+
+// Status is how far a revision has come.
+type Status string
+
+const (
+	Released  Status = "released"  // on sale, or was
+	Prototype Status = "prototype" // saved
+	Draft     Status = "draft"     // edited and not saved
+)
+
+// Revision is one state of a model: saved, or the draft.
+type Revision struct {
+	Model  string // the name asked for; the file had perhaps another then
+	File   string // where the spec stood, "models/skerry-10.yaml"
+	ID     string // identity of the resolved spec; of the fault where there is one
+	State  string // the saved state that brought it; "" for a draft
+	When   time.Time
+	Author string
+	Why    string   // the maker's reason
+	Tell   string   // the maker's words for customers
+	Labels []string // of its releases, oldest first
+	Status Status
+
+	Spec  *models.Spec // nil with a Fault
+	Fault error        // why the spec cannot be read; a models.Faults for faults in the files
+	// Before is the revision it was made from; nil for the first. That one may
+	// have a Fault.
+	Before *Revision
+
+	snapshot snapshot
+	figures  *evaluate.Figures
+}
+
+// Label is the label of the latest release of the revision; "" if it was never
+// put on sale.
+func (r *Revision) Label() string {
+	if len(r.Labels) == 0 {
+		return ""
+	}
+	return r.Labels[len(r.Labels)-1]
+}
+
+// ShortID is as much of the identity as people are shown.
+func (r *Revision) ShortID() string { return r.ID[:8] }
+
+// LastSound is the nearest revision before r that can be evaluated; nil if
+// there is none.
+func (r *Revision) LastSound() *Revision {
+	b := r.Before
+	for b != nil && b.Fault != nil {
+		b = b.Before
+	}
+	return b
+}

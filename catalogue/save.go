@@ -1,0 +1,247 @@
+package catalogue
+
+import (
+	"bytes"
+	"context"
+	"errors"
+	"fmt"
+	"io/fs"
+	"maps"
+	"slices"
+	"strings"
+	"time"
+
+	"rodlore/models"
+)
+
+// ErrUnchanged is returned where there is nothing to save.
+var ErrUnchanged = errors.New("nothing has changed since it was saved")
+
+// SaveRequest is what a maker says with a save.
+type SaveRequest struct {
+	Models []string // whose edits to save, with those of the shared files; empty means the whole range's
+	Why    string   // the reason; required
+	Tell   string   // words for customers
+	Author string   // "" means the user's own git identity
+	When   time.Time
+}
+
+// Saved is what a save did.
+type Saved struct {
+	State  string
+	Files  []string // that were recorded
+	Models []string // that have a new revision by it
+}
+
+// Save records the edits of the range, or of some of its models, as a new saved
+// state. Edits of shared files always go with it, since a revision needs the
+// parts it was made with. Specs with faults are refused: the error is then a
+// models.Faults with every fault.
+func (r *Range) Save(ctx context.Context, req SaveRequest) (*Saved, error) {
+	if strings.TrimSpace(req.Why) == "" {
+		return nil, errors.New("say why with --why \"…\": the reason is what you will look for in later years")
+	}
+	for _, m := range req.Models {
+		if _, err := r.lineage(m); err != nil {
+			return nil, err
+		}
+	}
+	files, err := r.edits(ctx, req.Models)
+	if err != nil {
+		return nil, err
+	}
+	if len(files) == 0 {
+		return nil, r.unchanged(req.Models)
+	}
+	touched, err := r.touched(files)
+	if err != nil {
+		return nil, err
+	}
+	id, err := r.src.Save(ctx, Save{
+		Parent: r.log.Head, Files: files, Message: message(req.Why, req.Tell),
+		Author: req.Author, When: req.When,
+	})
+	if err != nil {
+		return nil, err
+	}
+	return &Saved{State: id, Files: slices.Sorted(maps.Keys(files)), Models: touched}, nil
+}
+
+// unchanged says what is as it was.
+func (r *Range) unchanged(names []string) error {
+	what := "the range"
+	if len(names) > 0 {
+		what = strings.Join(names, ", ")
+	}
+	return fmt.Errorf("%s: %w", what, ErrUnchanged)
+}
+
+// edits are the files that stand otherwise than they were saved.
+func (r *Range) edits(ctx context.Context, names []string) (map[string][]byte, error) {
+	saved := r.savedFiles()
+	now, err := r.src.WorkingFiles()
+	if err != nil {
+		return nil, err
+	}
+	files := map[string][]byte{}
+	for _, f := range now {
+		if !concerns(f, names) {
+			continue
+		}
+		src, err := r.src.Working(f)
+		if err != nil {
+			return nil, err
+		}
+		same, err := r.asSaved(ctx, saved[f], src)
+		if err != nil {
+			return nil, err
+		}
+		if !same {
+			files[f] = src
+		}
+	}
+	for f := range saved {
+		if concerns(f, names) && !slices.Contains(now, f) {
+			if _, err := r.src.Working(f); errors.Is(err, fs.ErrNotExist) {
+				files[f] = nil
+			}
+		}
+	}
+	return files, nil
+}
+
+// asSaved reports whether a file stands as it was saved; line ends do not
+// count.
+func (r *Range) asSaved(ctx context.Context, blob string, now []byte) (bool, error) {
+	if blob == "" {
+		return false, nil
+	}
+	old, err := r.src.Blob(ctx, blob)
+	if err != nil {
+		return false, err
+	}
+	return bytes.Equal(unixLines(old), unixLines(now)), nil
+}
+
+func unixLines(b []byte) []byte { return bytes.ReplaceAll(b, []byte("\r\n"), []byte("\n")) }
+
+// concerns reports whether a save of those models takes a file along.
+func concerns(file string, names []string) bool {
+	name, isModel := modelName(file)
+	return len(names) == 0 || !isModel && !strings.Contains(file, "/") || isModel && slices.Contains(names, name)
+}
+
+// savedFiles are the range's files in the state that the working files started
+// from: blobs by path.
+func (r *Range) savedFiles() map[string]string {
+	files := map[string]string{}
+	line := map[string]bool{} // first parents from the head
+	next := r.log.Head
+	var states []*State
+	for i := range r.log.States {
+		if st := &r.log.States[i]; st.ID == next {
+			line[st.ID] = true
+			states = append(states, st)
+			next = ""
+			if len(st.Parents) > 0 {
+				next = st.Parents[0]
+			}
+		}
+	}
+	for _, st := range slices.Backward(states) {
+		for _, c := range st.Changes {
+			switch {
+			case c.Parent != 0:
+			case c.New == "":
+				delete(files, c.Path)
+			default:
+				files[c.Path] = c.New
+			}
+		}
+	}
+	return files
+}
+
+// touched checks everything that a save of those files would record, and lists
+// the models that have a new revision by it. A model that has had a fault for
+// long does not keep others from being saved.
+func (r *Range) touched(files map[string][]byte) ([]string, error) {
+	faults, err := r.sharedFaults(files)
+	if err != nil {
+		return nil, err
+	}
+	saved := r.savedFiles()
+	var touched []string
+	for _, name := range savedModels(saved, files) {
+		before := r.specs.of(r.snapshotOf(name, saved, nil))
+		after := r.specs.of(r.snapshotOf(name, saved, files))
+		if before.id == after.id {
+			continue
+		}
+		touched = append(touched, name)
+		var found models.Faults
+		switch {
+		case errors.As(after.fault, &found):
+			faults = append(faults, found...)
+		case after.fault != nil:
+			return nil, after.fault
+		}
+	}
+	if len(faults) > 0 {
+		return nil, faults
+	}
+	return touched, nil
+}
+
+// savedModels are the models that the range has once files are saved.
+func savedModels(saved map[string]string, files map[string][]byte) []string {
+	names := map[string]bool{}
+	for f := range saved {
+		if name, ok := modelName(f); ok {
+			names[name] = true
+		}
+	}
+	for f, src := range files {
+		if name, ok := modelName(f); ok {
+			names[name] = src != nil
+		}
+	}
+	maps.DeleteFunc(names, func(_ string, there bool) bool { return !there })
+	return slices.Sorted(maps.Keys(names))
+}
+
+// snapshotOf is what a model is made of in the state saved last, with files put
+// over it.
+func (r *Range) snapshotOf(name string, saved map[string]string, files map[string][]byte) snapshot {
+	blob := func(file string) string {
+		if src, ok := files[file]; ok && src != nil {
+			return r.specs.draft(file, src)
+		}
+		return saved[file]
+	}
+	file := modelFile(name)
+	return snapshot{file, blob(file), blob(partsFile), blob(materialsFile)}
+}
+
+// sharedFaults are the faults of the shared files to be saved.
+func (r *Range) sharedFaults(files map[string][]byte) (models.Faults, error) {
+	checks := map[string]func(string, []byte) error{
+		rangeFile:     func(f string, b []byte) error { _, err := models.ParseSettings(f, b); return err },
+		partsFile:     func(f string, b []byte) error { _, err := models.ParseParts(f, b); return err },
+		materialsFile: func(f string, b []byte) error { _, err := models.ParseMaterials(f, b); return err },
+	}
+	var faults models.Faults
+	for file, check := range checks {
+		src := files[file]
+		if src == nil {
+			continue
+		}
+		err := check(file, src)
+		var found models.Faults
+		if err != nil && !errors.As(err, &found) {
+			return nil, err
+		}
+		faults = append(faults, found...)
+	}
+	return faults, nil
+}

@@ -1,0 +1,133 @@
+package catalogue
+
+import (
+	"crypto/sha256"
+	"encoding/hex"
+
+	"rodlore/models"
+)
+
+// snapshot is what a model's spec is made of in one saved state: blob
+// identities, "" where a file is not there.
+type snapshot struct {
+	file                    string // path of the model's spec
+	model, parts, materials string
+}
+
+// resolved is the spec of a snapshot, or why there is none.
+type resolved struct {
+	spec  *models.Spec
+	id    string // of the spec, or of the fault: two faults alike are one revision
+	fault error
+}
+
+// specs parses and resolves what is in blobs, each once.
+type specs struct {
+	blob      func(id string) ([]byte, error)
+	drafts    map[string][]byte // content of files that are not saved, by stand-in blob
+	resolved  map[snapshot]*resolved
+	parts     map[string]memo[*models.Parts]
+	materials map[string]memo[*models.Materials]
+	spec      map[[2]string]memo[*models.Model]
+}
+
+// memo is the outcome of a call that was made once.
+type memo[T any] struct {
+	value T
+	err   error
+}
+
+func newSpecs(blob func(id string) ([]byte, error)) *specs {
+	return &specs{
+		blob:      blob,
+		drafts:    map[string][]byte{},
+		resolved:  map[snapshot]*resolved{},
+		parts:     map[string]memo[*models.Parts]{},
+		materials: map[string]memo[*models.Materials]{},
+		spec:      map[[2]string]memo[*models.Model]{},
+	}
+}
+
+// of resolves a snapshot.
+func (s *specs) of(snap snapshot) *resolved {
+	if r, ok := s.resolved[snap]; ok {
+		return r
+	}
+	r := s.resolve(snap)
+	s.resolved[snap] = r
+	return r
+}
+
+func (s *specs) resolve(snap snapshot) *resolved {
+	m, err := s.model(snap.file, snap.model)
+	if err != nil {
+		return faulty(snap, err)
+	}
+	parts, err := parsed(s, s.parts, snap.parts, partsFile, models.ParseParts)
+	if err != nil {
+		return faulty(snap, err)
+	}
+	materials, err := parsed(s, s.materials, snap.materials, materialsFile, models.ParseMaterials)
+	if err != nil {
+		return faulty(snap, err)
+	}
+	spec, err := models.Resolve(m, parts, materials)
+	if err != nil {
+		return faulty(snap, err)
+	}
+	return &resolved{spec: spec, id: spec.ID()}
+}
+
+// draft gives a stand-in blob for the content of a file that is not saved.
+func (s *specs) draft(file string, src []byte) string {
+	id := "draft " + file
+	s.drafts[id] = src
+	return id
+}
+
+func (s *specs) content(blob string) ([]byte, error) {
+	if src, ok := s.drafts[blob]; ok {
+		return src, nil
+	}
+	return s.blob(blob)
+}
+
+// model parses the spec in a blob. The file's name is part of the key since
+// positions in the spec carry it.
+func (s *specs) model(file, blob string) (*models.Model, error) {
+	key := [2]string{file, blob}
+	m, ok := s.spec[key]
+	if !ok {
+		src, err := s.content(blob)
+		if err == nil {
+			m.value, err = models.ParseModel(file, src)
+		}
+		m.err = err
+		s.spec[key] = m
+	}
+	return m.value, m.err
+}
+
+// parsed parses the shared file in a blob, once for all models that use it.
+func parsed[T any](s *specs, seen map[string]memo[T], blob, file string, parse func(string, []byte) (T, error)) (T, error) {
+	m, ok := seen[blob]
+	if !ok {
+		var src []byte
+		var err error
+		if blob != "" {
+			src, err = s.content(blob)
+		}
+		if err == nil {
+			m.value, err = parse(file, src)
+		}
+		m.err = err
+		seen[blob] = m
+	}
+	return m.value, m.err
+}
+
+// faulty is a snapshot that gives no spec.
+func faulty(snap snapshot, err error) *resolved {
+	sum := sha256.Sum256([]byte(snap.model + "\n" + err.Error()))
+	return &resolved{id: hex.EncodeToString(sum[:]), fault: err}
+}

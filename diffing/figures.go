@@ -1,0 +1,57 @@
+package diffing
+
+import (
+	"fmt"
+	"math"
+
+	"rodlore/evaluate"
+)
+
+// Shift is one figure on both sides of a comparison.
+type Shift struct {
+	Key, Unit string
+	Old, New  *evaluate.Figure // nil on the side that lacks it
+	Change    float64          // New − Old, in Unit; NaN where a side lacks it
+	Error     float64          // bound on the numerical error of Change, in Unit
+}
+
+// Both reports whether both sides have the figure.
+func (s Shift) Both() bool { return s.Old != nil && s.New != nil }
+
+// Changed reports whether the figure differs by more than its numerical error,
+// or stands on one side only.
+func (s Shift) Changed() bool { return !s.Both() || math.Abs(s.Change) > s.Error }
+
+// Percent is the change as a share of the old value, in percent; NaN where it
+// has none, as from zero.
+func (s Shift) Percent() float64 {
+	if !s.Both() || s.Old.Value == 0 {
+		return math.NaN()
+	}
+	return 100 * s.Change / math.Abs(s.Old.Value)
+}
+
+// Figures pairs two sets of figures by key, in the order of the new set with
+// what only the old one has behind. The notes say what makes the comparison
+// unsound, such as figures worked out by two methods.
+func Figures(old, new *evaluate.Figures) (shifts []Shift, notes []string) {
+	for i := range new.List {
+		b := &new.List[i]
+		s := Shift{Key: b.Key, Unit: b.Unit, New: b, Change: math.NaN(), Error: b.Error}
+		if a, ok := old.Get(b.Key); ok {
+			s.Old, s.Change, s.Error = &a, b.Value-a.Value, a.Error+b.Error
+		}
+		shifts = append(shifts, s)
+	}
+	for i := range old.List {
+		a := &old.List[i]
+		if _, ok := new.Get(a.Key); !ok {
+			shifts = append(shifts, Shift{Key: a.Key, Unit: a.Unit, Old: a, Change: math.NaN(), Error: a.Error})
+		}
+	}
+	if old.Method != new.Method {
+		notes = append(notes, fmt.Sprintf("the figures were worked out by two methods, %s and %s; part of a change may come from that",
+			old.Method, new.Method))
+	}
+	return shifts, notes
+}

@@ -1,0 +1,169 @@
+package diffing
+
+import (
+	"math"
+	"slices"
+
+	"rodlore/models"
+)
+
+// What pairing two entries of a list costs, in units of one added or removed
+// entry: a metre moved, and another part or material in the same place. A ring
+// is rather moved by a good part of a metre than taken off and put on again.
+const (
+	costOfMetre = 2.0
+	costOfOther = 0.6
+)
+
+// pairEntries pairs the entries of every list, tells what was added, removed
+// and moved, and remembers the partners for pairLeaves.
+func (p *pairing) pairEntries() {
+	p.toldOld, p.toldNew, p.partner = map[string]bool{}, map[string]bool{}, map[string]string{}
+	lists := slices.Clone(p.new.lists)
+	for _, list := range p.old.lists {
+		if !slices.Contains(lists, list) {
+			lists = append(lists, list)
+		}
+	}
+	for _, list := range lists {
+		p.pairList(p.old.entries[list], p.new.entries[list])
+	}
+}
+
+// pairList pairs the entries of one list: by name, or by place where they have
+// one.
+func (p *pairing) pairList(old, new []string) {
+	pairs := byName(old, new)
+	if p.placed(old, new) {
+		pairs = align(len(old), len(new), func(i, j int) float64 { return p.cost(old[i], new[j]) })
+	}
+	for _, pair := range pairs {
+		switch {
+		case pair.new < 0:
+			p.tellWhole(Removed, p.old, p.toldOld, old[pair.old])
+		case pair.old < 0:
+			p.tellWhole(Added, p.new, p.toldNew, new[pair.new])
+		default:
+			p.partner[new[pair.new]] = old[pair.old]
+			p.tellMove(old[pair.old], new[pair.new])
+		}
+	}
+}
+
+// placed reports whether the entries are kept by their place along the rod.
+func (p *pairing) placed(old, new []string) bool {
+	for _, e := range old {
+		_, ok := p.old.place(e)
+		return ok
+	}
+	for _, e := range new {
+		_, ok := p.new.place(e)
+		return ok
+	}
+	return false
+}
+
+// cost is what it takes to make new out of old.
+func (p *pairing) cost(old, new string) float64 {
+	a, _ := p.old.place(old)
+	b, _ := p.new.place(new)
+	cost := costOfMetre * math.Abs(a.Value-b.Value)
+	if p.old.what(old) != p.new.what(new) {
+		cost += costOfOther
+	}
+	return cost
+}
+
+// tellWhole tells an entry that was added or removed, once and for everything
+// in it.
+func (p *pairing) tellWhole(kind Kind, side *leaves, told map[string]bool, entry string) {
+	inside := told[outer(entry)]
+	told[entry] = true
+	if inside {
+		return
+	}
+	c := Change{Kind: kind, Path: entry}
+	order := 0
+	if kind == Added {
+		c.New = side.sum(entry)
+		order = side.first(entry)
+	} else {
+		c.Old = side.sum(entry)
+		order = p.new.orderAfter(side, side.first(entry))
+	}
+	p.add(c, order)
+}
+
+// outer is the entry that an entry lies in; "" if it lies in none.
+func outer(entry string) string {
+	e, _ := splitEntry(listOf(entry))
+	return e
+}
+
+// first is the index of the first leaf of an entry.
+func (l *leaves) first(entry string) int {
+	return slices.IndexFunc(l.all, func(f models.Field) bool {
+		return len(f.Path) > len(entry) && f.Path[:len(entry)] == entry
+	})
+}
+
+// tellMove tells a move of an entry along the rod.
+func (p *pairing) tellMove(old, new string) {
+	a, ok := p.old.place(old)
+	b, _ := p.new.place(new)
+	if ok && a.Value != b.Value {
+		p.add(Change{Kind: Moved, Path: new, Old: p.old.sum(old), New: p.new.sum(new)}, p.new.first(new))
+	}
+}
+
+// pair is two entries that are the same thing, by index; -1 where one side has
+// none.
+type pair struct{ old, new int }
+
+// byName pairs equal names, in the new order with what was removed behind.
+func byName(old, new []string) []pair {
+	var pairs []pair
+	for j, name := range new {
+		pairs = append(pairs, pair{slices.Index(old, name), j})
+	}
+	for i, name := range old {
+		if !slices.Contains(new, name) {
+			pairs = append(pairs, pair{i, -1})
+		}
+	}
+	return pairs
+}
+
+// align pairs two ordered lists at the least total cost, where an entry left
+// alone costs 1, keeping the order of both (Needleman and Wunsch 1970, J. Mol.
+// Biol. 48:443, with costs for scores).
+func align(n, m int, cost func(i, j int) float64) []pair {
+	best := make([][]float64, n+1)
+	for i := range best {
+		best[i] = make([]float64, m+1)
+		for j := range best[i] {
+			switch {
+			case i == 0 || j == 0:
+				best[i][j] = float64(i + j)
+			default:
+				best[i][j] = min(best[i-1][j-1]+cost(i-1, j-1), best[i-1][j]+1, best[i][j-1]+1)
+			}
+		}
+	}
+	var pairs []pair
+	for i, j := n, m; i > 0 || j > 0; {
+		switch {
+		case i > 0 && j > 0 && best[i][j] == best[i-1][j-1]+cost(i-1, j-1):
+			i, j = i-1, j-1
+			pairs = append(pairs, pair{i, j})
+		case i > 0 && best[i][j] == best[i-1][j]+1:
+			i--
+			pairs = append(pairs, pair{i, -1})
+		default:
+			j--
+			pairs = append(pairs, pair{-1, j})
+		}
+	}
+	slices.Reverse(pairs)
+	return pairs
+}

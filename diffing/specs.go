@@ -1,0 +1,124 @@
+package diffing
+
+import (
+	"slices"
+	"strings"
+
+	"rodlore/models"
+)
+
+// Kind is what happened to one place of a spec.
+type Kind string
+
+const (
+	Altered   Kind = "altered"   // another value
+	Added     Kind = "added"     // only in the new spec
+	Removed   Kind = "removed"   // only in the old spec
+	Moved     Kind = "moved"     // the same thing at another place along the rod
+	Respelled Kind = "respelled" // the same value in other words: 9 ft, 2743.2 mm
+)
+
+// Change is one place that differs between two specs.
+type Change struct {
+	Kind Kind
+	// Path is where in the spec, as models.Field has it: in the new spec, or in
+	// the old one for what was removed.
+	Path string
+	// Old and New are what was written there. For an entry of a list that was
+	// added, removed or moved they sum up the entry: "SL-8 at 310 mm".
+	Old, New string
+	Group    Group
+}
+
+// Specs lists what differs between two resolved specs, in the order of the
+// format. Entries of a list are paired by name or by place and part, so that an
+// inserted ring is one ring added and not a change of all that follow. A part
+// that comes into use or goes out of it is told by the entry that names it and
+// not again.
+func Specs(old, new *models.Spec) []Change {
+	a, b := read(old), read(new)
+	p := pairing{old: a, new: b}
+	p.pairEntries()
+	p.pairLeaves()
+	slices.SortStableFunc(p.found, func(x, y found) int { return x.order - y.order })
+	changes := make([]Change, len(p.found))
+	for i, f := range p.found {
+		f.Group = groupOf(f.Path)
+		changes[i] = f.Change
+	}
+	return changes
+}
+
+// Rod reports whether any of the changes is one of the rod and not only of the
+// way it is written down.
+func Rod(changes []Change) bool {
+	return slices.ContainsFunc(changes, func(c Change) bool { return c.Kind != Respelled })
+}
+
+// found is a change and its place in the listing.
+type found struct {
+	Change
+	order int
+}
+
+// pairing compares the leaves of two specs.
+type pairing struct {
+	old, new *leaves
+	found    []found
+	// told are entries of lists that are told as a whole, by side.
+	toldOld, toldNew map[string]bool
+	// partner leads from an entry of the new spec to the one it was.
+	partner map[string]string
+}
+
+// pairLeaves tells the leaves that differ, entry by entry.
+func (p *pairing) pairLeaves() {
+	seen := map[string]bool{}
+	for i, f := range p.new.all {
+		entry, leaf := splitEntry(f.Path)
+		if p.toldNew[entry] {
+			continue
+		}
+		was := f.Path
+		if old, ok := p.partner[entry]; ok {
+			was = old + leaf
+		}
+		seen[was] = true
+		if old, ok := p.old.at(was); ok {
+			p.compare(old, f, i)
+		} else if !implied(f.Path) {
+			p.add(Change{Kind: Added, Path: f.Path, New: f.Text}, i)
+		}
+	}
+	for i, f := range p.old.all {
+		entry, _ := splitEntry(f.Path)
+		if !seen[f.Path] && !p.toldOld[entry] && !implied(f.Path) {
+			p.add(Change{Kind: Removed, Path: f.Path, Old: f.Text}, p.new.orderAfter(p.old, i))
+		}
+	}
+}
+
+// implied reports whether a leaf comes and goes with an entry that names it.
+func implied(path string) bool {
+	return strings.HasPrefix(path, "parts[") || strings.HasPrefix(path, "materials[")
+}
+
+// compare tells how one leaf differs, if it does. The place of an entry that
+// moved has been told with the move.
+func (p *pairing) compare(old, new models.Field, order int) {
+	same := old.Unit == new.Unit && old.Value == new.Value
+	if old.IsText() && new.IsText() {
+		same = old.Text == new.Text
+	}
+	switch {
+	case !same && isPlace(new.Path):
+	case !same:
+		p.add(Change{Kind: Altered, Path: new.Path, Old: old.Text, New: new.Text}, order)
+	case old.Text != new.Text:
+		p.add(Change{Kind: Respelled, Path: new.Path, Old: old.Text, New: new.Text}, order)
+	}
+}
+
+func (p *pairing) add(c Change, order int) {
+	p.found = append(p.found, found{c, order})
+}

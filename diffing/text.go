@@ -1,0 +1,126 @@
+package diffing
+
+import (
+	"fmt"
+	"strings"
+
+	"github.com/sergi/go-diff/diffmatchpatch"
+)
+
+// context is how many unchanged lines stand around each change of a text diff.
+const context = 3
+
+// Text is a unified diff of two files, line by line; "" if they are equal. The
+// layout is that of POSIX diff -u.
+func Text(oldName, old, newName, new string) string {
+	if old == new {
+		return ""
+	}
+	lines := edits(old, new)
+	var b strings.Builder
+	fmt.Fprintf(&b, "--- %s\n+++ %s\n", oldName, newName)
+	for _, h := range hunks(lines) {
+		h.write(&b)
+	}
+	return b.String()
+}
+
+// edit is one line of either file: kept ' ', taken '-' or put '+'.
+type edit struct {
+	op   byte
+	text string // with its line end, if it has one
+}
+
+// edits is the shortest way from old to new in whole lines.
+func edits(old, new string) []edit {
+	dmp := diffmatchpatch.New()
+	dmp.DiffTimeout = 0 // specs are small, and a diff cut short by the clock would differ from run to run
+	a, b, lines := dmp.DiffLinesToRunes(old, new)
+	ops := map[diffmatchpatch.Operation]byte{
+		diffmatchpatch.DiffEqual: ' ', diffmatchpatch.DiffDelete: '-', diffmatchpatch.DiffInsert: '+',
+	}
+	var out []edit
+	for _, d := range dmp.DiffCharsToLines(dmp.DiffMainRunes(a, b, false), lines) {
+		for _, text := range strings.SplitAfter(d.Text, "\n") {
+			if text != "" {
+				out = append(out, edit{ops[d.Type], text})
+			}
+		}
+	}
+	return out
+}
+
+// hunk is a stretch of lines around changes, with the line numbers it starts
+// at, from 1.
+type hunk struct {
+	lines    []edit
+	old, new int
+}
+
+// hunks cuts the stretches out, with context around them; changes whose
+// contexts touch share one.
+func hunks(lines []edit) []hunk {
+	var out []hunk
+	end := 0 // of the last hunk
+	old, new := lineNumbers(lines)
+	for i, e := range lines {
+		if e.op == ' ' {
+			continue
+		}
+		from, to := max(i-context, end), min(i+context+1, len(lines))
+		if n := len(out); n > 0 && i-context <= end {
+			out[n-1].lines = append(out[n-1].lines, lines[end:max(end, to)]...)
+		} else {
+			out = append(out, hunk{append([]edit(nil), lines[from:to]...), old[from], new[from]})
+		}
+		end = max(end, to)
+	}
+	return out
+}
+
+// lineNumbers gives each edit's line number in both files.
+func lineNumbers(lines []edit) (old, new []int) {
+	a, b := 1, 1
+	for _, e := range lines {
+		old, new = append(old, a), append(new, b)
+		if e.op != '+' {
+			a++
+		}
+		if e.op != '-' {
+			b++
+		}
+	}
+	return old, new
+}
+
+func (h hunk) write(b *strings.Builder) {
+	var old, new int
+	for _, e := range h.lines {
+		if e.op != '+' {
+			old++
+		}
+		if e.op != '-' {
+			new++
+		}
+	}
+	fmt.Fprintf(b, "@@ -%s +%s @@\n", lineRange(h.old, old), lineRange(h.new, new))
+	for _, e := range h.lines {
+		b.WriteByte(e.op)
+		b.WriteString(e.text)
+		if !strings.HasSuffix(e.text, "\n") {
+			b.WriteString("\n\\ No newline at end of file\n")
+		}
+	}
+}
+
+// lineRange is the range of a hunk header; an empty one names the line before
+// it.
+func lineRange(start, count int) string {
+	switch count {
+	case 0:
+		return fmt.Sprintf("%d,0", start-1)
+	case 1:
+		return fmt.Sprint(start)
+	}
+	return fmt.Sprintf("%d,%d", start, count)
+}

@@ -1,0 +1,161 @@
+package evaluate
+
+import (
+	"fmt"
+
+	"rodlore/models"
+)
+
+// Where a spec gives no whipping length, the whipping covers the foot and this
+// margin (common practice, no source).
+const whippingMargin = 4e-3 // m
+
+// assemble lays the spec out along the blank and cuts it into pieces.
+func assemble(s *models.Spec, set *models.Settings) (*rod, error) {
+	r := &rod{spec: s, length: s.TotalLength(), held: s.HeldTo(), seat: float64(s.Handle.Seat.At.Value)}
+	if r.held >= r.length {
+		return nil, fmt.Errorf("%s: held up to %.0f mm of a rod of %.0f mm: nothing is free to bend",
+			s.Name, 1e3*r.held, 1e3*r.length)
+	}
+	for i, at := range s.SectionSpans() {
+		m, err := r.newSection(i, r.turned(at))
+		if err != nil {
+			return nil, err
+		}
+		r.members = append(r.members, m)
+	}
+	for i, at := range s.JointSpans() {
+		r.addJoint(i, r.turned(at))
+	}
+	for _, g := range s.Rings {
+		r.addRing(g, set)
+	}
+	r.addHandle()
+	r.cut()
+	return r, nil
+}
+
+// turned is a span that is given from the tip, from the butt.
+func (r *rod) turned(s models.Span) span { return span{r.length - s.To, r.length - s.From} }
+
+// addJoint adds the joint between sections i and i+1, with its plug or sleeve.
+func (r *rod) addJoint(i int, at span) {
+	j := r.spec.Joints[i]
+	if j.Kind != models.Overlap {
+		r.members = append(r.members, r.connector(j, at, r.members[i]))
+	}
+	r.joints = append(r.joints, joint{at, float64(j.Bonding.Or(1))})
+}
+
+// connector is the plug of a spigot or the sleeve of a ferrule. Without a wall
+// a plug is solid and a sleeve fits the blank.
+func (r *rod) connector(j models.Joint, at span, lower member) member {
+	outside := float64(j.Outside.Value)
+	wall := outside / 2
+	if j.Kind == models.Ferrule {
+		wall = (outside - lower.on(lower.to)(lower.to).Outside) / 2
+	}
+	t := newTube(outside, float64(j.Wall.Or(models.Length(wall))), stuffOf(r.spec.Materials[j.Material.Text]))
+	if j.Mass.Set() {
+		t.Mu = float64(j.Mass.Value) / at.length()
+	}
+	return member{span: at, on: func(float64) func(float64) tube {
+		return func(float64) tube { return t }
+	}}
+}
+
+func stuffOf(m *models.Material) stuff {
+	return stuff{
+		modulus: float64(m.Modulus.Value),
+		density: float64(m.Density.Value),
+		allow:   float64(m.StrainCompression.Value),
+	}
+}
+
+// addRing adds a ring's mass, its feet and the whippings over them. The ring
+// stands on the inside of the bend, or outside it where the reel is on top.
+func (r *rod) addRing(g models.Ring, set *models.Settings) {
+	part := r.spec.Parts[g.Part.Text]
+	z := r.length - float64(g.At.Value)
+	offset := r.outsideAt(z)/2 + float64(part.Height.Value)
+	if r.spec.Reel.Kind.OnTop() {
+		offset = -offset
+	}
+	r.rings = append([]ring{{z, float64(part.Mass.Value), offset}}, r.rings...)
+
+	length := float64(part.Foot.Length.Value)
+	whipping := length
+	if length > 0 {
+		whipping += whippingMargin
+	}
+	whipping = float64(g.Whipping.Or(models.Length(whipping)))
+	for _, middle := range footMiddles(z, part) {
+		if length > 0 {
+			r.feet = append(r.feet, foot{
+				span:      around(middle, length).within(r.length),
+				width:     float64(part.Foot.Width.Value),
+				thickness: float64(part.Foot.Thickness.Value),
+				modulus:   float64(r.spec.Materials[part.Frame.Text].Modulus.Value),
+				bonding:   float64(part.Foot.Bonding.Or(set.FootBonding.Value)),
+			})
+		}
+		if whipping > 0 {
+			r.addWrap(around(middle, whipping).within(r.length))
+		}
+	}
+}
+
+// footMiddles gives where the middles of a ring's feet lie. A tip ring has no
+// foot but a tube over the end of the blank, which may be whipped.
+func footMiddles(z float64, part *models.Part) []float64 {
+	if part.Feet < 2 {
+		return []float64{z}
+	}
+	// Where the part gives no spread the feet reach out from under the ring.
+	spread := float64(part.Foot.Spread.Or(part.Foot.Length.Value + part.Size.Value))
+	return []float64{z - spread/2, z + spread/2}
+}
+
+// addWrap adds a whipping: thread, and varnish over it.
+func (r *rod) addWrap(at span) {
+	for _, name := range []string{r.spec.Finish.Thread.Text, r.spec.Finish.Varnish.Text} {
+		if p := r.spec.Parts[name]; p != nil {
+			r.wraps = append(r.wraps, wrap{at, float64(p.Thickness.Value), float64(p.Modulus.Value), float64(p.Density.Value)})
+		}
+	}
+}
+
+// addHandle adds seat, grips and butt cap.
+func (r *rod) addHandle() {
+	h := r.spec.Handle
+	if p := r.spec.Parts[h.Seat.Part.Text]; p != nil {
+		r.bought = append(r.bought, lump{around(r.seat, float64(p.Length.Value)), float64(p.Mass.Value)})
+	}
+	if p := r.spec.Parts[h.Cap.Part.Text]; p != nil {
+		r.bought = append(r.bought, lump{span{0, float64(p.Length.Value)}, float64(p.Mass.Value)})
+	}
+	for _, g := range h.Grips {
+		at := span{float64(g.From.Value), float64(g.To.Value)}
+		if p := r.spec.Parts[g.Part.Text]; p != nil {
+			r.bought = append(r.bought, lump{at, float64(p.Mass.Value)})
+			continue
+		}
+		back := float64(g.Diameter.Value)
+		r.grips = append(r.grips, grip{
+			span:     at,
+			diameter: lineThrough(at.from, back, at.to, float64(g.Ends.Or(g.Diameter.Value))),
+			density:  float64(r.spec.Materials[g.Material.Text].Density.Value),
+		})
+	}
+}
+
+// outsideAt is the diameter of the blank at z.
+func (r *rod) outsideAt(z float64) float64 {
+	outside := 0.0
+	for _, m := range r.members {
+		if m.from <= z && z <= m.to {
+			outside = max(outside, m.on(z)(z).Outside)
+		}
+	}
+	return outside
+}

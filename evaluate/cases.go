@@ -1,0 +1,75 @@
+package evaluate
+
+import (
+	"fmt"
+	"math"
+
+	"rodlore/evaluate/beam"
+)
+
+// cases are the load cases that the figures are read from, solved on one mesh.
+// One that could not be solved is nil.
+type cases struct {
+	third *beam.Shape // tip lowered by a third of the free length
+	drop  *beam.Shape // bench load hung
+	test  *beam.Shape // test curve
+	half  *beam.Shape // half the test curve
+	limit *beam.Shape // load limit
+}
+
+// hung is a load of that size hung from the tip ring of the level rod.
+func (r *rod) hung(force float64) beam.Load {
+	return beam.Load{Force: force, Direction: math.Pi / 2, Offset: r.tipOffset(), Weight: true}
+}
+
+// pulled is a load of that size in the direction of the range's test curve.
+func (p *pass) pulled(force float64) beam.Load {
+	l := p.rod.hung(force)
+	l.Direction = float64(p.set.TestCurve.Pull.Value)
+	return l
+}
+
+// tipOffset is where the tip ring stands off the centreline.
+func (r *rod) tipOffset() float64 { return r.rings[len(r.rings)-1].offset }
+
+// solve works through the cases, each started from the same case on a coarser
+// mesh where there is one. It returns why a case has no answer, by the figure
+// that wants it.
+func (p *pass) solve(coarse *cases) (*cases, []string) {
+	c, from := &cases{}, coarse
+	if from == nil {
+		from = &cases{}
+	}
+	var notes []string
+	keep := func(into **beam.Shape, key string, start *beam.Shape, bend func() (*beam.Shape, error)) {
+		if start != nil {
+			p.solver.StartFrom(start)
+		}
+		sh, err := bend()
+		if err != nil {
+			notes = append(notes, fmt.Sprintf("%s: %v", key, err))
+			return
+		}
+		*into = sh
+	}
+	free := p.beam.Length()
+	keep(&c.drop, "tip-drop", from.drop, func() (*beam.Shape, error) {
+		return p.solver.Bend(p.rod.hung(float64(p.set.BenchLoad.Value)))
+	})
+	keep(&c.third, "third-load", from.third, func() (*beam.Shape, error) {
+		return p.solver.BendToDrop(p.rod.hung(0), free/3)
+	})
+	keep(&c.test, "test-curve", from.test, func() (*beam.Shape, error) {
+		return p.solver.BendToTurn(p.pulled(0), float64(p.set.TestCurve.Turn.Value))
+	})
+	if c.test == nil {
+		return c, notes
+	}
+	keep(&c.half, "flat-turn", from.half, func() (*beam.Shape, error) {
+		return p.solver.Bend(p.pulled(c.test.Load.Force / 2))
+	})
+	keep(&c.limit, "load-limit", from.limit, func() (*beam.Shape, error) {
+		return p.bendToLimit(c.test, from.limit)
+	})
+	return c, notes
+}

@@ -1,0 +1,12 @@
+// Package evaluate turns the resolved spec of a rod into figures: what it
+// weighs, where it balances, how it bends and swings, and how near it comes to
+// its limit.
+//
+// Every figure follows from the dimensions in the spec through package beam,
+// the mechanics kernel; there are no fudge factors. A figure carries its unit,
+// a bound on its numerical error and a sentence that a customer understands.
+//
+// The rod is laid out along the assembled blank. Inside this package z is the
+// distance from the butt end in metres; what the trade measures from the tip,
+// ring positions above all, is turned round once, in assemble.
+package evaluate

@@ -1,0 +1,151 @@
+package evaluate
+
+import (
+	"fmt"
+	"math"
+
+	"rodlore/models"
+)
+
+// Evaluate works out every figure of a spec by the range's settings. A figure
+// that has no answer is left out and a note says why; an error means that the
+// spec gives no rod at all.
+func Evaluate(s *models.Spec, set *models.Settings) (*Figures, error) {
+	r, err := assemble(s, set)
+	if err != nil {
+		return nil, err
+	}
+	coarse, err := r.free(coarseElements)
+	if err != nil {
+		return nil, fmt.Errorf("%s: %w", s.Name, err)
+	}
+	first := newPass(r, set, coarse)
+	solved, _ := first.solve(nil)
+	rough, _, err := first.read(solved)
+	if err != nil {
+		return nil, fmt.Errorf("%s: %w", s.Name, err)
+	}
+	second := newPass(r, set, coarse.Refined())
+	solved, notes := second.solve(solved)
+	fine, at, err := second.read(solved)
+	if err != nil {
+		return nil, fmt.Errorf("%s: %w", s.Name, err)
+	}
+	exact := r.count()
+	for k, v := range exact {
+		fine[k], rough[k] = v, v
+	}
+	_, at["flat-worst"] = r.flatWorst()
+	at["flat-worst"] = r.length - at["flat-worst"]
+	return &Figures{
+		Method: Method,
+		List:   list(fine, rough, at, DisplayOf(set)),
+		Notes:  append(notes, r.notes(set)...),
+	}, nil
+}
+
+// count gives the figures that are counted, weighed or read off the spec.
+func (r *rod) count() values {
+	m := r.weigh()
+	v := values{
+		"weight": m.total(), "blank-weight": m.blank, "ring-weight": m.rings,
+		"handle-weight": m.handle, "whipping-weight": m.whipping,
+		"balance": m.balance(), "swing": m.swing,
+		"rings": float64(len(r.rings) - 1),
+	}
+	if reel := r.spec.Reel; reel.Mass.Set() {
+		mass, at := float64(reel.Mass.Value), r.spec.ReelAt()
+		v["balance-with-reel"] = (m.moment + mass*at) / (m.total() + mass)
+	}
+	v["flat-worst"], _ = r.flatWorst()
+	r.countButtRings(v)
+	if cost, ok := r.cost(); ok {
+		v["parts-cost"] = cost
+	}
+	return v
+}
+
+// countButtRings reads the figures of the rings on the butt section, the
+// lowest of all above all.
+func (r *rod) countButtRings(v values) {
+	top := r.members[0].to
+	on := 0
+	for _, g := range r.rings[:len(r.rings)-1] {
+		if g.z < top {
+			on++
+		}
+	}
+	v["butt-rings"] = float64(on)
+	if len(r.rings) < 2 {
+		return
+	}
+	lowest := r.spec.Rings[len(r.spec.Rings)-1]
+	v["butt-ring-size"] = float64(r.spec.Parts[lowest.Part.Text].Size.Value)
+	v["butt-ring-to-reel"] = r.rings[0].z - r.spec.ReelAt()
+}
+
+// cost adds up the prices of the bought parts on the rod; ok is false while one
+// of them has none.
+func (r *rod) cost() (sum float64, ok bool) {
+	ok = true
+	add := func(name string) {
+		p := r.spec.Parts[name]
+		if name == "" {
+			return
+		}
+		if p == nil || !p.Price.Set() {
+			ok = false
+			return
+		}
+		sum += float64(p.Price.Value)
+	}
+	for _, g := range r.spec.Rings {
+		add(g.Part.Text)
+	}
+	for _, g := range r.spec.Handle.Grips {
+		add(g.Part.Text)
+	}
+	add(r.spec.Handle.Seat.Part.Text)
+	add(r.spec.Handle.Cap.Part.Text)
+	return sum, ok
+}
+
+// list puts the figures in order and words. What halving the mesh changed
+// bounds the error of what remains, with a floor for rounding.
+func list(fine, rough values, at places, d Display) []Figure {
+	const rounding = 1e-9
+	var out []Figure
+	for _, n := range names {
+		v, ok := fine[n.Key]
+		if !ok {
+			continue
+		}
+		bound := math.Abs(v - rough[n.Key])
+		if _, both := rough[n.Key]; !both {
+			bound = math.Abs(v)
+		}
+		if bound > 0 {
+			bound += rounding * math.Abs(v)
+		}
+		out = append(out, Figure{Key: n.Key, Value: v, Unit: n.Unit, Error: bound, Text: n.sentence(v, at, d)})
+	}
+	return out
+}
+
+// sentence tells a figure in plain words.
+func (n name) sentence(v float64, at places, d Display) string {
+	text := fmt.Sprintf(n.Text, d.Value(n.Key, n.Unit, v))
+	if z, ok := at[n.Key]; ok {
+		text += fmt.Sprintf(" That is %s from the tip.", d.Value("", "m", z))
+	}
+	return text
+}
+
+// notes are what must be shown with the figures.
+func (r *rod) notes(set *models.Settings) []string {
+	var notes []string
+	if set.TestCurve.Line == "through rings" {
+		notes = append(notes, "test-curve: the weight hangs from the tip ring; the line does not run through the rings")
+	}
+	return notes
+}

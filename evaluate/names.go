@@ -1,0 +1,47 @@
+package evaluate
+
+// Method names the formulas behind the figures. It changes whenever a figure
+// of an unchanged spec could.
+const Method = "rod/1"
+
+// name is what a figure is called and how it is told.
+type name struct {
+	Key   string
+	Unit  string // SI
+	Short string // for tables
+	// Text is the sentence around the value. The value stands where %s is.
+	Text string
+}
+
+// names lists the figures in the order they are shown: what a maker looks at
+// first stands first.
+var names = []name{
+	{"weight", "kg", "weight", "The finished rod weighs %s without a reel."},
+	{"rings", "1", "rings", "It has %s rings and a tip ring."},
+	{"third-load", "N", "third load", "A weight of %s hung from the tip ring lowers the tip by a third of the free length."},
+	{"test-curve", "N", "test curve", "A weight of %s pulls the tip round to the turn that counts as square."},
+	{"recovery", "Hz", "recovery", "Left to itself the rod swings at %s."},
+	{"flat-turn", "rad", "flat turn", "Feet, whippings and joints take %s of bend out of the curve at half the test curve."},
+	{"balance", "m", "balance", "It balances %s from the butt, without a reel."},
+	{"balance-with-reel", "m", "balance with reel", "With its reel it balances %s from the butt."},
+	{"swing", "kg·m²", "swing", "Its moment of inertia about the hand is %s: less is easier to swing."},
+	{"blank-weight", "kg", "blank weight", "The bare blank weighs %s."},
+	{"ring-weight", "kg", "ring weight", "The rings weigh %s before whipping."},
+	{"whipping-weight", "kg", "whipping weight", "Thread and varnish weigh %s."},
+	{"handle-weight", "kg", "handle weight", "Seat, grips and butt cap weigh %s."},
+	{"butt-rings", "1", "butt rings", "%s of the rings stand on the butt section."},
+	{"butt-ring-size", "m", "butt ring size", "The butt ring is %s wide inside."},
+	{"butt-ring-to-reel", "m", "butt ring to reel", "The butt ring stands %s up the rod from the reel."},
+	{"third-turn", "rad", "third turn", "Under the third load the tip turns by %s: more means the bend is nearer the tip."},
+	{"half-turn", "1", "half turn", "Half of that turn happens in the %s of the free length nearest the tip."},
+	{"tip-drop", "m", "tip drop", "Under the bench load the tip hangs %s below the line of the butt."},
+	{"tip-stiffness", "N/m", "tip stiffness", "The tip gives way by one metre for %s, as long as it gives way little."},
+	{"second-mode", "Hz", "second mode", "Its second mode swings at %s."},
+	{"settle", "s", "settle", "A swing dies down to a tenth in %s."},
+	{"cast-mass", "kg", "cast mass", "In a cast the rod itself counts as %s at the tip."},
+	{"cast-share", "1", "cast share", "Of the energy stored in the bent rod, %s goes into the middle one of its leads."},
+	{"flat-worst", "1", "flat worst", "At the flattest spot %s of the curvature is lost."},
+	{"strain-worst", "1", "worst strain", "At the test curve the outer fibres are shortened by at most %s."},
+	{"load-limit", "N", "load limit", "At %s the estimate reaches the material's limit divided by the range's factor. Compare revisions by it; it is not a safe load."},
+	{"parts-cost", "currency", "parts cost", "The bought parts cost %s."},
+}

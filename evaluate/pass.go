@@ -1,0 +1,114 @@
+package evaluate
+
+import (
+	"math"
+
+	"rodlore/evaluate/beam"
+	"rodlore/models"
+)
+
+// coarseElements is how many elements the coarse mesh has at least; the figures
+// are read from the mesh with each of them halved, and what the halving changed
+// is the bound on their error.
+const coarseElements = 48
+
+// pass reads the figures of mechanics on one mesh.
+type pass struct {
+	rod    *rod
+	set    *models.Settings
+	beam   *beam.Rod
+	solver *beam.Solver
+	fibres []fibre
+}
+
+func newPass(r *rod, set *models.Settings, b *beam.Rod) *pass {
+	return &pass{rod: r, set: set, beam: b, solver: beam.NewSolver(b), fibres: r.fibres(b.Nodes())}
+}
+
+// free gives the rod beyond the hold to the kernel, which counts s from there.
+func (r *rod) free(elements int) (*beam.Rod, error) {
+	var pieces []beam.Piece
+	for i := range r.pieces {
+		p := &r.pieces[i]
+		if p.from < r.held-1e-9 {
+			continue
+		}
+		pieces = append(pieces, beam.Piece{
+			From: max(0, p.from-r.held), To: p.to - r.held,
+			EI: func(s float64) float64 { return p.at(s + r.held).EI },
+			Mu: func(s float64) float64 { return p.at(s + r.held).Mu() },
+		})
+	}
+	var masses []beam.PointMass
+	for _, g := range r.rings {
+		if g.z >= r.held {
+			masses = append(masses, beam.PointMass{S: min(g.z-r.held, r.length-r.held), Mass: g.mass, Offset: g.offset})
+		}
+	}
+	return beam.NewRod(pieces, masses, elements)
+}
+
+// values are figures by key, SI.
+type values map[string]float64
+
+// places say where on the rod a figure was found, m from the tip.
+type places map[string]float64
+
+// read reads the figures from the solved cases.
+func (p *pass) read(c *cases) (values, places, error) {
+	v, at := values{}, places{}
+	if c.drop != nil {
+		v["tip-drop"] = c.drop.Tip().Y
+	}
+	if c.third != nil {
+		v["third-load"] = c.third.Load.Force
+		v["third-turn"] = c.third.Tip().Turn
+		v["half-turn"] = halfTurn(c.third)
+	}
+	if c.test != nil {
+		v["test-curve"] = c.test.Load.Force
+		strain, s, _ := p.worst(c.test)
+		v["strain-worst"], at["strain-worst"] = strain, p.beam.Length()-s
+	}
+	if c.half != nil {
+		v["flat-turn"] = p.rod.flatTurn(c.half)
+	}
+	if c.limit != nil {
+		v["load-limit"] = c.limit.Load.Force
+	}
+	v["tip-stiffness"] = p.beam.TipStiffness()
+	return v, at, p.swing(v)
+}
+
+// swing reads the figures of the swinging rod.
+func (p *pass) swing(v values) error {
+	modes, err := p.beam.Modes(2)
+	if err != nil {
+		return err
+	}
+	v["recovery"], v["second-mode"] = modes[0].Frequency, modes[1].Frequency
+	v["cast-mass"] = modes[0].ModalMass
+	// Free decay goes as exp(−ζωt).
+	v["settle"] = math.Ln10 / (float64(p.set.Damping.Value) * 2 * math.Pi * modes[0].Frequency)
+	casts := p.rod.spec.Casts
+	if casts.Max.Set() {
+		lead := float64(casts.Min.Or(casts.Max.Value)+casts.Max.Value) / 2
+		v["cast-share"] = lead / (lead + modes[0].ModalMass)
+	}
+	return nil
+}
+
+// halfTurn is the share of the free length, from the tip, in which half of the
+// turn happens.
+func halfTurn(sh *beam.Shape) float64 {
+	tip := sh.Tip()
+	low, high := 0.0, tip.S
+	for range 50 {
+		if mid := (low + high) / 2; sh.At(mid).Turn < tip.Turn/2 {
+			low = mid
+		} else {
+			high = mid
+		}
+	}
+	return 1 - low/tip.S
+}

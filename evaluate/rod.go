@@ -1,0 +1,229 @@
+package evaluate
+
+import (
+	"math"
+	"slices"
+
+	"rodlore/models"
+)
+
+// rod is a spec laid out along the assembled blank.
+type rod struct {
+	spec   *models.Spec
+	length float64 // of the assembled blank, m
+	held   float64 // the hold runs from the butt to here, m
+	seat   float64 // where the hand is: the middle of the reel seat, m
+
+	members []member // sections, plugs, sleeves
+	joints  []joint
+	feet    []foot
+	wraps   []wrap
+	grips   []grip
+	bought  []lump
+	rings   []ring // butt side first, the tip ring last
+	pieces  []piece
+}
+
+// span is a stretch of the rod, m from the butt.
+type span struct{ from, to float64 }
+
+func (s span) has(z float64) bool    { return s.from < z && z < s.to }
+func (s span) length() float64       { return s.to - s.from }
+func (s span) within(l float64) span { return span{max(0, s.from), min(l, s.to)} }
+
+// around is a span of that length about its middle.
+func around(middle, length float64) span {
+	return span{middle - length/2, middle + length/2}
+}
+
+// member is a tube that carries bending: a section, the plug of a spigot or the
+// sleeve of a ferrule.
+type member struct {
+	span
+	blank  bool      // a section, not a plug or a sleeve
+	breaks []float64 // where its cross-section has a corner
+	// on gives the cross-section over the piece around mid, on which it varies
+	// smoothly.
+	on func(mid float64) func(z float64) tube
+}
+
+// joint is where two members take part in the bending; bonding is the share of
+// the weaker ones.
+type joint struct {
+	span
+	bonding float64
+}
+
+// foot is a strip of metal lying on the blank under its whipping.
+type foot struct {
+	span
+	width, thickness, modulus, bonding float64
+}
+
+// wrap is a thin layer of thread and varnish round the blank.
+type wrap struct {
+	span
+	thickness, modulus, density float64
+}
+
+// grip is a turned grip bored to the blank. Cork and foam add no stiffness to
+// speak of.
+type grip struct {
+	span
+	diameter line
+	density  float64
+}
+
+// lump is a bought part of the handle, its mass spread evenly over its span.
+type lump struct {
+	span
+	mass float64
+}
+
+// ring is a ring's mass at its height above the centreline.
+type ring struct {
+	z, mass, offset float64
+}
+
+// piece is a stretch of the rod on which everything varies smoothly.
+type piece struct {
+	span
+	members []func(z float64) tube
+	bonding float64
+	wraps   []wrap
+	feet    []foot
+	grips   []grip
+	bought  float64 // kg/m
+}
+
+// cross is all there is of the rod at one place.
+type cross struct {
+	EI, Plain            float64 // N·m²: as built; of the blank alone, one tube in a joint
+	Blank, Wraps, Handle float64 // kg/m
+	Outside              float64 // diameter of the blank, m
+	Allow                float64 // outer-fibre strain at which it fails; 0 means unknown
+}
+
+// Mu is the whole mass per length, kg/m.
+func (c cross) Mu() float64 { return c.Blank + c.Wraps + c.Handle }
+
+// at gives the rod's cross-section at z, which must lie on the piece.
+//
+// Concentric tubes that fit share their neutral axis, so their stiffnesses add;
+// a joint's bonding says how much of the weaker ones takes part.
+func (p *piece) at(z float64) cross {
+	var host, all tube
+	var sum float64
+	for _, on := range p.members {
+		t := on(z)
+		sum += t.EI
+		all.EA += t.EA
+		all.Mu += t.Mu
+		if t.EI > host.EI {
+			host.EI, host.Allow = t.EI, t.Allow
+		}
+		host.Outside = max(host.Outside, t.Outside)
+	}
+	c := cross{Plain: host.EI, Blank: all.Mu, Handle: p.bought, Outside: host.Outside, Allow: host.Allow}
+	c.EI = host.EI + p.bonding*(sum-host.EI)
+	for _, w := range p.wraps {
+		c.EI += layerStiffness(c.Outside, w.thickness, w.modulus)
+		c.Wraps += newTube(c.Outside+2*w.thickness, w.thickness, stuff{density: w.density}).Mu
+	}
+	for _, f := range p.feet {
+		c.EI += f.stiffness(c.Outside, all.EA)
+	}
+	for _, g := range p.grips {
+		d := g.diameter.at(z)
+		c.Handle += newTube(d, (d-c.Outside)/2, stuff{density: g.density}).Mu
+	}
+	return c
+}
+
+// stiffness is what the foot adds to a blank of axial stiffness ea. Blank and
+// foot are a composite beam whose neutral axis moves towards the foot, so the
+// parallel-axis term is the product over the sum of the axial stiffnesses
+// (transformed sections; Gere and Timoshenko 1997, Mechanics of Materials,
+// section 6.3, from memory). The bonding share scales the foot's part in it.
+func (f foot) stiffness(outside, ea float64) float64 {
+	area := f.width * f.thickness
+	own := f.modulus * area * f.thickness * f.thickness / 12
+	bonded := f.bonding * f.modulus * area
+	arm := (outside + f.thickness) / 2
+	return own + bonded*ea/(bonded+ea)*arm*arm
+}
+
+// cut divides the rod into pieces at every place where something begins, ends
+// or has a corner.
+func (r *rod) cut() {
+	places := []float64{0, r.length, r.held}
+	add := func(s span) { places = append(places, s.from, s.to) }
+	for _, m := range r.members {
+		add(m.span)
+		places = append(places, m.breaks...)
+	}
+	for _, j := range r.joints {
+		add(j.span)
+	}
+	for _, f := range r.feet {
+		add(f.span)
+	}
+	for _, w := range r.wraps {
+		add(w.span)
+	}
+	for _, g := range r.grips {
+		add(g.span)
+	}
+	for _, l := range r.bought {
+		add(l.span)
+	}
+	for _, g := range r.rings {
+		places = append(places, g.z)
+	}
+	slices.Sort(places)
+	// Places nearer than a thousandth of a millimetre are one place written
+	// in two ways.
+	places = slices.CompactFunc(places, func(a, b float64) bool { return math.Abs(a-b) < 1e-6 })
+	for i := range len(places) - 1 {
+		if s := (span{places[i], places[i+1]}); s.from >= 0 && s.to <= r.length+1e-9 {
+			r.pieces = append(r.pieces, r.piece(s))
+		}
+	}
+}
+
+// piece gathers all that stands on one stretch.
+func (r *rod) piece(s span) piece {
+	mid := (s.from + s.to) / 2
+	p := piece{span: s, bonding: 1}
+	for _, m := range r.members {
+		if m.has(mid) {
+			p.members = append(p.members, m.on(mid))
+		}
+	}
+	for _, j := range r.joints {
+		if j.has(mid) {
+			p.bonding = j.bonding
+		}
+	}
+	for _, w := range r.wraps {
+		if w.has(mid) {
+			p.wraps = append(p.wraps, w)
+		}
+	}
+	for _, f := range r.feet {
+		if f.has(mid) {
+			p.feet = append(p.feet, f)
+		}
+	}
+	for _, g := range r.grips {
+		if g.has(mid) {
+			p.grips = append(p.grips, g)
+		}
+	}
+	for _, l := range r.bought {
+		if l.has(mid) {
+			p.bought += l.mass / l.length()
+		}
+	}
+	return p
+}

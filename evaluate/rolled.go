@@ -1,0 +1,83 @@
+package evaluate
+
+import (
+	"fmt"
+	"math"
+
+	"rodlore/evaluate/laminate"
+	"rodlore/models"
+)
+
+// rolledPly is a ply on its mandrel: where it lies and how many times round.
+type rolledPly struct {
+	span
+	ply   laminate.Ply
+	wraps line
+}
+
+// rolledProfile is a section of plies rolled on a mandrel. Mandrel and wraps
+// vary linearly, and the laminate is worked out anew at every place.
+func rolledProfile(s *models.Spec, rolled *models.Rolled, at span) ([]float64, profile, error) {
+	plies := make([]rolledPly, len(rolled.Plies))
+	breaks := []float64{}
+	for i, p := range rolled.Plies {
+		ply, err := laminaOf(s.Materials[p.Material.Text]).Ply(float64(p.Angle.Value))
+		if err != nil {
+			return nil, nil, fmt.Errorf("%v: %s: %w", p.Pos, p.Material, err)
+		}
+		lies := span{at.to - float64(p.To.Or(models.Length(at.length()))), at.to - float64(p.From.Value)}
+		plies[i] = rolledPly{lies, ply, lineThrough(lies.from, p.ButtWraps, lies.to, p.TipWraps)}
+		breaks = append(breaks, lies.from, lies.to)
+	}
+	where := make([]float64, len(rolled.Mandrel))
+	diameter := make([]float64, len(rolled.Mandrel))
+	for i, m := range rolled.Mandrel {
+		where[i], diameter[i] = at.to-float64(m.At.Value), float64(m.Diameter.Value)
+	}
+	on := func(mid float64) func(float64) tube {
+		var here []rolledPly
+		for _, p := range plies {
+			if p.has(mid) {
+				here = append(here, p)
+			}
+		}
+		mandrel := lineAround(where, diameter, mid)
+		stack := make([]laminate.Ply, len(here))
+		return func(z float64) tube {
+			for i, p := range here {
+				stack[i] = p.ply
+				stack[i].Wraps = max(0, p.wraps.at(z))
+			}
+			return tubeOf(laminate.Roll(mandrel.at(z), stack))
+		}
+	}
+	return append(breaks, where...), on, nil
+}
+
+// tubeOf is the rolled tube as the rest of the rod sees it. The mandrel and the
+// plies were checked before, so an error cannot be met by any spec; it would
+// show as a rod without stiffness, which the kernel refuses.
+func tubeOf(s laminate.Section, err error) tube {
+	if err != nil {
+		return tube{EI: math.NaN()}
+	}
+	t := tube{EI: s.EI, EA: s.EA, Mu: s.Mu, Outside: s.Outside}
+	if !math.IsInf(s.AllowCompression, 1) {
+		t.Allow = s.AllowCompression
+	}
+	return t
+}
+
+func laminaOf(m *models.Material) laminate.Lamina {
+	limit := func(g models.Given[models.Share]) float64 {
+		if !g.Set() {
+			return math.Inf(1)
+		}
+		return float64(g.Value)
+	}
+	return laminate.Lamina{
+		E1: float64(m.E1.Value), E2: float64(m.E2.Value), G12: float64(m.G12.Value), Nu12: float64(m.Nu12.Value),
+		Density: float64(m.Density.Value), Thickness: float64(m.Thickness.Value), Resin: float64(m.Resin.Value),
+		StrainCompression: limit(m.StrainCompression), StrainTension: limit(m.StrainTension),
+	}
+}

@@ -1,0 +1,77 @@
+package evaluate
+
+import (
+	"rodlore/models"
+)
+
+// newSection lays section i of the spec between from and to. Its stations run
+// from the thin end, which is the end at to.
+func (r *rod) newSection(i int, at span) (member, error) {
+	s := r.spec.Sections[i]
+	m := member{span: at, blank: true}
+	switch {
+	case len(s.Tube) > 0:
+		of := stuffOf(r.spec.Materials[s.Material.Text])
+		m.breaks, m.on = tubeProfile(s.Tube, at.to, of)
+	case len(s.Stiffness) > 0:
+		m.breaks, m.on = stiffnessProfile(s.Stiffness, at.to)
+	default:
+		var err error
+		if m.breaks, m.on, err = rolledProfile(r.spec, s.Rolled, at); err != nil {
+			return m, err
+		}
+	}
+	return m, nil
+}
+
+// profile gives a member's cross-section over the piece around mid.
+type profile func(mid float64) func(z float64) tube
+
+// tubeProfile is a tube whose outside and wall vary linearly between stations.
+func tubeProfile(stations []models.TubeStation, thin float64, of stuff) ([]float64, profile) {
+	at := make([]float64, len(stations))
+	outside := make([]float64, len(stations))
+	wall := make([]float64, len(stations))
+	for i, s := range stations {
+		at[i], outside[i], wall[i] = thin-float64(s.At.Value), float64(s.Outside.Value), float64(s.Wall.Value)
+	}
+	return at, func(mid float64) func(float64) tube {
+		o, w := lineAround(at, outside, mid), lineAround(at, wall, mid)
+		return func(z float64) tube { return newTube(o.at(z), w.at(z), of) }
+	}
+}
+
+// stiffnessProfile is a section of which only measurements exist. Its axial
+// stiffness, which matters under a ring's foot alone, is that of a thin tube of
+// its outside: EA = 8·EI/D².
+func stiffnessProfile(stations []models.StiffnessStation, thin float64) ([]float64, profile) {
+	at := make([]float64, len(stations))
+	ei := make([]float64, len(stations))
+	mu := make([]float64, len(stations))
+	outside := make([]float64, len(stations))
+	for i, s := range stations {
+		at[i], ei[i], mu[i], outside[i] = thin-float64(s.At.Value), float64(s.EI.Value), float64(s.Mass.Value), float64(s.Outside.Value)
+	}
+	return at, func(mid float64) func(float64) tube {
+		e, m, o := lineAround(at, ei, mid), lineAround(at, mu, mid), lineAround(at, outside, mid)
+		return func(z float64) tube {
+			t := tube{EI: e.at(z), Mu: m.at(z), Outside: o.at(z)}
+			t.EA = 8 * t.EI / (t.Outside * t.Outside)
+			return t
+		}
+	}
+}
+
+// lineAround is the line through the two stations on either side of mid;
+// stations run from the thin end, so at falls. Beyond the last station the last
+// line goes on.
+func lineAround(at, v []float64, mid float64) line {
+	if len(at) == 1 {
+		return line{v0: v[0]}
+	}
+	i := 1
+	for i < len(at)-1 && at[i] > mid {
+		i++
+	}
+	return lineThrough(at[i-1], v[i-1], at[i], v[i])
+}

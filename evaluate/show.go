@@ -1,0 +1,134 @@
+package evaluate
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"rodlore/evaluate/beam"
+	"rodlore/models"
+)
+
+// Display is how figures are written for people.
+type Display struct {
+	Units    string // metric, imperial or both, as range.yaml says
+	Currency string
+}
+
+// DisplayOf is the display that a range asks for.
+func DisplayOf(set *models.Settings) Display {
+	return Display{Units: set.Units, Currency: set.Currency.Text}
+}
+
+// style is how one kind of figure is written in one system of units.
+type style struct {
+	scale  float64 // shown = SI value × scale
+	unit   string  // with the space before it
+	digits int     // significant ones
+	most   int     // decimals at the most
+}
+
+// styles by SI unit, metric and imperial. A load is written as what is hung to
+// make it.
+var styles = map[string][2]style{
+	"kg":    {per("g", " g", 4, 1), per("oz", " oz", 3, 2)},
+	"m":     {per("mm", " mm", 4, 0), per("in", " in", 3, 1)},
+	"N":     {hung("g", " g", 3, 1), hung("lb", " lb", 3, 2)},
+	"N/m":   {{1, " N/m", 3, 2}, {1, " N/m", 3, 2}},
+	"Hz":    {{1, " Hz", 3, 2}, {1, " Hz", 3, 2}},
+	"s":     {{1, " s", 2, 1}, {1, " s", 2, 1}},
+	"rad":   {per("deg", "°", 3, 2), per("deg", "°", 3, 2)},
+	"kg·m²": {{1, " kg·m²", 3, 4}, {1, " kg·m²", 3, 4}},
+	"1":     {per("%", " %", 3, 2), per("%", " %", 3, 2)},
+}
+
+func per(symbol, unit string, digits, most int) style {
+	return style{1 / models.UnitSize(symbol), unit, digits, most}
+}
+
+func hung(symbol, unit string, digits, most int) style {
+	return style{1 / (models.UnitSize(symbol) * beam.Gravity), unit, digits, most}
+}
+
+// counts are figures without a unit that are not shares.
+var counts = map[string]bool{"rings": true, "butt-rings": true}
+
+// bothAlways are figures that the trade names in pounds whatever else it
+// measures in.
+var bothAlways = map[string]bool{"test-curve": true}
+
+// stylesOf gives the styles of a figure, the second one for the brackets.
+func (d Display) stylesOf(key, unit string) []style {
+	switch {
+	case counts[key]:
+		return []style{{scale: 1}}
+	case unit == "currency":
+		return []style{{1, strings.TrimRight(" "+d.Currency, " "), 9, 2}}
+	}
+	pair := styles[unit]
+	switch {
+	case pair[0] == pair[1]:
+		return pair[:1]
+	case d.Units == "both", bothAlways[key] && d.Units != "imperial":
+		return pair[:]
+	case d.Units == "imperial":
+		return pair[1:]
+	}
+	return pair[:1]
+}
+
+// Value writes the value of a figure with its unit: "182.4 g", or
+// "735 g (1.62 lb)" where two systems are wanted.
+func (d Display) Value(key, unit string, value float64) string {
+	return d.write(key, unit, value, value, func(v float64, decimals int) string {
+		return fmt.Sprintf("%.*f", decimals, v)
+	})
+}
+
+// Change writes a change of a figure with its sign, to the decimals that the
+// value itself is shown with.
+func (d Display) Change(key, unit string, change, value float64) string {
+	return d.write(key, unit, change, value, signed)
+}
+
+func (d Display) write(key, unit string, shown, value float64, number func(float64, int) string) string {
+	var parts []string
+	for _, s := range d.stylesOf(key, unit) {
+		parts = append(parts, number(shown*s.scale, s.decimals(value*s.scale))+s.unit)
+	}
+	if len(parts) == 1 {
+		return parts[0]
+	}
+	return fmt.Sprintf("%s (%s)", parts[0], parts[1])
+}
+
+// decimals is how many decimals show the style's significant digits of v.
+func (s style) decimals(v float64) int {
+	if v == 0 {
+		return 0
+	}
+	return min(s.most, max(0, s.digits-1-int(math.Floor(math.Log10(math.Abs(v))))))
+}
+
+// signed writes a number with its sign, the minus as a minus.
+func signed(v float64, decimals int) string {
+	text := fmt.Sprintf("%+.*f", decimals, v)
+	return strings.Replace(text, "-", "−", 1)
+}
+
+// Short is what a figure is called in a table.
+func Short(key string) string {
+	if n, ok := nameOf(key); ok {
+		return n.Short
+	}
+	return key
+}
+
+func nameOf(key string) (name, bool) {
+	for _, n := range names {
+		if n.Key == key {
+			return n, true
+		}
+	}
+	return name{}, false
+}
