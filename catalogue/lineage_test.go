@@ -1,0 +1,186 @@
+package catalogue
+
+import (
+	"errors"
+	"slices"
+	"strings"
+	"testing"
+
+	"rodlore/models"
+)
+
+// whys are the reasons of a model's revisions, newest first.
+func whys(t *testing.T, r *Range, model string) []string {
+	t.Helper()
+	revs, err := r.Revisions(model)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var out []string
+	for _, rev := range revs {
+		out = append(out, rev.Why)
+	}
+	return out
+}
+
+func wantWhys(t *testing.T, r *Range, model string, want ...string) {
+	t.Helper()
+	if got := whys(t, r, model); !slices.Equal(got, want) {
+		t.Errorf("%s has revisions %q, want %q", model, got, want)
+	}
+}
+
+func TestSharedPartIsARevisionOfItsUsersOnly(t *testing.T) {
+	m := twoModels()
+	m.then("heavier high ring", map[string]string{partsFile: strings.Replace(testParts, "mass: 2.4 g", "mass: 2.6 g", 1)})
+	m.then("a part nobody uses", map[string]string{partsFile: strings.Replace(testParts, "mass: 2.4 g", "mass: 2.6 g", 1) +
+		"grips:\n  fore-90: {length: 90 mm, diameter: 25 mm, mass: 7 g}\n"})
+	r := m.open(t)
+	wantWhys(t, r, "brook", "a range")
+	wantWhys(t, r, "ditch", "heavier high ring", "a range")
+}
+
+func TestLayoutIsNoRevision(t *testing.T) {
+	m := twoModels()
+	spelt := strings.Replace(m.working["models/brook.yaml"], "length: 2 m\nsections", "# two metres\nlength:   2000 mm\nsections", 1)
+	m.then("spell it out", map[string]string{"models/brook.yaml": spelt})
+	wantWhys(t, m.open(t), "brook", "a range")
+}
+
+func TestRename(t *testing.T) {
+	t.Run("told by was", func(t *testing.T) {
+		m := twoModels()
+		m.then("new name", map[string]string{
+			"models/brook.yaml": "",
+			"models/beck.yaml":  strings.Replace(testModel("Beck", "low-6@310 mm"), "job:", "was: brook\njob:", 1),
+		})
+		wantWhys(t, m.open(t), "beck", "new name", "a range")
+	})
+	t.Run("seen by the same content", func(t *testing.T) {
+		m := twoModels()
+		content := m.working["models/brook.yaml"]
+		m.then("move the file", map[string]string{"models/brook.yaml": "", "models/beck.yaml": content})
+		m.then("one ring less", map[string]string{"models/beck.yaml": testModel("Brook", "low-6@300 mm")})
+		wantWhys(t, m.open(t), "beck", "one ring less", "a range")
+	})
+	t.Run("old release keeps its label", func(t *testing.T) {
+		m := twoModels()
+		m.log.Tags = []Tag{{Name: "brook/2021", State: m.log.Head}}
+		m.then("move the file", map[string]string{"models/brook.yaml": "", "models/beck.yaml": m.working["models/brook.yaml"]})
+		rev, err := m.open(t).Find("beck", "2021")
+		if err != nil || rev.Why != "a range" || rev.Status != Released {
+			t.Errorf("beck@2021 is %+v, %v", rev, err)
+		}
+	})
+	t.Run("names in a ring", func(t *testing.T) {
+		m := twoModels()
+		m.then("a muddle", map[string]string{
+			"models/brook.yaml": strings.Replace(testModel("Brook"), "job:", "was: ditch\njob:", 1),
+			"models/ditch.yaml": strings.Replace(testModel("Ditch"), "job:", "was: brook\njob:", 1),
+		})
+		wantWhys(t, m.open(t), "brook", "a muddle", "a range")
+	})
+}
+
+func TestFaultInThePast(t *testing.T) {
+	m := twoModels()
+	good := m.working["models/brook.yaml"]
+	m.then("a slip", map[string]string{"models/brook.yaml": strings.Replace(good, "at: 300 mm", "at: 300", 1)})
+	m.then("mended, and lighter", map[string]string{"models/brook.yaml": strings.Replace(good, "low-12", "low-6", 1)})
+	steps, err := m.open(t).History("brook")
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(steps) != 3 {
+		t.Fatalf("%d steps, want 3", len(steps))
+	}
+	var faults models.Faults
+	if !errors.As(steps[1].Fault, &faults) || faults[0].Pos.Line == 0 {
+		t.Errorf("the slip's fault is %v, want one with its line", steps[1].Fault)
+	}
+	if steps[1].Figures != nil {
+		t.Error("a revision with a fault has figures")
+	}
+	if steps[0].Against != steps[2].Revision || len(steps[0].Changes) == 0 || len(steps[0].Shifts) == 0 {
+		t.Error("the mended revision is not compared with the last sound one")
+	}
+}
+
+// TestMerge holds what git's own rule for a merge gives: a merge that takes
+// either side as it was has brought nothing new (git-log(1), History
+// Simplification: "TREESAME to any parent").
+func TestMerge(t *testing.T) {
+	m := twoModels()
+	base := m.log.Head
+	lighter := testModel("Brook", "low-6@300 mm", "low-6@900 mm")
+	side := m.commit("lighter on a branch", []string{base}, map[string]string{"models/brook.yaml": lighter})
+	trunk := m.commit("other ditch", []string{base}, map[string]string{"models/ditch.yaml": testModel("Ditch")})
+	m.commit("merge", []string{trunk, side}, map[string]string{"models/brook.yaml": lighter})
+	r := m.open(t)
+	wantWhys(t, r, "brook", "lighter on a branch", "a range")
+	wantWhys(t, r, "ditch", "other ditch", "a range")
+
+	m.commit("merge by hand", []string{trunk, side}, map[string]string{"models/brook.yaml": testModel("Brook", "low-6@800 mm")})
+	wantWhys(t, m.open(t), "brook", "merge by hand", "lighter on a branch", "a range")
+}
+
+func TestOtherBranchIsFoundButNoHistory(t *testing.T) {
+	m := twoModels()
+	base := m.log.Head
+	m.commit("a try", []string{base}, map[string]string{"models/brook.yaml": testModel("Brook")})
+	try := m.log.Head
+	m.commit("main goes on", []string{base}, map[string]string{"models/brook.yaml": testModel("Brook", "low-6@400 mm")})
+	r := m.open(t)
+	wantWhys(t, r, "brook", "main goes on", "a range")
+	if rev, err := r.Find("brook", try); err != nil || rev.Why != "a try" {
+		t.Errorf("brook@%s is %v, %v", try, rev, err)
+	}
+}
+
+func TestFind(t *testing.T) {
+	m := twoModels() // March 2021
+	first := m.log.Head
+	m.log.Tags = []Tag{{Name: "brook/2021", State: first}, {Name: "brook/2021/odd", State: first}, {Name: "other", State: first}}
+	m.then("second", map[string]string{"models/brook.yaml": testModel("Brook", "low-6@500 mm")}) // April
+	m.working["models/brook.yaml"] = testModel("Brook", "low-6@510 mm")
+	r := m.open(t)
+	draft, err := r.Find("brook", "")
+	if err != nil || draft.Status != Draft || draft.Before.Why != "second" {
+		t.Fatalf("draft is %+v, %v", draft, err)
+	}
+	saved, err := r.Find("brook", "saved")
+	if err != nil || saved.Status != Prototype {
+		t.Fatalf("saved is %+v, %v", saved, err)
+	}
+	for _, row := range []struct{ rev, why string }{
+		{"2021", "a range"}, // the label goes before the year
+		{"2022", "second"},
+		{"2021-03", "a range"},
+		{"2021-04-01", "second"},
+		{"2021-03-31", "a range"},
+		{first, "a range"},
+		{saved.ID[:6], "second"},
+	} {
+		rev, err := r.Find("brook", row.rev)
+		if err != nil || rev.Why != row.why {
+			t.Errorf("brook@%s is %v, %v; want %q", row.rev, rev, err, row.why)
+		}
+	}
+	for _, bad := range []string{"2020", "1999-12", "zzzz", "abc", first[:3]} {
+		if rev, err := r.Find("brook", bad); !errors.Is(err, ErrNotFound) {
+			t.Errorf("brook@%s is %v, %v; want ErrNotFound", bad, rev, err)
+		}
+	}
+	if _, err := r.Find("brok", ""); !errors.Is(err, ErrNotFound) || !strings.Contains(err.Error(), "brook") {
+		t.Errorf("an unknown model gives %v, want the names there are", err)
+	}
+}
+
+func TestDraftAsSavedIsTheSavedRevision(t *testing.T) {
+	m := twoModels()
+	m.working["models/brook.yaml"] += "# a thought\n"
+	rev, err := m.open(t).Draft("brook")
+	if err != nil || rev.Status != Prototype || rev.State == "" {
+		t.Errorf("draft is %+v, %v; want the saved revision", rev, err)
+	}
+}

@@ -1,0 +1,164 @@
+package catalogue
+
+import (
+	"context"
+	"errors"
+	"slices"
+	"strings"
+	"testing"
+	"time"
+
+	"rodlore/models"
+)
+
+func TestSave(t *testing.T) {
+	m := twoModels()
+	m.working["models/brook.yaml"] = testModel("Brook", "low-6@500 mm")
+	m.working["models/ditch.yaml"] = testModel("Ditch")
+	m.working[partsFile] = strings.Replace(testParts, "mass: 2.4 g", "mass: 2.6 g", 1)
+	saved, err := m.open(t).Save(context.Background(), SaveRequest{
+		Models: []string{"brook"}, Why: "one ring  ", Tell: "lighter\nand quicker",
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	// Ditch as saved uses the ring that got heavier; its own edit stays a draft.
+	if !slices.Equal(saved.Models, []string{"brook", "ditch"}) || !slices.Equal(saved.Files, []string{"models/brook.yaml", partsFile}) {
+		t.Errorf("saved %+v", saved)
+	}
+	m.working["models/ditch.yaml"] = testModel("Ditch")
+	r := m.open(t)
+	rev, err := r.Find("brook", "saved")
+	if err != nil || rev.Why != "one ring" || rev.Tell != "lighter\nand quicker" {
+		t.Errorf("brook@saved is %+v, %v", rev, err)
+	}
+	if draft, err := r.Draft("ditch"); err != nil || draft.Status != Draft {
+		t.Errorf("ditch's edit is lost: %+v, %v", draft, err)
+	}
+}
+
+func TestSaveRefuses(t *testing.T) {
+	ctx := context.Background()
+	t.Run("nothing changed", func(t *testing.T) {
+		_, err := twoModels().open(t).Save(ctx, SaveRequest{Why: "x"})
+		if !errors.Is(err, ErrUnchanged) {
+			t.Errorf("got %v", err)
+		}
+	})
+	t.Run("line ends alone", func(t *testing.T) {
+		m := twoModels()
+		m.working["models/brook.yaml"] = strings.ReplaceAll(m.working["models/brook.yaml"], "\n", "\r\n")
+		if _, err := m.open(t).Save(ctx, SaveRequest{Why: "x"}); !errors.Is(err, ErrUnchanged) {
+			t.Errorf("got %v", err)
+		}
+	})
+	t.Run("no reason", func(t *testing.T) {
+		m := twoModels()
+		m.working["models/brook.yaml"] = testModel("Brook")
+		if _, err := m.open(t).Save(ctx, SaveRequest{Why: " \n"}); err == nil || !strings.Contains(err.Error(), "--why") {
+			t.Errorf("got %v", err)
+		}
+	})
+	t.Run("faults, all of them", func(t *testing.T) {
+		m := twoModels()
+		before := m.log.Head
+		m.working["models/brook.yaml"] = testModel("Brook", "low-6@300", "nothing@900 mm")
+		m.working[rangeFile] = "maker: Test Rods\nbench load: heavy\n"
+		_, err := m.open(t).Save(ctx, SaveRequest{Why: "x"})
+		var faults models.Faults
+		if !errors.As(err, &faults) || len(faults) < 2 {
+			t.Errorf("got %v, want the faults of both files", err)
+		}
+		if m.log.Head != before {
+			t.Error("something was saved")
+		}
+	})
+	t.Run("unknown model", func(t *testing.T) {
+		_, err := twoModels().open(t).Save(ctx, SaveRequest{Models: []string{"eel"}, Why: "x"})
+		if !errors.Is(err, ErrNotFound) {
+			t.Errorf("got %v", err)
+		}
+	})
+	t.Run("saved by another meanwhile", func(t *testing.T) {
+		m := twoModels()
+		r := m.open(t)
+		m.then("another", map[string]string{"models/ditch.yaml": testModel("Ditch")})
+		m.working["models/brook.yaml"] = testModel("Brook")
+		if _, err := r.Save(ctx, SaveRequest{Models: []string{"brook"}, Why: "x"}); !errors.Is(err, ErrMoved) {
+			t.Errorf("got %v", err)
+		}
+	})
+}
+
+func TestSaveTakesAModelOut(t *testing.T) {
+	m := twoModels()
+	delete(m.working, "models/brook.yaml")
+	saved, err := m.open(t).Save(context.Background(), SaveRequest{Why: "no longer made"})
+	if err != nil || !slices.Equal(saved.Files, []string{"models/brook.yaml"}) {
+		t.Fatalf("saved %+v, %v", saved, err)
+	}
+	wantWhys(t, m.open(t), "brook", "a range")
+}
+
+func TestRelease(t *testing.T) {
+	ctx := context.Background()
+	m := twoModels()
+	r := m.open(t)
+	rev, err := r.Draft("brook")
+	if err != nil {
+		t.Fatal(err)
+	}
+	day := time.Date(2021, 4, 2, 0, 0, 0, 0, time.UTC)
+	if err := r.Release(ctx, rev, "2021", "", day); err != nil {
+		t.Fatal(err)
+	}
+	note := m.log.Tags[0].Message
+	for _, want := range []string{"Brook 2021\n", "Revision: " + rev.ID, "weight: 0.0", "rings: 2 1"} {
+		if !strings.Contains(note, want) {
+			t.Errorf("the tag's message lacks %q:\n%s", want, note)
+		}
+	}
+	r = m.open(t)
+	rev, err = r.Find("brook", "2021")
+	if err != nil || rev.Status != Released {
+		t.Fatalf("brook@2021 is %+v, %v", rev, err)
+	}
+	if err := r.Release(ctx, rev, "2021", "", day); !errors.Is(err, ErrTagTaken) {
+		t.Errorf("a label used twice gives %v", err)
+	}
+	for _, label := range []string{"", "a b", "a/b", "draft", "saved", "-x", "x..y", "x.", "x.lock", "grün", strings.Repeat("x", 50)} {
+		if err := r.Release(ctx, rev, label, "", day); err == nil || errors.Is(err, ErrTagTaken) {
+			t.Errorf("label %q gives %v, want a refusal", label, err)
+		}
+	}
+	m.working["models/brook.yaml"] = testModel("Brook")
+	draft, err := m.open(t).Draft("brook")
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := r.Release(ctx, draft, "2022", "", day); err == nil || !strings.Contains(err.Error(), "save") {
+		t.Errorf("releasing a draft gives %v", err)
+	}
+	if len(m.log.Tags) != 1 {
+		t.Errorf("%d tags, want 1", len(m.log.Tags))
+	}
+}
+
+func TestMessage(t *testing.T) {
+	for _, row := range []struct{ name, message, why, tell string }{
+		{"ours", message("a ring fewer", "lighter"), "a ring fewer", "lighter"},
+		{"two lines", message("a ring fewer\n\nit rattled", "lighter\nquicker"), "a ring fewer\n\nit rattled", "lighter\nquicker"},
+		{"no words", message("a ring fewer", ""), "a ring fewer", ""},
+		{"plain git", "subject\n\nbody\n", "subject\n\nbody", ""},
+		{"other trailers", "subject\n\nSigned-off-by: A <a@example.org>\n", "subject", ""},
+		{"colon in the reason", "note: a reason", "note: a reason", ""},
+		{"empty", "", "", ""},
+		{"CRLF", "subject\r\n\r\nTell: words\r\n", "subject", "words"},
+	} {
+		t.Run(row.name, func(t *testing.T) {
+			if why, tell := readMessage(row.message); why != row.why || tell != row.tell {
+				t.Errorf("got %q and %q, want %q and %q", why, tell, row.why, row.tell)
+			}
+		})
+	}
+}
