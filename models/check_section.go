@@ -7,11 +7,6 @@ const distinct = 2e-6 // m
 // fit is how far the stations may miss the ends of their section.
 const fit = 0.5e-3 // m
 
-// at notes a fault of what stands under name in v, at pos.
-func (v value) at(pos Pos, name, format string, args ...any) {
-	v.doc.fault(pos, v.under(name), format, args...)
-}
-
 func checkWall(v value, s *TubeStation) {
 	if s.Outside.Set() && s.Wall.Set() && s.Wall.Value > s.Outside.Value/2 {
 		v.at(s.Wall.Pos, "wall", "%q is thicker than half the outside of %q; a wall of half the outside is solid",

@@ -5,6 +5,8 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"strings"
+	"unicode"
 	"unicode/utf8"
 
 	"gopkg.in/yaml.v3"
@@ -59,29 +61,40 @@ func (d *document) open(src []byte) (root *yaml.Node, ok bool) {
 	if root.Kind == yaml.ScalarNode && root.Value == "" {
 		return nil, true
 	}
-	return root, d.checkPlain(root, 0)
+	d.checkPlain(root, 0)
+	return root, root.Kind != 0
 }
 
-// checkText notes the first byte that is not UTF-8.
+// checkText notes the first byte that is not UTF-8, or else the first control
+// character, neither of which an editor shows.
 func (d *document) checkText(src []byte) bool {
-	line, col := 1, 1
+	line, start := 1, 0
 	for i := 0; i < len(src); {
-		if src[i] < utf8.RuneSelf {
-			col++
-			if src[i] == '\n' {
-				line, col = line+1, 1
-			}
-			i++
-			continue
+		r, size := rune(src[i]), 1
+		if r >= utf8.RuneSelf {
+			r, size = utf8.DecodeRune(src[i:])
 		}
-		r, size := utf8.DecodeRune(src[i:])
-		if r == utf8.RuneError && size == 1 {
-			d.fault(Pos{File: d.file, Line: line, Col: col}, "", "the file is not UTF-8 text; save it as UTF-8")
+		if msg := refuseRune(r, size); msg != "" {
+			col := 1 + utf8.RuneCount(src[start:i])
+			d.fault(Pos{File: d.file, Line: line, Col: col}, "", "%s", msg)
 			return false
 		}
-		i, col = i+size, col+1
+		i += size
+		if r == '\n' {
+			line, start = line+1, i
+		}
 	}
 	return true
+}
+
+func refuseRune(r rune, size int) string {
+	switch {
+	case r == utf8.RuneError && size == 1:
+		return "the file is not UTF-8 text; save it as UTF-8"
+	case unicode.IsControl(r) && !strings.ContainsRune("\t\n\r", r):
+		return "a control character that does not show; retype the line"
+	}
+	return ""
 }
 
 // checkSingle notes a second document.
@@ -97,26 +110,22 @@ func (d *document) checkSingle(src []byte, decoder *yaml.Decoder) {
 }
 
 // checkPlain notes what YAML has and the format has not: anchors, aliases,
-// tags, and nesting deeper than any spec.
-func (d *document) checkPlain(n *yaml.Node, depth int) bool {
-	ok := true
+// tags, and nesting deeper than any spec. What cannot be read without an alias
+// or below the deepest level is emptied, so that reading can go on around it.
+func (d *document) checkPlain(n *yaml.Node, depth int) {
 	switch {
 	case depth > maxDepth:
 		d.fault(d.pos(n), "", "nested more than %d levels deep", maxDepth)
-		return false
+		*n = yaml.Node{Line: n.Line, Column: n.Column}
 	case n.Kind == yaml.AliasNode:
 		d.fault(d.pos(n), "", "*%s is an alias; write the value out", n.Value)
-		return false
+		*n = yaml.Node{Line: n.Line, Column: n.Column}
 	case n.Anchor != "":
 		d.fault(d.pos(n), "", "&%s is an anchor; write the value out where it is needed", n.Anchor)
-		ok = false
-	}
-	if n.Style&yaml.TaggedStyle != 0 {
+	case n.Style&yaml.TaggedStyle != 0:
 		d.fault(d.pos(n), "", "%s is a tag; write the value without it", n.Tag)
-		ok = false
 	}
 	for _, c := range n.Content {
-		ok = d.checkPlain(c, depth+1) && ok
+		d.checkPlain(c, depth+1)
 	}
-	return ok
 }

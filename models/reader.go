@@ -92,6 +92,7 @@ func position[T any](get func(*T) *Given[Length], l limits, from string) reader[
 func measured[T any, U ~float64](get func(*T) *Given[U], l limits, d *dimension, from string) reader[T] {
 	b := l.in(d)
 	return reader[T]{
+		expect: d.expected(),
 		read: func(v value, into *T) {
 			if text, ok := v.text(d.expected()); ok {
 				if si, ok := v.measure(text, b, d, from); ok {
@@ -140,6 +141,7 @@ func cutOrigin(text, from string) (string, error) {
 // word reads a Word.
 func word[T any](get func(*T) *Word) reader[T] {
 	return reader[T]{
+		expect: "a word",
 		read: func(v value, into *T) {
 			if text, ok := v.text("a word"); ok && v.short(text) {
 				*get(into) = Word{text, v.pos()}
@@ -190,6 +192,7 @@ func choice[T any, S ~string](get func(*T) *S, words ...S) reader[T] {
 		known[i] = string(w)
 	}
 	return reader[T]{
+		expect: orList(known),
 		read: func(v value, into *T) {
 			text, ok := v.text(orList(known))
 			switch {
@@ -206,15 +209,17 @@ func choice[T any, S ~string](get func(*T) *S, words ...S) reader[T] {
 
 // count reads a whole number from least to most.
 func count[T any](get func(*T) *int, least, most int) reader[T] {
+	expect := fmt.Sprintf("a whole number from %d to %d", least, most)
 	return reader[T]{
+		expect: expect,
 		read: func(v value, into *T) {
-			text, ok := v.text("a whole number")
+			text, ok := v.text(expect)
 			if !ok {
 				return
 			}
 			n, err := strconv.Atoi(text)
 			if err != nil || n < least || n > most {
-				v.fault("%q is not a whole number from %d to %d", shorten(text), least, most)
+				v.fault("%q is not %s", shorten(text), expect)
 				return
 			}
 			*get(into) = n
@@ -227,6 +232,7 @@ func count[T any](get func(*T) *int, least, most int) reader[T] {
 func number[T any](get func(*T) *float64, l limits) reader[T] {
 	b := l.in(ratio)
 	return reader[T]{
+		expect: ratio.expected(),
 		read: func(v value, into *T) {
 			if text, ok := v.text(ratio.expected()); ok {
 				if n, ok := v.measure(text, b, ratio, ""); ok {
@@ -241,6 +247,7 @@ func number[T any](get func(*T) *float64, l limits) reader[T] {
 // nested reads a map of fixed keys.
 func nested[T, U any](get func(*T) *U, tab *table[U]) reader[T] {
 	return reader[T]{
+		expect: tab.example,
 		read:   func(v value, into *T) { tab.read(v, get(into)) },
 		schema: tab.schema(),
 	}
@@ -248,16 +255,20 @@ func nested[T, U any](get func(*T) *U, tab *table[U]) reader[T] {
 
 // list reads a list of maps, of at least one entry.
 func list[T, U any](get func(*T) *[]U, tab *table[U]) reader[T] {
+	expect := "a list of entries such as " + tab.example
 	return reader[T]{
+		expect: expect,
 		read: func(v value, into *T) {
 			if v.node.Kind != yaml.SequenceNode || len(v.node.Content) == 0 {
-				v.fault("is %s; expected a list of entries such as %s", describe(v.node), tab.example)
+				v.fault("is %s; expected %s", describe(v.node), expect)
 				return
 			}
 			items := make([]U, len(v.node.Content))
 			for i, n := range v.node.Content {
 				path := fmt.Sprintf("%s[%s]", v.path, entryLabel(n, tab.label, i))
-				tab.read(value{v.doc, n, path}, &items[i])
+				if entry := (value{v.doc, n, path}); !entry.refused() {
+					tab.read(entry, &items[i])
+				}
 			}
 			*get(into) = items
 		},
@@ -310,9 +321,11 @@ func textUnder(n *yaml.Node, name string) string {
 func span[T any, U ~float64](get func(*T) *Range[U], l limits) reader[T] {
 	d := dimensionOf[U]()
 	b := l.in(d)
+	expect := fmt.Sprintf("%s, or two as in at least A, at most B or A to B", d.expected())
 	return reader[T]{
+		expect: expect,
 		read: func(v value, into *T) {
-			text, ok := v.text(d.expected())
+			text, ok := v.text(expect)
 			if !ok {
 				return
 			}

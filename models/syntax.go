@@ -8,55 +8,95 @@ import (
 	"unicode/utf8"
 )
 
-// syntaxMessage splits the YAML library's errors; the line is missing for the
-// first one.
+// syntaxMessage splits the YAML library's errors. The line is missing where it
+// is the first.
 var syntaxMessage = regexp.MustCompile(`^yaml: (?:line (\d+): )?(.*)$`)
 
-// plainWords gives the YAML library's messages in words that help a maker.
-var plainWords = []struct{ has, say string }{
-	{"mapping values are not allowed", "a second colon in one line, or a line indented too far; put text that has a colon in quotes"},
-	{"found character that cannot start any token", "a character that may not begin a value here, such as a tab, @ or `; indent with spaces and put such text in quotes"},
-	{"found a tab character", "a tab; indent with spaces"},
-	{"did not find expected ',' or '}'", "a { is not closed, or a comma is missing between its entries"},
-	{"did not find expected ',' or ']'", "a [ is not closed, or a comma is missing between its entries"},
-	{"did not find expected '-' indicator", "a line of the list is not indented like the others"},
-	{"did not find expected key", "a line is not indented like the others beside it"},
-	{"could not find expected ':'", "a key without its colon"},
-	{"found unexpected end of stream", "a quote is not closed"},
-	{"found unknown escape character", "an unknown character after a backslash; put the text in single quotes"},
-	{"unknown anchor", "an alias; write the value out"},
-	{"exceeded max depth", "nested too deep"},
-	{"did not find expected node content", "a value is missing or begins with a character that may not begin one"},
-	{"control characters are not allowed", "a control character; retype the line"},
+// syntaxFault is one of the YAML library's complaints in words that help a
+// maker.
+type syntaxFault struct {
+	has, say string
+	// early says that the library counts the lines of this one from 0.
+	early bool
+	// mark finds the culprit in its line, as the first group, since the library
+	// gives no column.
+	mark *regexp.Regexp
 }
 
+var syntaxFaults = []syntaxFault{
+	{has: "mapping values are not allowed", mark: regexp.MustCompile(`: .*?(:)(?:\s|$)`),
+		say: "a second colon in one line, or a line indented too far; put text that has a colon in quotes"},
+	{has: "found character that cannot start any token", mark: regexp.MustCompile("(?:^|[\\s\\[{,])([@`%\t])"),
+		say: "a character that may not begin a value, such as a tab, @ or `; indent with spaces and put such text in quotes"},
+	{has: "found a tab character", mark: regexp.MustCompile(`(\t)`),
+		say: "a tab; indent with spaces"},
+	{has: "did not find expected ',' or '}'", early: true, mark: regexp.MustCompile(`(\{)`),
+		say: "a { is not closed, or a comma is missing between its entries"},
+	{has: "did not find expected ',' or ']'", early: true, mark: regexp.MustCompile(`(\[)`),
+		say: "a [ is not closed, or a comma is missing between its entries"},
+	{has: "did not find expected '-' indicator", early: true,
+		say: "a line of this list is not indented like the others"},
+	{has: "did not find expected key", early: true,
+		say: "a line that does not fit in here: indented other than those beside it, or more text after a closing quote or bracket"},
+	{has: "did not find expected node content", early: true,
+		say: "a value is missing, or begins with a character that may not begin one"},
+	{has: "did not find expected <document start>", early: true,
+		say: "text after the end of the document; take out the line with the three dots"},
+	{has: "could not find expected ':'",
+		say: "a key without its colon"},
+	{has: "found unexpected end of stream", mark: regexp.MustCompile(`(["'])`),
+		say: "a quote is not closed"},
+	{has: "found unknown escape character", mark: regexp.MustCompile(`(\\)`),
+		say: "an unknown character after a backslash; put the text in single quotes"},
+	{has: "exceeded max depth",
+		say: "nested too deep"},
+}
+
+// unknownAnchor is an alias to nothing, of which the library gives no line.
+var unknownAnchor = regexp.MustCompile(`^yaml: unknown anchor '(.*)' referenced$`)
+
 // syntaxFaults turns an error of the YAML library into faults with a place. A
-// tab used to indent is the usual cause and breaks the file at many lines, so
+// tab used to indent is a usual cause and breaks the file at many lines, so
 // each such line is named instead.
 func (d *document) syntaxFaults(src []byte, err error) {
-	parts := syntaxMessage.FindStringSubmatch(err.Error())
-	line, msg := 1, err.Error()
-	if parts != nil {
-		msg = parts[2]
-		if n, err := strconv.Atoi(parts[1]); err == nil {
-			line = n
-		}
-	}
 	lines := bytes.Split(src, []byte("\n"))
 	if d.tabFaults(lines) {
 		return
 	}
-	line = min(line, len(lines))
-	d.fault(Pos{File: d.file, Line: line, Col: firstColumn(lines[line-1])}, "", "not readable as YAML: %s", inPlainWords(msg))
-}
-
-func inPlainWords(msg string) string {
-	for _, w := range plainWords {
-		if strings.Contains(msg, w.has) {
-			return w.say
+	if alias := unknownAnchor.FindStringSubmatch(err.Error()); alias != nil {
+		mark := regexp.MustCompile(`(\*` + regexp.QuoteMeta(alias[1]) + `)`)
+		d.fault(d.find(lines, len(lines), mark), "", "*%s is an alias; write the value out", alias[1])
+		return
+	}
+	line, msg := 0, err.Error()
+	if parts := syntaxMessage.FindStringSubmatch(msg); parts != nil {
+		line, _ = strconv.Atoi(parts[1])
+		msg = parts[2]
+	}
+	known := syntaxFault{say: msg}
+	for _, f := range syntaxFaults {
+		if strings.Contains(msg, f.has) {
+			known = f
+			break
 		}
 	}
-	return msg
+	if known.early {
+		line++
+	}
+	d.fault(d.find(lines, line, known.mark), "", "not readable as YAML: %s", known.say)
+}
+
+// find gives the place of mark in the line of that number or, failing that, in
+// the nearest line above that has it.
+func (d *document) find(lines [][]byte, number int, mark *regexp.Regexp) Pos {
+	number = max(1, min(number, len(lines)))
+	for n := number; mark != nil && n > 0; n-- {
+		if at := mark.FindSubmatchIndex(lines[n-1]); at != nil {
+			return Pos{d.file, n, 1 + utf8.RuneCount(lines[n-1][:at[2]])}
+		}
+	}
+	line := lines[number-1]
+	return Pos{d.file, number, 1 + len(line) - len(bytes.TrimLeft(line, " "))}
 }
 
 // tabFaults notes every line indented with a tab.
@@ -65,14 +105,9 @@ func (d *document) tabFaults(lines [][]byte) bool {
 	for i, line := range lines {
 		indent := line[:len(line)-len(bytes.TrimLeft(line, " \t"))]
 		if at := bytes.IndexByte(indent, '\t'); at >= 0 && len(bytes.TrimSpace(line)) > 0 {
-			d.fault(Pos{File: d.file, Line: i + 1, Col: at + 1}, "", "indented with a tab; indent with spaces")
+			d.fault(Pos{d.file, i + 1, at + 1}, "", "indented with a tab; indent with spaces")
 			found = true
 		}
 	}
 	return found
-}
-
-// firstColumn is the column of the first character that is not a space.
-func firstColumn(line []byte) int {
-	return 1 + utf8.RuneCount(line) - utf8.RuneCount(bytes.TrimLeft(line, " "))
 }

@@ -16,8 +16,16 @@ type value struct {
 
 func (v value) pos() Pos { return v.doc.pos(v.node) }
 
+// refused reports whether v had a fault that makes reading it senseless.
+func (v value) refused() bool { return v.node.Kind == 0 }
+
 func (v value) fault(format string, args ...any) {
 	v.doc.fault(v.pos(), v.path, format, args...)
+}
+
+// at notes a fault of what stands under name in v, at pos.
+func (v value) at(pos Pos, name, format string, args ...any) {
+	v.doc.fault(pos, v.under(name), format, args...)
 }
 
 // under is the path of what stands in v under name.
@@ -73,6 +81,7 @@ type key[T any] struct {
 
 // reader reads a value into part of a T and describes what it reads.
 type reader[T any] struct {
+	expect string // for messages, "a length such as 25 mm"
 	read   func(v value, into *T)
 	schema schema
 }
@@ -98,15 +107,17 @@ func (tab *table[T]) read(v value, t *T) {
 	given := v.entries()
 	for _, k := range tab.keys {
 		switch entry, ok := given[k.name]; {
+		case ok && entry.refused():
+			delete(given, k.name)
 		case ok:
 			k.read(entry, t)
 			delete(given, k.name)
 		case k.need == required:
-			v.doc.fault(v.pos(), v.under(k.name), "is missing; expected in %s", tab.example)
+			v.at(v.pos(), k.name, "is missing; expected %s", k.expect)
 		}
 	}
 	for name, entry := range given {
-		v.doc.fault(v.doc.pos(entry.keyNode(v)), v.under(name), "unknown key %q%s", name, tab.suggest(name))
+		v.at(v.doc.pos(entry.keyNode(v)), name, "unknown key %q%s", name, tab.suggest(name))
 	}
 	if tab.check != nil {
 		tab.check(v, t)
@@ -152,7 +163,7 @@ func (v value) pairs() func(yield func(*yaml.Node, value) bool) {
 			case k.Kind != yaml.ScalarNode:
 				v.doc.fault(v.doc.pos(k), v.path, "a key is %s; expected a word", kindName(k))
 			case first[k.Value] != nil:
-				v.doc.fault(v.doc.pos(k), v.under(k.Value), "given twice; the first is in line %d", first[k.Value].Line)
+				v.at(v.doc.pos(k), k.Value, "given twice; the first is in line %d", first[k.Value].Line)
 			default:
 				first[k.Value] = k
 				if !yield(k, value{v.doc, v.node.Content[i+1], v.under(k.Value)}) {

@@ -9,7 +9,7 @@ const (
 )
 
 var modelTable = table[Model]{
-	example: "a model such as the one rodlore add makes",
+	example: "keys such as name, reel, length, sections, rings and handle",
 	keys: []key[Model]{
 		{"name", required, word(func(m *Model) *Word { return &m.Name })},
 		{"was", optional, word(func(m *Model) *Word { return &m.Was })},

@@ -46,7 +46,7 @@ func (v value) named(example string) func(yield func(*yaml.Node, value) bool) {
 				entry.path = fmt.Sprintf("%s[%s]", v.path, k.Value)
 			}
 			name := value{v.doc, k, entry.path}
-			if name.short(k.Value) && name.nameable(k.Value) && !yield(k, entry) {
+			if name.short(k.Value) && name.nameable(k.Value) && !entry.refused() && !yield(k, entry) {
 				return
 			}
 		}

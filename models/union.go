@@ -5,6 +5,7 @@ import "gopkg.in/yaml.v3"
 // reel reads a reel as its kind alone or as a map.
 func reel() reader[Model] {
 	return reader[Model]{
+		expect: reelKind.expect,
 		read: func(v value, m *Model) {
 			if v.node.Kind == yaml.ScalarNode {
 				m.Reel.Pos = v.pos()
@@ -20,6 +21,7 @@ func reel() reader[Model] {
 // rolled reads plies on a mandrel; a section without them keeps none.
 func rolled() reader[Section] {
 	return reader[Section]{
+		expect: rolledTable.example,
 		read: func(v value, s *Section) {
 			s.Rolled = new(Rolled)
 			rolledTable.read(v, s.Rolled)
@@ -32,6 +34,7 @@ func rolled() reader[Section] {
 func wraps() reader[Ply] {
 	everywhere := number(func(p *Ply) *float64 { return &p.TipWraps }, upTo("100"))
 	return reader[Ply]{
+		expect: everywhere.expect,
 		read: func(v value, p *Ply) {
 			if v.node.Kind == yaml.ScalarNode {
 				everywhere.read(v, p)
@@ -48,6 +51,7 @@ func wraps() reader[Ply] {
 func sections() reader[Joint] {
 	const expected = "the names of two sections such as [butt, tip]"
 	return reader[Joint]{
+		expect: expected,
 		read: func(v value, j *Joint) {
 			if v.node.Kind != yaml.SequenceNode || len(v.node.Content) != 2 {
 				v.fault("is %s; expected %s", describe(v.node), expected)
