@@ -7,6 +7,8 @@ import (
 	"slices"
 	"strings"
 	"time"
+
+	"rodlore/models"
 )
 
 // ErrNotFound is returned, wrapped with what there is instead, where a model or
@@ -58,7 +60,7 @@ func (r *Range) noModel(model string, err error) error {
 	if len(names) == 0 {
 		return fmt.Errorf("model %q: %w: the range has no models yet; put one in with \"rodlore add %s\"", model, ErrNotFound, model)
 	}
-	return fmt.Errorf("model %q: %w: the range has %s", model, ErrNotFound, strings.Join(names, ", "))
+	return fmt.Errorf("model %q: %w%s; the range has %s", model, ErrNotFound, models.DidYouMean(model, names), strings.Join(names, ", "))
 }
 
 // Draft is the model as its file stands now. Where it is the same rod as was

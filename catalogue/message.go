@@ -5,10 +5,10 @@ import "strings"
 // tellKey is the git trailer that holds the words for customers.
 const tellKey = "Tell"
 
-// message is what a saved state's message says: the reason, and the words for
+// Message is what a saved state's message says: the reason, and the words for
 // customers as a trailer (git-interpret-trailers(1)) whose further lines are
 // indented.
-func message(why, tell string) string {
+func Message(why, tell string) string {
 	m := strings.TrimSpace(why) + "\n"
 	if tell = strings.TrimSpace(tell); tell != "" {
 		m += "\n" + tellKey + ": " + strings.ReplaceAll(tell, "\n", "\n  ") + "\n"

@@ -58,7 +58,7 @@ func (r *Range) Save(ctx context.Context, req SaveRequest) (*Saved, error) {
 		return nil, err
 	}
 	id, err := r.src.Save(ctx, Save{
-		Parent: r.log.Head, Files: files, Message: message(req.Why, req.Tell),
+		Parent: r.log.Head, Files: files, Message: Message(req.Why, req.Tell),
 		Author: req.Author, When: req.When,
 	})
 	if err != nil {

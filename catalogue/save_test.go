@@ -146,9 +146,9 @@ func TestRelease(t *testing.T) {
 
 func TestMessage(t *testing.T) {
 	for _, row := range []struct{ name, message, why, tell string }{
-		{"ours", message("a ring fewer", "lighter"), "a ring fewer", "lighter"},
-		{"two lines", message("a ring fewer\n\nit rattled", "lighter\nquicker"), "a ring fewer\n\nit rattled", "lighter\nquicker"},
-		{"no words", message("a ring fewer", ""), "a ring fewer", ""},
+		{"ours", Message("a ring fewer", "lighter"), "a ring fewer", "lighter"},
+		{"two lines", Message("a ring fewer\n\nit rattled", "lighter\nquicker"), "a ring fewer\n\nit rattled", "lighter\nquicker"},
+		{"no words", Message("a ring fewer", ""), "a ring fewer", ""},
 		{"plain git", "subject\n\nbody\n", "subject\n\nbody", ""},
 		{"other trailers", "subject\n\nSigned-off-by: A <a@example.org>\n", "subject", ""},
 		{"colon in the reason", "note: a reason", "note: a reason", ""},

@@ -71,6 +71,3 @@ func (l Load) components() (x, y float64) {
 	sin, cos := math.Sincos(l.Direction)
 	return l.Force * cos, l.Force * sin
 }
-
-// sense is the sign of the turn that the force gives.
-func (l Load) sense() float64 { return math.Copysign(1, l.Direction) }

@@ -84,7 +84,10 @@ func (s *Solver) Bend(l Load) (*Shape, error) {
 }
 
 // rise steps the force up from nothing, in smaller parts where it must.
+var rises, risen int
+
 func (s *Solver) rise(l Load) Status {
+	rises++
 	part := l
 	part.Force = 0
 	if status := s.settle(part); status != Converged {
@@ -106,6 +109,7 @@ func (s *Solver) rise(l Load) Status {
 			s.state.copyFrom(last)
 		}
 	}
+	risen++
 	return Converged
 }
 
@@ -123,18 +127,25 @@ func (s *Solver) settle(l Load) Status {
 		s.newtonStep()
 		size := s.step.largest()
 		switch {
-		case size <= angleTolerance && !stable:
-			return Unstable
-		case size <= angleTolerance && !s.inWindow(l):
-			return OtherBranch
 		case size <= angleTolerance:
-			s.load = l
-			return Converged
+			return s.judge(l, stable)
 		case !s.descend(l, size):
 			return IterationLimit
 		}
 	}
 	return IterationLimit
+}
+
+// judge says whether the equilibrium just found is the one wanted.
+func (s *Solver) judge(l Load, stable bool) Status {
+	switch {
+	case !stable:
+		return Unstable
+	case !s.inWindow(l):
+		return OtherBranch
+	}
+	s.load = l
+	return Converged
 }
 
 // newtonStep solves for the step that cancels the slope.

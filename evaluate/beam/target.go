@@ -15,10 +15,9 @@ type target struct {
 }
 
 // BendToTurn finds the force, in the load's direction, under which the tip
-// turns by that much, in rad; the load's own Force is not used. It is the first
-// that does so as it grows from nothing, and it must turn the tip further the
-// way it points: where the weight alone has turned it as far, or no force ever
-// does, the Failure's status is NoSuchLoad.
+// turns by that much, in rad; the load's own Force is not used. Where more than
+// one does, it is the one that is met first as the force grows from nothing;
+// where none does, the Failure's status is NoSuchLoad.
 func (s *Solver) BendToTurn(l Load, turn float64) (*Shape, error) {
 	t := target{
 		value: turn, name: fmt.Sprintf("turn of %.6g°", turn*180/math.Pi),
@@ -61,7 +60,7 @@ func (s *Solver) bendTo(l Load, t target, low, high float64) (*Shape, error) {
 	}
 	if s.load.Force > 0 {
 		l.Force = s.load.Force
-		if _, status := s.border(&l, t); status == Converged {
+		if s.border(&l, t, l.Direction) == Converged {
 			return s.shape(l), nil
 		}
 	}
@@ -71,52 +70,70 @@ func (s *Solver) bendTo(l Load, t target, low, high float64) (*Shape, error) {
 	return s.shape(l), nil
 }
 
-// approach goes to the target from no force at all, in smaller parts where it
-// must. Where even the smallest part fails and the force has lost its grip on
-// the target, the target lies beyond what any force reaches.
+// approach goes to the target from no force at all: from where the linear
+// response reaches it, or else by a search along the load.
 func (s *Solver) approach(l *Load, t target) Status {
 	l.Force = 0
 	s.straighten()
 	if status := s.settle(*l); status != Converged {
 		return status
 	}
-	from := t.measure(s)
-	if (t.value-from)*l.sense() <= 0 {
-		return NoSuchLoad
+	toGo := t.value - t.measure(s)
+	if toGo == 0 {
+		return Converged
 	}
-	last, force, grip := newState(s.rod), 0.0, 0.0
-	for reached, rise := 0.0, 1.0; reached < 1; {
-		last.copyFrom(s.state)
-		force = l.Force
-		part := t
-		to := math.Min(1, reached+rise)
-		part.value = from + to*(t.value-from)
-		if force == 0 {
-			s.startForce(l, part)
-		}
-		gripThere, status := s.border(l, part)
-		if status == Converged {
-			reached, rise, grip = to, 2*rise, gripThere
-			continue
-		}
-		rise /= 2
-		s.state.copyFrom(last)
-		l.Force = force
-		if rise < smallestRise {
-			return givenUp(status, grip, (1-reached)*math.Abs(t.value-from))
-		}
+	if s.startForce(l, t); l.Force > 0 && s.border(l, t, toGo) == Converged {
+		return Converged
 	}
-	return Converged
+	return s.search(l, t, toGo)
 }
 
-// givenUp tells a target that no force reaches from one that was not found: by
-// whether e times the force would bring the tip an eighth of the way that is
-// left.
-func givenUp(status Status, grip, left float64) Status {
-	if 8*grip < left {
-		return NoSuchLoad
+const (
+	// firstForce and mostDoublings set the forces that are searched, as shares
+	// of the one that would move the tip by a rod's length if the rod stayed
+	// as stiff as it is straight: from a thousandth to a million.
+	firstForce    = 1.0 / 1024
+	mostDoublings = 30
+)
+
+// search doubles the force until the target lies between two forces. toGo is
+// how far it is from the measure without force.
+func (s *Solver) search(l *Load, t target, toGo float64) Status {
+	s.straighten()
+	low := 0.0
+	l.Force = firstForce * s.rod.TipStiffness() * s.rod.Length()
+	for range mostDoublings {
+		if status := s.settle(*l); status != Converged {
+			return status
+		}
+		if (t.value-t.measure(s))*toGo <= 0 {
+			return s.narrow(l, t, toGo, low, l.Force)
+		}
+		low = l.Force
+		l.Force *= 2
 	}
-	return status
+	return NoSuchLoad
+}
+
+// narrow halves the stretch between two forces until Newton's method finds the
+// target in it.
+func (s *Solver) narrow(l *Load, t target, toGo, low, high float64) Status {
+	for range mostHalvings {
+		if s.border(l, t, toGo) == Converged && low <= l.Force && l.Force <= high {
+			return Converged
+		}
+		l.Force = (low + high) / 2
+		s.straighten()
+		if status := s.settle(*l); status != Converged {
+			return status
+		}
+		if (t.value-t.measure(s))*toGo <= 0 {
+			high = l.Force
+		} else {
+			low = l.Force
+		}
+	}
+	return IterationLimit
 }
 
 // startForce takes the step from no force to where the linear response reaches
@@ -138,10 +155,11 @@ func (s *Solver) startForce(l *Load, t target) {
 //
 // solved by two back substitutions (Riks 1979, Int. J. Solids Struct. 15:529,
 // with the target as the constraint). The logarithm keeps the force positive
-// and suits a turn that nears the pull's direction like exp(−√P). It also
-// gives the grip, what the target gains in e times the force, linearly.
-func (s *Solver) border(l *Load, t target) (grip float64, status Status) {
-	const mostBordered, mostLogStep = 25, 1.0
+// and suits a turn that nears the pull's direction like exp(−√P). The target
+// must grow with the force, or shrink if sense is negative: where it does not,
+// a smaller force would do.
+func (s *Solver) border(l *Load, t target, sense float64) Status {
+	const mostBordered, longestLog = 25, 1.0
 	for range mostBordered {
 		s.steps++
 		s.pot.evaluate(s.rod, *l, s.state)
@@ -153,29 +171,16 @@ func (s *Solver) border(l *Load, t target) (grip float64, status Status) {
 		slope := -l.Force * s.row.dot(s.rate)
 		log := (t.value - t.measure(s) - s.row.dot(s.step)) / slope
 		s.step.add(s.step, s.rate, -l.Force*log)
-		size := math.Max(s.step.largest(), math.Abs(log))
-		if !finite(size) {
-			return 0, IterationLimit
+		size := s.step.largest()
+		switch {
+		case !finite(size, log):
+			return IterationLimit
+		case size <= angleTolerance && math.Abs(log) <= angleTolerance:
+			return s.judge(*l, stable && slope*sense > 0)
 		}
-		if size <= angleTolerance {
-			return slope * l.sense(), s.judge(*l, stable, slope)
-		}
-		share := math.Min(1, longestStep/math.Max(s.step.largest(), math.Abs(log)*longestStep/mostLogStep))
+		share := min(1, longestStep/size, longestLog/math.Abs(log))
 		s.state.add(s.state, s.step, share)
 		l.Force *= math.Exp(share * log)
 	}
-	return 0, IterationLimit
-}
-
-// judge says whether the equilibrium just found is stable and the target still
-// grew with the force there.
-func (s *Solver) judge(l Load, stable bool, slope float64) Status {
-	switch {
-	case !stable:
-		return Unstable
-	case slope*l.sense() <= 0 || !s.inWindow(l):
-		return OtherBranch
-	}
-	s.load = l
-	return Converged
+	return IterationLimit
 }

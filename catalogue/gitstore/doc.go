@@ -1,0 +1,25 @@
+// Package gitstore keeps the history of a range in a git repository. It is the
+// only package that knows git; it knows files and their identities, and nothing
+// of what stands in them.
+//
+// # Reading
+//
+// [Store.Log] reads the graph of saved states in one pass and compares every
+// state with each of its real parents. What it has worked out it keeps in the
+// repository's own folder (rodlore/ beside objects/), so that the next reading
+// only looks at what is new. A state that cannot be read is a note and is left
+// out; the rest of the history is read on.
+//
+// # Writing
+//
+// [Store.Save] and [Store.Tag] write as git does: objects first, then the branch
+// under git's own lock files, compared with what the caller saw before it is
+// moved, and last the index entries of exactly the files saved. Whatever else
+// was staged or changed stays as it was. A save that is cut short at any point
+// leaves the state before or the state after; where the branch had moved and the
+// index had not, the next save finishes it from the note kept in
+// rodlore/pending.
+//
+// Hooks are not run, commits are not signed (commit.gpgsign is ignored), and
+// content goes through no filter but the ends of lines.
+package gitstore

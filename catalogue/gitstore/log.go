@@ -1,0 +1,136 @@
+package gitstore
+
+import (
+	"context"
+	"fmt"
+	"maps"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+
+	"github.com/go-git/go-git/v5/plumbing"
+
+	"rodlore/catalogue"
+)
+
+// Log reads every saved state that can be reached from the state in hand, any
+// branch, any remote-tracking branch or any tag. The time of a state is when it
+// was committed.
+func (s *Store) Log(ctx context.Context) (*catalogue.Log, error) {
+	refs, err := s.readRefs()
+	if err != nil {
+		return nil, err
+	}
+	head, _, err := s.readRef(headRef)
+	if err != nil {
+		return nil, err
+	}
+	tags, notes := s.readTags(refs)
+	g, err := s.readGraph(ctx, tips(head, refs, tags))
+	if err != nil {
+		return nil, err
+	}
+	list := g.sorted()
+	if err := s.compare(ctx, g, list); err != nil {
+		return nil, err
+	}
+	log := &catalogue.Log{States: make([]catalogue.State, len(list))}
+	if !head.IsZero() {
+		log.Head = head.String()
+	}
+	for i, n := range list {
+		log.States[i] = n.state()
+	}
+	log.Tags, notes = g.placeTags(tags, notes)
+	log.Notes = slices.Concat(refs.notes, notes, s.strangeNotes(), g.notes)
+	return log, nil
+}
+
+// tips is where the history begins, in a fixed order.
+func tips(head plumbing.Hash, refs *refs, tags []tag) []plumbing.Hash {
+	var tips []plumbing.Hash
+	if !head.IsZero() {
+		tips = append(tips, head)
+	}
+	for _, name := range slices.Sorted(maps.Keys(refs.ids)) {
+		if strings.HasPrefix(name, "refs/heads/") || strings.HasPrefix(name, "refs/remotes/") {
+			tips = append(tips, refs.ids[name])
+		}
+	}
+	for _, t := range tags {
+		tips = append(tips, t.on)
+	}
+	return tips
+}
+
+// compare finds the changes of every node against each of its parents. A node
+// whose trees cannot be read stays without changes, with a note.
+func (s *Store) compare(ctx context.Context, g *graph, list []*node) error {
+	trees := newTreeReader(s.objects, s.prefix)
+	for _, n := range list {
+		if err := ctx.Err(); err != nil {
+			return err
+		}
+		if err := n.compare(trees); err != nil {
+			g.notes = append(g.notes, fmt.Errorf("what saved state %s changed is not known: %w", n.id, err))
+		}
+	}
+	return nil
+}
+
+// compare fills in the changes against each parent, or against nothing.
+func (n *node) compare(trees *treeReader) error {
+	before := []plumbing.Hash{{}}
+	if len(n.above) > 0 {
+		before = before[:0]
+		for _, parent := range n.above {
+			before = append(before, parent.tree)
+		}
+	}
+	for _, tree := range before {
+		changes, err := trees.diff(tree, n.tree)
+		if err != nil {
+			n.changes = nil
+			return err
+		}
+		n.changes = append(n.changes, changes)
+	}
+	return nil
+}
+
+// state is the node as the catalogue sees it.
+func (n *node) state() catalogue.State {
+	st := catalogue.State{ID: n.id.String(), When: n.committed.time(), Author: n.author, Message: n.message}
+	for _, parent := range n.above {
+		st.Parents = append(st.Parents, parent.id.String())
+	}
+	for parent, changes := range n.changes {
+		for _, c := range changes {
+			st.Changes = append(st.Changes, catalogue.Change{
+				Parent: parent, Path: c.path, Old: idText(c.old), New: idText(c.new),
+			})
+		}
+	}
+	return st
+}
+
+// idText is "" for the zero identity.
+func idText(id plumbing.Hash) string {
+	if id.IsZero() {
+		return ""
+	}
+	return id.String()
+}
+
+// strangeNotes says where git would show another history than is read here.
+func (p place) strangeNotes() []error {
+	var notes []error
+	if entries, err := os.ReadDir(filepath.Join(p.commonDir, "refs", "replace")); err == nil && len(entries) > 0 {
+		notes = append(notes, fmt.Errorf("the repository replaces objects (refs/replace): the history is shown without that"))
+	}
+	if isFile(filepath.Join(p.commonDir, "info", "grafts")) {
+		notes = append(notes, fmt.Errorf("the repository grafts its history (info/grafts): the history is shown without that"))
+	}
+	return notes
+}

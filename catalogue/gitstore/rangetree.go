@@ -1,0 +1,155 @@
+package gitstore
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"github.com/go-git/go-git/v5/plumbing"
+)
+
+// rangeTree is what the tree of a saved state holds of the range: the files at
+// its root and the folders of specs, in the order of rootFiles and folders. What
+// is not there has the zero identity.
+type rangeTree struct {
+	files   [3]plumbing.Hash
+	folders [3]plumbing.Hash
+}
+
+// treeReader finds the changes between trees. It remembers what it has read
+// last, since a state's tree is compared with its parent's and then with its
+// child's.
+type treeReader struct {
+	objects *objects
+	prefix  []string // folders from the top of the repository to the range
+	ranges  map[plumbing.Hash]rangeTree
+}
+
+func newTreeReader(objects *objects, prefix string) *treeReader {
+	return &treeReader{
+		objects: objects,
+		prefix:  strings.FieldsFunc(prefix, func(r rune) bool { return r == '/' }),
+		ranges:  map[plumbing.Hash]rangeTree{},
+	}
+}
+
+// rangeTree reads the part of a tree that the range is made of. The zero
+// identity is a tree without anything.
+func (t *treeReader) rangeTree(root plumbing.Hash) (rangeTree, error) {
+	if r, ok := t.ranges[root]; ok || root.IsZero() {
+		return r, nil
+	}
+	r, err := t.readRange(root)
+	if err != nil {
+		return r, err
+	}
+	t.ranges[root] = r
+	return r, nil
+}
+
+func (t *treeReader) readRange(tree plumbing.Hash) (r rangeTree, err error) {
+	folder, err := t.folder(tree)
+	if err != nil {
+		return r, err
+	}
+	entries, err := t.entries(folder)
+	for _, e := range entries {
+		if at := slices.Index(rootFiles, e.name); at >= 0 && e.isFile() {
+			r.files[at] = e.id
+		}
+		if at := slices.Index(folders, e.name); at >= 0 && e.isFolder() {
+			r.folders[at] = e.id
+		}
+	}
+	return r, err
+}
+
+// folder is the tree at the reader's prefix, the zero identity where there is
+// none.
+func (t *treeReader) folder(tree plumbing.Hash) (plumbing.Hash, error) {
+	for _, name := range t.prefix {
+		entries, err := t.entries(tree)
+		if err != nil {
+			return plumbing.ZeroHash, err
+		}
+		at := slices.IndexFunc(entries, func(e treeEntry) bool { return e.name == name && e.isFolder() })
+		if at < 0 {
+			return plumbing.ZeroHash, nil
+		}
+		tree = entries[at].id
+	}
+	return tree, nil
+}
+
+func (t *treeReader) entries(tree plumbing.Hash) ([]treeEntry, error) {
+	raw, err := t.read(tree)
+	if err != nil {
+		return nil, err
+	}
+	entries, err := parseTree(raw)
+	if err != nil {
+		return nil, fmt.Errorf("reading tree %s: %w", tree, err)
+	}
+	return entries, nil
+}
+
+func (t *treeReader) read(tree plumbing.Hash) ([]byte, error) {
+	if tree.IsZero() {
+		return nil, nil
+	}
+	return t.objects.read(tree, plumbing.TreeObject)
+}
+
+// fileChange is one file of the range that differs between two trees.
+type fileChange struct {
+	path     string
+	old, new plumbing.Hash
+}
+
+// diff lists the files of the range that differ between two trees, by path.
+func (t *treeReader) diff(old, new plumbing.Hash) ([]fileChange, error) {
+	a, err := t.rangeTree(old)
+	if err != nil {
+		return nil, err
+	}
+	b, err := t.rangeTree(new)
+	if err != nil {
+		return nil, err
+	}
+	var changes []fileChange
+	for i, folder := range folders {
+		specs, err := t.diffFolder(a.folders[i], b.folders[i])
+		if err != nil {
+			return nil, err
+		}
+		for _, s := range specs {
+			changes = append(changes, fileChange{folder + "/" + s.name, s.old, s.new})
+		}
+	}
+	for i, name := range rootFiles {
+		if a.files[i] != b.files[i] {
+			changes = append(changes, fileChange{name, a.files[i], b.files[i]})
+		}
+	}
+	slices.SortFunc(changes, func(x, y fileChange) int { return strings.Compare(x.path, y.path) })
+	return changes, nil
+}
+
+func (t *treeReader) diffFolder(old, new plumbing.Hash) ([]specChange, error) {
+	if old == new {
+		return nil, nil
+	}
+	a, err := t.read(old)
+	if err != nil {
+		return nil, err
+	}
+	b, err := t.read(new)
+	if err != nil {
+		return nil, err
+	}
+	specs, err := diffSpecs(a, b)
+	if err != nil {
+		return nil, fmt.Errorf("comparing trees %s and %s: %w", old, new, err)
+	}
+	return specs, nil
+}

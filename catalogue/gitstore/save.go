@@ -1,0 +1,359 @@
+package gitstore
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io/fs"
+	"maps"
+	"os"
+	"path"
+	"path/filepath"
+	"slices"
+	"strconv"
+	"strings"
+
+	"github.com/go-git/go-git/v5/plumbing"
+
+	"rodlore/catalogue"
+)
+
+// Save records files as a new saved state: a commit on the branch in hand, or on
+// the detached head, by plumbing and under git's own locks. What else is in the
+// last saved state stays; what else is staged or changed stays as it was. The
+// state is recorded or, with an error, it is not, and then branch, index and
+// head are as before; only where the index alone could not be brought in step
+// there are both an identity and an error.
+//
+// Author, where given, is taken as committer as well, so that the same save has
+// the same identity anywhere. Content goes through the ends of lines that
+// .gitattributes asks for. The .gitattributes that Init wrote goes along with the
+// first save after it.
+func (s *Store) Save(ctx context.Context, save catalogue.Save) (id string, err error) {
+	release, err := s.alone()
+	if err != nil {
+		return "", err
+	}
+	defer release()
+	d, err := s.draft(ctx, save)
+	if err != nil {
+		return "", err
+	}
+	defer func() { err = errors.Join(err, d.index.release(), d.branch.release()) }()
+	if err := d.write(ctx); err != nil {
+		return "", err
+	}
+	if err := d.moveBranch(); err != nil {
+		return "", err
+	}
+	return d.id.String(), d.moveIndex()
+}
+
+// draft is a save on its way: what is to be written, under the locks of what is
+// to be altered.
+type draft struct {
+	store   *Store
+	signed  signatures
+	message string
+	files   []draftFile
+	index   *lock
+	staging *staging
+	branch  *lock
+	ref     string        // what is to be moved
+	parent  plumbing.Hash // where it stands
+	id      plumbing.Hash // of the new commit
+}
+
+// draftFile is one file of a draft; content nil means that it goes.
+type draftFile struct {
+	path    string // in the repository
+	content []byte
+	mode    string // on disk, "" where it is not there or its mode says nothing
+	stat    fileStat
+}
+
+// draft checks everything that can be checked and takes the locks.
+func (s *Store) draft(ctx context.Context, save catalogue.Save) (*draft, error) {
+	d := &draft{store: s, index: &lock{}, branch: &lock{}}
+	config, err := readSettings(s.place)
+	if err != nil {
+		return nil, err
+	}
+	if d.signed, err = config.signatures(save.Author, save.When); err != nil {
+		return nil, err
+	}
+	if d.message, err = cleanMessage(save.Message); err != nil {
+		return nil, err
+	}
+	if err := s.finishPending(); err != nil {
+		return nil, err
+	}
+	if err := s.checkQuiet(); err != nil {
+		return nil, err
+	}
+	if d.files, err = s.draftFiles(save.Files); err != nil {
+		return nil, err
+	}
+	if err := d.takeLocks(ctx, save.Parent); err != nil {
+		return nil, errors.Join(err, d.index.release(), d.branch.release())
+	}
+	return d, nil
+}
+
+// Files that are there while git is in the middle of something, and what it is.
+var unfinished = []struct{ file, what string }{
+	{"MERGE_HEAD", "a merge"},
+	{"rebase-merge", "a rebase"},
+	{"rebase-apply", "a rebase"},
+	{"CHERRY_PICK_HEAD", "a cherry-pick"},
+	{"REVERT_HEAD", "a revert"},
+}
+
+// checkQuiet refuses to save into what git has begun and not ended.
+func (s *Store) checkQuiet() error {
+	for _, u := range unfinished {
+		if exists(filepath.Join(s.gitDir, u.file)) {
+			return fmt.Errorf("git is in the middle of %s: end it or call it off (`git status` says how), then save", u.what)
+		}
+	}
+	return nil
+}
+
+// takeLocks locks the index and then the branch, and checks that both are what
+// the save builds on.
+func (d *draft) takeLocks(ctx context.Context, parent string) (err error) {
+	s := d.store
+	if d.index, err = s.keepLock(ctx, s.indexPath()); err != nil {
+		return err
+	}
+	if d.staging, err = s.readStaging(); err != nil {
+		return err
+	}
+	if name := d.staging.conflict(); name != "" {
+		return fmt.Errorf("%s is still undecided from a merge: settle it, run `git add %s`, then save", name, name)
+	}
+	if _, d.ref, err = s.readRef(headRef); err != nil {
+		return err
+	}
+	if d.branch, err = s.keepLock(ctx, s.refPath(d.ref)); err != nil {
+		return err
+	}
+	at, ref, err := s.readRef(headRef)
+	if err != nil {
+		return err
+	}
+	if ref != d.ref || idText(at) != parent {
+		return fmt.Errorf("%w: its last state is now %s; look at that and save again", catalogue.ErrMoved, orNone(idText(at)))
+	}
+	d.parent = at
+	return nil
+}
+
+func orNone(id string) string {
+	if id == "" {
+		return "none"
+	}
+	return id
+}
+
+// keepLock is lock, but gives a lock that is not held in place of none.
+func (s *Store) keepLock(ctx context.Context, target string) (*lock, error) {
+	l, err := s.lock(ctx, target)
+	if err != nil {
+		return &lock{}, err
+	}
+	return l, nil
+}
+
+// draftFiles looks at each file as it is on disk and as it is to be saved.
+func (s *Store) draftFiles(files map[string][]byte) ([]draftFile, error) {
+	var drafts []draftFile
+	for _, name := range slices.Sorted(maps.Keys(files)) {
+		if err := checkPath(name); err != nil {
+			return nil, err
+		}
+		d, err := s.draftFile(s.prefix+name, files[name])
+		if err != nil {
+			return nil, err
+		}
+		drafts = append(drafts, d)
+	}
+	return drafts, nil
+}
+
+// checkPath refuses paths that lead out of the range or into git's own folder.
+func checkPath(name string) error {
+	if !fs.ValidPath(name) || name == "." || !filepath.IsLocal(filepath.FromSlash(name)) {
+		return fmt.Errorf("%q is no path of a file in the range", name)
+	}
+	for part := range strings.SplitSeq(name, "/") {
+		if strings.EqualFold(part, ".git") {
+			return fmt.Errorf("%q lies in git's own folder", name)
+		}
+	}
+	return nil
+}
+
+func (s *Store) draftFile(repoPath string, content []byte) (draftFile, error) {
+	d := draftFile{path: repoPath}
+	if content == nil {
+		return d, nil
+	}
+	var err error
+	if d.content, err = s.withLineEnds(repoPath, content); err != nil {
+		return d, err
+	}
+	onDisk := filepath.Join(s.top, filepath.FromSlash(repoPath))
+	info, err := os.Lstat(onDisk)
+	if errors.Is(err, fs.ErrNotExist) {
+		return d, nil
+	}
+	if err != nil {
+		return d, fmt.Errorf("looking at %s: %w", onDisk, err)
+	}
+	if !info.Mode().IsRegular() {
+		return d, fmt.Errorf("%s is no ordinary file: put the file itself in its place, then save", onDisk)
+	}
+	if s.config.isTrueOr("core.filemode", true) {
+		d.mode = modeFile
+		if info.Mode()&0o100 != 0 {
+			d.mode = modeExecutable
+		}
+	}
+	// The stat is taken before the file is read, so that git notices a change
+	// in between.
+	if same, err := s.sameOnDisk(d, onDisk); err != nil || !same {
+		return d, err
+	}
+	d.stat = newFileStat(info)
+	return d, nil
+}
+
+// sameOnDisk reports whether the file on disk holds what is to be saved.
+func (s *Store) sameOnDisk(d draftFile, onDisk string) (bool, error) {
+	raw, err := os.ReadFile(onDisk)
+	if err != nil {
+		return false, fmt.Errorf("looking at %s: %w", onDisk, err)
+	}
+	raw, err = s.withLineEnds(d.path, raw)
+	return string(raw) == string(d.content), err
+}
+
+// write puts the objects of the new state into the repository, where nothing
+// points to them yet, and the index into its lock.
+func (d *draft) write(ctx context.Context) error {
+	s := d.store
+	var base plumbing.Hash
+	if !d.parent.IsZero() {
+		c, err := s.readCommit(d.parent)
+		if err != nil {
+			return fmt.Errorf("reading the last saved state: %w", err)
+		}
+		base = c.tree
+	}
+	if err := d.addOwnAttributes(base); err != nil {
+		return err
+	}
+	edits, err := d.edits(ctx)
+	if err != nil {
+		return err
+	}
+	tree, err := s.editTree(base, edits)
+	if err != nil {
+		return err
+	}
+	if tree == base {
+		return errors.New("there is nothing to save: all of it is in the last saved state")
+	}
+	if d.id, err = s.put(plumbing.CommitObject, d.commit(tree)); err != nil {
+		return err
+	}
+	if err := d.stage(tree); err != nil {
+		return err
+	}
+	return d.fillLocks()
+}
+
+// addOwnAttributes adds the .gitattributes of the range's folder if it is the
+// one that Init wrote and the last saved state has none.
+func (d *draft) addOwnAttributes(base plumbing.Hash) error {
+	s := d.store
+	own := s.prefix + attributesFile
+	if slices.ContainsFunc(d.files, func(f draftFile) bool { return f.path == own }) {
+		return nil
+	}
+	raw, err := os.ReadFile(filepath.Join(s.root, attributesFile))
+	if err != nil || string(raw) != ownAttributes {
+		return nil //nolint:nilerr // there is none of ours to add
+	}
+	if _, found, err := s.lookUp(base, own); err != nil || found {
+		return err
+	}
+	f, err := s.draftFile(own, raw)
+	d.files = append(d.files, f)
+	return err
+}
+
+// lookUp finds the entry of a path in a tree.
+func (s *Store) lookUp(tree plumbing.Hash, repoPath string) (treeEntry, bool, error) {
+	dir, name := path.Split(repoPath)
+	reader := newTreeReader(s.objects, dir)
+	folder, err := reader.folder(tree)
+	if err != nil {
+		return treeEntry{}, false, err
+	}
+	entries, err := reader.entries(folder)
+	at := slices.IndexFunc(entries, func(e treeEntry) bool { return e.name == name })
+	if at < 0 {
+		return treeEntry{}, false, err
+	}
+	return entries[at], true, nil
+}
+
+// edits writes the files' content and says what it changes in the tree.
+func (d *draft) edits(ctx context.Context) ([]edit, error) {
+	var edits []edit
+	for _, f := range d.files {
+		if err := ctx.Err(); err != nil {
+			return nil, err
+		}
+		e := edit{path: f.path, gone: f.content == nil, mode: f.mode}
+		if !e.gone {
+			var err error
+			if e.blob, err = d.store.put(plumbing.BlobObject, f.content); err != nil {
+				return nil, err
+			}
+		}
+		edits = append(edits, e)
+	}
+	return edits, nil
+}
+
+// commit is the content of the new commit.
+func (d *draft) commit(tree plumbing.Hash) []byte {
+	text := fmt.Sprintf("tree %s\n", tree)
+	if !d.parent.IsZero() {
+		text += fmt.Sprintf("parent %s\n", d.parent)
+	}
+	return []byte(text + fmt.Sprintf("author %s\ncommitter %s\n\n%s", d.signed.author, d.signed.committer, d.message))
+}
+
+// stage puts the saved files into the index as the new tree has them.
+func (d *draft) stage(tree plumbing.Hash) error {
+	for _, f := range d.files {
+		entry, found, err := d.store.lookUp(tree, f.path)
+		if err != nil {
+			return err
+		}
+		if !found {
+			d.staging.drop(f.path)
+			continue
+		}
+		mode, err := strconv.ParseUint(entry.mode, 8, 32)
+		if err != nil {
+			return fmt.Errorf("%s has the strange mode %s", f.path, entry.mode)
+		}
+		d.staging.set(f.path, uint32(mode), entry.id, f.stat)
+	}
+	return nil
+}

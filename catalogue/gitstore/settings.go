@@ -1,0 +1,190 @@
+package gitstore
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+
+	format "github.com/go-git/go-git/v5/plumbing/format/config"
+)
+
+// settings is git's configuration as it counts for one range: values by
+// "section.key" or "section.sub.key", section and key in lower case, the one
+// that counts last.
+type settings map[string][]string
+
+// Files may include others; git stops at this depth too.
+const maxIncludes = 10
+
+// readSettings reads the system's, the user's and the repository's files.
+// Includes that hang on a condition (includeIf) are not followed.
+func readSettings(p place) (settings, error) {
+	s := settings{}
+	for _, file := range append(userSettings(), filepath.Join(p.commonDir, "config")) {
+		if err := s.add(file, 0); err != nil {
+			return nil, err
+		}
+	}
+	if s.isTrue("extensions.worktreeconfig") {
+		if err := s.add(filepath.Join(p.gitDir, "config.worktree"), 0); err != nil {
+			return nil, err
+		}
+	}
+	return s, nil
+}
+
+// userSettings lists the files outside the repository, as git-config(1),
+// section FILES, gives them.
+func userSettings() []string {
+	var files []string
+	if system, ok := os.LookupEnv("GIT_CONFIG_SYSTEM"); ok {
+		files = append(files, system)
+	} else if !isTrue(os.Getenv("GIT_CONFIG_NOSYSTEM")) {
+		files = append(files, "/etc/gitconfig")
+	}
+	if global, ok := os.LookupEnv("GIT_CONFIG_GLOBAL"); ok {
+		return append(files, global)
+	}
+	home, err := os.UserHomeDir()
+	xdg := os.Getenv("XDG_CONFIG_HOME")
+	if xdg == "" && err == nil {
+		xdg = filepath.Join(home, ".config")
+	}
+	if xdg != "" {
+		files = append(files, filepath.Join(xdg, "git", "config"))
+	}
+	if err == nil {
+		files = append(files, filepath.Join(home, ".gitconfig"))
+	}
+	return files
+}
+
+// add reads one file on top of what was read before. A file that is not there
+// adds nothing.
+func (s settings) add(file string, depth int) error {
+	raw, err := os.ReadFile(file)
+	if errors.Is(err, fs.ErrNotExist) {
+		return nil
+	}
+	if err != nil {
+		return fmt.Errorf("reading git's settings: %w", err)
+	}
+	if depth > maxIncludes {
+		return fmt.Errorf("reading git's settings: files include each other, the last is %s", file)
+	}
+	parsed := format.New()
+	if err := format.NewDecoder(bytes.NewReader(raw)).Decode(parsed); err != nil {
+		return fmt.Errorf("reading git's settings: %s: %w", file, err)
+	}
+	for _, section := range parsed.Sections {
+		name := strings.ToLower(section.Name)
+		s.put(name, section.Options)
+		for _, sub := range section.Subsections {
+			s.put(name+"."+sub.Name, sub.Options)
+		}
+		if name == "include" {
+			for _, path := range section.OptionAll("path") {
+				if err := s.add(included(file, path), depth+1); err != nil {
+					return err
+				}
+			}
+		}
+	}
+	return nil
+}
+
+func (s settings) put(name string, options format.Options) {
+	for _, o := range options {
+		key := name + "." + strings.ToLower(o.Key)
+		s[key] = append(s[key], o.Value)
+	}
+}
+
+// included is the path of an included file as seen from the file that names it.
+func included(from, path string) string {
+	if rest, ok := strings.CutPrefix(path, "~/"); ok {
+		if home, err := os.UserHomeDir(); err == nil {
+			return filepath.Join(home, rest)
+		}
+	}
+	return absolute(filepath.Dir(from), path)
+}
+
+// value is the one that counts, "" where there is none.
+func (s settings) value(key string) string {
+	all := s[key]
+	if len(all) == 0 {
+		return ""
+	}
+	return all[len(all)-1]
+}
+
+func (s settings) isTrue(key string) bool { return isTrue(s.value(key)) }
+
+// isTrueOr is def where the key is not set.
+func (s settings) isTrueOr(key string, def bool) bool {
+	if s.value(key) == "" {
+		return def
+	}
+	return s.isTrue(key)
+}
+
+func isTrue(value string) bool {
+	switch strings.ToLower(value) {
+	case "true", "yes", "on", "1":
+		return true
+	}
+	return false
+}
+
+// Extensions of the repository's format that change nothing that is read or
+// written here.
+var harmlessExtensions = []string{
+	"noop", "noop-v1", "partialclone", "preciousobjects", "worktreeconfig", "relativeworktrees",
+}
+
+// check refuses repositories in a format that would be read or written wrongly.
+func (s settings) check(p place) error {
+	if v := s.value("core.repositoryformatversion"); v != "" && v != "0" && v != "1" {
+		return fmt.Errorf("%w: %s has repository format %s; rodlore knows 0 and 1", ErrUnsupported, p.commonDir, v)
+	}
+	if hash := s.value("extensions.objectformat"); hash != "" && hash != "sha1" {
+		return fmt.Errorf("%w: %s names its objects by %s; rodlore reads sha1 only: make a new repository with `git init --object-format=sha1` and bring the files over",
+			ErrUnsupported, p.commonDir, hash)
+	}
+	if refs := s.value("extensions.refstorage"); refs != "" && refs != "files" {
+		return fmt.Errorf("%w: %s keeps its branches as %s; run `git refs migrate --ref-format=files`",
+			ErrUnsupported, p.commonDir, refs)
+	}
+	if s.isTrue("core.bare") && p.gitDir == p.commonDir {
+		return fmt.Errorf("%w: %s is marked as bare, without working files: run `git config core.bare false` if it has them",
+			ErrUnsupported, p.commonDir)
+	}
+	return s.checkExtensions(p)
+}
+
+func (s settings) checkExtensions(p place) error {
+	known := append([]string{"objectformat", "refstorage"}, harmlessExtensions...)
+	for key := range s {
+		name, ok := strings.CutPrefix(key, "extensions.")
+		if ok && !slices.Contains(known, name) {
+			return fmt.Errorf("%w: %s uses the extension %q, which rodlore does not know", ErrUnsupported, p.commonDir, name)
+		}
+	}
+	return nil
+}
+
+// isPartial reports whether the repository was cloned without all its content.
+func (s settings) isPartial() bool {
+	for key := range s {
+		if strings.HasPrefix(key, "remote.") && strings.HasSuffix(key, ".promisor") && s.isTrue(key) {
+			return true
+		}
+	}
+	return s.value("extensions.partialclone") != ""
+}

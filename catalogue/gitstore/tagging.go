@@ -1,0 +1,139 @@
+package gitstore
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"path/filepath"
+	"strings"
+
+	"github.com/go-git/go-git/v5/plumbing"
+
+	"rodlore/catalogue"
+)
+
+// Tag puts an annotated tag on a saved state. A tag of that name, be it on the
+// same state, stays and is an ErrTagTaken. The author of the tag and its time
+// are as in Save.
+func (s *Store) Tag(ctx context.Context, t catalogue.Tag) (err error) {
+	content, err := s.tagContent(t)
+	if err != nil {
+		return err
+	}
+	release, err := s.alone()
+	if err != nil {
+		return err
+	}
+	defer release()
+	ref := tagPrefix + t.Name
+	// Looked at before the lock is taken too, since the lock of a tag below
+	// another tag's name would make a folder there.
+	if err := s.checkFree(ref); err != nil {
+		return err
+	}
+	l, err := s.lock(ctx, s.refPath(ref))
+	if err != nil {
+		return err
+	}
+	defer func() { err = errors.Join(err, l.release()) }()
+	if err := s.checkFree(ref); err != nil {
+		return err
+	}
+	id, err := s.put(plumbing.TagObject, content)
+	if err != nil {
+		return err
+	}
+	return s.createRef(l, id)
+}
+
+// createRef puts the identity in the place of the ref that l locks.
+func (s *Store) createRef(l *lock, id plumbing.Hash) error {
+	err := l.fill([]byte(id.String() + "\n"))
+	if err == nil {
+		err = s.clearFolder(l.target)
+	}
+	if err == nil {
+		err = l.commit()
+	}
+	if err != nil {
+		return fmt.Errorf("making the tag: %w", err)
+	}
+	return nil
+}
+
+// tagContent checks the tag and gives the content of its object.
+func (s *Store) tagContent(t catalogue.Tag) ([]byte, error) {
+	if err := checkRefName(t.Name); err != nil {
+		return nil, err
+	}
+	on, ok := parseID(t.State)
+	if !ok {
+		return nil, fmt.Errorf("%q is no identity of a saved state", t.State)
+	}
+	if _, err := s.readCommit(on); err != nil {
+		return nil, fmt.Errorf("the state to be tagged cannot be read: %w", err)
+	}
+	config, err := readSettings(s.place)
+	if err != nil {
+		return nil, err
+	}
+	signed, err := config.signatures(t.Author, t.When)
+	if err != nil {
+		return nil, err
+	}
+	message, err := cleanMessage(t.Message)
+	if err != nil {
+		return nil, err
+	}
+	return fmt.Appendf(nil, "object %s\ntype commit\ntag %s\ntagger %s\n\n%s", on, t.Name, signed.committer, message), nil
+}
+
+// checkFree refuses a tag that is there, or whose name would have to be a folder
+// and a file at once.
+func (s *Store) checkFree(ref string) error {
+	refs, err := s.readRefs()
+	if err != nil {
+		return err
+	}
+	for name := range refs.ids {
+		switch {
+		case name == ref:
+			return fmt.Errorf("%w: %s; choose another name, since a tag once given is not moved", catalogue.ErrTagTaken, strings.TrimPrefix(ref, tagPrefix))
+		case strings.HasPrefix(name, ref+"/"), strings.HasPrefix(ref, name+"/"):
+			return fmt.Errorf("%w: git cannot hold %s beside %s", catalogue.ErrTagTaken,
+				strings.TrimPrefix(ref, tagPrefix), strings.TrimPrefix(name, tagPrefix))
+		}
+	}
+	if isFile(s.refPath(ref)) {
+		return fmt.Errorf("%w: %s is broken; remove %s if it is of no use", catalogue.ErrTagTaken,
+			strings.TrimPrefix(ref, tagPrefix), filepath.Clean(s.refPath(ref)))
+	}
+	return nil
+}
+
+// checkRefName holds names to the rules of git-check-ref-format(1), and to no
+// leading dash, which git tag refuses.
+func checkRefName(name string) error {
+	bad := ""
+	switch {
+	case name == "", name == "@":
+		bad = "it says nothing"
+	case strings.HasPrefix(name, "-"):
+		bad = "it begins with a dash"
+	case strings.HasSuffix(name, "."):
+		bad = "it ends with a dot"
+	case strings.Contains(name, ".."), strings.Contains(name, "@{"):
+		bad = "it holds .. or @{"
+	case strings.ContainsAny(name, " ~^:?*[\\\x7f"), strings.ContainsFunc(name, func(r rune) bool { return r < ' ' }):
+		bad = "it holds a space or one of ~ ^ : ? * [ \\"
+	}
+	for part := range strings.SplitSeq(name, "/") {
+		if bad == "" && (part == "" || part[0] == '.' || strings.HasSuffix(part, lockSuffix)) {
+			bad = "between slashes there must be words that neither begin with a dot nor end with .lock"
+		}
+	}
+	if bad != "" {
+		return fmt.Errorf("%q cannot be the name of a tag: %s", name, bad)
+	}
+	return nil
+}

@@ -1,0 +1,88 @@
+package gitstore
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"slices"
+
+	"github.com/go-git/go-git/v5/plumbing"
+)
+
+// Files are read up to one byte over what a spec may have, so that the parser
+// can tell that it is too long.
+const maxFile = 1<<20 + 1
+
+// Blob gives the content of a file as it was saved, by its identity.
+func (s *Store) Blob(ctx context.Context, id string) ([]byte, error) {
+	if err := ctx.Err(); err != nil {
+		return nil, err
+	}
+	h, ok := parseID(id)
+	if !ok {
+		return nil, fmt.Errorf("%q is no identity of a file", id)
+	}
+	content, err := s.objects.read(h, plumbing.BlobObject)
+	if errors.Is(err, errMissing) && s.config.isPartial() {
+		return nil, fmt.Errorf("%w, which is a partial clone: run `git fetch --refetch --no-filter` to have it all", err)
+	}
+	return content, err
+}
+
+// Working gives the content of a file of the range's folder as it stands now, at
+// most one byte more than 1 MiB of it. It does not leave the folder, be it by
+// the path or by a symbolic link.
+func (s *Store) Working(path string) ([]byte, error) {
+	root, err := os.OpenRoot(s.root)
+	if err != nil {
+		return nil, err
+	}
+	defer root.Close()
+	name := filepath.FromSlash(path)
+	// Opening a pipe would wait for somebody to write into it.
+	info, err := root.Stat(name)
+	if err != nil {
+		return nil, err
+	}
+	if !info.Mode().IsRegular() {
+		return nil, fmt.Errorf("%s is no file", path)
+	}
+	f, err := root.Open(name)
+	if err != nil {
+		return nil, err
+	}
+	defer f.Close()
+	return io.ReadAll(io.LimitReader(f, maxFile))
+}
+
+// WorkingFiles lists the range's files as they stand now, sorted. A file that
+// cannot be read is listed: whoever reads it will be told why.
+func (s *Store) WorkingFiles() ([]string, error) {
+	var files []string
+	for _, name := range rootFiles {
+		if exists(filepath.Join(s.root, name)) && !isDir(filepath.Join(s.root, name)) {
+			files = append(files, name)
+		}
+	}
+	for _, folder := range folders {
+		dir := filepath.Join(s.root, folder)
+		entries, err := os.ReadDir(dir)
+		if errors.Is(err, fs.ErrNotExist) {
+			continue
+		}
+		if err != nil {
+			return nil, fmt.Errorf("listing the range's files: %w", err)
+		}
+		for _, e := range entries {
+			if isSpec(e.Name()) && !isDir(filepath.Join(dir, e.Name())) {
+				files = append(files, folder+"/"+e.Name())
+			}
+		}
+	}
+	slices.Sort(files)
+	return files, nil
+}
