@@ -45,6 +45,10 @@ func checkJoints(v value, m *Model) bool {
 	ordered := make([]*Joint, max(0, len(m.Sections)-1))
 	for i := range m.Joints {
 		j := &m.Joints[i]
+		if j.Between[0].Text == "" || j.Between[1].Text == "" {
+			ok = false
+			continue
+		}
 		at, msg := m.placeOf(j)
 		if msg == "" && ordered[at] != nil {
 			msg = fmt.Sprintf("%s and %s are joined twice; the first joint is in line %d", j.Between[0], j.Between[1], ordered[at].Pos.Line)
@@ -55,6 +59,9 @@ func checkJoints(v value, m *Model) bool {
 			continue
 		}
 		ordered[at] = j
+	}
+	if !ok {
+		return false
 	}
 	for i, j := range ordered {
 		if j == nil {
@@ -82,9 +89,6 @@ func sortJoints(ordered []*Joint) []Joint {
 func (m *Model) placeOf(j *Joint) (at int, msg string) {
 	var index [2]int
 	for i, name := range j.Between {
-		if name.Text == "" {
-			return 0, "names no two sections"
-		}
 		index[i] = slices.IndexFunc(m.Sections, func(s Section) bool { return s.Name.Text == name.Text })
 		if index[i] < 0 {
 			return 0, fmt.Sprintf("no section is named %q; expected %s", name, m.sectionNames())
@@ -112,6 +116,9 @@ func checkLength(v value, m *Model) {
 	}
 	for _, j := range m.Joints {
 		lengths = append(lengths, j.Length)
+		if j.Kind == "" {
+			return
+		}
 	}
 	if !allSet(lengths) {
 		return
@@ -144,7 +151,7 @@ func checkRings(v value, m *Model) {
 			v.at(r.At.Pos, path, "%q is beyond the butt; the rod is %q long", r.At.Text, m.Length.Text)
 			continue
 		}
-		if front := m.gripFront(); r.At.Set() && m.Length.Set() && m.Length.Value-r.At.Value < front {
+		if front := m.gripFront(); r.At.Set() && front < m.Length.Value && m.Length.Value-r.At.Value < front {
 			v.at(r.At.Pos, path, "%q is on the handle, which begins %s from the tip", r.At.Text, millimetres(m.Length.Value-front))
 		}
 	}

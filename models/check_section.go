@@ -89,7 +89,9 @@ func (v value) checkStations(list string, at []Given[Length], end Given[Length],
 	}
 	path := func(g Given[Length]) string { return list + "[" + atLabel(g.Value) + "].at" }
 	for i, g := range at[1:] {
-		v.checkOrder(path(g), at[i], g)
+		if !v.checkOrder(path(g), at[i], g) {
+			return
+		}
 	}
 	if first := at[0]; first.Value > fit {
 		v.at(first.Pos, path(first), "the first station is at %q; expected 0 mm, the thin end", first.Text)
@@ -100,13 +102,16 @@ func (v value) checkStations(list string, at []Given[Length], end Given[Length],
 	}
 }
 
-func (v value) checkOrder(path string, prev, next Given[Length]) {
-	switch gap := next.Value - prev.Value; {
+// checkOrder reports whether next lies beyond prev.
+func (v value) checkOrder(path string, prev, next Given[Length]) bool {
+	gap := next.Value - prev.Value
+	switch {
 	case gap < -distinct:
 		v.at(next.Pos, path, "%q comes after %q; list them in ascending order", next.Text, prev.Text)
 	case gap < distinct:
 		v.at(next.Pos, path, "%q is given twice", next.Text)
 	}
+	return gap >= distinct
 }
 
 func allSet[U ~float64](gs []Given[U]) bool {
@@ -174,6 +179,8 @@ func checkGrip(v value, g *Grip) {
 func checkRingPart(v value, p *Part) {
 	given := p.Foot.Pos != Pos{}
 	switch {
+	case p.Feet == feetUnknown:
+		return
 	case p.Feet == 0 && given:
 		v.at(p.Foot.Pos, "foot", "a tip ring, feet 0, sits in a tube and has no foot")
 	case p.Feet > 0 && !given:

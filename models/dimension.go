@@ -87,9 +87,11 @@ var unitList = []unit{
 	{[]string{"mm"}, length, exact("1/1000")},
 	{[]string{"cm"}, length, exact("1/100")},
 	{[]string{"m"}, length, exact("1")},
+	{[]string{"km"}, length, exact("1000")},
 	{[]string{"in", `"`, "″", "inch", "inches"}, length, inch},
 	{[]string{"ft", "'", "′", "foot", "feet"}, length, foot},
 
+	{[]string{"mg"}, mass, exact("1/1000000")},
 	{[]string{"g"}, mass, exact("1/1000")},
 	{[]string{"kg"}, mass, exact("1")},
 	{[]string{"oz"}, mass, ounce},

@@ -85,7 +85,7 @@ func readWants(v value, m *Model) {
 		v.fault("is %s; expected figures and limits such as {weight: at most 205 g}", describe(v.node))
 		return
 	}
-	for k, entry := range v.pairs() {
+	for k, entry := range v.pairs(v.under) {
 		key := strings.Join(strings.Fields(strings.ReplaceAll(k.Value, "-", " ")), "-")
 		d := figureDimension(key)
 		switch {

@@ -54,7 +54,7 @@ func (b bounds) refuse(value float64, text string) string {
 	case value < 0 && b.min >= 0:
 		return fmt.Sprintf("%q is negative; expected %s", text, b.span())
 	case value == 0 && b.positive:
-		return fmt.Sprintf("%q is nothing; expected %s", text, b.span())
+		return fmt.Sprintf("%q is zero; expected %s", text, b.span())
 	case value < b.min:
 		return fmt.Sprintf("%q is too little; expected %s", text, b.span())
 	case value > b.max:
@@ -191,16 +191,17 @@ func choice[T any, S ~string](get func(*T) *S, words ...S) reader[T] {
 	for i, w := range words {
 		known[i] = string(w)
 	}
+	expect := listed(known, "or")
 	return reader[T]{
-		expect: orList(known),
+		expect: expect,
 		read: func(v value, into *T) {
-			text, ok := v.text(orList(known))
+			text, ok := v.text(expect)
 			switch {
 			case !ok:
 			case slices.Contains(known, text):
 				*get(into) = S(text)
 			default:
-				v.fault("%q is unknown; expected %s", shorten(text), orList(known))
+				v.fault("%q is unknown; expected %s", shorten(text), expect)
 			}
 		},
 		schema: choiceSchema(known),

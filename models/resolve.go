@@ -150,7 +150,7 @@ func (r *resolver) material(path string, w Word, needs use) {
 	}
 	r.spec.Materials[m.Name] = m
 	if missing := needs.missing(m); len(missing) > 0 {
-		r.doc.fault(w.Pos, path, "%q has no %s, which %s needs; give it in materials.yaml", w.Text, orList(missing), needs.what)
+		r.doc.fault(w.Pos, path, "%q has no %s, which %s needs; give it in materials.yaml", w.Text, listed(missing, "and"), needs.what)
 	}
 }
 

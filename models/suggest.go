@@ -52,13 +52,13 @@ func editDistance(a, b string, limit int) int {
 	return row[len(t)]
 }
 
-// orList joins words as "a, b or c".
-func orList(words []string) string {
+// listed joins words as "a, b or c", or with another word before the last.
+func listed(words []string, last string) string {
 	if len(words) < 2 {
 		return strings.Join(words, "")
 	}
-	last := len(words) - 1
-	return strings.Join(words[:last], ", ") + " or " + words[last]
+	end := len(words) - 1
+	return strings.Join(words[:end], ", ") + " " + last + " " + words[end]
 }
 
 // shorten cuts text that is too long to be quoted whole.

@@ -53,6 +53,8 @@ func (v value) text(expected string) (string, bool) {
 
 func kindName(n *yaml.Node) string {
 	switch {
+	case n.Kind == yaml.SequenceNode && len(n.Content) == 0:
+		return "an empty list"
 	case n.Kind == yaml.MappingNode:
 		return "a map of keys"
 	case n.Kind == yaml.SequenceNode:
@@ -146,15 +148,16 @@ func describe(n *yaml.Node) string {
 // entries gives the values of the map v by key, and notes doubled keys.
 func (v value) entries() map[string]value {
 	m := make(map[string]value, len(v.node.Content)/2)
-	for k, entry := range v.pairs() {
+	for k, entry := range v.pairs(v.under) {
 		m[k.Value] = entry
 	}
 	return m
 }
 
-// pairs yields the keys and values of the map v in file order. A doubled key
-// is noted and left out, as is a key that is no text.
-func (v value) pairs() func(yield func(*yaml.Node, value) bool) {
+// pairs yields the keys and values of the map v in file order; path gives the
+// path of a value by its key. A doubled key is noted and left out, as is a key
+// that is no text.
+func (v value) pairs(path func(key string) string) func(yield func(*yaml.Node, value) bool) {
 	return func(yield func(*yaml.Node, value) bool) {
 		first := make(map[string]*yaml.Node, len(v.node.Content)/2)
 		for i := 0; i+1 < len(v.node.Content); i += 2 {
@@ -163,10 +166,10 @@ func (v value) pairs() func(yield func(*yaml.Node, value) bool) {
 			case k.Kind != yaml.ScalarNode:
 				v.doc.fault(v.doc.pos(k), v.path, "a key is %s; expected a word", kindName(k))
 			case first[k.Value] != nil:
-				v.at(v.doc.pos(k), k.Value, "given twice; the first is in line %d", first[k.Value].Line)
+				v.doc.fault(v.doc.pos(k), path(k.Value), "given twice; the first is in line %d", first[k.Value].Line)
 			default:
 				first[k.Value] = k
-				if !yield(k, value{v.doc, v.node.Content[i+1], v.under(k.Value)}) {
+				if !yield(k, value{v.doc, v.node.Content[i+1], path(k.Value)}) {
 					return
 				}
 			}

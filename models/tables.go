@@ -134,7 +134,7 @@ var jointTable = table[Joint]{
 	keys: []key[Joint]{
 		{"between", required, sections()},
 		{"kind", required, choice(func(j *Joint) *JointKind { return &j.Kind }, Overlap, Spigot, Ferrule)},
-		{"length", required, quantity(func(j *Joint) *Given[Length] { return &j.Length }, upTo("1 m"))},
+		{"length", required, quantity(func(j *Joint) *Given[Length] { return &j.Length }, upTo("2 m"))},
 		{"gap", optional, quantity(func(j *Joint) *Given[Length] { return &j.Gap }, fromZero("50 mm"))},
 		{"outside", optional, quantity(func(j *Joint) *Given[Length] { return &j.Outside }, upTo(thickest))},
 		{"wall", optional, quantity(func(j *Joint) *Given[Length] { return &j.Wall }, upTo(thickest))},

@@ -1,10 +1,6 @@
 package models
 
-import (
-	"fmt"
-
-	"gopkg.in/yaml.v3"
-)
+import "gopkg.in/yaml.v3"
 
 var partsTable = table[Parts]{
 	example: "{rings: {SL-6: {...}}, seats: {...}}",
@@ -19,12 +15,18 @@ var partsTable = table[Parts]{
 	check: checkPartNames,
 }
 
+// feetUnknown marks a ring whose feet were not readable; its file has a fault.
+const feetUnknown = -1
+
 // partsOf reads the parts of one kind, each under its own name.
 func partsOf(kind PartKind, tab *table[Part]) reader[Parts] {
 	return reader[Parts]{
 		read: func(v value, into *Parts) {
 			for name, entry := range v.named(tab.example) {
 				part := &Part{Name: name.Value, Kind: kind}
+				if kind == RingPart {
+					part.Feet = feetUnknown
+				}
 				tab.read(entry, part)
 				part.Pos = v.doc.pos(name)
 				into.All = append(into.All, part)
@@ -34,6 +36,14 @@ func partsOf(kind PartKind, tab *table[Part]) reader[Parts] {
 	}
 }
 
+// bracketed is the path of what the maker named name in v.
+func (v value) bracketed(name string) string {
+	if v.path == "" {
+		return name
+	}
+	return v.path + "[" + name + "]"
+}
+
 // named yields the entries of a map whose keys are names of the maker's own.
 func (v value) named(example string) func(yield func(*yaml.Node, value) bool) {
 	return func(yield func(*yaml.Node, value) bool) {
@@ -41,10 +51,7 @@ func (v value) named(example string) func(yield func(*yaml.Node, value) bool) {
 			v.fault("is %s; expected names, each with entries such as %s", describe(v.node), example)
 			return
 		}
-		for k, entry := range v.pairs() {
-			if v.path != "" {
-				entry.path = fmt.Sprintf("%s[%s]", v.path, k.Value)
-			}
+		for k, entry := range v.pairs(v.bracketed) {
 			name := value{v.doc, k, entry.path}
 			if name.short(k.Value) && name.nameable(k.Value) && !entry.refused() && !yield(k, entry) {
 				return

@@ -1,6 +1,7 @@
 package models
 
 import (
+	"errors"
 	"fmt"
 	"math/big"
 	"strings"
@@ -118,15 +119,22 @@ func cutMinus(text string) (rest string, negative bool) {
 // whole quantity, for messages.
 func scanTerm(text, rest string, d *dimension) (t *term, after string, err error) {
 	number, whole, after, err := scanNumber(rest)
-	if err != nil {
+	if errors.Is(err, errNoNumber) {
 		return nil, "", fmt.Errorf("%q %w; expected %s", text, err, d.expected())
+	}
+	if err != nil {
+		return nil, "", fmt.Errorf("%q %w", text, err)
 	}
 	symbol, after := scanSymbol(after)
 	if symbol == "" {
-		if d.bare == "" {
-			return nil, "", fmt.Errorf("%q has no unit; write it with one, such as %s %s", text, text, d.usual)
-		}
 		symbol = d.bare
+	}
+	switch {
+	case symbol == "" && d == share:
+		// 0.03 may be meant as 3 % or as 0.03 %, so neither is proposed.
+		return nil, "", fmt.Errorf("%q has no unit; expected %s", text, d.expected())
+	case symbol == "":
+		return nil, "", fmt.Errorf("%q has no unit; write it with one, such as %s %s", text, text, d.usual)
 	}
 	u, err := d.unitFor(text, symbol)
 	if err != nil {
@@ -149,7 +157,7 @@ func (d *dimension) unitFor(text, symbol string) (*unit, error) {
 	u := unitsBySymbol[canonical(symbol)]
 	switch {
 	case u == nil:
-		return nil, fmt.Errorf("%q has an unknown unit %q%s; expected %s", text, symbol, suggestUnit(symbol), d.expected())
+		return nil, fmt.Errorf("%q has an unknown unit %q%s", text, symbol, d.suggest(symbol))
 	case u.dim == d, d == force && u.dim == mass, d == ratio && u.dim == share:
 		return u, nil
 	}
@@ -174,13 +182,18 @@ func canonical(symbol string) string {
 	return canonicalUnits.Replace(symbol)
 }
 
-// suggestUnit gives ", did you mean mm?" where a unit is near.
-func suggestUnit(symbol string) string {
-	var all []string
+// suggest names the unit of d that is nearest to symbol, or else an example.
+func (d *dimension) suggest(symbol string) string {
+	var known []string
 	for _, u := range unitList {
-		all = append(all, u.symbols[0])
+		if u.dim == d || d == force && u.dim == mass {
+			known = append(known, u.symbols[0])
+		}
 	}
-	return suggest(symbol, all)
+	if s := suggest(symbol, known); s != "" {
+		return s
+	}
+	return "; expected " + d.expected()
 }
 
 // scanSymbol reads the unit that text begins with, and the space around it.
