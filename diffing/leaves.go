@@ -51,17 +51,6 @@ func (l *leaves) text(path string) string {
 	return f.Text
 }
 
-// orderAfter is where leaf i of old belongs in the listing of l: behind the
-// nearest leaf before it that l has too.
-func (l *leaves) orderAfter(old *leaves, i int) int {
-	for ; i >= 0; i-- {
-		if at, ok := l.index[old.all[i].Path]; ok {
-			return at
-		}
-	}
-	return -1
-}
-
 // place is where along the rod an entry stands; ok is false for entries that
 // are kept by name.
 func (l *leaves) place(entry string) (models.Field, bool) {

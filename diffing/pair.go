@@ -18,7 +18,8 @@ const (
 // pairEntries pairs the entries of every list, tells what was added, removed
 // and moved, and remembers the partners for pairLeaves.
 func (p *pairing) pairEntries() {
-	p.toldOld, p.toldNew, p.partner = map[string]bool{}, map[string]bool{}, map[string]string{}
+	p.toldOld, p.toldNew = map[string]bool{}, map[string]bool{}
+	p.was, p.became = map[string]string{}, map[string]string{}
 	lists := slices.Clone(p.new.lists)
 	for _, list := range p.old.lists {
 		if !slices.Contains(lists, list) {
@@ -44,7 +45,7 @@ func (p *pairing) pairList(old, new []string) {
 		case pair.old < 0:
 			p.tellWhole(Added, p.new, p.toldNew, new[pair.new])
 		default:
-			p.partner[new[pair.new]] = old[pair.old]
+			p.was[new[pair.new]], p.became[old[pair.old]] = old[pair.old], new[pair.new]
 			p.tellMove(old[pair.old], new[pair.new])
 		}
 	}
@@ -89,7 +90,7 @@ func (p *pairing) tellWhole(kind Kind, side *leaves, told map[string]bool, entry
 		order = side.first(entry)
 	} else {
 		c.Old = side.sum(entry)
-		order = p.new.orderAfter(side, side.first(entry))
+		order = p.orderOfOld(side.first(entry))
 	}
 	p.add(c, order)
 }

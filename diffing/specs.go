@@ -67,8 +67,8 @@ type pairing struct {
 	found    []found
 	// told are entries of lists that are told as a whole, by side.
 	toldOld, toldNew map[string]bool
-	// partner leads from an entry of the new spec to the one it was.
-	partner map[string]string
+	// was leads from an entry of the new spec to the one it was, became back.
+	was, became map[string]string
 }
 
 // pairLeaves tells the leaves that differ, entry by entry.
@@ -80,7 +80,7 @@ func (p *pairing) pairLeaves() {
 			continue
 		}
 		was := f.Path
-		if old, ok := p.partner[entry]; ok {
+		if old, ok := p.was[entry]; ok {
 			was = old + leaf
 		}
 		seen[was] = true
@@ -93,7 +93,7 @@ func (p *pairing) pairLeaves() {
 	for i, f := range p.old.all {
 		entry, _ := splitEntry(f.Path)
 		if !seen[f.Path] && !p.toldOld[entry] && !implied(f.Path) {
-			p.add(Change{Kind: Removed, Path: f.Path, Old: f.Text}, p.new.orderAfter(p.old, i))
+			p.add(Change{Kind: Removed, Path: f.Path, Old: f.Text}, p.orderOfOld(i))
 		}
 	}
 }
@@ -117,6 +117,22 @@ func (p *pairing) compare(old, new models.Field, order int) {
 	case old.Text != new.Text:
 		p.add(Change{Kind: Respelled, Path: new.Path, Old: old.Text, New: new.Text}, order)
 	}
+}
+
+// orderOfOld is where leaf i of the old spec belongs in the listing of the new
+// one: behind the nearest leaf before it that is there still.
+func (p *pairing) orderOfOld(i int) int {
+	for ; i >= 0; i-- {
+		entry, leaf := splitEntry(p.old.all[i].Path)
+		path := p.old.all[i].Path
+		if now, ok := p.became[entry]; ok {
+			path = now + leaf
+		}
+		if at, ok := p.new.index[path]; ok {
+			return at
+		}
+	}
+	return -1
 }
 
 func (p *pairing) add(c Change, order int) {

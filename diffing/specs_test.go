@@ -1,0 +1,182 @@
+package diffing
+
+import (
+	"fmt"
+	"os"
+	"strings"
+	"testing"
+
+	"github.com/google/go-cmp/cmp"
+	"pgregory.net/rapid"
+
+	"rodlore/models"
+)
+
+// source is a spec and the shared files it is resolved with, as text.
+type source struct{ model, parts, materials string }
+
+func goodSource(t testing.TB) source {
+	t.Helper()
+	read := func(file string) string {
+		src, err := os.ReadFile("../models/testdata/good/" + file)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return string(src)
+	}
+	return source{read("skerry-10.yaml"), read("parts.yaml"), read("materials.yaml")}
+}
+
+// edit puts new for old in one of the files; old must stand there once.
+func (s source) edit(t testing.TB, old, new string) source {
+	t.Helper()
+	for _, f := range []*string{&s.model, &s.parts, &s.materials} {
+		if strings.Count(*f, old) == 1 {
+			*f = strings.Replace(*f, old, new, 1)
+			return s
+		}
+	}
+	t.Fatalf("%q does not stand once in any file", old)
+	return s
+}
+
+func (s source) spec(t testing.TB) *models.Spec {
+	t.Helper()
+	spec, err := s.resolve()
+	if err != nil {
+		t.Fatal(err)
+	}
+	return spec
+}
+
+func (s source) resolve() (*models.Spec, error) {
+	m, err := models.ParseModel("m.yaml", []byte(s.model))
+	if err != nil {
+		return nil, err
+	}
+	parts, err := models.ParseParts("parts.yaml", []byte(s.parts))
+	if err != nil {
+		return nil, err
+	}
+	materials, err := models.ParseMaterials("materials.yaml", []byte(s.materials))
+	if err != nil {
+		return nil, err
+	}
+	return models.Resolve(m, parts, materials)
+}
+
+func TestSpecs(t *testing.T) {
+	const ring = "  - {at: 95 mm, part: SL-6}\n"
+	base := goodSource(t)
+	two := base.edit(t, ring, ring+"  - {at: 300 mm, part: SL-6}\n  - {at: 700 mm, part: SL-6}\n")
+	for _, row := range []struct {
+		name     string
+		old, new source
+		want     []Change
+	}{
+		{"nothing", base, base, nil},
+		{"comments and layout", base, base.edit(t, "rings:\n  - {at: 0 mm", "rings: # from the tip\n  -  {at:   0 mm"), nil},
+		{"a value", base, base.edit(t, "length: 82 mm", "length: 90 mm").edit(t, "length: 10 ft", "length: 3040 mm"), []Change{
+			{Altered, "length", "10 ft", "3040 mm", "blank"},
+			{Altered, "joints[butt+tip].length", "82 mm", "90 mm", Joints},
+		}},
+		{"another spelling", base, base.edit(t, "length: 10 ft", "length: 3048 mm"), []Change{
+			{Respelled, "length", "10 ft", "3048 mm", "blank"},
+		}},
+		{"a ring moved", base, base.edit(t, "{at: 95 mm", "{at: 110 mm"), []Change{
+			{Moved, "rings[at 110 mm]", "SL-6 at 95 mm", "SL-6 at 110 mm", RingPattern},
+		}},
+		{"a ring put in", base, base.edit(t, ring, ring+"  - {at: 300 mm, part: SL-6}\n"), []Change{
+			{Added, "rings[at 300 mm]", "", "SL-6 at 300 mm", RingPattern},
+		}},
+		{"a ring fewer, the others spread", two,
+			two.edit(t, "  - {at: 300 mm, part: SL-6}\n", "").edit(t, "{at: 700 mm", "{at: 600 mm").edit(t, "{at: 95 mm", "{at: 120 mm"), []Change{
+				{Moved, "rings[at 120 mm]", "SL-6 at 95 mm", "SL-6 at 120 mm", RingPattern},
+				{Removed, "rings[at 300 mm]", "SL-6 at 300 mm", "", RingPattern},
+				{Moved, "rings[at 600 mm]", "SL-6 at 700 mm", "SL-6 at 600 mm", RingPattern},
+			}},
+		{"a smaller butt ring moved up", base, base.edit(t, "{at: 1480 mm, part: DL-16", "{at: 1400 mm, part: SL-6"), []Change{
+			{Moved, "rings[at 1400 mm]", "DL-16 at 1480 mm", "SL-6 at 1400 mm", RingPattern},
+			{Altered, "rings[at 1400 mm].part", "DL-16", "SL-6", RingParts},
+		}},
+		{"a longer whipping", base, base.edit(t, "whipping: 24 mm", "whipping: 28 mm"), []Change{
+			{Altered, "rings[at 1480 mm].whipping", "24 mm", "28 mm", Finish},
+		}},
+		{"a shared part", base, base.edit(t, "mass: 2.4 g", "mass: 2.6 g"), []Change{
+			{Altered, "parts[DL-16].mass", "2.4 g", "2.6 g", "shared DL-16"},
+		}},
+		{"a section cut shorter", base,
+			base.edit(t, "length: 1565 mm\n    tube", "length: 1545 mm\n    tube").edit(t, "{at: 1565 mm, outside: 14.2 mm", "{at: 1545 mm, outside: 14.2 mm").
+				edit(t, "length: 10 ft", "length: 3028 mm"), []Change{
+				{Altered, "length", "10 ft", "3028 mm", "blank"},
+				{Altered, "sections[butt].length", "1565 mm", "1545 mm", "blank of butt"},
+				{Moved, "sections[butt].tube[at 1545 mm]", "at 1565 mm", "at 1545 mm", "blank of butt"},
+			}},
+		{"a grip taken off", base, base.edit(t, "  grips:\n    - {from: 0 mm, to: 120 mm, diameter: 27 mm, material: cork}\n", ""), []Change{
+			{Removed, "handle.grips[at 0 mm]", "cork at 0 mm", "", Handle},
+		}},
+		{"words", base, base.edit(t, "colour: moss", "colour: slate").edit(t, "bass and sea trout from rock marks", "bass"), []Change{
+			{Altered, "job", "bass and sea trout from rock marks", "bass", Wording},
+			{Altered, "finish.colour", "moss", "slate", Finish},
+		}},
+	} {
+		t.Run(row.name, func(t *testing.T) {
+			got := Specs(row.old.spec(t), row.new.spec(t))
+			if d := cmp.Diff(row.want, got); d != "" && len(got)+len(row.want) > 0 {
+				t.Errorf("changes (-want +got):\n%s", d)
+			}
+		})
+	}
+}
+
+// TestSpecsMissNothing edits at random: two specs have one identity exactly
+// when no change of the rod is told, and what is added one way is removed the
+// other.
+func TestSpecsMissNothing(t *testing.T) {
+	base := goodSource(t)
+	edits := []struct{ old, new string }{
+		{"{at: 95 mm", "{at: 99 mm"}, {"{at: 95 mm", "{at: 95.0 mm"}, {"part: SL-6}", "part: DL-16}"},
+		{"  - {at: 95 mm, part: SL-6}\n", ""}, {"length: 82 mm", "length: 84 mm"}, {"diameter: 27 mm", "diameter: 26 mm"},
+		{"mass: 2.4 g", "mass: 2.5 g"}, {"colour: moss", "colour: rust"}, {"modulus: 110 GPa", "modulus: 112 GPa"},
+		{"wall: 1.05 mm", "wall: 1 mm"}, {"weight: at most 205 g", "weight: at most 200 g"}, {"casts: 10 g to 40 g", "casts: 12 g to 40 g"},
+		{"whipping: 24 mm", "whipping: 0.024 m"}, {"material: cork", "material: eva"},
+	}
+	rapid.Check(t, func(t *rapid.T) {
+		pick := func(label string) source {
+			s := base
+			for i, e := range edits {
+				if rapid.Bool().Draw(t, fmt.Sprint(label, i)) && strings.Count(s.model+s.parts+s.materials, e.old) == 1 {
+					s.model = strings.Replace(s.model, e.old, e.new, 1)
+					s.parts = strings.Replace(s.parts, e.old, e.new, 1)
+					s.materials = strings.Replace(s.materials, e.old, e.new, 1)
+				}
+			}
+			return s
+		}
+		a, err := pick("a").resolve()
+		if err != nil {
+			t.Fatal(err)
+		}
+		b, err := pick("b").resolve()
+		if err != nil {
+			t.Fatal(err)
+		}
+		there, back := Specs(a, b), Specs(b, a)
+		if Rod(there) != (a.ID() != b.ID()) {
+			t.Fatalf("identities equal: %v, but the changes are %+v", a.ID() == b.ID(), there)
+		}
+		if count(there, Added) != count(back, Removed) || count(there, Moved) != count(back, Moved) {
+			t.Fatalf("one way %+v\nthe other %+v", there, back)
+		}
+	})
+}
+
+func count(changes []Change, k Kind) int {
+	n := 0
+	for _, c := range changes {
+		if c.Kind == k {
+			n++
+		}
+	}
+	return n
+}
