@@ -32,10 +32,10 @@ func (st *state) add(base, step state, share float64) {
 func (st *state) largest() float64 {
 	largest := 0.0
 	for _, v := range st.turn {
-		largest = math.Max(largest, math.Abs(v))
+		largest = max(largest, math.Abs(v))
 	}
 	for _, v := range st.bubble {
-		largest = math.Max(largest, math.Abs(v))
+		largest = max(largest, math.Abs(v))
 	}
 	return largest
 }
@@ -55,22 +55,22 @@ func (st *state) dot(other state) float64 {
 // potential is the potential energy of the rod at one state and load, with its
 // first derivatives and what the second ones need.
 type potential struct {
-	bending float64           // ½∫EI θ'² ds, J
-	loads   float64           // −∫F·t ds − ∑ h n·F, J
-	slope   state             // derivatives by the unknowns, N·m
-	along   [][points]float64 // w·h·F·t at the Gauss points
-	sin     [][points]float64
-	cos     [][points]float64
-	knots   []float64 // second derivatives of the offset terms, at the nodes
+	bending float64    // ½∫EI θ'² ds, J
+	loads   float64    // −∫F·t ds − ∑ h n·F, J
+	slope   state      // derivatives by the unknowns, N·m
+	tangent []tangents // of the elements
+	knots   []float64  // second derivatives of the offset terms, at the nodes
+}
+
+// tangents are the directions of the rod at the Gauss points of an element.
+type tangents struct {
+	sin, cos [points]float64
+	along    [points]float64 // w·h·F·t: second derivative of the loads' energy, J
 }
 
 func newPotential(r *Rod) potential {
 	n := len(r.elements)
-	return potential{
-		slope: newState(r),
-		along: make([][points]float64, n), sin: make([][points]float64, n), cos: make([][points]float64, n),
-		knots: make([]float64, n+1),
-	}
+	return potential{slope: newState(r), tangent: make([]tangents, n), knots: make([]float64, n+1)}
 }
 
 // energy is the whole potential energy.
@@ -84,29 +84,42 @@ func (p *potential) evaluate(r *Rod, l Load, st state) {
 	fx, fy := l.components()
 	gravity := l.gravity()
 	for e := range r.elements {
-		el := &r.elements[e]
+		el, at := &r.elements[e], &p.tangent[e]
 		start, end, bubble := st.turn[e], st.turn[e+1], st.bubble[e]
-		d := end - start
-		md, mb := el.kEnds*d+el.kMixed*bubble, el.kMixed*d+el.kBubble*bubble
-		p.bending += (md*d + mb*bubble) / 2
-		ms, me := -md, md
+		var across [points]float64
 		for j := range points {
 			sin, cos := math.Sincos(start*shapeStart[j] + end*shapeEnd[j] + bubble*shapeBubble[j])
 			wh := gaussWeight[j] * el.h
 			gx, gy := wh*fx, wh*(fy+gravity*el.beyond[j])
-			along, across := gx*cos+gy*sin, gx*sin-gy*cos
-			p.sin[e][j], p.cos[e][j], p.along[e][j] = sin, cos, along
+			along := gx*cos + gy*sin
+			at.sin[j], at.cos[j], at.along[j] = sin, cos, along
+			across[j] = gx*sin - gy*cos
 			p.loads -= along
-			ms += across * shapeStart[j]
-			me += across * shapeEnd[j]
-			mb += across * shapeBubble[j]
 		}
-		p.slope.turn[e] += ms
-		p.slope.turn[e+1] += me
-		p.slope.bubble[e] = mb
+		d := end - start
+		md, mb := el.kEnds*d+el.kMixed*bubble, el.kMixed*d+el.kBubble*bubble
+		p.bending += (md*d + mb*bubble) / 2
+		p.slope.spread(e, &across)
+		p.slope.turn[e] -= md
+		p.slope.turn[e+1] += md
+		p.slope.bubble[e] += mb
 	}
 	p.addOffsets(r, l, st)
 	p.slope.turn[0] = 0 // held by the clamp
+}
+
+// spread adds what acts on the turn at the Gauss points of an element to its
+// nodes, and sets its bubble.
+func (st *state) spread(e int, torque *[points]float64) {
+	var start, end, bubble float64
+	for j, m := range torque {
+		start += m * shapeStart[j]
+		end += m * shapeEnd[j]
+		bubble += m * shapeBubble[j]
+	}
+	st.turn[e] += start
+	st.turn[e+1] += end
+	st.bubble[e] = bubble
 }
 
 // addOffsets adds −h n·F of the forces that act off the centreline, with
@@ -137,19 +150,15 @@ func (p *potential) addOffset(i int, ox, oy float64, st state) {
 
 // forceRate fills out with the derivative of the slope by the tip force.
 func (p *potential) forceRate(r *Rod, l Load, st, out state) {
-	ax, ay := math.Cos(l.Direction), math.Sin(l.Direction)
+	ay, ax := math.Sincos(l.Direction)
 	clear(out.turn)
 	for e := range r.elements {
-		var ms, me, mb float64
+		at := &p.tangent[e]
+		var across [points]float64
 		for j := range points {
-			across := gaussWeight[j] * r.elements[e].h * (ax*p.sin[e][j] - ay*p.cos[e][j])
-			ms += across * shapeStart[j]
-			me += across * shapeEnd[j]
-			mb += across * shapeBubble[j]
+			across[j] = gaussWeight[j] * r.elements[e].h * (ax*at.sin[j] - ay*at.cos[j])
 		}
-		out.turn[e] += ms
-		out.turn[e+1] += me
-		out.bubble[e] = mb
+		out.spread(e, &across)
 	}
 	tip := len(st.turn) - 1
 	sin, cos := math.Sincos(st.turn[tip])
@@ -161,7 +170,7 @@ func (p *potential) forceRate(r *Rod, l Load, st, out state) {
 func (p *potential) drop(r *Rod) float64 {
 	y := 0.0
 	for e := range r.elements {
-		y += r.elements[e].h * weighted(&p.sin[e])
+		y += r.elements[e].h * weighted(&p.tangent[e].sin)
 	}
 	return y
 }
@@ -170,16 +179,11 @@ func (p *potential) drop(r *Rod) float64 {
 func (p *potential) dropRate(r *Rod, out state) {
 	clear(out.turn)
 	for e := range r.elements {
-		var ms, me, mb float64
-		for j := range points {
-			dy := gaussWeight[j] * r.elements[e].h * p.cos[e][j]
-			ms += dy * shapeStart[j]
-			me += dy * shapeEnd[j]
-			mb += dy * shapeBubble[j]
+		var dy [points]float64
+		for j, cos := range p.tangent[e].cos {
+			dy[j] = gaussWeight[j] * r.elements[e].h * cos
 		}
-		out.turn[e] += ms
-		out.turn[e+1] += me
-		out.bubble[e] = mb
+		out.spread(e, &dy)
 	}
 	out.turn[0] = 0
 }

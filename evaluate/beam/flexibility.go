@@ -1,41 +1,68 @@
 package beam
 
-// respond fills out with the deflection under the inertia forces of the
-// deflection v: shear and moment are integrated from the tip, curvature and
-// slope from the clamp, by the Gauss rule, which makes the operator symmetric
-// in the mass to rounding. Elements enter by their length only, so short ones
-// cost no accuracy, as they would with a stiffness matrix.
-func (k *krylov) respond(v, out field) {
-	k.bendingMoments(v, out)
+// flexibility takes a deflection to the one that its inertia forces, μv along
+// the rod and mv at the point masses, bend the rod to. A deflection is one
+// slice: the values at the Gauss points, three an element, and then those at
+// the nodes. Elements enter by their length only, so short ones cost no
+// accuracy, as they would with a stiffness matrix.
+type flexibility struct {
+	rod    *Rod
+	weight []float64 // mass that each value of a deflection stands for, kg
+}
+
+func newFlexibility(r *Rod) flexibility {
+	n := len(r.elements)
+	f := flexibility{r, make([]float64, points*n, points*n+n+1)}
+	for e := range r.elements {
+		for j := range points {
+			f.weight[points*e+j] = gaussWeight[j] * r.elements[e].h * r.elements[e].mu[j]
+		}
+	}
+	f.weight = append(f.weight, r.mass...)
+	return f
+}
+
+// nodes are the values of a deflection at the nodes.
+func (f *flexibility) nodes(v []float64) []float64 { return v[points*len(f.rod.elements):] }
+
+// respond fills out with the response to v: shear and moment integrated from
+// the tip, curvature and slope from the clamp, by the Gauss rule, which makes
+// the operator symmetric in the mass to rounding.
+func (f *flexibility) respond(v, out []float64) {
+	f.bendingMoments(v, out)
+	nodes := f.nodes(out)
 	slope, w := 0.0, 0.0
-	out.node[0] = 0
-	for e := range k.rod.elements {
-		el := &k.rod.elements[e]
+	nodes[0] = 0
+	for e := range f.rod.elements {
+		el := &f.rod.elements[e]
+		inside := (*[points]float64)(out[points*e:])
 		var curvature, slopes [points]float64
 		for j := range points {
-			curvature[j] = out.inside[e][j] / el.ei[j]
+			curvature[j] = inside[j] / el.ei[j]
 		}
 		for j := range points {
 			slopes[j] = slope + el.h*upTo(&curvature, j)
 		}
 		for j := range points {
-			out.inside[e][j] = w + el.h*upTo(&slopes, j)
+			inside[j] = w + el.h*upTo(&slopes, j)
 		}
 		w += el.h * weighted(&slopes)
 		slope += el.h * weighted(&curvature)
-		out.node[e+1] = w
+		nodes[e+1] = w
 	}
 }
 
-// bendingMoments fills out.inside with the moment of the inertia forces.
-func (k *krylov) bendingMoments(v, out field) {
+// bendingMoments fills the Gauss points of out with the moment of the inertia
+// forces of v.
+func (f *flexibility) bendingMoments(v, out []float64) {
+	nodes := f.nodes(v)
 	shear, moment := 0.0, 0.0
-	for e := len(k.rod.elements) - 1; e >= 0; e-- {
-		el := &k.rod.elements[e]
-		shear += k.rod.mass[e+1] * v.node[e+1]
+	for e := len(f.rod.elements) - 1; e >= 0; e-- {
+		el := &f.rod.elements[e]
+		shear += f.rod.mass[e+1] * nodes[e+1]
 		var force, shears [points]float64
 		for j := range points {
-			force[j] = el.mu[j] * v.inside[e][j]
+			force[j] = el.mu[j] * v[points*e+j]
 		}
 		whole := weighted(&force)
 		for j := range points {
@@ -43,46 +70,9 @@ func (k *krylov) bendingMoments(v, out field) {
 		}
 		mean := weighted(&shears)
 		for j := range points {
-			out.inside[e][j] = moment + el.h*(mean-upTo(&shears, j))
+			out[points*e+j] = moment + el.h*(mean-upTo(&shears, j))
 		}
 		shear += el.h * whole
 		moment += el.h * mean
-	}
-}
-
-// product is ∫ μuv ds + ∑ muv.
-func (k *krylov) product(u, v field) float64 {
-	sum := 0.0
-	for e := range k.rod.elements {
-		el := &k.rod.elements[e]
-		for j := range points {
-			sum += gaussWeight[j] * el.h * el.mu[j] * u.inside[e][j] * v.inside[e][j]
-		}
-	}
-	for i, m := range k.rod.mass {
-		sum += m * u.node[i] * v.node[i]
-	}
-	return sum
-}
-
-func scaleField(v field, by float64) {
-	for e := range v.inside {
-		for j := range points {
-			v.inside[e][j] *= by
-		}
-	}
-	for i := range v.node {
-		v.node[i] *= by
-	}
-}
-
-func addField(v, u field, by float64) {
-	for e := range v.inside {
-		for j := range points {
-			v.inside[e][j] += by * u.inside[e][j]
-		}
-	}
-	for i := range v.node {
-		v.node[i] += by * u.node[i]
 	}
 }

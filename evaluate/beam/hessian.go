@@ -1,7 +1,5 @@
 package beam
 
-import "math"
-
 // hessian is the second variation of the potential, factored. The bubble of
 // an element meets nothing outside it, so it is eliminated there (static
 // condensation); what is left couples neighbouring nodes only and factors as
@@ -9,8 +7,9 @@ import "math"
 // positive (Sylvester's law of inertia).
 type hessian struct {
 	pivot    []float64 // D of the nodes; [0] belongs to the clamp and is not used
+	inverse  []float64 // 1/D
 	coupling []float64 // of an element's two nodes, overwritten by L
-	bubble   []float64 // pivots of the bubbles
+	bubble   []float64 // 1/D of the bubbles
 	start    []float64 // coupling of bubble and start node over the bubble's pivot
 	end      []float64 // the same of the end node
 }
@@ -18,7 +17,7 @@ type hessian struct {
 func newHessian(r *Rod) hessian {
 	n := len(r.elements)
 	return hessian{
-		pivot: make([]float64, n+1), coupling: make([]float64, n),
+		pivot: make([]float64, n+1), inverse: make([]float64, n+1), coupling: make([]float64, n),
 		bubble: make([]float64, n), start: make([]float64, n), end: make([]float64, n),
 	}
 }
@@ -28,11 +27,12 @@ func newHessian(r *Rod) hessian {
 // pivots are then positive, and the step they give goes down in energy.
 func (h *hessian) factor(r *Rod, p *potential, convex bool) (positive bool) {
 	positive = h.condense(r, p, convex)
-	positive = positive && (h.pivot[1] > 0)
-	for i := 2; i < len(h.pivot); i++ {
+	h.coupling[0] = 0 // the clamp does not give
+	for i := 1; i < len(h.pivot); i++ {
 		coupling := h.coupling[i-1]
-		h.coupling[i-1] /= h.pivot[i-1]
+		h.coupling[i-1] = coupling * h.inverse[i-1]
 		h.pivot[i] -= h.coupling[i-1] * coupling
+		h.inverse[i] = 1 / h.pivot[i]
 		positive = positive && h.pivot[i] > 0
 	}
 	return positive
@@ -48,8 +48,8 @@ func (h *hessian) condense(r *Rod, p *potential, convex bool) (positive bool) {
 		el := &r.elements[e]
 		ss, se, ee := el.kEnds, -el.kEnds, el.kEnds
 		sb, eb, bb := -el.kMixed, el.kMixed, el.kBubble
-		for j := range points {
-			v := kept(p.along[e][j], convex)
+		for j, v := range p.tangent[e].along {
+			v = kept(v, convex)
 			ss += v * shapeStart[j] * shapeStart[j]
 			se += v * shapeStart[j] * shapeEnd[j]
 			ee += v * shapeEnd[j] * shapeEnd[j]
@@ -58,7 +58,8 @@ func (h *hessian) condense(r *Rod, p *potential, convex bool) (positive bool) {
 			bb += v * shapeBubble[j] * shapeBubble[j]
 		}
 		positive = positive && bb > 0
-		h.bubble[e], h.start[e], h.end[e] = bb, sb/bb, eb/bb
+		inverse := 1 / bb
+		h.bubble[e], h.start[e], h.end[e] = inverse, sb*inverse, eb*inverse
 		h.pivot[e] += ss - h.start[e]*sb
 		h.pivot[e+1] += ee - h.end[e]*eb
 		h.coupling[e] = se - h.start[e]*eb
@@ -68,7 +69,7 @@ func (h *hessian) condense(r *Rod, p *potential, convex bool) (positive bool) {
 
 func kept(v float64, convex bool) float64 {
 	if convex {
-		return math.Max(v, 0)
+		return max(v, 0)
 	}
 	return v
 }
@@ -81,16 +82,14 @@ func (h *hessian) solve(b state) {
 	}
 	b.turn[0] = 0
 	last := len(b.turn) - 1
-	for i := 2; i <= last; i++ {
+	for i := 1; i <= last; i++ {
 		b.turn[i] -= h.coupling[i-1] * b.turn[i-1]
 	}
-	for i := last; i >= 1; i-- {
-		b.turn[i] /= h.pivot[i]
-		if i < last {
-			b.turn[i] -= h.coupling[i] * b.turn[i+1]
-		}
+	b.turn[last] *= h.inverse[last]
+	for i := last - 1; i >= 1; i-- {
+		b.turn[i] = b.turn[i]*h.inverse[i] - h.coupling[i]*b.turn[i+1]
 	}
 	for e := range b.bubble {
-		b.bubble[e] = b.bubble[e]/h.bubble[e] - h.start[e]*b.turn[e] - h.end[e]*b.turn[e+1]
+		b.bubble[e] = b.bubble[e]*h.bubble[e] - h.start[e]*b.turn[e] - h.end[e]*b.turn[e+1]
 	}
 }

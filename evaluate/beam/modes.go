@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 
+	"gonum.org/v1/gonum/floats"
 	"gonum.org/v1/gonum/mat"
 )
 
@@ -18,15 +19,19 @@ type Mode struct {
 
 const (
 	// modeTolerance is the residual of an eigenvalue, as a share of it, at
-	// which the vectors suffice; the error of the frequency is about the
-	// square of it over the gap to its neighbours.
+	// which the vectors suffice. The error of the frequency is the square of
+	// that over the gap to the next one (Parlett 1998, 10.5).
 	modeTolerance = 1e-8
-	// moreVectors are added when they do not suffice yet.
-	moreVectors = 4
+	// moreVectors are added when they do not suffice.
+	moreVectors = 2
+	// exhausted is the share of its length that a new vector keeps when there
+	// are no more independent ones.
+	exhausted = 1e-13
 )
 
 // Modes are the first n natural modes, lowest first: the clamped rod with its
-// point masses, rotary inertia, weight and damping left out.
+// point masses; rotary inertia, own weight and damping are left out. It fails
+// where the masses allow fewer modes than that.
 func (r *Rod) Modes(n int) ([]Mode, error) {
 	if n < 1 || n > len(r.elements) {
 		return nil, fmt.Errorf("a rod of %d elements has 1 to %d modes, not %d", len(r.elements), len(r.elements), n)
@@ -35,136 +40,139 @@ func (r *Rod) Modes(n int) ([]Mode, error) {
 		return nil, errors.New("a rod needs mass away from the clamp to have modes")
 	}
 	k := newKrylov(r)
-	for wanted := 2*n + 6; ; wanted += moreVectors {
-		complete := k.extend(wanted)
-		if values, vectors, ok := k.ritz(n); ok || complete {
-			return k.modes(values, vectors, n)
+	for wanted := 2*n + 3; ; wanted += moreVectors {
+		more := k.extend(wanted)
+		values, vectors, ok := k.ritz(n)
+		if ok {
+			return k.modes(values, vectors, n), nil
+		}
+		if !more {
+			return nil, fmt.Errorf("the rod's masses allow fewer than %d modes", n)
 		}
 	}
 }
 
-// field is a deflection at the Gauss points and nodes, where all masses are.
-type field struct {
-	inside [][points]float64
-	node   []float64
-}
-
-func newField(r *Rod) field {
-	return field{make([][points]float64, len(r.elements)), make([]float64, len(r.nodes))}
-}
-
-// krylov is the Lanczos process (1950, J. Res. NBS 45:255) on the flexibility
-// operator: from a deflection v to the one that the inertia forces μv and mv
-// bend the rod to. Its eigenvalues are 1/ω², the lowest modes first and far
-// apart, so a dozen vectors give several modes. The vectors are kept
-// orthonormal in the mass by orthogonalising twice (Parlett 1998, The
-// Symmetric Eigenvalue Problem, 6.9).
+// krylov is the Lanczos process (1950, J. Res. NBS 45:255) on the flexibility,
+// whose eigenvalues are 1/ω²: the lowest modes come first and far apart, so a
+// dozen vectors give several. They are kept orthonormal in the mass by
+// orthogonalising twice (Parlett 1998, The Symmetric Eigenvalue Problem, 6.9).
 type krylov struct {
-	rod     *Rod
-	vectors []field
-	next    field       // not yet normalised
-	proj    [][]float64 // of the operator on the vectors
-	rest    float64     // norm of next
+	flexibility
+	vectors  [][]float64 // orthonormal in the mass
+	momenta  [][]float64 // the same, weighted by the mass
+	next     []float64   // square to the vectors, not yet normalised
+	momentum []float64   // of next
+	length   float64     // of next, in the mass
+	diagonal []float64   // of the flexibility on the vectors, which is tridiagonal
+	coupling []float64   // of each vector with the next: the length of what was next
 }
 
+// newKrylov begins with the response to v = s², which no mode is square to.
 func newKrylov(r *Rod) *krylov {
-	k := &krylov{rod: r, next: newField(r)}
-	start := newField(r)
-	for e := range r.elements { // a deflection that no mode is square to
+	k := &krylov{flexibility: newFlexibility(r)}
+	start := make([]float64, len(k.weight))
+	nodes := k.nodes(start)
+	for e := range r.elements {
 		for j, at := range gaussAt {
 			s := r.nodes[e] + at*r.elements[e].h
-			start.inside[e][j] = s * s
+			start[points*e+j] = s * s
 		}
-		start.node[e+1] = r.nodes[e+1] * r.nodes[e+1]
+		nodes[e+1] = r.nodes[e+1] * r.nodes[e+1]
 	}
-	k.respond(start, k.next)
-	k.rest = math.Sqrt(k.product(k.next, k.next))
+	k.respondTo(start)
+	k.weigh()
 	return k
 }
 
-// extend makes the basis that large; complete says that there are no more
-// vectors to have.
-func (k *krylov) extend(wanted int) (complete bool) {
-	first := k.rest
+// extend makes the basis that large, and says whether there are more vectors
+// to have.
+func (k *krylov) extend(wanted int) (more bool) {
 	for len(k.vectors) < wanted {
-		if len(k.vectors) > 0 && !(k.rest > 1e-13*k.scale()) || first == 0 {
-			return true
-		}
-		v := k.next
-		scaleField(v, 1/k.rest)
-		k.vectors = append(k.vectors, v)
-		k.next = newField(k.rod)
-		k.respond(v, k.next)
-		row := make([]float64, len(k.vectors))
-		for range 2 {
-			for i, u := range k.vectors {
-				c := k.product(u, k.next)
-				row[i] += c
-				addField(k.next, u, -c)
+		if len(k.vectors) > 0 {
+			if !(k.length > exhausted*k.diagonal[0]) {
+				return false
 			}
+			k.coupling = append(k.coupling, k.length)
 		}
-		k.proj = append(k.proj, row)
-		k.rest = math.Sqrt(k.product(k.next, k.next))
+		floats.Scale(1/k.length, k.next)
+		floats.Scale(1/k.length, k.momentum)
+		k.vectors = append(k.vectors, k.next)
+		k.momenta = append(k.momenta, k.momentum)
+		k.advance()
 	}
-	return false
+	return true
 }
 
-// scale is the size of the operator, by its first diagonal entry.
-func (k *krylov) scale() float64 { return k.proj[0][0] }
+// advance works out the response to the last vector and takes out of it what
+// the vectors span.
+func (k *krylov) advance() {
+	last := len(k.vectors) - 1
+	k.respondTo(k.vectors[last])
+	k.diagonal = append(k.diagonal, floats.Dot(k.momenta[last], k.next))
+	for range 2 {
+		for i, momentum := range k.momenta {
+			floats.AddScaled(k.next, -floats.Dot(momentum, k.next), k.vectors[i])
+		}
+	}
+	k.weigh()
+}
 
-// ritz gives the eigenvalues of the projection, ascending, and its vectors; ok
-// says whether the n largest are accurate enough.
+// respondTo makes next the response to a deflection.
+func (k *krylov) respondTo(v []float64) {
+	k.next, k.momentum = make([]float64, len(v)), make([]float64, len(v))
+	k.respond(v, k.next)
+}
+
+// weigh brings momentum and length up to date with next.
+func (k *krylov) weigh() {
+	floats.MulTo(k.momentum, k.next, k.weight)
+	k.length = math.Sqrt(floats.Dot(k.next, k.momentum))
+}
+
+// ritz gives the eigenvalues of the flexibility on the vectors, ascending, and
+// the eigenvectors; ok says whether the n largest are accurate enough.
 func (k *krylov) ritz(n int) (values []float64, vectors *mat.Dense, ok bool) {
 	m := len(k.vectors)
-	proj := mat.NewSymDense(m, nil)
-	for i, row := range k.proj {
-		for j, v := range row {
-			if j >= i-1 {
-				proj.SetSym(j, i, v)
-			}
+	if m < n {
+		return nil, nil, false
+	}
+	projection := mat.NewSymDense(m, nil)
+	for i, v := range k.diagonal {
+		projection.SetSym(i, i, v)
+		if i > 0 {
+			projection.SetSym(i-1, i, k.coupling[i-1])
 		}
 	}
 	var eigen mat.EigenSym
-	if !eigen.Factorize(proj, true) {
+	if !eigen.Factorize(projection, true) {
 		return nil, nil, false
 	}
-	values = eigen.Values(nil)
-	vectors = new(mat.Dense)
+	values, vectors = eigen.Values(nil), new(mat.Dense)
 	eigen.VectorsTo(vectors)
-	if m < n {
-		return values, vectors, false
-	}
 	for i := m - n; i < m; i++ {
-		if math.Abs(k.rest*vectors.At(m-1, i)) > modeTolerance*values[i] {
-			return values, vectors, false
+		if !(k.length*math.Abs(vectors.At(m-1, i)) <= modeTolerance*values[i]) {
+			return nil, nil, false
 		}
 	}
 	return values, vectors, true
 }
 
-// modes turns the n largest eigenvalues into modes.
-func (k *krylov) modes(values []float64, vectors *mat.Dense, n int) ([]Mode, error) {
-	if len(values) < n || !(values[len(values)-n] > 0) {
-		return nil, fmt.Errorf("the rod's masses allow fewer than %d modes", n)
-	}
+// modes turns the n largest eigenvalues into modes. The vectors have unit
+// mass, so a shape with φ = 1 at the tip has the mass 1/tip².
+func (k *krylov) modes(values []float64, vectors *mat.Dense, n int) []Mode {
 	modes := make([]Mode, n)
 	for i := range modes {
 		column := len(values) - 1 - i
 		shape := make([]float64, len(k.rod.nodes))
 		for j, v := range k.vectors {
-			c := vectors.At(j, column)
-			for node, w := range v.node {
-				shape[node] += c * w
-			}
+			floats.AddScaled(shape, vectors.At(j, column), k.nodes(v))
 		}
-		tip := shape[len(shape)-1] // in a basis of unit mass, φ scaled to 1 weighs 1/tip²
-		for node := range shape {
-			shape[node] /= tip
-		}
+		tip := shape[len(shape)-1]
+		floats.Scale(1/tip, shape)
 		modes[i] = Mode{
 			Frequency: 1 / (2 * math.Pi * math.Sqrt(values[column])),
 			ModalMass: 1 / (tip * tip), S: k.rod.Nodes(), Shape: shape,
 		}
 	}
-	return modes, nil
+	return modes
 }

@@ -68,31 +68,35 @@ func (s *Solver) shape(l Load) *Shape {
 func (sh *Shape) place(p *potential) {
 	for e := range sh.rod.elements {
 		h := sh.rod.elements[e].h
-		sh.X[e+1] = sh.X[e] + h*weighted(&p.cos[e])
-		sh.Y[e+1] = sh.Y[e] + h*weighted(&p.sin[e])
+		sh.X[e+1] = sh.X[e] + h*weighted(&p.tangent[e].cos)
+		sh.Y[e+1] = sh.Y[e] + h*weighted(&p.tangent[e].sin)
 	}
 }
 
 // moments integrates M′ = −t×F from the tip, where F is what acts beyond. The
 // derivative of the interpolated turn is an order less accurate than this.
 func (sh *Shape) moments(p *potential) {
-	r := sh.rod
+	r, gravity := sh.rod, sh.Load.gravity()
 	fx, fy := sh.Load.components()
 	tip := len(r.nodes) - 1
 	sin, cos := math.Sincos(sh.Turn[tip])
 	m := 0 - sh.Load.Offset*(cos*fx+sin*fy) + sh.offsetMoment(tip)
 	sh.setSides(tip, m, m)
 	for e := tip - 1; e >= 0; e-- {
-		el := &r.elements[e]
+		el, at := &r.elements[e], &p.tangent[e]
 		var rate [points]float64
 		for j := range points {
-			rate[j] = sh.momentRate(p.sin[e][j], p.cos[e][j], el.beyond[j])
+			rate[j] = momentRate(at.sin[j], at.cos[j], fx, fy+gravity*el.beyond[j])
 		}
 		after := m - el.h*weighted(&rate)
 		m = after + sh.offsetMoment(e)
 		sh.setSides(e, m, after)
 	}
 }
+
+// momentRate is M′ where the rod points along (cos, sin) and bears the force
+// (fx, fy) from beyond.
+func momentRate(sin, cos, fx, fy float64) float64 { return sin*fx - cos*fy }
 
 // offsetMoment is that of the point masses at a node: n×(0, g·m·h), where n =
 // (−sin θ, cos θ).
@@ -129,26 +133,20 @@ func (sh *Shape) At(s float64) Point {
 	u := (s - sh.S[e]) / el.h
 	sin0, cos0 := math.Sincos(sh.Turn[e])
 	sin1, cos1 := math.Sincos(sh.Turn[e+1])
-	endMass := sh.rod.beyond[e+1] + sh.rod.mass[e+1]
-	m := hermite(u, el.h, sh.Moment[e].After, sh.momentRate(sin0, cos0, sh.rod.beyond[e]),
-		sh.Moment[e+1].Before, sh.momentRate(sin1, cos1, endMass))
+	fx, fy := sh.Load.components()
+	gravity := sh.Load.gravity()
+	rate0 := momentRate(sin0, cos0, fx, fy+gravity*sh.rod.beyond[e])
+	rate1 := momentRate(sin1, cos1, fx, fy+gravity*(sh.rod.beyond[e+1]+sh.rod.mass[e+1]))
+	m := hermite(u, el.h, sh.Moment[e].After, rate0, sh.Moment[e+1].Before, rate1)
 	return Point{
-		S: s, Turn: sh.turnAt(s), Moment: m, Curvature: m / sh.rod.pieces[el.piece].EI(s),
+		S: s, Turn: sh.turnIn(e, s), Moment: m, Curvature: m / sh.rod.pieces[el.piece].EI(s),
 		X: hermite(u, el.h, sh.X[e], cos0, sh.X[e+1], cos1),
 		Y: hermite(u, el.h, sh.Y[e], sin0, sh.Y[e+1], sin1),
 	}
 }
 
-// momentRate is M′ where the rod points along (cos, sin) and bears that mass
-// beyond.
-func (sh *Shape) momentRate(sin, cos, beyond float64) float64 {
-	fx, fy := sh.Load.components()
-	return sin*fx - cos*(fy+sh.Load.gravity()*beyond)
-}
-
-// turnAt is the turn at s on the rod.
-func (sh *Shape) turnAt(s float64) float64 {
-	e := sh.elementAt(s)
+// turnIn is the turn at s in element e.
+func (sh *Shape) turnIn(e int, s float64) float64 {
 	h := sh.S[e+1] - sh.S[e]
 	return hermite((s-sh.S[e])/h, h, sh.Turn[e], sh.Curvature[e].After, sh.Turn[e+1], sh.Curvature[e+1].Before)
 }

@@ -49,14 +49,19 @@ func NewSolver(r *Rod) *Solver {
 // another mesh or of a rod a little different.
 func (s *Solver) StartFrom(sh *Shape) {
 	share := sh.rod.Length() / s.rod.Length()
-	for i, at := range s.rod.nodes {
-		s.state.turn[i] = sh.turnAt(at * share)
-		if i > 0 {
-			middle := sh.turnAt((s.rod.nodes[i-1] + at) / 2 * share)
-			s.state.bubble[i-1] = middle - (s.state.turn[i-1]+s.state.turn[i])/2
+	e := 0
+	turn := func(at float64) float64 {
+		for at *= share; e+2 < len(sh.S) && at > sh.S[e+1]; {
+			e++
 		}
+		return sh.turnIn(e, at)
 	}
-	s.state.turn[0] = 0
+	for i := 1; i < len(s.rod.nodes); i++ {
+		from, to := s.rod.nodes[i-1], s.rod.nodes[i]
+		middle := turn((from + to) / 2)
+		s.state.turn[i] = turn(to)
+		s.state.bubble[i-1] = middle - (s.state.turn[i-1]+s.state.turn[i])/2
+	}
 	s.load = sh.Load
 }
 
@@ -84,10 +89,8 @@ func (s *Solver) Bend(l Load) (*Shape, error) {
 }
 
 // rise steps the force up from nothing, in smaller parts where it must.
-var rises, risen int
 
 func (s *Solver) rise(l Load) Status {
-	rises++
 	part := l
 	part.Force = 0
 	if status := s.settle(part); status != Converged {
@@ -109,7 +112,6 @@ func (s *Solver) rise(l Load) Status {
 			s.state.copyFrom(last)
 		}
 	}
-	risen++
 	return Converged
 }
 

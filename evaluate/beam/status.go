@@ -31,7 +31,7 @@ var statuses = [...]struct {
 	IterationLimit: {"iteration limit", errors.New("no equilibrium found within the iteration limit")},
 	Unstable:       {"unstable", errors.New("the equilibrium found is not stable")},
 	OtherBranch:    {"other branch", errors.New("the equilibrium found is not the one that a growing load leads to: mesh the rod more finely or lower the load")},
-	NoSuchLoad:     {"no such load", errors.New("no force in this direction brings the tip there")},
+	NoSuchLoad:     {"no such load", errors.New("no force in this direction was found that brings the tip there")},
 }
 
 // String names the status in a word or two.
