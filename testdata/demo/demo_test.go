@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"sync"
 	"testing"
 	"time"
 
@@ -21,53 +22,55 @@ const (
 	faulty = "wrack-9"
 )
 
-// day is how tests name a state.
-func day(s demo.State) string { return s.When.Format(time.DateOnly) }
+// snapshot is the range as one state leaves it. fault holds what is wrong, by
+// model or by shared file; a model with a fault has no spec.
+type snapshot struct {
+	demo.State
+	settings *models.Settings
+	specs    map[string]*models.Spec
+	fault    map[string]error
+}
 
-func states(t *testing.T) []demo.State {
+// day is how tests name a state.
+func (s snapshot) day() string { return s.When.Format(time.DateOnly) }
+
+// history is every state of the range, read once for all tests.
+var history = sync.OnceValues(func() ([]snapshot, error) {
+	states, err := demo.States()
+	files := map[string][]byte{}
+	var list []snapshot
+	for _, s := range states {
+		maps.Copy(files, s.Files)
+		snap := resolved(files)
+		snap.State = s
+		list = append(list, snap)
+	}
+	return list, err
+})
+
+func snapshots(t *testing.T) []snapshot {
 	t.Helper()
-	list, err := demo.States()
+	list, err := history()
 	if err != nil {
 		t.Fatal(err)
 	}
 	return list
 }
 
-// snapshot is every model of the range as one state leaves it; fault holds
-// what is wrong with those that do not resolve.
-type snapshot struct {
-	day   string
-	specs map[string]*models.Spec
-	fault map[string]error
-}
-
-// snapshots replays the history.
-func snapshots(t *testing.T) []snapshot {
-	t.Helper()
-	files := map[string][]byte{}
-	var list []snapshot
-	for _, s := range states(t) {
-		maps.Copy(files, s.Files)
-		list = append(list, resolved(t, day(s), files))
-	}
-	return list
-}
-
 // resolved reads every file of the range; nil stands for a file that is gone.
-func resolved(t *testing.T, day string, files map[string][]byte) snapshot {
-	t.Helper()
+func resolved(files map[string][]byte) snapshot {
+	snap := snapshot{specs: map[string]*models.Spec{}, fault: map[string]error{}}
+	note := func(what string, err error) {
+		if err != nil {
+			snap.fault[what] = err
+		}
+	}
 	parts, err := models.ParseParts("parts.yaml", files["parts.yaml"])
-	if err != nil {
-		t.Errorf("%s: %v", day, err)
-	}
+	note("parts.yaml", err)
 	materials, err := models.ParseMaterials("materials.yaml", files["materials.yaml"])
-	if err != nil {
-		t.Errorf("%s: %v", day, err)
-	}
-	if _, err := models.ParseSettings("range.yaml", files["range.yaml"]); err != nil {
-		t.Errorf("%s: %v", day, err)
-	}
-	snap := snapshot{day, map[string]*models.Spec{}, map[string]error{}}
+	note("materials.yaml", err)
+	snap.settings, err = models.ParseSettings("range.yaml", files["range.yaml"])
+	note("range.yaml", err)
 	for file, src := range files {
 		if src == nil || path.Dir(file) != "models" {
 			continue
@@ -77,9 +80,7 @@ func resolved(t *testing.T, day string, files map[string][]byte) snapshot {
 		if err == nil {
 			snap.specs[name], err = models.Resolve(m, parts, materials)
 		}
-		if err != nil {
-			snap.fault[name] = err
-		}
+		note(name, err)
 	}
 	return snap
 }
@@ -87,7 +88,7 @@ func resolved(t *testing.T, day string, files map[string][]byte) snapshot {
 // on gives the snapshot of a day and the one before it.
 func on(t *testing.T, list []snapshot, day string) (before, after snapshot) {
 	t.Helper()
-	i := slices.IndexFunc(list, func(s snapshot) bool { return s.day == day })
+	i := slices.IndexFunc(list, func(s snapshot) bool { return s.day() == day })
 	if i < 1 {
 		t.Fatalf("no state of %s with one before it", day)
 	}
@@ -95,7 +96,7 @@ func on(t *testing.T, list []snapshot, day string) (before, after snapshot) {
 }
 
 func TestHistoryIsLongEnough(t *testing.T) {
-	list := states(t)
+	list := snapshots(t)
 	if len(list) < 48 {
 		t.Errorf("%d states, want at least 48", len(list))
 	}
@@ -109,17 +110,33 @@ func TestHistoryIsLongEnough(t *testing.T) {
 	}
 }
 
+// TestReasonsReadAsMessages holds that a reason is a short line and, after an
+// empty one, text that fits a terminal, as git shows it.
+func TestReasonsReadAsMessages(t *testing.T) {
+	for _, s := range snapshots(t) {
+		lines := strings.Split(s.Why, "\n")
+		if len(lines) == 2 || len(lines) > 2 && lines[1] != "" {
+			t.Errorf("%s: no empty line after the first: %q", s.day(), s.Why)
+		}
+		for i, line := range lines {
+			if most := map[bool]int{true: 65, false: 78}[i == 0]; len(line) > most {
+				t.Errorf("%s: line of %d characters, want at most %d: %q", s.day(), len(line), most, line)
+			}
+		}
+	}
+}
+
 // TestEveryStateResolves holds that one state alone has a fault, and that in
 // one model.
 func TestEveryStateResolves(t *testing.T) {
 	for _, snap := range snapshots(t) {
 		for name, err := range snap.fault {
-			if snap.day != broken || name != faulty {
-				t.Errorf("%s: %v", snap.day, err)
+			if snap.day() != broken || name != faulty {
+				t.Errorf("%s: %v", snap.day(), err)
 			}
 		}
-		if snap.day == broken && snap.fault[faulty] == nil {
-			t.Errorf("%s: %s has no fault, want one", snap.day, faulty)
+		if snap.day() == broken && snap.fault[faulty] == nil {
+			t.Errorf("%s: %s has no fault, want one", snap.day(), faulty)
 		}
 	}
 }
@@ -127,21 +144,20 @@ func TestEveryStateResolves(t *testing.T) {
 // TestReleases holds that what went on sale was without fault, had changed
 // since the last time and bears the year as its label.
 func TestReleases(t *testing.T) {
-	snaps := snapshots(t)
 	sold := map[string]string{} // the identity last released, by name as sold
 	count := map[string]int{}
-	for i, s := range states(t) {
+	for _, s := range snapshots(t) {
 		for _, r := range s.Releases {
-			spec := snaps[i].specs[r.Model]
+			spec := s.specs[r.Model]
 			if spec == nil {
-				t.Errorf("%s: %s was released and is not in the range", day(s), r.Model)
+				t.Errorf("%s: %s was released and is not in the range", s.day(), r.Model)
 				continue
 			}
 			if r.Label != strconv.Itoa(s.When.Year()) {
-				t.Errorf("%s: %s has label %q, want the year", day(s), r.Model, r.Label)
+				t.Errorf("%s: %s has label %q, want the year", s.day(), r.Model, r.Label)
 			}
 			if spec.ID() == sold[r.Model] {
-				t.Errorf("%s: %s %s is the release before it", day(s), r.Model, r.Label)
+				t.Errorf("%s: %s %s is the release before it", s.day(), r.Model, r.Label)
 			}
 			sold[r.Model] = spec.ID()
 			count[r.Model]++
@@ -156,13 +172,12 @@ func TestReleases(t *testing.T) {
 // TestRingsGoOneByOne holds that the showpiece's releases go from nine rings
 // to six and never by more than the maker's own limits.
 func TestRingsGoOneByOne(t *testing.T) {
-	snaps := snapshots(t)
 	var rings []int
 	var butt []float64 // of the butt ring, mm from the tip
-	for i, s := range states(t) {
+	for _, s := range snapshots(t) {
 		for _, r := range s.Releases {
 			if r.Model == "skerry-10" {
-				list := snaps[i].specs[r.Model].Rings
+				list := s.specs[r.Model].Rings
 				rings = append(rings, len(list)-1)
 				butt = append(butt, 1e3*float64(list[len(list)-1].At.Value))
 			}
@@ -228,17 +243,17 @@ func TestRename(t *testing.T) {
 }
 
 func TestDraft(t *testing.T) {
-	files := map[string][]byte{}
-	for _, s := range states(t) {
-		maps.Copy(files, s.Files)
-	}
-	saved := resolved(t, "saved", files)
 	draft, err := demo.Draft()
 	if err != nil {
 		t.Fatal(err)
 	}
+	files := map[string][]byte{}
+	list := snapshots(t)
+	for _, s := range list {
+		maps.Copy(files, s.Files)
+	}
 	maps.Copy(files, draft)
-	edited := resolved(t, "draft", files)
+	saved, edited := list[len(list)-1], resolved(files)
 	for name, err := range edited.fault {
 		t.Errorf("%s: %v", name, err)
 	}
