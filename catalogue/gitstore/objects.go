@@ -4,30 +4,31 @@ import (
 	"bufio"
 	"errors"
 	"fmt"
-	"io"
 	"io/fs"
 	"os"
 	"path/filepath"
 	"slices"
 	"sync"
 
-	"github.com/go-git/go-billy/v5/osfs"
 	"github.com/go-git/go-git/v5/plumbing"
-	"github.com/go-git/go-git/v5/plumbing/cache"
-	"github.com/go-git/go-git/v5/storage/filesystem"
 )
-
-// A larger cache of objects is slower: its memory has to be fetched.
-const objectCache = 8 * cache.MiByte
 
 // errMissing is an object that the repository does not hold.
 var errMissing = errors.New("is missing from the repository")
 
 // objects reads commits, trees, blobs and tags, loose or packed, from the
-// repository and from those that it borrows from.
+// repository and from those that it borrows from. It may be used from several
+// goroutines at once.
+//
+// The packs are read here and not by the library's storage, which takes twice
+// the time of native git for a whole history, stops at a pack whose index is not
+// there yet and does not follow relative alternates. The index of a pack and the
+// deltas are the library's.
 type objects struct {
-	mu     sync.Mutex
-	stores []*filesystem.Storage
+	dirs    []string // objects/ of the repository, then of those it borrows from
+	mu      sync.Mutex
+	packs   []*pack
+	readers []*packReader // not in use just now
 }
 
 func openObjects(commonDir string) (*objects, error) {
@@ -35,24 +36,24 @@ func openObjects(commonDir string) (*objects, error) {
 	if err != nil {
 		return nil, err
 	}
-	o := &objects{}
-	for _, dir := range dirs {
-		o.stores = append(o.stores, filesystem.NewStorageWithOptions(
-			osfs.New(filepath.Dir(dir)), cache.NewObjectLRU(objectCache), filesystem.Options{KeepDescriptors: true}))
-	}
-	return o, nil
+	o := &objects{dirs: dirs}
+	return o, o.findPacks()
 }
 
 // Close lets go of the pack files.
 func (o *objects) Close() error {
+	o.mu.Lock()
+	defer o.mu.Unlock()
 	var errs []error
-	for _, s := range o.stores {
-		errs = append(errs, s.Close())
+	for _, p := range o.packs {
+		errs = append(errs, p.file.Close())
 	}
+	o.packs = nil
 	return errors.Join(errs...)
 }
 
-// read gives the content of an object, which must be of the kind wanted.
+// read gives the content of an object, which must be of the kind wanted. The
+// content is shared and not to be altered.
 func (o *objects) read(id plumbing.Hash, want plumbing.ObjectType) ([]byte, error) {
 	kind, content, err := o.readAny(id)
 	if err != nil {
@@ -64,39 +65,96 @@ func (o *objects) read(id plumbing.Hash, want plumbing.ObjectType) ([]byte, erro
 	return content, nil
 }
 
+// readAny gives the kind and the content of an object.
 func (o *objects) readAny(id plumbing.Hash) (plumbing.ObjectType, []byte, error) {
-	o.mu.Lock()
-	defer o.mu.Unlock()
-	obj, err := o.find(id)
+	kind, content, err := o.readOnce(id)
+	if errors.Is(err, errMissing) {
+		// Git may have moved loose objects into a new pack meanwhile.
+		if err := o.findPacks(); err != nil {
+			return 0, nil, err
+		}
+		kind, content, err = o.readOnce(id)
+	}
 	if err != nil {
-		return 0, nil, err
+		return 0, nil, fmt.Errorf("object %s %w", id, err)
 	}
-	r, err := obj.Reader()
-	if err != nil {
-		return 0, nil, fmt.Errorf("reading object %s: %w", id, err)
-	}
-	content := make([]byte, obj.Size())
-	if _, err := io.ReadFull(r, content); err != nil {
-		return 0, nil, errors.Join(fmt.Errorf("reading object %s: %w", id, err), r.Close())
-	}
-	return obj.Type(), content, r.Close()
+	return kind, content, nil
 }
 
-func (o *objects) find(id plumbing.Hash) (plumbing.EncodedObject, error) {
-	var errs []error
-	for _, s := range o.stores {
-		obj, err := s.EncodedObject(plumbing.AnyObject, id)
-		if err == nil {
-			return obj, nil
-		}
-		if !errors.Is(err, plumbing.ErrObjectNotFound) {
-			errs = append(errs, err)
+func (o *objects) readOnce(id plumbing.Hash) (plumbing.ObjectType, []byte, error) {
+	if p, offset := o.packed(id); p != nil {
+		r := o.reader()
+		defer o.done(r)
+		return r.read(p, offset)
+	}
+	return o.readLoose(id)
+}
+
+// has reports whether the repository holds an object.
+func (o *objects) has(id plumbing.Hash) bool {
+	if p, _ := o.packed(id); p != nil {
+		return true
+	}
+	return slices.ContainsFunc(o.dirs, func(dir string) bool { return isFile(loosePath(dir, id)) })
+}
+
+// packed is the pack that holds an object, and where in it, or nil.
+func (o *objects) packed(id plumbing.Hash) (*pack, int64) {
+	o.mu.Lock()
+	packs := o.packs
+	o.mu.Unlock()
+	for _, p := range packs {
+		if offset, err := p.index.FindOffset(id); err == nil {
+			return p, offset
 		}
 	}
-	if len(errs) > 0 {
-		return nil, fmt.Errorf("reading object %s: %w", id, errors.Join(errs...))
+	return nil, 0
+}
+
+// reader lends a reader of packs, to be given back with done.
+func (o *objects) reader() *packReader {
+	o.mu.Lock()
+	defer o.mu.Unlock()
+	last := len(o.readers) - 1
+	if last < 0 {
+		return newPackReader()
 	}
-	return nil, fmt.Errorf("object %s %w", id, errMissing)
+	r := o.readers[last]
+	o.readers = o.readers[:last]
+	return r
+}
+
+func (o *objects) done(r *packReader) {
+	o.mu.Lock()
+	defer o.mu.Unlock()
+	o.readers = append(o.readers, r)
+}
+
+// findPacks opens the packs that are not open yet. A pack whose index is not
+// there is one that git is still writing.
+func (o *objects) findPacks() error {
+	o.mu.Lock()
+	defer o.mu.Unlock()
+	for _, dir := range o.dirs {
+		names, err := packIndexes(dir)
+		if err != nil {
+			return err
+		}
+		for _, name := range names {
+			if slices.ContainsFunc(o.packs, func(p *pack) bool { return p.name == name }) {
+				continue
+			}
+			p, err := openPack(name)
+			if errors.Is(err, fs.ErrNotExist) {
+				continue // replaced by another meanwhile
+			}
+			if err != nil {
+				return fmt.Errorf("reading pack %s: %w", name, err)
+			}
+			o.packs = append(slices.Clip(o.packs), p)
+		}
+	}
+	return nil
 }
 
 // objectFolders is the repository's folder of objects and all those it borrows
@@ -127,18 +185,11 @@ func alternates(dir string) ([]string, error) {
 	}
 	defer f.Close()
 	var dirs []string
-	for lines := bufio.NewScanner(f); lines.Scan(); {
+	lines := bufio.NewScanner(f)
+	for lines.Scan() {
 		if line := lines.Text(); line != "" && line[0] != '#' {
 			dirs = append(dirs, absolute(dir, line))
 		}
 	}
-	return dirs, nil
-}
-
-// has reports whether the repository holds an object.
-func (o *objects) has(id plumbing.Hash) bool {
-	o.mu.Lock()
-	defer o.mu.Unlock()
-	_, err := o.find(id)
-	return err == nil
+	return dirs, lines.Err()
 }

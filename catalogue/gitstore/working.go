@@ -30,7 +30,13 @@ func (s *Store) Blob(ctx context.Context, id string) ([]byte, error) {
 	if errors.Is(err, errMissing) && s.config.isPartial() {
 		return nil, fmt.Errorf("%w, which is a partial clone: run `git fetch --refetch --no-filter` to have it all", err)
 	}
-	return content, err
+	if err != nil {
+		return nil, err
+	}
+	if plumbing.ComputeHash(plumbing.BlobObject, content) != h {
+		return nil, fmt.Errorf("file %s is damaged: run `git fsck`", id)
+	}
+	return slices.Clone(content), nil
 }
 
 // Working gives the content of a file of the range's folder as it stands now, at
