@@ -45,7 +45,7 @@ func Bend(s *models.Spec, set *models.Settings, c BendCase) (*Bent, error) {
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", s.Name, err)
 	}
-	load := beam.Load{Force: c.Force, Direction: c.Direction, Offset: r.tipOffset(), Weight: c.Weight}
+	load := beam.Load{Force: c.Force, Direction: c.Direction, Weight: c.Weight}
 	rough, err := beam.NewSolver(coarse).Bend(load)
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", s.Name, err)

@@ -17,20 +17,20 @@ type cases struct {
 	limit *beam.Shape // load limit
 }
 
-// hung is a load of that size hung from the tip ring of the level rod.
-func (r *rod) hung(force float64) beam.Load {
-	return beam.Load{Force: force, Direction: math.Pi / 2, Offset: r.tipOffset(), Weight: true}
+// hung is a load of that size hung from the tip of the level rod. A weight
+// tied to the tip ring is taken to pull on the middle of the blank: its arm,
+// the ring's height, would let the tip turn past the plumb line, which nobody
+// means by a test curve.
+func hung(force float64) beam.Load {
+	return beam.Load{Force: force, Direction: math.Pi / 2, Weight: true}
 }
 
 // pulled is a load of that size in the direction of the range's test curve.
 func (p *pass) pulled(force float64) beam.Load {
-	l := p.rod.hung(force)
+	l := hung(force)
 	l.Direction = float64(p.set.TestCurve.Pull.Value)
 	return l
 }
-
-// tipOffset is where the tip ring stands off the centreline.
-func (r *rod) tipOffset() float64 { return r.rings[len(r.rings)-1].offset }
 
 // solve works through the cases, each started from the same case on a coarser
 // mesh where there is one. It returns why a case has no answer, by the figure
@@ -54,10 +54,10 @@ func (p *pass) solve(coarse *cases) (*cases, []string) {
 	}
 	free := p.beam.Length()
 	keep(&c.drop, "tip-drop", from.drop, func() (*beam.Shape, error) {
-		return p.solver.Bend(p.rod.hung(float64(p.set.BenchLoad.Value)))
+		return p.solver.Bend(hung(float64(p.set.BenchLoad.Value)))
 	})
 	keep(&c.third, "third-load", from.third, func() (*beam.Shape, error) {
-		return p.solver.BendToDrop(p.rod.hung(0), free/3)
+		return p.solver.BendToDrop(hung(0), free/3)
 	})
 	keep(&c.test, "test-curve", from.test, func() (*beam.Shape, error) {
 		return p.solver.BendToTurn(p.pulled(0), float64(p.set.TestCurve.Turn.Value))

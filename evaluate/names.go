@@ -29,7 +29,7 @@ var names = []name{
 	{"ring-weight", "kg", "ring weight", "The rings weigh %s before whipping."},
 	{"whipping-weight", "kg", "whipping weight", "Thread and varnish weigh %s."},
 	{"handle-weight", "kg", "handle weight", "Seat, grips and butt cap weigh %s."},
-	{"butt-rings", "1", "butt rings", "%s of the rings stand on the butt section."},
+	{"butt-rings", "1", "butt rings", "Rings on the butt section: %s."},
 	{"butt-ring-size", "m", "butt ring size", "The butt ring is %s wide inside."},
 	{"butt-ring-to-reel", "m", "butt ring to reel", "The butt ring stands %s up the rod from the reel."},
 	{"third-turn", "rad", "third turn", "Under the third load the tip turns by %s: more means the bend is nearer the tip."},

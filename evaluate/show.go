@@ -33,7 +33,7 @@ type style struct {
 var styles = map[string][2]style{
 	"kg":    {per("g", " g", 4, 1), per("oz", " oz", 3, 2)},
 	"m":     {per("mm", " mm", 4, 0), per("in", " in", 3, 1)},
-	"N":     {hung("g", " g", 3, 1), hung("lb", " lb", 3, 2)},
+	"N":     {weightOf("g", " g", 3, 1), weightOf("lb", " lb", 3, 2)},
 	"N/m":   {{1, " N/m", 3, 2}, {1, " N/m", 3, 2}},
 	"Hz":    {{1, " Hz", 3, 2}, {1, " Hz", 3, 2}},
 	"s":     {{1, " s", 2, 1}, {1, " s", 2, 1}},
@@ -46,7 +46,7 @@ func per(symbol, unit string, digits, most int) style {
 	return style{1 / models.UnitSize(symbol), unit, digits, most}
 }
 
-func hung(symbol, unit string, digits, most int) style {
+func weightOf(symbol, unit string, digits, most int) style {
 	return style{1 / (models.UnitSize(symbol) * beam.Gravity), unit, digits, most}
 }
 

@@ -1,6 +1,7 @@
 package beam
 
 import (
+	"errors"
 	"fmt"
 	"math"
 	"slices"
@@ -73,27 +74,37 @@ func NewRod(pieces []Piece, masses []PointMass, elements int) (*Rod, error) {
 	if err != nil {
 		return nil, err
 	}
-	return build(slices.Clone(pieces), nodes, masses)
+	parts, err := cut(pieces, nodes)
+	if err != nil {
+		return nil, err
+	}
+	return assemble(slices.Clone(pieces), nodes, parts, masses), nil
 }
 
 // Refined is the same rod with every element halved.
 func (r *Rod) Refined() *Rod {
-	nodes := make([]float64, 0, 2*len(r.nodes))
+	nodes := make([]float64, 1, 2*len(r.nodes)-1)
+	elements := make([]element, 0, 2*len(r.elements))
 	masses := make([]PointMass, 0, len(r.nodes))
-	for i, s := range r.nodes {
-		if i > 0 {
-			nodes = append(nodes, (r.nodes[i-1]+s)/2)
+	for e := range r.elements {
+		el := &r.elements[e]
+		from, to := r.nodes[e], r.nodes[e+1]
+		mid := (from + to) / 2
+		first := element{piece: el.piece, eiStart: el.eiStart, eiEnd: el.ei[points/2]}
+		second := element{piece: el.piece, eiStart: el.ei[points/2], eiEnd: el.eiEnd}
+		p := r.pieces[el.piece]
+		if err := errors.Join(first.sample(p, from, mid), second.sample(p, mid, to)); err != nil {
+			panic("beam: a piece is sound at some of its points only: " + err.Error())
 		}
-		nodes = append(nodes, s)
-		if m := r.mass[i]; m > 0 {
-			masses = append(masses, PointMass{S: s, Mass: m, Offset: r.moment[i] / m})
+		nodes = append(nodes, mid, to)
+		elements = append(elements, first, second)
+	}
+	for i, m := range r.mass {
+		if m > 0 {
+			masses = append(masses, PointMass{S: r.nodes[i], Mass: m, Offset: r.moment[i] / m})
 		}
 	}
-	fine, err := build(r.pieces, nodes, masses)
-	if err != nil { // the functions gave good values at other points of the same pieces
-		panic("beam: a piece gives bad values only between its first points: " + err.Error())
-	}
-	return fine
+	return assemble(r.pieces, nodes, elements, masses)
 }
 
 func checkPieces(pieces []Piece) error {
@@ -130,21 +141,60 @@ func checkMasses(masses []PointMass, length float64) error {
 	return nil
 }
 
-// build fills in the elements between the nodes.
-func build(pieces []Piece, nodes []float64, masses []PointMass) (*Rod, error) {
-	n := len(nodes) - 1
-	r := &Rod{
-		pieces: pieces, nodes: nodes, elements: make([]element, n),
-		mass: make([]float64, n+1), moment: make([]float64, n+1), beyond: make([]float64, n+1),
-	}
+// cut makes the elements between the nodes. Their ends are sampled as well,
+// since the curvature beside a jump needs the stiffness of either side.
+func cut(pieces []Piece, nodes []float64) ([]element, error) {
+	elements := make([]element, len(nodes)-1)
 	piece := 0
-	for e := range r.elements {
-		if (nodes[e]+nodes[e+1])/2 > pieces[piece].To {
+	for e := range elements {
+		el, from, to := &elements[e], nodes[e], nodes[e+1]
+		if (from+to)/2 > pieces[piece].To {
 			piece++
 		}
-		if err := r.elements[e].fill(pieces[piece], piece, nodes[e], nodes[e+1]); err != nil {
+		el.piece = piece
+		var err error
+		if e > 0 && elements[e-1].piece == piece {
+			el.eiStart = elements[e-1].eiEnd
+		} else if el.eiStart, err = pieces[piece].stiffness(piece, from); err != nil {
 			return nil, err
 		}
+		if el.eiEnd, err = pieces[piece].stiffness(piece, to); err != nil {
+			return nil, err
+		}
+		if err := el.sample(pieces[piece], from, to); err != nil {
+			return nil, err
+		}
+	}
+	return elements, nil
+}
+
+// sample works out what lies between the element's ends.
+func (el *element) sample(p Piece, from, to float64) (err error) {
+	el.h = to - from
+	for j, at := range gaussAt {
+		s := from + at*el.h
+		if el.ei[j], err = p.stiffness(el.piece, s); err != nil {
+			return err
+		}
+		if el.mu[j], err = p.mass(el.piece, s); err != nil {
+			return err
+		}
+		k := gaussWeight[j] * el.ei[j] / el.h
+		slope := 4 * (1 - 2*at)
+		el.kEnds += k
+		el.kMixed += k * slope
+		el.kBubble += k * slope * slope
+	}
+	return nil
+}
+
+// assemble puts the masses on the nodes and adds all mass up.
+func assemble(pieces []Piece, nodes []float64, elements []element, masses []PointMass) *Rod {
+	sums := make([]float64, 3*len(nodes))
+	n := len(nodes)
+	r := &Rod{
+		pieces: pieces, nodes: nodes, elements: elements,
+		mass: sums[:n:n], moment: sums[n : 2*n : 2*n], beyond: sums[2*n:],
 	}
 	for _, m := range masses {
 		i := nearest(nodes, m.S)
@@ -153,37 +203,7 @@ func build(pieces []Piece, nodes []float64, masses []PointMass) (*Rod, error) {
 		r.offsets = r.offsets || m.Mass*m.Offset != 0
 	}
 	r.sumBeyond()
-	return r, nil
-}
-
-// fill samples the piece between two nodes. The ends are taken as well, since
-// the curvature beside a jump needs the stiffness of either side.
-func (el *element) fill(p Piece, index int, from, to float64) error {
-	el.piece, el.h = index, to-from
-	var err error
-	for j, at := range gaussAt {
-		s := from + at*el.h
-		if el.ei[j], err = p.stiffness(index, s); err != nil {
-			return err
-		}
-		if el.mu[j], err = p.mass(index, s); err != nil {
-			return err
-		}
-	}
-	if el.eiStart, err = p.stiffness(index, from); err != nil {
-		return err
-	}
-	if el.eiEnd, err = p.stiffness(index, to); err != nil {
-		return err
-	}
-	for j, at := range gaussAt {
-		k := gaussWeight[j] * el.ei[j] / el.h
-		slope := 4 * (1 - 2*at)
-		el.kEnds += k
-		el.kMixed += k * slope
-		el.kBubble += k * slope * slope
-	}
-	return nil
+	return r
 }
 
 func (p Piece) stiffness(index int, s float64) (float64, error) {
