@@ -12,7 +12,12 @@ import (
 // read gives the content of a file under testdata.
 func read(t testing.TB, file string) []byte {
 	t.Helper()
-	src, err := os.ReadFile("testdata/" + file)
+	return mustRead(t, "testdata/"+file)
+}
+
+func mustRead(t testing.TB, file string) []byte {
+	t.Helper()
+	src, err := os.ReadFile(file)
 	if err != nil {
 		t.Fatal(err)
 	}

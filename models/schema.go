@@ -1,15 +1,48 @@
 package models
 
+import (
+	"encoding/json"
+	"strings"
+)
+
 // schema is a fragment of JSON Schema, draft 7.
 type schema map[string]any
 
-func textSchema() schema { return schema{"type": []string{"string", "number"}} }
+// SchemaModel gives the JSON Schema of a model's spec, for editors that
+// complete and check while typing. It knows keys and kinds of values but not
+// what ParseModel checks beyond them, such as units.
+func SchemaModel() []byte { return modelTable.schema().document("a fishing rod model") }
+
+// SchemaParts gives the JSON Schema of parts.yaml; see SchemaModel.
+func SchemaParts() []byte { return partsTable.schema().document("bought parts") }
+
+// SchemaMaterials gives the JSON Schema of materials.yaml; see SchemaModel.
+func SchemaMaterials() []byte { return namedSchema(materialTable.schema()).document("materials") }
+
+// SchemaSettings gives the JSON Schema of range.yaml; see SchemaModel.
+func SchemaSettings() []byte { return settingsTable.schema().document("settings of a range") }
+
+// document writes the schema as a file of its own.
+func (s schema) document(title string) []byte {
+	s["$schema"] = "http://json-schema.org/draft-07/schema#"
+	s["title"] = title
+	text, err := json.MarshalIndent(s, "", "  ")
+	if err != nil {
+		panic("models: " + err.Error()) // only maps, lists and texts are in it
+	}
+	return append(text, '\n')
+}
+
+// textSchema admits numbers and truth values, which YAML takes a name such as
+// 12 or yes for.
+func textSchema() schema { return schema{"type": []string{"string", "number", "boolean"}} }
 
 func quantitySchema(d *dimension) schema {
-	return schema{
-		"type":        []string{"string", "number"},
-		"description": d.name + ", such as " + d.example,
+	types := []string{"string"}
+	if d.bare != "" {
+		types = append(types, "number")
 	}
+	return schema{"type": types, "description": d.expected()}
 }
 
 func choiceSchema(words []string) schema { return schema{"enum": words} }
@@ -20,6 +53,10 @@ func countSchema(least, most int) schema {
 
 func listSchema(of schema) schema {
 	return schema{"type": "array", "minItems": 1, "items": of}
+}
+
+func namedSchema(of schema) schema {
+	return schema{"type": "object", "additionalProperties": of}
 }
 
 func anyOf(of ...schema) schema { return schema{"anyOf": of} }
@@ -38,4 +75,18 @@ func (tab *table[T]) schema() schema {
 		s["required"] = needed
 	}
 	return s
+}
+
+// wantsSchema lists every figure in either spelling.
+func wantsSchema() schema {
+	properties := schema{}
+	for _, f := range figureDimensions {
+		limit := schema{
+			"type":        []string{"string", "number"},
+			"description": "at most, at least or A to B, each " + f.dim.expected(),
+		}
+		properties[f.key] = limit
+		properties[strings.ReplaceAll(f.key, "-", " ")] = limit
+	}
+	return schema{"type": "object", "properties": properties, "additionalProperties": false}
 }

@@ -163,6 +163,7 @@ func (v value) pairs(path func(key string) string) func(yield func(*yaml.Node, v
 		for i := 0; i+1 < len(v.node.Content); i += 2 {
 			k := v.node.Content[i]
 			switch {
+			case k.Kind == 0: // an alias, already noted
 			case k.Kind != yaml.ScalarNode:
 				v.doc.fault(v.doc.pos(k), v.path, "a key is %s; expected a word", kindName(k))
 			case first[k.Value] != nil:

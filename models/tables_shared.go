@@ -189,7 +189,3 @@ func source() reader[Material] {
 		schema: textSchema(),
 	}
 }
-
-func namedSchema(of schema) schema {
-	return schema{"type": "object", "additionalProperties": of}
-}

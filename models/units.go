@@ -98,7 +98,7 @@ func (d *dimension) expected() string { return d.name + " such as " + d.example 
 // number or is infinite.
 func notFinite(text string) bool {
 	word := strings.ToLower(strings.TrimLeft(text, "+-−."))
-	word = strings.FieldsFunc(word+" ", unicode.IsSpace)[0]
+	word, _, _ = strings.Cut(word, " ")
 	switch word {
 	case "nan", "inf", "infinity", "∞":
 		return true
@@ -133,6 +133,8 @@ func scanTerm(text, rest string, d *dimension) (t *term, after string, err error
 	case symbol == "" && d == share:
 		// 0.03 may be meant as 3 % or as 0.03 %, so neither is proposed.
 		return nil, "", fmt.Errorf("%q has no unit; expected %s", text, d.expected())
+	case symbol == "" && strings.ContainsFunc(text, unicode.IsLetter):
+		return nil, "", fmt.Errorf("%q has no unit at its end; write one after the last number too", text)
 	case symbol == "":
 		return nil, "", fmt.Errorf("%q has no unit; write it with one, such as %s %s", text, text, d.usual)
 	}
