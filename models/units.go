@@ -26,14 +26,9 @@ func parseQuantity(text string, d *dimension) (float64, error) {
 	sum := new(big.Rat)
 	var last *term
 	for rest != "" {
-		t, after, err := scanTerm(text, rest, d)
+		t, after, err := scanTerm(text, rest, d, last)
 		if err != nil {
 			return 0, err
-		}
-		if last != nil {
-			if err := t.follows(last, text); err != nil {
-				return 0, err
-			}
 		}
 		sum.Add(sum, t.number.Mul(t.number, t.unit.size))
 		last, rest = t, after
@@ -55,9 +50,12 @@ type term struct {
 	unit   *unit
 }
 
-// follows checks that t may stand after prev, as the inches after the feet.
+// follows checks that t may stand after prev, as the inches after the feet, or
+// first where prev is nil.
 func (t *term) follows(prev *term, text string) error {
 	switch {
+	case prev == nil:
+		return nil
 	case t.unit.dim != prev.unit.dim:
 		return fmt.Errorf("%q mixes %s and %s", text, prev.unit.dim.name, t.unit.dim.name)
 	case t.unit.size.Cmp(prev.unit.size) >= 0:
@@ -116,8 +114,8 @@ func cutMinus(text string) (rest string, negative bool) {
 }
 
 // scanTerm reads the number and the unit that rest begins with. text is the
-// whole quantity, for messages.
-func scanTerm(text, rest string, d *dimension) (t *term, after string, err error) {
+// whole quantity, for messages; prev is the term before, nil for the first.
+func scanTerm(text, rest string, d *dimension, prev *term) (t *term, after string, err error) {
 	number, whole, after, err := scanNumber(rest)
 	if errors.Is(err, errNoNumber) {
 		return nil, "", fmt.Errorf("%q %w; expected %s", text, err, d.expected())
@@ -133,7 +131,7 @@ func scanTerm(text, rest string, d *dimension) (t *term, after string, err error
 	case symbol == "" && d == share:
 		// 0.03 may be meant as 3 % or as 0.03 %, so neither is proposed.
 		return nil, "", fmt.Errorf("%q has no unit; expected %s", text, d.expected())
-	case symbol == "" && strings.ContainsFunc(text, unicode.IsLetter):
+	case symbol == "" && prev != nil:
 		return nil, "", fmt.Errorf("%q has no unit at its end; write one after the last number too", text)
 	case symbol == "":
 		return nil, "", fmt.Errorf("%q has no unit; write it with one, such as %s %s", text, text, d.usual)
@@ -142,7 +140,8 @@ func scanTerm(text, rest string, d *dimension) (t *term, after string, err error
 	if err != nil {
 		return nil, "", err
 	}
-	return &term{number, whole, u}, after, nil
+	t = &term{number, whole, u}
+	return t, after, t.follows(prev, text)
 }
 
 // plain is the unit of dimensions that are written without one.
