@@ -102,6 +102,16 @@ func noRange(dir string) error {
 // that keeps the ends of lines the same on every machine, unless there is one.
 // The caller writes range.yaml.
 func Init(dir string) (*Store, error) {
+	return begin(dir, func(dir string) bool { _, ok := findUp(dir, hasRepository); return ok })
+}
+
+// Create is Init with a repository of the range's own, also where dir lies in
+// another one.
+func Create(dir string) (*Store, error) { return begin(dir, hasRepository) }
+
+// begin makes dir a range's folder, with a repository of its own unless there
+// is one to be used.
+func begin(dir string, served func(dir string) bool) (*Store, error) {
 	if err := os.MkdirAll(dir, 0o777); err != nil {
 		return nil, fmt.Errorf("making the range's folder: %w", err)
 	}
@@ -109,7 +119,7 @@ func Init(dir string) (*Store, error) {
 	if err != nil {
 		return nil, err
 	}
-	if _, ok := findUp(dir, hasRepository); !ok {
+	if !served(dir) {
 		if err := createRepository(dir); err != nil {
 			return nil, fmt.Errorf("making a git repository in %s: %w", dir, err)
 		}
