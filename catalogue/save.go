@@ -188,7 +188,7 @@ func (r *Range) touched(files map[string][]byte) ([]string, error) {
 		}
 	}
 	if len(faults) > 0 {
-		return nil, faults
+		return nil, faults.Sorted()
 	}
 	return touched, nil
 }

@@ -33,12 +33,9 @@ func (fs Faults) Error() string {
 	return strings.Join(lines, "\n")
 }
 
-// err sorts the faults by position and drops doubles. It is nil where there
-// are none.
-func (fs Faults) err() error {
-	if len(fs) == 0 {
-		return nil
-	}
+// Sorted gives the faults by position, without doubles.
+func (fs Faults) Sorted() Faults {
+	fs = slices.Clone(fs)
 	slices.SortStableFunc(fs, func(a, b *Fault) int {
 		return cmp.Or(
 			cmp.Compare(a.Pos.File, b.Pos.File),
@@ -46,4 +43,12 @@ func (fs Faults) err() error {
 			cmp.Compare(a.Pos.Col, b.Pos.Col))
 	})
 	return slices.CompactFunc(fs, func(a, b *Fault) bool { return *a == *b })
+}
+
+// err is the faults sorted; nil where there are none.
+func (fs Faults) err() error {
+	if len(fs) == 0 {
+		return nil
+	}
+	return fs.Sorted()
 }

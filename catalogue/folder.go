@@ -1,0 +1,82 @@
+package catalogue
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+)
+
+// ErrNoHistory is returned where a range without a repository is to be saved.
+var ErrNoHistory = errors.New("the range is in no git repository")
+
+// Folder is the Source of a range that is in no repository: its files as they
+// stand, and no history.
+type Folder struct {
+	root string
+}
+
+// OpenFolder finds the range around dir, which may be any folder inside it.
+func OpenFolder(dir string) (*Folder, error) {
+	dir, err := filepath.Abs(dir)
+	if err != nil {
+		return nil, err
+	}
+	for at := dir; ; at = filepath.Dir(at) {
+		if info, err := os.Stat(filepath.Join(at, rangeFile)); err == nil && info.Mode().IsRegular() {
+			return &Folder{at}, nil
+		}
+		if at == filepath.Dir(at) {
+			return nil, fmt.Errorf("there is no %s in %s or any folder above it", rangeFile, dir)
+		}
+	}
+}
+
+var _ Source = (*Folder)(nil)
+
+// Root is the folder of range.yaml.
+func (f *Folder) Root() string { return f.root }
+
+// Log is empty.
+func (f *Folder) Log(context.Context) (*Log, error) { return &Log{}, nil }
+
+// Blob finds nothing, since nothing was saved.
+func (f *Folder) Blob(_ context.Context, id string) ([]byte, error) {
+	return nil, fmt.Errorf("content %s: %w", id, fs.ErrNotExist)
+}
+
+// Working gives the content of a file of the range.
+func (f *Folder) Working(path string) ([]byte, error) {
+	return os.ReadFile(filepath.Join(f.root, filepath.FromSlash(path)))
+}
+
+// WorkingFiles lists the range's files, sorted.
+func (f *Folder) WorkingFiles() ([]string, error) {
+	var files []string
+	for _, pattern := range []string{"*.yaml", "models/*.yaml", "builds/*.yaml", "bench/*.yaml"} {
+		found, err := fs.Glob(os.DirFS(f.root), pattern)
+		if err != nil {
+			return nil, err
+		}
+		files = append(files, found...)
+	}
+	files = slices.DeleteFunc(files, func(name string) bool {
+		return strings.HasPrefix(name[strings.LastIndexByte(name, '/')+1:], ".")
+	})
+	slices.Sort(files)
+	return files, nil
+}
+
+// Save refuses.
+func (f *Folder) Save(context.Context, Save) (string, error) { return "", f.noHistory() }
+
+// Tag refuses.
+func (f *Folder) Tag(context.Context, Tag) error { return f.noHistory() }
+
+func (f *Folder) noHistory() error {
+	return fmt.Errorf("%w: run \"git init -b main\" in %s", ErrNoHistory, f.root)
+}
