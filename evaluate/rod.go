@@ -180,14 +180,15 @@ func (r *rod) cut() {
 	for _, g := range r.rings {
 		places = append(places, g.z)
 	}
+	for i, z := range places {
+		places[i] = min(max(z, 0), r.length)
+	}
 	slices.Sort(places)
 	// Places nearer than a thousandth of a millimetre are one place written
 	// in two ways.
 	places = slices.CompactFunc(places, func(a, b float64) bool { return math.Abs(a-b) < 1e-6 })
 	for i := range len(places) - 1 {
-		if s := (span{places[i], places[i+1]}); s.from >= 0 && s.to <= r.length+1e-9 {
-			r.pieces = append(r.pieces, r.piece(s))
-		}
+		r.pieces = append(r.pieces, r.piece(span{places[i], places[i+1]}))
 	}
 }
 

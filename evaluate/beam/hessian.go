@@ -44,6 +44,7 @@ func (h *hessian) condense(r *Rod, p *potential, convex bool) (positive bool) {
 	for i, v := range p.knots {
 		h.pivot[i] = kept(v, convex)
 	}
+	local := p.line.local
 	for e := range r.elements {
 		el := &r.elements[e]
 		ss, se, ee := el.kEnds, -el.kEnds, el.kEnds
@@ -56,6 +57,15 @@ func (h *hessian) condense(r *Rod, p *potential, convex bool) (positive bool) {
 			sb += v * shapeStart[j] * shapeBubble[j]
 			eb += v * shapeEnd[j] * shapeBubble[j]
 			bb += v * shapeBubble[j] * shapeBubble[j]
+		}
+		for ; len(local) > 0 && local[0].element == e; local = local[1:] {
+			v, w := kept(local[0].value, convex), &local[0].shape
+			ss += v * w[0] * w[0]
+			se += v * w[0] * w[1]
+			ee += v * w[1] * w[1]
+			sb += v * w[0] * w[2]
+			eb += v * w[1] * w[2]
+			bb += v * w[2] * w[2]
 		}
 		positive = positive && bb > 0
 		inverse := 1 / bb

@@ -34,6 +34,8 @@ type Solver struct {
 	pot   potential
 	next  potential // at trial
 	hess  hessian
+	ties  knotted // correction of hess for a line
+	route *route  // of the line through the rings, nil for a bare load
 	steps int // Newton steps since the call began
 }
 
@@ -74,6 +76,10 @@ func (s *Solver) Bend(l Load) (*Shape, error) {
 		return nil, err
 	}
 	s.steps = 0
+	return s.bend(l)
+}
+
+func (s *Solver) bend(l Load) (*Shape, error) {
 	if s.settle(l) == Converged {
 		return s.shape(l), nil
 	}
@@ -119,12 +125,12 @@ func (s *Solver) rise(l Load) Status {
 // Newton's method, and says whether it is the stable bend wanted. Where the
 // energy curves downwards the step is taken from its convex part.
 func (s *Solver) settle(l Load) Status {
-	s.pot.evaluate(s.rod, l, s.state)
+	s.evaluate(&s.pot, l, s.state)
 	for range mostSteps {
 		s.steps++
-		stable := s.hess.factor(s.rod, &s.pot, false)
+		stable := s.factor(false)
 		if !stable {
-			s.hess.factor(s.rod, &s.pot, true)
+			s.factor(true)
 		}
 		s.newtonStep()
 		size := s.step.largest()
@@ -153,7 +159,7 @@ func (s *Solver) judge(l Load, stable bool) Status {
 // newtonStep solves for the step that cancels the slope.
 func (s *Solver) newtonStep() {
 	s.step.copyFrom(s.pot.slope)
-	s.hess.solve(s.step)
+	s.solve(s.step)
 	for i := range s.step.turn {
 		s.step.turn[i] = -s.step.turn[i]
 	}
@@ -171,7 +177,7 @@ func (s *Solver) descend(l Load, size float64) bool {
 	rounding := 1e-13 * (s.pot.bending + math.Abs(s.pot.loads))
 	for range mostHalvings {
 		s.trial.add(s.state, s.step, share)
-		s.next.evaluate(s.rod, l, s.trial)
+		s.evaluate(&s.next, l, s.trial)
 		if s.next.energy() <= s.pot.energy()+enough*share*fall+rounding {
 			s.state, s.trial = s.trial, s.state
 			s.pot, s.next = s.next, s.pot
@@ -185,7 +191,7 @@ func (s *Solver) descend(l Load, size float64) bool {
 // inWindow says whether every turn lies where the stable bend's must.
 func (s *Solver) inWindow(l Load) bool {
 	const rounding = 1e-9
-	low, high := l.window(s.rod.offsets)
+	low, high := s.window(l)
 	for _, turn := range s.state.turn {
 		if !(turn >= low-rounding && turn <= high+rounding) {
 			return false

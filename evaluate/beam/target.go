@@ -28,8 +28,7 @@ func (s *Solver) BendToTurn(l Load, turn float64) (*Shape, error) {
 			s.row.turn[len(s.row.turn)-1] = 1
 		},
 	}
-	low, high := l.window(s.rod.offsets)
-	return s.bendTo(l, t, low, high)
+@@
 }
 
 // BendToDrop finds the force, in the load's direction, under which the tip's
@@ -139,10 +138,10 @@ func (s *Solver) narrow(l *Load, t target, toGo, low, high float64) Status {
 // startForce takes the step from no force to where the linear response reaches
 // the target.
 func (s *Solver) startForce(l *Load, t target) {
-	s.pot.evaluate(s.rod, *l, s.state)
-	s.hess.factor(s.rod, &s.pot, false)
-	s.pot.forceRate(s.rod, *l, s.state, s.rate)
-	s.hess.solve(s.rate)
+	s.evaluate(&s.pot, *l, s.state)
+	s.factor(false)
+	s.forceRate(*l, s.rate)
+	s.solve(s.rate)
 	t.gradient(s)
 	l.Force = -(t.value - t.measure(s)) / s.row.dot(s.rate)
 	s.state.add(s.state, s.rate, -l.Force)
@@ -162,11 +161,11 @@ func (s *Solver) border(l *Load, t target, sense float64) Status {
 	const mostBordered, longestLog = 25, 1.0
 	for range mostBordered {
 		s.steps++
-		s.pot.evaluate(s.rod, *l, s.state)
-		stable := s.hess.factor(s.rod, &s.pot, false)
+		s.evaluate(&s.pot, *l, s.state)
+		stable := s.factor(false)
 		s.newtonStep()
-		s.pot.forceRate(s.rod, *l, s.state, s.rate)
-		s.hess.solve(s.rate)
+		s.forceRate(*l, s.rate)
+		s.solve(s.rate)
 		t.gradient(s)
 		slope := -l.Force * s.row.dot(s.rate)
 		log := (t.value - t.measure(s) - s.row.dot(s.step)) / slope

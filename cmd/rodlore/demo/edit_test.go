@@ -6,6 +6,7 @@ import (
 	"testing/fstest"
 
 	"github.com/google/go-cmp/cmp"
+	"golang.org/x/tools/txtar"
 )
 
 func TestPatched(t *testing.T) {
@@ -58,7 +59,7 @@ func TestEdited(t *testing.T) {
 		{name: "unknown order", orders: "-- copy models/a.yaml models/b.yaml --\n", fault: "is not a path, nor edit"},
 	} {
 		t.Run(tc.name, func(t *testing.T) {
-			changed, err := edited(before, parseArchive([]byte(tc.orders)).files)
+			changed, err := edited(before, txtar.Parse([]byte(tc.orders)).Files)
 			checkFault(t, err, tc.fault)
 			var got map[string]string
 			for path, data := range changed {

@@ -27,6 +27,8 @@ import (
 	"path"
 	"strings"
 	"time"
+
+	"golang.org/x/tools/txtar"
 )
 
 //go:embed history/*.txt draft.txt
@@ -64,7 +66,7 @@ func Draft() (map[string][]byte, error) {
 	if err != nil {
 		return nil, err
 	}
-	draft, err := edited(files, parseArchive(src).files)
+	draft, err := edited(files, txtar.Parse(src).Files)
 	if err != nil {
 		return nil, fmt.Errorf("draft.txt: %w", err)
 	}
@@ -85,7 +87,7 @@ func replay(fsys fs.FS) ([]State, map[string][]byte, error) {
 		if err != nil {
 			return nil, nil, err
 		}
-		s, err := parseState(files, parseArchive(src))
+		s, err := parseState(files, txtar.Parse(src))
 		if err != nil {
 			return nil, nil, fmt.Errorf("%s: %w", path.Base(name), err)
 		}
@@ -98,12 +100,12 @@ func replay(fsys fs.FS) ([]State, map[string][]byte, error) {
 	return states, files, nil
 }
 
-func parseState(files map[string][]byte, a archive) (State, error) {
-	s, err := parseHeader(a.comment)
+func parseState(files map[string][]byte, a *txtar.Archive) (State, error) {
+	s, err := parseHeader(string(a.Comment))
 	if err != nil {
 		return State{}, err
 	}
-	s.Files, err = edited(files, a.files)
+	s.Files, err = edited(files, a.Files)
 	return s, err
 }
 

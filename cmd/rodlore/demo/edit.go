@@ -3,11 +3,13 @@ package demo
 import (
 	"fmt"
 	"strings"
+
+	"golang.org/x/tools/txtar"
 )
 
 // edited applies the orders, in turn, to the files and gives those that came
 // out changed. files stays as it is.
-func edited(files map[string][]byte, orders []file) (map[string][]byte, error) {
+func edited(files map[string][]byte, orders []txtar.File) (map[string][]byte, error) {
 	e := edit{files, map[string][]byte{}}
 	for _, o := range orders {
 		if err := e.apply(o); err != nil {
@@ -22,15 +24,15 @@ type edit struct {
 	files, changed map[string][]byte
 }
 
-func (e edit) apply(o file) error {
-	words := strings.Fields(o.name)
+func (e edit) apply(o txtar.File) error {
+	words := strings.Fields(o.Name)
 	if len(words) == 1 {
-		e.changed[o.name] = o.data
+		e.changed[o.Name] = o.Data
 		return nil
 	}
 	switch order := words[0]; {
 	case order == "edit" && len(words) == 2:
-		return e.patch(words[1], string(o.data))
+		return e.patch(words[1], string(o.Data))
 	case order == "remove" && len(words) == 2:
 		_, err := e.take(words[1])
 		return err
@@ -39,7 +41,7 @@ func (e edit) apply(o file) error {
 		e.changed[words[2]] = data
 		return err
 	}
-	return fmt.Errorf("%q is not a path, nor edit, remove or move with their paths", o.name)
+	return fmt.Errorf("%q is not a path, nor edit, remove or move with their paths", o.Name)
 }
 
 // current is a file as changed so far.

@@ -12,8 +12,8 @@ import (
 
 	"github.com/google/go-cmp/cmp"
 
+	"rodlore/cmd/rodlore/demo"
 	"rodlore/models"
-	"rodlore/testdata/demo"
 )
 
 // broken is the state that was saved with a fault in it, and faulty its model.
