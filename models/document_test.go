@@ -131,7 +131,7 @@ func FuzzParseModel(f *testing.F) {
 	for _, src := range []string{
 		"", "{}", "[]", "a: &a [*a]", "? {a: b}\n: c", "<<: {a: b}", "*a : b", "name: ~\nrings: [~]",
 		"sections: [{name: a, rolled: {plies: [{}], mandrel: [{}]}}]\njoints: [{between: [a]}]",
-		"rings: [{at: 1e9 m}]\nlength: \"9' 6\"\"\n", "wants: {? [a] : b, weight: at most}", "handle: {grips: [{from: ½ in}]}", "line: {diameter: +}",
+		"rings: [{at: 1e9 m}]\nlength: \"9' 6\"\"\n", "wants: {? [a] : b, weight: at most}", "handle: {grips: [{from: ½ in}]}", "line: {diameter: +}", "\"a\\nb\": {\"c\\nd\": 1}", "sections: [{name: \"a\\nb\", length: \"1\\n2\"}]",
 	} {
 		f.Add([]byte(src))
 	}
@@ -143,7 +143,7 @@ func FuzzParseModel(f *testing.F) {
 			return
 		}
 		for _, fault := range err.(models.Faults) {
-			if fault.Pos.Line < 1 || fault.Pos.Col < 1 || fault.Msg == "" || !utf8.ValidString(fault.Error()) {
+			if fault.Pos.Line < 1 || fault.Pos.Col < 1 || fault.Msg == "" || strings.Contains(fault.Error(), "\n") || !utf8.ValidString(fault.Error()) {
 				t.Errorf("fault %q at %v", fault.Msg, fault.Pos)
 			}
 		}

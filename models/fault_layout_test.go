@@ -63,6 +63,18 @@ skerry-10.yaml:11:41: sections[butt].tube[at 0 mm].wal: unknown key "wal"; did y
 			want: `skerry-10.yaml:23:8: rings: is an empty list; expected a list of entries such as {at: 95 mm, part: SL-6}`,
 		},
 		{
+			name: "name over two lines",
+			old:  "name: tip",
+			bad:  `name: "ti\np"`,
+			want: `skerry-10.yaml:14:11: sections[ti p].name: "ti p" runs over several lines; a name is one line`,
+		},
+		{
+			name: "too many entries",
+			old:  "colour: moss",
+			bad:  strings.Repeat("a: 1, ", 1000) + "colour: moss",
+			want: `skerry-10.yaml:32:9: finish: has 1004 entries; the most is 1000`,
+		},
+		{
 			name: "anchor and alias",
 			old:  "length: 82 mm",
 			bad:  "length: &overlap 82 mm, gap: *overlap",

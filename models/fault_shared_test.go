@@ -202,15 +202,7 @@ func TestSettingsFaults(t *testing.T) {
 }
 
 func TestResolveFaults(t *testing.T) {
-	resolve := func(file string, src []byte) error {
-		m, err := models.ParseModel(file, src)
-		if err != nil {
-			return err
-		}
-		parts, materials := goodShared(t)
-		_, err = models.Resolve(m, parts, materials)
-		return err
-	}
+	resolve := func(file string, src []byte) error { return parseAndResolve(t, file, src) }
 	for _, c := range []faultCase{
 		{
 			name: "unknown ring",

@@ -90,7 +90,7 @@ func readWants(v value, m *Model) {
 		d := figureDimension(key)
 		switch {
 		case d == nil:
-			v.doc.fault(v.doc.pos(k), entry.path, "unknown figure %q%s", k.Value, suggestFigure(key))
+			v.doc.fault(v.doc.pos(k), entry.path, "unknown figure %q%s", shorten(k.Value), suggestFigure(key))
 			continue
 		case slices.ContainsFunc(m.Wants, func(w Want) bool { return w.Figure == key }):
 			v.doc.fault(v.doc.pos(k), entry.path, "given twice under two spellings")

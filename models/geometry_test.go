@@ -55,7 +55,8 @@ func TestSectionAt(t *testing.T) {
 		section string
 	}{
 		{"skerry-10", 0, "tip"},
-		{"skerry-10", 1.5, "tip"}, // in the overlap the upper section shows
+		{"skerry-10", 1.5, "tip"},   // in the overlap the upper section shows
+		{"skerry-10", 1.565, "tip"}, // and to its very end
 		{"skerry-10", 1.6, "butt"},
 		{"long-drift", 0.5, "tip"},
 		{"long-drift", 1.5, "middle"},

@@ -58,6 +58,17 @@ func resolved(t testing.TB, src []byte) *models.Spec {
 	return spec
 }
 
+func parseAndResolve(t testing.TB, file string, src []byte) error {
+	t.Helper()
+	m, err := models.ParseModel(file, src)
+	if err != nil {
+		return err
+	}
+	parts, materials := goodShared(t)
+	_, err = models.Resolve(m, parts, materials)
+	return err
+}
+
 // golden compares got with a file under testdata, or writes it where the
 // variable UPDATE is set.
 func golden(t *testing.T, file, got string) {

@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"unicode"
 
 	"gopkg.in/yaml.v3"
 )
@@ -175,9 +176,13 @@ func name[T any](get func(*T) *Word) reader[T] {
 	return r
 }
 
-// nameable checks that text may be a name: paths part names by brackets and
-// the plus sign.
+// nameable checks that text may be a name: it stands in paths, which part names
+// by brackets and the plus sign, and in lists of one line each.
 func (v value) nameable(text string) bool {
+	if strings.ContainsFunc(text, unicode.IsControl) {
+		v.fault("%q runs over several lines; a name is one line", shorten(text))
+		return false
+	}
 	if i := strings.IndexAny(text, "[]+"); i >= 0 {
 		v.fault("%q has a %q, which a name may not have", shorten(text), text[i:i+1])
 		return false
@@ -262,6 +267,9 @@ func list[T, U any](get func(*T) *[]U, tab *table[U]) reader[T] {
 		read: func(v value, into *T) {
 			if v.node.Kind != yaml.SequenceNode || len(v.node.Content) == 0 {
 				v.fault("is %s; expected %s", describe(v.node), expect)
+				return
+			}
+			if v.crowded(len(v.node.Content)) {
 				return
 			}
 			items := make([]U, len(v.node.Content))

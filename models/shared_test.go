@@ -181,3 +181,19 @@ func TestFiguresAreNamedOnce(t *testing.T) {
 		seen[f.Key] = true
 	}
 }
+
+func TestCheckPrices(t *testing.T) {
+	parts, _ := goodShared(t)
+	for currency, want := range map[string]string{
+		"EUR": "",
+		"GBP": `parts.yaml:4:172: rings[DL-16].price: "5.20 EUR" is not in GBP, the currency of the range`,
+	} {
+		got := ""
+		if err := (&models.Settings{Currency: models.Word{Text: currency}}).CheckPrices(parts); err != nil {
+			got = err.Error()
+		}
+		if got != want {
+			t.Errorf("%s: got %q, want %q", currency, got, want)
+		}
+	}
+}

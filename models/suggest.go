@@ -1,9 +1,6 @@
 package models
 
-import (
-	"slices"
-	"strings"
-)
+import "strings"
 
 // suggest gives "; did you mean NAME?" for the name among known that is nearest
 // to word, or "" where none is near enough to be a slip of the pen.
@@ -61,12 +58,12 @@ func listed(words []string, last string) string {
 	return strings.Join(words[:end], ", ") + " " + last + " " + words[end]
 }
 
-// shorten cuts text that is too long to be quoted whole.
+// shorten makes text fit to be quoted in a message of one line.
 func shorten(text string) string {
 	const most = 40
-	r := []rune(text)
-	if len(r) <= most {
-		return text
+	text = strings.ReplaceAll(text, "\n", " ")
+	if r := []rune(text); len(r) > most {
+		return string(r[:most-1]) + "…"
 	}
-	return string(slices.Concat(r[:most-1], []rune{'…'}))
+	return text
 }

@@ -1,7 +1,7 @@
 package models
 
 import (
-	"slices"
+	"iter"
 	"strings"
 
 	"gopkg.in/yaml.v3"
@@ -31,9 +31,9 @@ func (v value) at(pos Pos, name, format string, args ...any) {
 // under is the path of what stands in v under name.
 func (v value) under(name string) string {
 	if v.path == "" {
-		return name
+		return shorten(name)
 	}
-	return v.path + "." + name
+	return v.path + "." + shorten(name)
 }
 
 // text gives the scalar that v is, trimmed, and notes a fault where v is
@@ -108,18 +108,18 @@ func (tab *table[T]) read(v value, t *T) {
 	}
 	given := v.entries()
 	for _, k := range tab.keys {
-		switch entry, ok := given[k.name]; {
-		case ok && entry.refused():
+		switch e, ok := given[k.name]; {
+		case ok && e.refused():
 			delete(given, k.name)
 		case ok:
-			k.read(entry, t)
+			k.read(e.value, t)
 			delete(given, k.name)
 		case k.need == required:
 			v.at(v.pos(), k.name, "is missing; expected %s", k.expect)
 		}
 	}
-	for name, entry := range given {
-		v.at(v.doc.pos(entry.keyNode(v)), name, "unknown key %q%s", name, tab.suggest(name))
+	for name, e := range given {
+		v.at(v.doc.pos(e.key), name, "unknown key %q%s", shorten(name), tab.suggest(name))
 	}
 	if tab.check != nil {
 		tab.check(v, t)
@@ -145,20 +145,41 @@ func describe(n *yaml.Node) string {
 	return kindName(n)
 }
 
-// entries gives the values of the map v by key, and notes doubled keys.
-func (v value) entries() map[string]value {
-	m := make(map[string]value, len(v.node.Content)/2)
-	for k, entry := range v.pairs(v.under) {
-		m[k.Value] = entry
+// entry is a value and the key that it stands under.
+type entry struct {
+	key *yaml.Node
+	value
+}
+
+// entries gives what stands in the map v, by key.
+func (v value) entries() map[string]entry {
+	m := make(map[string]entry, len(v.node.Content)/2)
+	for k, e := range v.pairs(v.under) {
+		m[k.Value] = entry{k, e}
 	}
 	return m
+}
+
+// maxEntries is the most that a map or list may hold. It bounds the time that a
+// senseless file takes; a range of a thousand rings is not of a small maker.
+const maxEntries = 1000
+
+// crowded notes a map or list of more entries than that.
+func (v value) crowded(entries int) bool {
+	if entries > maxEntries {
+		v.fault("has %d entries; the most is %d", entries, maxEntries)
+	}
+	return entries > maxEntries
 }
 
 // pairs yields the keys and values of the map v in file order; path gives the
 // path of a value by its key. A doubled key is noted and left out, as is a key
 // that is no text.
-func (v value) pairs(path func(key string) string) func(yield func(*yaml.Node, value) bool) {
+func (v value) pairs(path func(key string) string) iter.Seq2[*yaml.Node, value] {
 	return func(yield func(*yaml.Node, value) bool) {
+		if v.crowded(len(v.node.Content) / 2) {
+			return
+		}
 		first := make(map[string]*yaml.Node, len(v.node.Content)/2)
 		for i := 0; i+1 < len(v.node.Content); i += 2 {
 			k := v.node.Content[i]
@@ -176,10 +197,4 @@ func (v value) pairs(path func(key string) string) func(yield func(*yaml.Node, v
 			}
 		}
 	}
-}
-
-// keyNode finds the key that entry stands under in the map m.
-func (entry value) keyNode(m value) *yaml.Node {
-	i := slices.Index(m.node.Content, entry.node)
-	return m.node.Content[i-1]
 }

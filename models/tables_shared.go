@@ -1,6 +1,10 @@
 package models
 
-import "gopkg.in/yaml.v3"
+import (
+	"iter"
+
+	"gopkg.in/yaml.v3"
+)
 
 var partsTable = table[Parts]{
 	example: "{rings: {SL-6: {...}}, seats: {...}}",
@@ -39,13 +43,13 @@ func partsOf(kind PartKind, tab *table[Part]) reader[Parts] {
 // bracketed is the path of what the maker named name in v.
 func (v value) bracketed(name string) string {
 	if v.path == "" {
-		return name
+		return shorten(name)
 	}
-	return v.path + "[" + name + "]"
+	return v.path + "[" + shorten(name) + "]"
 }
 
 // named yields the entries of a map whose keys are names of the maker's own.
-func (v value) named(example string) func(yield func(*yaml.Node, value) bool) {
+func (v value) named(example string) iter.Seq2[*yaml.Node, value] {
 	return func(yield func(*yaml.Node, value) bool) {
 		if v.node.Kind != yaml.MappingNode {
 			v.fault("is %s; expected names, each with entries such as %s", describe(v.node), example)

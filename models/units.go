@@ -25,7 +25,7 @@ func parseQuantity(text string, d *dimension) (float64, error) {
 	rest, negative := cutMinus(text)
 	sum := new(big.Rat)
 	var last *term
-	for rest != "" {
+	for more := true; more; more = rest != "" {
 		t, after, err := scanTerm(text, rest, d, last)
 		if err != nil {
 			return 0, err
@@ -73,6 +73,8 @@ func refuse(text string, d *dimension) error {
 		return fmt.Errorf("is empty; expected %s", d.expected())
 	case len(text) > maxQuantity:
 		return fmt.Errorf("%q is too long; expected %s", shorten(text), d.expected())
+	case strings.ContainsFunc(text, unicode.IsControl):
+		return fmt.Errorf("%q has a tab or line break in it; expected %s", text, d.expected())
 	case notFinite(text):
 		return fmt.Errorf("%q is not a finite number; expected %s", text, d.expected())
 	}

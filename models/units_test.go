@@ -121,10 +121,12 @@ func TestQuantitiesRefused(t *testing.T) {
 		{"1e400 mm", length, `"1e400 mm" has an exponent; write the number out`},
 		{"1E-3 m", length, `"1E-3 m" has an exponent; write the number out`},
 		{"1/0 in", length, `"1/0 in" divides by zero`},
+		{"1/00 in", length, `"1/00 in" divides by zero`},
 		{"1 1/0 in", length, `"1 1/0 in" divides by zero`},
 		{"1/ in", length, `"1/ in" does not begin with a number; expected a length such as 25 mm`},
 		{"mm", length, `"mm" does not begin with a number; expected a length such as 25 mm`},
 		{"+5 mm", length, `"+5 mm" does not begin with a number; expected a length such as 25 mm`},
+		{"-", length, `"-" does not begin with a number; expected a length such as 25 mm`},
 		{"--5 mm", length, `"--5 mm" does not begin with a number; expected a length such as 25 mm`},
 		{"5 furlongs", length, `"5 furlongs" has an unknown unit "furlongs"; expected a length such as 25 mm`},
 		{"5 MM", length, `"5 MM" has an unknown unit "MM"; did you mean mm?`},
@@ -136,6 +138,7 @@ func TestQuantitiesRefused(t *testing.T) {
 		{"1_000 mm", length, `"1_000 mm" has an unknown unit "_000"; expected a length such as 25 mm`},
 		{"5 fl oz", mass, `"5 fl oz" has an unknown unit "fl"; expected a mass such as 12 g`},
 		{"2.40 euro", money, `"2.40 euro" has an unknown unit "euro"; expected a price such as 2.40`},
+		{"25\tmm", length, `"25\tmm" has a tab or line break in it; expected a length such as 25 mm`},
 		{"", length, `is empty; expected a length such as 25 mm`},
 	} {
 		t.Run(tt.text, func(t *testing.T) {
@@ -192,7 +195,7 @@ func TestMixedNumbers(t *testing.T) {
 
 // FuzzParseQuantity looks for panics and for values that are no number.
 func FuzzParseQuantity(f *testing.F) {
-	for _, text := range []string{"12 ft 6 in", "1 3/4 oz", "1¾ oz", `9' 6 1/2"`, "1/0 in", "-0.0 mm", "1,5 mm", "nan", "+", "5 per minute", "½½ in", "1e9", "°", "1 /2 mm", "99999999999999999999999999999999999999 km"} {
+	for _, text := range []string{"12 ft 6 in", "1 3/4 oz", "1¾ oz", `9' 6 1/2"`, "1/0 in", "-0.0 mm", "1,5 mm", "nan", "+", "-", "5 per minute", "½½ in", "1e9", "°", "1 /2 mm", "99999999999999999999999999999999999999 km"} {
 		f.Add(text)
 	}
 	dims := []*dimension{length, mass, force, stress, density, lineDensity, rigidity, angle, frequency, duration, share, ratio, money, inertia, stiffness}
