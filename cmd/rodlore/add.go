@@ -1,0 +1,123 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"regexp"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"rodlore/catalogue"
+	"rodlore/models"
+)
+
+func newAdd(p *program) *cobra.Command {
+	var like string
+	cmd := &cobra.Command{
+		Use:   "add MODEL [--like MODEL[@REV]]",
+		Short: "put a new model into the range",
+		Long: `Writes the file of a new model: an example with comments to make your own, or
+the spec of another model under a new name. Nothing is saved yet.`,
+		Example: `  rodlore add gull-9
+  rodlore add skerry-11 --like skerry-10@2025`,
+		Args: wants(1, 1, "the name of the new model"),
+		ValidArgsFunction: func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
+			return nil, cobra.ShellCompDirectiveNoFileComp
+		},
+		RunE: func(cmd *cobra.Command, args []string) error {
+			if !modelRule.MatchString(args[0]) {
+				return misuse("model %q: use small letters, digits and dashes, such as skerry-10", args[0])
+			}
+			return p.look(cmd.Context(), func(r *catalogue.Range) error { return p.add(r, args[0], like) })
+		},
+	}
+	cmd.Flags().StringVar(&like, "like", "", "the `model` to start from")
+	if err := cmd.RegisterFlagCompletionFunc("like", p.completeRevisions); err != nil {
+		panic(err)
+	}
+	return cmd
+}
+
+var modelRule = regexp.MustCompile(`^[a-z0-9]+(-[a-z0-9]+)*$`)
+
+// addJSON is what add prints.
+type addJSON struct {
+	schema
+	Model string `json:"model"`
+	File  string `json:"file"`
+}
+
+func (p *program) add(r *catalogue.Range, model, like string) error {
+	spec := models.StarterModel(displayName(model))
+	if like != "" {
+		var err error
+		if spec, err = specLike(r, like, displayName(model)); err != nil {
+			return err
+		}
+	}
+	file := "models/" + model + ".yaml"
+	if err := p.create(file, spec); err != nil {
+		if errors.Is(err, fs.ErrExist) {
+			return fmt.Errorf("model %s is there already, in %s; take another name", model, file)
+		}
+		return err
+	}
+	if p.json {
+		return p.writeJSON(addJSON{schema1, model, file})
+	}
+	p.println("wrote " + file + "; edit it, then look at it and save it:")
+	p.println("  rodlore figures " + model)
+	p.println("  rodlore save " + model + " --why \"…\"")
+	return nil
+}
+
+// create writes a new file of the range, which must not be there. Half a file
+// is taken away again.
+func (p *program) create(path string, content []byte) error {
+	file := filepath.Join(p.root, filepath.FromSlash(path))
+	if err := os.MkdirAll(filepath.Dir(file), 0o777); err != nil {
+		return err
+	}
+	f, err := os.OpenFile(file, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o666)
+	if err != nil {
+		return err
+	}
+	_, err = f.Write(content)
+	if err = errors.Join(err, f.Close()); err != nil {
+		err = errors.Join(err, os.Remove(file))
+	}
+	return err
+}
+
+// displayName makes a name for people of a file's: "skerry-10", "Skerry 10".
+func displayName(model string) string {
+	name := strings.ReplaceAll(model, "-", " ")
+	return strings.ToUpper(name[:1]) + name[1:]
+}
+
+var (
+	nameLine = regexp.MustCompile(`(?m)^name:.*$`)
+	wasLine  = regexp.MustCompile(`(?m)^was:.*\n`)
+)
+
+// specLike is the text of another revision under a new name. The old name's
+// "was" stays behind with the old model.
+func specLike(r *catalogue.Range, arg, name string) ([]byte, error) {
+	rev, err := r.FindArg(arg)
+	if err != nil {
+		return nil, err
+	}
+	if rev.Fault != nil {
+		return nil, rev.Fault
+	}
+	src, err := r.Source(rev)
+	if err != nil {
+		return nil, err
+	}
+	src = nameLine.ReplaceAllLiteralString(src, "name: "+name)
+	return []byte(wasLine.ReplaceAllLiteralString(src, "")), nil
+}

@@ -1,0 +1,335 @@
+package main
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"rodlore/catalogue"
+	"rodlore/diffing"
+	"rodlore/evaluate"
+)
+
+// compareOptions say what a comparison shows.
+type compareOptions struct {
+	all, text, exitCode bool
+}
+
+func newCompare(p *program) *cobra.Command {
+	var o compareOptions
+	cmd := &cobra.Command{
+		Use:   "compare MODEL[@REV] [MODEL[@REV]]",
+		Short: "what changed between two rods, and what it did",
+		Long: `What differs between two revisions, of one model or of two, and what that does
+to the figures. A model alone is compared as it stands with its last release,
+or with what was saved last if it never was on sale; one revision alone is
+compared with the draft.`,
+		Example: `  rodlore compare skerry-10
+  rodlore compare skerry-10@2022 skerry-10@2025
+  rodlore compare skerry-10@2025 --text`,
+		Args:              wants(1, 2, "one or two models or revisions"),
+		ValidArgsFunction: p.completeRevisions,
+		RunE: func(cmd *cobra.Command, args []string) error {
+			return p.look(cmd.Context(), func(r *catalogue.Range) error { return p.compare(r, args, o) })
+		},
+	}
+	cmd.Flags().BoolVar(&o.all, "all", false, "show unchanged figures and respelled values too")
+	cmd.Flags().BoolVar(&o.text, "text", false, "show how the text of the specs differs")
+	cmd.Flags().BoolVar(&o.exitCode, "exit-code", false, "exit with 1 if the rod changed, as diff does")
+	return cmd
+}
+
+func (p *program) compare(r *catalogue.Range, args []string, o compareOptions) error {
+	old, new, err := bothSides(r, args)
+	if err != nil {
+		return err
+	}
+	for _, rev := range []*catalogue.Revision{old, new} {
+		if rev.Fault != nil && !o.text {
+			return rev.Fault
+		}
+	}
+	step, err := r.Compare(old, new)
+	if err != nil {
+		return err
+	}
+	switch {
+	case o.text:
+		err = p.compareText(r, old, new)
+	case p.json:
+		err = p.writeJSON(newCompareJSON(step))
+	default:
+		err = p.showComparison(r, step, o.all)
+	}
+	if err == nil && o.exitCode && old.ID != new.ID {
+		return errNo
+	}
+	return err
+}
+
+// bothSides finds what is compared.
+func bothSides(r *catalogue.Range, args []string) (old, new *catalogue.Revision, err error) {
+	if old, err = r.FindArg(args[0]); err != nil {
+		return nil, nil, err
+	}
+	if len(args) == 2 {
+		new, err = r.FindArg(args[1])
+		return old, new, err
+	}
+	model, _, isRevision := strings.Cut(args[0], "@")
+	if isRevision {
+		new, err = r.Draft(model)
+		return old, new, err
+	}
+	new = old
+	if released := lastRelease(new.Before); released != nil {
+		return released, new, nil
+	}
+	if old = new.LastSound(); old == nil {
+		return nil, nil, fmt.Errorf("%s: there is nothing before it to compare with", model)
+	}
+	return old, new, nil
+}
+
+// compareText prints how the specs differ as they are written.
+func (p *program) compareText(r *catalogue.Range, old, new *catalogue.Revision) error {
+	a, err := r.Source(old)
+	if err != nil {
+		return err
+	}
+	b, err := r.Source(new)
+	if err != nil {
+		return err
+	}
+	text := diffing.Text(nameOf(old), a, nameOf(new), b)
+	if p.json {
+		return p.writeJSON(textJSON{schema1, text})
+	}
+	for line := range strings.Lines(text) {
+		p.println(p.paintDiff(strings.TrimRight(line, "\n")))
+	}
+	return nil
+}
+
+// textJSON is what compare --text prints.
+type textJSON struct {
+	schema
+	Text string `json:"text"`
+}
+
+func nameOf(r *catalogue.Revision) string { return r.File + "@" + heading(r) }
+
+func (p *program) paintDiff(line string) string {
+	switch {
+	case strings.HasPrefix(line, "--- "), strings.HasPrefix(line, "+++ "):
+		return p.paint(bold, line)
+	case strings.HasPrefix(line, "@@"):
+		return p.paint(faint, line)
+	case strings.HasPrefix(line, "+"):
+		return p.paint(blue, line)
+	case strings.HasPrefix(line, "-"):
+		return p.paint(amber, line)
+	}
+	return line
+}
+
+// compareJSON is what compare prints.
+type compareJSON struct {
+	schema
+	Old     sideJSON     `json:"old"`
+	New     sideJSON     `json:"new"`
+	Changes []changeJSON `json:"changes"`
+	Figures []shiftJSON  `json:"figures"`
+	Notes   []string     `json:"notes"`
+}
+
+type sideJSON struct {
+	Model    string       `json:"model"`
+	Revision revisionJSON `json:"revision"`
+}
+
+// shiftJSON is one figure on both sides, SI; null where a side has none.
+type shiftJSON struct {
+	Key    string   `json:"key"`
+	Old    *float64 `json:"old"`
+	New    *float64 `json:"new"`
+	Unit   string   `json:"unit"`
+	Change *float64 `json:"change"`
+	Error  float64  `json:"error"`
+}
+
+func newCompareJSON(s *catalogue.Step) compareJSON {
+	doc := compareJSON{
+		schema:  schema1,
+		Old:     sideJSON{s.Against.Model, revisionOf(s.Against)},
+		New:     sideJSON{s.Model, revisionOf(s.Revision)},
+		Changes: changesOf(s.Changes), Figures: []shiftJSON{}, Notes: listOf(comparisonNotes(s)),
+	}
+	for _, f := range s.Shifts {
+		entry := shiftJSON{Key: f.Key, Unit: f.Unit, Change: numberOrNull(f.Change), Error: f.Error}
+		if f.Old != nil {
+			entry.Old = numberOrNull(f.Old.Value)
+		}
+		if f.New != nil {
+			entry.New = numberOrNull(f.New.Value)
+		}
+		doc.Figures = append(doc.Figures, entry)
+	}
+	return doc
+}
+
+// comparisonNotes are the notes of the comparison and of the newer figures,
+// and why there are none.
+func comparisonNotes(s *catalogue.Step) []string {
+	notes := s.Notes
+	if s.Figures != nil {
+		notes = append(notes[:len(notes):len(notes)], s.Figures.Notes...)
+	}
+	if s.Unworkable != nil {
+		notes = append(notes, "no figures: "+s.Unworkable.Error())
+	}
+	return notes
+}
+
+func (p *program) showComparison(r *catalogue.Range, s *catalogue.Step, all bool) error {
+	set, err := r.Settings()
+	if err != nil {
+		return err
+	}
+	p.println(p.paint(bold, title(s.Against)+" → "+side(s.Against, s.Revision)))
+	p.println()
+	p.showChanges(s.Changes, all)
+	p.println()
+	p.showShifts(s, evaluate.DisplayOf(set), all)
+	p.footnotes(comparisonNotes(s))
+	return nil
+}
+
+// side names the newer revision without repeating a name that is the same.
+func side(old, new *catalogue.Revision) string {
+	if old.Spec != nil && new.Spec != nil && old.Spec.Name.Text == new.Spec.Name.Text {
+		return standing(new)
+	}
+	return title(new)
+}
+
+// showChanges lists the changes of the spec, group by group.
+func (p *program) showChanges(changes []diffing.Change, all bool) {
+	groups, in := grouped(changes)
+	if len(groups) == 0 {
+		p.println("the same rod")
+	}
+	for _, g := range groups {
+		p.println(p.paint(bold, string(g)))
+		for _, c := range in[g] {
+			lines := wrap(tell(c), p.width()-4)
+			p.println("  " + p.paint(styleOf(c.Kind), lines[0]))
+			p.indented("    ", lines[1:])
+		}
+	}
+	p.showRespelled(changes, all)
+}
+
+func styleOf(k diffing.Kind) style {
+	switch k {
+	case diffing.Added:
+		return blue
+	case diffing.Removed:
+		return amber
+	}
+	return plain
+}
+
+// showRespelled lists or counts the values that are only written otherwise.
+func (p *program) showRespelled(changes []diffing.Change, all bool) {
+	n := respelled(changes)
+	switch {
+	case n == 0:
+	case !all:
+		p.println(count(n, "value") + " written otherwise with the same meaning; --all shows them")
+	default:
+		p.println(p.paint(bold, "written otherwise"))
+		for _, c := range changes {
+			if c.Kind == diffing.Respelled {
+				p.indented("  ", wrap(tell(c), p.width()-2))
+			}
+		}
+	}
+}
+
+// showShifts prints the figures that changed, and all of them if wanted.
+func (p *program) showShifts(s *catalogue.Step, d evaluate.Display, all bool) {
+	t := table{columns: []column{
+		{head: "figure", wraps: true}, {head: heading(s.Against), right: true}, {head: heading(s.Revision), right: true},
+		{head: "change", right: true}, {head: "", right: true},
+	}}
+	same, hidden := 0, 0
+	for _, f := range s.Shifts {
+		row := shiftRow(f, d)
+		switch {
+		case all:
+		case !f.Changed():
+			same++
+			continue
+		case f.Both() && !visible(row[changeCell]):
+			hidden++
+			continue
+		}
+		t.add(row...)
+	}
+	if len(t.rows) > 0 {
+		p.print("", t)
+	}
+	if same+hidden > 0 {
+		p.indented("", wrap(leftOut(same, hidden)+"; --all shows them", p.width()))
+	}
+}
+
+// leftOut counts the figures that did not change, and those that changed by
+// less than the digits show.
+func leftOut(same, hidden int) string {
+	var parts []string
+	if same > 0 {
+		parts = append(parts, count(same, "figure")+" unchanged")
+	}
+	if hidden > 0 {
+		parts = append(parts, count(hidden, "figure")+" changed by less than a digit shown")
+	}
+	return strings.Join(parts, ", ")
+}
+
+// changeCell is the cell of a row that holds the change.
+const changeCell = 3
+
+// shiftRow is one figure on both sides, its change and that in percent.
+func shiftRow(f diffing.Shift, d evaluate.Display) []string {
+	d = short(d, f.Key)
+	row := []string{evaluate.Short(f.Key), "none", "none", "", ""}
+	if f.Old != nil {
+		row[1] = d.Value(f.Key, f.Unit, f.Old.Value)
+	}
+	if f.New != nil {
+		row[2] = d.Value(f.Key, f.Unit, f.New.Value)
+	}
+	switch {
+	case !f.Both():
+	case !f.Changed():
+		row[changeCell] = "same"
+	default:
+		row[changeCell] = d.Change(f.Key, f.Unit, f.Change, f.New.Value)
+		if f.Unit != "1" { // counts and shares, of which a percentage misleads
+			row[changeCell+1] = percent(f.Percent())
+		}
+	}
+	return row
+}
+
+// percent writes a share of the old value with its sign.
+func percent(v float64) string {
+	if math.IsNaN(v) {
+		return ""
+	}
+	return strings.Replace(fmt.Sprintf("%+.1f %%", v), "-", "−", 1)
+}

@@ -1,0 +1,188 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"os"
+	"path/filepath"
+	"slices"
+
+	"github.com/spf13/cobra"
+
+	"rodlore/catalogue"
+	"rodlore/catalogue/gitstore"
+	"rodlore/cmd/rodlore/demo"
+	"rodlore/evaluate"
+)
+
+// demoModel is the model whose evolution is shown.
+const demoModel = "skerry-10"
+
+func newDemo(p *program) *cobra.Command {
+	return &cobra.Command{
+		Use:   "demo DIR",
+		Short: "make an invented range to look around in",
+		Long: `Makes the range of an invented maker, with six years of history, as a git
+repository in a new folder, and shows how one of its models evolved.`,
+		Example: "  rodlore demo my-range",
+		Args:    wants(1, 1, "the folder to make"),
+		RunE: func(cmd *cobra.Command, args []string) error {
+			dir := p.at(args[0])
+			if err := makeFolder(dir, func() error { return buildDemo(cmd.Context(), dir) }); err != nil {
+				return err
+			}
+			p.dir = dir
+			return p.work(cmd.Context(), func(r *catalogue.Range) error { return p.showDemo(r, args[0]) })
+		},
+	}
+}
+
+// buildDemo replays the history of the demo range into a repository in dir.
+func buildDemo(ctx context.Context, dir string) (err error) {
+	states, err := demo.States()
+	if err != nil {
+		return err
+	}
+	draft, err := demo.Draft()
+	if err != nil {
+		return err
+	}
+	store, err := gitstore.Create(dir)
+	if err != nil {
+		return err
+	}
+	defer func() { err = errors.Join(err, store.Close()) }()
+	head := ""
+	for _, s := range states {
+		if err := ctx.Err(); err != nil {
+			return err
+		}
+		if head, err = saveDemo(ctx, store, head, s); err != nil {
+			return err
+		}
+	}
+	return putFiles(dir, draft)
+}
+
+// saveDemo saves one state on top of head and releases what it put on sale. It
+// goes past the checks of Range.Save, since the demo has a mistake in its past.
+func saveDemo(ctx context.Context, store *gitstore.Store, head string, s demo.State) (string, error) {
+	if err := putFiles(store.Root(), s.Files); err != nil {
+		return "", err
+	}
+	head, err := store.Save(ctx, catalogue.Save{
+		Parent: head, Files: s.Files, Message: catalogue.Message(s.Why, s.Tell), Author: s.Author, When: s.When,
+	})
+	if err != nil || len(s.Releases) == 0 {
+		return head, err
+	}
+	r, err := catalogue.Open(ctx, store)
+	if err != nil {
+		return "", err
+	}
+	for _, release := range s.Releases {
+		rev, err := r.Find(release.Model, "saved")
+		if err != nil {
+			return "", err
+		}
+		if err := r.Release(ctx, rev, release.Label, s.Author, s.When); err != nil {
+			return "", err
+		}
+	}
+	return head, nil
+}
+
+// putFiles writes files, and takes away those without content.
+func putFiles(root string, files map[string][]byte) error {
+	for path, content := range files {
+		if content == nil {
+			if err := os.Remove(filepath.Join(root, filepath.FromSlash(path))); err != nil {
+				return err
+			}
+			continue
+		}
+		if err := writeFile(root, path, content); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// demoJSON is what demo prints.
+type demoJSON struct {
+	schema
+	Range     string     `json:"range"`
+	Models    []string   `json:"models"`
+	Model     string     `json:"model"`     // the one whose evolution is shown
+	Revisions []stepJSON `json:"revisions"` // its releases, newest first
+}
+
+func (p *program) showDemo(r *catalogue.Range, dir string) error {
+	names, err := r.Models()
+	if err != nil {
+		return err
+	}
+	steps, err := historyOptions{releases: true}.steps(r, demoModel, beginning)
+	if err != nil {
+		return err
+	}
+	if p.json {
+		doc := demoJSON{schema: schema1, Range: dir, Models: names, Model: demoModel, Revisions: []stepJSON{}}
+		for _, s := range steps {
+			doc.Revisions = append(doc.Revisions, newStepJSON(s))
+		}
+		return p.writeJSON(doc)
+	}
+	set, err := r.Settings()
+	if err != nil {
+		return err
+	}
+	slices.Reverse(steps)
+	p.printf("%s holds the range of %s, an invented maker: %s in one git repository.\n",
+		dir, set.Maker, count(len(names), "model"))
+	p.printf("This is how the %s changed, release by release:\n\n", steps[0].Spec.Name)
+	p.evolution(steps, evaluate.DisplayOf(set))
+	p.println()
+	for _, s := range steps[1:] {
+		p.println(p.paint(bold, s.Label()))
+		p.differences("  ", s.Changes, 2)
+	}
+	p.tryNext(dir)
+	return nil
+}
+
+// evolution is a table of releases with their main figures.
+func (p *program) evolution(steps []*catalogue.Step, d evaluate.Display) {
+	shown := []string{"weight", "rings", "third-load", "recovery", "flat-turn"}
+	t := table{columns: []column{{head: "release"}, {head: "saved on"}}}
+	for _, key := range shown {
+		t.columns = append(t.columns, column{head: evaluate.Short(key), right: true})
+	}
+	for _, s := range steps {
+		row := []string{s.Label(), day(s.When)}
+		for _, key := range shown {
+			cell := ""
+			if f, ok := s.Figures.Get(key); ok {
+				cell = short(d, key).Value(key, f.Unit, f.Value)
+			}
+			row = append(row, cell)
+		}
+		t.add(row...)
+	}
+	p.print("", t)
+}
+
+// tryNext offers commands to copy.
+func (p *program) tryNext(dir string) {
+	p.println("\nTry next:")
+	for _, c := range []string{
+		"history " + demoModel,
+		"figures " + demoModel,
+		"compare " + demoModel + "@2021 " + demoModel + "@2026",
+		"compare " + demoModel,
+		"bend " + demoModel + " --load 200g",
+	} {
+		p.println("  rodlore -C " + dir + " " + c)
+	}
+	p.println("Where rodlore is not installed, write \"go run ./cmd/rodlore\" for \"rodlore\".")
+}

@@ -1,0 +1,127 @@
+package main
+
+import (
+	"fmt"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"rodlore/evaluate"
+)
+
+func newFigures(p *program) *cobra.Command {
+	var withErrors bool
+	cmd := &cobra.Command{
+		Use:   "figures MODEL[@REV] | SPEC.yaml",
+		Short: "what a rod weighs, how it bends and recovers",
+		Long: `Figures of one rod, worked out from the dimensions in its spec. The path of a
+spec works outside a range too; parts.yaml, materials.yaml and range.yaml are
+then taken from beside it or from the folder above.`,
+		Example: `  rodlore figures skerry-10
+  rodlore figures skerry-10@2024
+  rodlore figures models/skerry-10.yaml --json`,
+		Args:              wants(1, 1, "one model or spec"),
+		ValidArgsFunction: p.completeRevisions,
+		RunE: func(cmd *cobra.Command, args []string) error {
+			s, err := p.find(cmd.Context(), args[0])
+			if err != nil {
+				return err
+			}
+			figs, err := evaluate.Evaluate(s.Spec, s.set)
+			if err != nil {
+				return err
+			}
+			if p.json {
+				return p.writeJSON(newFiguresJSON(s, figs))
+			}
+			p.showFigures(s, figs, withErrors)
+			return nil
+		},
+	}
+	cmd.Flags().BoolVar(&withErrors, "errors", false, "show the bound on the numerical error of each figure")
+	return cmd
+}
+
+// figuresJSON is what figures prints.
+type figuresJSON struct {
+	schema
+	Model    string       `json:"model"`
+	Revision revisionJSON `json:"revision"`
+	Method   string       `json:"method"`
+	Figures  []figureJSON `json:"figures"`
+	Notes    []string     `json:"notes"`
+}
+
+// figureJSON is one figure, SI.
+type figureJSON struct {
+	Key   string  `json:"key"`
+	Value float64 `json:"value"`
+	Unit  string  `json:"unit"`
+	Error float64 `json:"error"`
+	Text  string  `json:"text"`
+}
+
+func newFiguresJSON(s subject, figs *evaluate.Figures) figuresJSON {
+	doc := figuresJSON{
+		schema: schema1, Model: s.Model, Revision: revisionOf(s.Revision),
+		Method: figs.Method, Figures: []figureJSON{}, Notes: listOf(figs.Notes),
+	}
+	for _, f := range figs.List {
+		doc.Figures = append(doc.Figures, figureJSON(f))
+	}
+	return doc
+}
+
+func (p *program) showFigures(s subject, figs *evaluate.Figures, withErrors bool) {
+	p.println(p.paint(bold, title(s.Revision)))
+	p.println()
+	d := s.display()
+	t := table{columns: []column{{head: ""}, {right: true}, {right: true}, {wraps: true}}}
+	if withErrors {
+		t.columns = []column{{head: "figure"}, {head: "value", right: true}, {head: "error", right: true}, {head: "what it says", wraps: true}}
+	}
+	for i, f := range figs.List {
+		if i == len(mainFigures) {
+			t.rows = append(t.rows, nil)
+		}
+		bound := ""
+		if withErrors {
+			bound = "exact"
+			if f.Error > 0 {
+				bound = fmt.Sprintf("±%.1g %s", f.Error, f.Unit)
+			}
+		}
+		t.add(evaluate.Short(f.Key)+marks(f.Key, figs.Notes), d.Value(f.Key, f.Unit, f.Value), bound, f.Text)
+	}
+	p.print("", t)
+	p.footnotes(figs.Notes)
+}
+
+// A note about one figure begins with the figure's key.
+
+// marks gives the numbers of the notes about a figure.
+func marks(key string, notes []string) string {
+	var m string
+	for i, n := range notes {
+		if strings.HasPrefix(n, key+": ") {
+			m += " " + mark(i)
+		}
+	}
+	return m
+}
+
+// mark is the sign of note i.
+func mark(i int) string { return fmt.Sprintf("[%d]", i+1) }
+
+// footnotes lists the notes under what they belong to.
+func (p *program) footnotes(notes []string) {
+	if len(notes) == 0 {
+		return
+	}
+	p.println()
+	t := table{columns: []column{{}, {wraps: true}}}
+	for i, n := range notes {
+		t.add(mark(i), n)
+	}
+	p.print("", t)
+}

@@ -1,0 +1,335 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"regexp"
+	"slices"
+	"strings"
+	"time"
+
+	"github.com/spf13/cobra"
+
+	"rodlore/catalogue"
+	"rodlore/diffing"
+	"rodlore/evaluate"
+	"rodlore/models"
+)
+
+// historyOptions say which part of a history is wanted.
+type historyOptions struct {
+	most     int
+	since    string
+	releases bool
+	all      bool
+}
+
+func newHistory(p *program) *cobra.Command {
+	var o historyOptions
+	cmd := &cobra.Command{
+		Use:   "history MODEL",
+		Short: "every revision of a model, and what it changed",
+		Long: `The revisions of a model, newest first: why each was made, what it changed in
+the spec and what that did to the rod. An edited file that is not saved stands
+in front as the draft.`,
+		Example: `  rodlore history skerry-10
+  rodlore history skerry-10 --releases
+  rodlore history skerry-10 -n 5 --since 2024`,
+		Args:              wants(1, 1, "one model"),
+		ValidArgsFunction: p.completeModels,
+		RunE: func(cmd *cobra.Command, args []string) error {
+			since, err := o.start()
+			if err != nil {
+				return err
+			}
+			return p.look(cmd.Context(), func(r *catalogue.Range) error {
+				steps, err := o.steps(r, args[0], since)
+				if err != nil {
+					return err
+				}
+				if p.json {
+					return p.writeJSON(newHistoryJSON(args[0], r, steps))
+				}
+				return p.showHistory(r, args[0], steps, o.all)
+			})
+		},
+	}
+	cmd.Flags().IntVarP(&o.most, "number", "n", 0, "show the newest `N` only")
+	cmd.Flags().StringVar(&o.since, "since", "", "show what is as new as this `date` only: 2024, 2024-05 or 2024-05-31")
+	cmd.Flags().BoolVar(&o.releases, "releases", false, "show releases only, each against the one before")
+	cmd.Flags().BoolVar(&o.all, "all", false, "show every change in full")
+	return cmd
+}
+
+// beginning is before every revision.
+var beginning time.Time
+
+// start reads --since; the zero time means from the beginning.
+func (o historyOptions) start() (time.Time, error) {
+	if o.most < 0 {
+		return time.Time{}, misuse("-n wants a number above zero, not %d", o.most)
+	}
+	if o.since == "" {
+		return time.Time{}, nil
+	}
+	for _, layout := range []string{"2006", "2006-01", time.DateOnly} {
+		if t, err := time.ParseInLocation(layout, o.since, time.Local); err == nil {
+			return t, nil
+		}
+	}
+	return time.Time{}, misuse("--since: %q is no date; write 2024, 2024-05 or 2024-05-31", o.since)
+}
+
+// steps works out the part of the history that is wanted and no more.
+func (o historyOptions) steps(r *catalogue.Range, model string, since time.Time) ([]*catalogue.Step, error) {
+	revs, err := r.Revisions(model)
+	if err != nil {
+		return nil, err
+	}
+	if draft, err := r.Draft(model); err == nil && draft.Status == catalogue.Draft {
+		revs = slices.Insert(revs, 0, draft)
+	}
+	before := (*catalogue.Revision).LastSound
+	if o.releases {
+		revs = slices.DeleteFunc(revs, func(rev *catalogue.Revision) bool { return rev.Status != catalogue.Released })
+		before = func(rev *catalogue.Revision) *catalogue.Revision { return lastRelease(rev.Before) }
+	}
+	var steps []*catalogue.Step
+	for _, rev := range revs {
+		if o.most > 0 && len(steps) == o.most {
+			break
+		}
+		if rev.Status != catalogue.Draft && rev.When.Before(since) {
+			continue
+		}
+		step, err := r.Compare(before(rev), rev)
+		if err != nil {
+			return nil, err
+		}
+		steps = append(steps, step)
+	}
+	return steps, nil
+}
+
+// historyJSON is what history prints.
+type historyJSON struct {
+	schema
+	Model     string     `json:"model"`
+	Revisions []stepJSON `json:"revisions"` // newest first
+	Notes     []string   `json:"notes"`
+}
+
+// stepJSON is one revision and what it changed.
+type stepJSON struct {
+	ID      string             `json:"id"`
+	Date    *time.Time         `json:"date"`
+	Author  *string            `json:"author"`
+	Why     *string            `json:"why"`
+	Tell    *string            `json:"tell"`
+	Label   *string            `json:"label"`
+	State   string             `json:"state"`
+	Fault   *string            `json:"fault"`
+	Changes []changeJSON       `json:"changes"`
+	Figures []figureChangeJSON `json:"figures"`
+}
+
+// figureChangeJSON is a figure and its change from the revision before; null
+// where that one had none.
+type figureChangeJSON struct {
+	Key    string   `json:"key"`
+	Value  float64  `json:"value"`
+	Unit   string   `json:"unit"`
+	Error  float64  `json:"error"`
+	Change *float64 `json:"change"`
+}
+
+func newHistoryJSON(model string, r *catalogue.Range, steps []*catalogue.Step) historyJSON {
+	doc := historyJSON{schema: schema1, Model: model, Revisions: []stepJSON{}, Notes: []string{}}
+	for _, s := range steps {
+		doc.Revisions = append(doc.Revisions, newStepJSON(s))
+		doc.Notes = append(doc.Notes, s.Notes...)
+	}
+	for _, n := range r.Notes() {
+		doc.Notes = append(doc.Notes, n.Error())
+	}
+	return doc
+}
+
+func newStepJSON(s *catalogue.Step) stepJSON {
+	doc := stepJSON{
+		ID: s.ID, Date: dateOrNull(s.When), Author: orNull(s.Author), Why: orNull(s.Why), Tell: orNull(s.Tell),
+		Label: orNull(s.Label()), State: string(s.Status),
+		Changes: changesOf(s.Changes), Figures: []figureChangeJSON{},
+	}
+	if err := errors.Join(s.Fault, s.Unworkable); err != nil {
+		doc.Fault = orNull(err.Error())
+	}
+	if s.Figures == nil {
+		return doc
+	}
+	for _, f := range s.Figures.List {
+		entry := figureChangeJSON{Key: f.Key, Value: f.Value, Unit: f.Unit, Error: f.Error}
+		if shift, ok := shiftOf(s.Shifts, f.Key); ok {
+			entry.Change = numberOrNull(shift.Change)
+		}
+		doc.Figures = append(doc.Figures, entry)
+	}
+	return doc
+}
+
+// shiftOf finds what became of a figure.
+func shiftOf(shifts []diffing.Shift, key string) (diffing.Shift, bool) {
+	i := slices.IndexFunc(shifts, func(s diffing.Shift) bool { return s.Key == key })
+	if i < 0 {
+		return diffing.Shift{}, false
+	}
+	return shifts[i], true
+}
+
+func (p *program) showHistory(r *catalogue.Range, model string, steps []*catalogue.Step, all bool) error {
+	set, err := r.Settings()
+	if err != nil {
+		return err
+	}
+	if len(steps) == 0 {
+		p.println("nothing to show: " + model + " has no such revision")
+	}
+	teller := stepTeller{p: p, d: evaluate.DisplayOf(set), authors: severalAuthors(steps), all: all}
+	for i, s := range steps {
+		if i > 0 {
+			p.println()
+		}
+		teller.tell(s)
+	}
+	var notes []string
+	for _, n := range r.Notes() {
+		notes = append(notes, n.Error())
+	}
+	p.footnotes(notes)
+	return nil
+}
+
+func severalAuthors(steps []*catalogue.Step) bool {
+	var first string
+	for _, s := range steps {
+		if first == "" {
+			first = s.Author
+		}
+		if s.Author != "" && s.Author != first {
+			return true
+		}
+	}
+	return false
+}
+
+// stepTeller prints revisions and what they changed.
+type stepTeller struct {
+	p       *program
+	d       evaluate.Display
+	authors bool // say who
+	all     bool // every change in full
+}
+
+// indent sets what is said of a revision off from its head.
+const indent = "  "
+
+var blankLines = regexp.MustCompile(`\n\s*\n`)
+
+// mostChanges is how many changes of one group are told in a history.
+const mostChanges = 4
+
+func (t stepTeller) tell(s *catalogue.Step) {
+	p := t.p
+	p.println(t.head(s.Revision))
+	width := p.width() - len(indent)
+	if s.Why != "" {
+		p.indented(indent, wrap(blankLines.ReplaceAllString(s.Why, "\n"), width))
+	}
+	if s.Tell != "" {
+		p.indented(indent, wrap("“"+s.Tell+"”", width))
+	}
+	t.outcome(s)
+}
+
+// outcome prints what a revision changed, and what came of it.
+func (t stepTeller) outcome(s *catalogue.Step) {
+	p, width := t.p, t.p.width()-len(indent)
+	switch {
+	case s.Fault != nil:
+		p.indented(indent, wrap("fault: "+firstFault(s.Fault), width))
+		return
+	case s.Unworkable != nil:
+		p.indented(indent, wrap("no figures: "+s.Unworkable.Error(), width))
+		return
+	}
+	most := mostChanges
+	if t.all {
+		most = 0
+	}
+	p.differences(indent, s.Changes, most)
+	p.indented(indent, fill(t.figures(s), " · ", width))
+	for _, n := range s.Notes {
+		p.indented(indent, wrap("note: "+n, width))
+	}
+}
+
+// head is the line that says which revision it is.
+func (t stepTeller) head(r *catalogue.Revision) string {
+	line := t.p.paint(bold, strings.Join(append(slices.Clone(r.Labels), stateWord(r)...), ", "))
+	if r.Status == catalogue.Draft {
+		return line
+	}
+	line += "  " + day(r.When) + "  " + t.p.paint(faint, r.ShortID())
+	if t.authors {
+		name, _, _ := strings.Cut(r.Author, " <")
+		line += "  " + name
+	}
+	return line
+}
+
+// stateWord is what stands for the label of a revision that has none.
+func stateWord(r *catalogue.Revision) []string {
+	switch r.Status {
+	case catalogue.Released:
+		return nil
+	case catalogue.Draft:
+		return []string{"draft, not saved"}
+	}
+	return []string{string(r.Status)}
+}
+
+// figures are the main figures of a revision with their change.
+func (t stepTeller) figures(s *catalogue.Step) []string {
+	var words []string
+	for _, key := range mainFigures {
+		f, ok := s.Figures.Get(key)
+		if !ok {
+			continue
+		}
+		d := short(t.d, key)
+		word := evaluate.Short(key) + " " + d.Value(key, f.Unit, f.Value)
+		if shift, ok := shiftOf(s.Shifts, key); ok && shift.Both() && shift.Changed() {
+			if change := d.Change(key, f.Unit, shift.Change, f.Value); visible(change) {
+				word += " (" + change + ")"
+			}
+		}
+		words = append(words, word)
+	}
+	return words
+}
+
+// visible reports whether the digits of a written change show it.
+func visible(change string) bool { return strings.ContainsAny(change, "123456789") }
+
+// firstFault is the first of the faults and how many there are besides.
+func firstFault(err error) string {
+	var faults models.Faults
+	if !errors.As(err, &faults) {
+		return err.Error()
+	}
+	text := faults[0].Error()
+	if more := len(faults) - 1; more > 0 {
+		text += fmt.Sprintf(" (and %d more)", more)
+	}
+	return text
+}

@@ -1,0 +1,89 @@
+package main
+
+import (
+	"encoding/json"
+	"math"
+	"time"
+
+	"rodlore/catalogue"
+	"rodlore/diffing"
+)
+
+// The data that --json prints. Keys stay as they are; a change of their meaning
+// raises the schema. What has no value is null, and a list without entries is
+// an empty list.
+
+// schema is the first entry of every document.
+type schema struct {
+	Schema int `json:"schema"`
+}
+
+var schema1 = schema{1}
+
+// writeJSON prints one document.
+func (p *program) writeJSON(document any) error {
+	enc := json.NewEncoder(p.out)
+	enc.SetEscapeHTML(false)
+	enc.SetIndent("", "  ")
+	return enc.Encode(document)
+}
+
+// revisionJSON is which revision of a model is spoken of.
+type revisionJSON struct {
+	ID    string     `json:"id"`
+	Label *string    `json:"label"`
+	Date  *time.Time `json:"date"` // null for a draft
+	State string     `json:"state"`
+}
+
+func revisionOf(r *catalogue.Revision) revisionJSON {
+	return revisionJSON{ID: r.ID, Label: orNull(r.Label()), Date: dateOrNull(r.When), State: string(r.Status)}
+}
+
+// changeJSON is one change of a spec.
+type changeJSON struct {
+	Kind  diffing.Kind  `json:"kind"`
+	Path  string        `json:"path"`
+	Old   *string       `json:"old"`
+	New   *string       `json:"new"`
+	Group diffing.Group `json:"group"`
+}
+
+func changesOf(changes []diffing.Change) []changeJSON {
+	list := make([]changeJSON, len(changes))
+	for i, c := range changes {
+		list[i] = changeJSON{c.Kind, c.Path, orNull(c.Old), orNull(c.New), c.Group}
+	}
+	return list
+}
+
+// orNull is nil for what was not given.
+func orNull(text string) *string {
+	if text == "" {
+		return nil
+	}
+	return &text
+}
+
+func dateOrNull(t time.Time) *time.Time {
+	if t.IsZero() {
+		return nil
+	}
+	return &t
+}
+
+// numberOrNull is nil for what is no number, which JSON cannot hold.
+func numberOrNull(v float64) *float64 {
+	if math.IsNaN(v) || math.IsInf(v, 0) {
+		return nil
+	}
+	return &v
+}
+
+// listOf is the list itself, and an empty one instead of null.
+func listOf[T any](list []T) []T {
+	if list == nil {
+		return []T{}
+	}
+	return list
+}

@@ -1,0 +1,156 @@
+package main
+
+import (
+	"github.com/spf13/cobra"
+
+	"rodlore/catalogue"
+	"rodlore/evaluate"
+)
+
+func newModels(p *program) *cobra.Command {
+	return &cobra.Command{
+		Use:     "models",
+		Short:   "the models of the range as they stand",
+		Long:    "The models of the range as they stand now, with the figures a maker looks at\nfirst.",
+		Example: "  rodlore models",
+		Args:    wants(0, 0, "no arguments"),
+		RunE: func(cmd *cobra.Command, _ []string) error {
+			return p.look(cmd.Context(), func(r *catalogue.Range) error {
+				list, err := listModels(r)
+				if err != nil {
+					return err
+				}
+				if p.json {
+					return p.writeJSON(newModelsJSON(list))
+				}
+				return p.showModels(r, list)
+			})
+		},
+	}
+}
+
+// standingModel is a model as it stands, with its figures or why it has none.
+type standingModel struct {
+	*catalogue.Revision
+	released *catalogue.Revision // what is on sale; nil if it never was
+	figures  *evaluate.Figures
+	err      error
+}
+
+func listModels(r *catalogue.Range) ([]standingModel, error) {
+	names, err := r.Models()
+	if err != nil {
+		return nil, err
+	}
+	list := make([]standingModel, len(names))
+	for i, name := range names {
+		rev, err := r.Draft(name)
+		if err != nil {
+			return nil, err
+		}
+		m := standingModel{Revision: rev, released: lastRelease(rev)}
+		m.figures, m.err = r.Figures(rev)
+		list[i] = m
+	}
+	return list, nil
+}
+
+// lastRelease is the nearest release at or before a revision.
+func lastRelease(rev *catalogue.Revision) *catalogue.Revision {
+	for rev != nil && rev.Status != catalogue.Released {
+		rev = rev.Before
+	}
+	return rev
+}
+
+// modelsJSON is what models prints.
+type modelsJSON struct {
+	schema
+	Models []modelJSON `json:"models"`
+}
+
+type modelJSON struct {
+	Model    string       `json:"model"`
+	Name     *string      `json:"name"`
+	Revision revisionJSON `json:"revision"`
+	Released *string      `json:"released"` // label of what is on sale
+	Fault    *string      `json:"fault"`
+	Figures  []figureJSON `json:"figures"`
+}
+
+func newModelsJSON(list []standingModel) modelsJSON {
+	doc := modelsJSON{schema1, []modelJSON{}}
+	for _, m := range list {
+		entry := modelJSON{Model: m.Model, Revision: revisionOf(m.Revision), Figures: []figureJSON{}}
+		if m.Spec != nil {
+			entry.Name = orNull(m.Spec.Name.Text)
+		}
+		if m.released != nil {
+			entry.Released = orNull(m.released.Label())
+		}
+		if m.err != nil {
+			entry.Fault = orNull(m.err.Error())
+		} else {
+			for _, f := range m.figures.List {
+				entry.Figures = append(entry.Figures, figureJSON(f))
+			}
+		}
+		doc.Models = append(doc.Models, entry)
+	}
+	return doc
+}
+
+func (p *program) showModels(r *catalogue.Range, list []standingModel) error {
+	if len(list) == 0 {
+		p.println("the range has no models yet; \"rodlore add MODEL\" puts one in")
+		return nil
+	}
+	set, err := r.Settings()
+	if err != nil {
+		return err
+	}
+	d := evaluate.DisplayOf(set)
+	t := table{columns: []column{{head: "model"}, {head: "name", wraps: true}, {head: "stands as"}}}
+	shown := []string{"weight", "rings", "test-curve", "recovery"}
+	for _, key := range shown {
+		t.columns = append(t.columns, column{head: evaluate.Short(key), right: true})
+	}
+	for _, m := range list {
+		t.add(m.row(d, shown)...)
+	}
+	p.print("", t)
+	return nil
+}
+
+func (m standingModel) row(d evaluate.Display, keys []string) []string {
+	row := []string{m.Model, "", m.stands()}
+	if m.Spec != nil {
+		row[1] = m.Spec.Name.Text
+	}
+	for _, key := range keys {
+		cell := ""
+		if m.err == nil {
+			if f, ok := m.figures.Get(key); ok {
+				cell = short(d, key).Value(key, f.Unit, f.Value)
+			}
+		}
+		row = append(row, cell)
+	}
+	return row
+}
+
+// stands says how far the model has come: "2026", "draft after 2026".
+func (m standingModel) stands() string {
+	state := string(m.Status)
+	switch {
+	case m.Fault != nil:
+		return "faults; see check"
+	case m.err != nil:
+		return "no figures"
+	case m.Status == catalogue.Released:
+		return m.Label()
+	case m.released != nil:
+		state += " after " + m.released.Label()
+	}
+	return state
+}

@@ -1,0 +1,132 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"io"
+	"os"
+	"path/filepath"
+	"strings"
+
+	"rodlore/catalogue"
+	"rodlore/catalogue/gitstore"
+	"rodlore/evaluate"
+	"rodlore/models"
+)
+
+// work opens the range around the folder in hand, with its history, for as long
+// as do takes.
+func (p *program) work(ctx context.Context, do func(*catalogue.Range) error) error {
+	store, err := gitstore.Open(p.at("."))
+	if err != nil {
+		return err
+	}
+	p.root = store.Root()
+	return p.with(ctx, store, store, do)
+}
+
+// look opens the range as work does, or, where it is in no repository, its
+// files alone.
+func (p *program) look(ctx context.Context, do func(*catalogue.Range) error) error {
+	err := p.work(ctx, do)
+	if !errors.Is(err, gitstore.ErrNoRepository) {
+		return err
+	}
+	folder, err := catalogue.OpenFolder(p.at("."))
+	if err != nil {
+		return err
+	}
+	p.root = folder.Root()
+	return p.with(ctx, folder, io.NopCloser(nil), do)
+}
+
+func (p *program) with(ctx context.Context, src catalogue.Source, open io.Closer, do func(*catalogue.Range) error) (err error) {
+	defer func() { err = errors.Join(err, open.Close()) }()
+	r, err := catalogue.Open(ctx, src)
+	if err != nil {
+		return err
+	}
+	return do(r)
+}
+
+// subject is a rod to be worked out, and the settings to do it by.
+type subject struct {
+	*catalogue.Revision
+	set *models.Settings
+}
+
+func (s subject) display() evaluate.Display { return evaluate.DisplayOf(s.set) }
+
+// find gives the rod that an argument names: MODEL, MODEL@REV or the path of a
+// spec.
+func (p *program) find(ctx context.Context, arg string) (s subject, err error) {
+	if isPath(arg) {
+		return p.readSpec(p.at(arg))
+	}
+	err = p.look(ctx, func(r *catalogue.Range) error {
+		if s.Revision, err = r.FindArg(arg); err != nil {
+			return err
+		}
+		if s.Fault != nil {
+			return s.Fault
+		}
+		s.set, err = r.Settings()
+		return err
+	})
+	return s, err
+}
+
+// isPath tells the path of a spec from the name of a model.
+func isPath(arg string) bool {
+	return strings.HasSuffix(arg, ".yaml") || strings.ContainsAny(arg, `/\`)
+}
+
+// readSpec reads a spec that need not be in a range: parts, materials and
+// settings are taken from the files beside it or else in the folder above.
+func (p *program) readSpec(path string) (subject, error) {
+	src, err := os.ReadFile(path)
+	if err != nil {
+		return subject{}, err
+	}
+	model, err := models.ParseModel(path, src)
+	if err != nil {
+		return subject{}, err
+	}
+	parts, err := beside(path, "parts.yaml", models.ParseParts)
+	if err != nil {
+		return subject{}, err
+	}
+	materials, err := beside(path, "materials.yaml", models.ParseMaterials)
+	if err != nil {
+		return subject{}, err
+	}
+	set, err := beside(path, "range.yaml", models.ParseSettings)
+	if err != nil {
+		return subject{}, err
+	}
+	spec, err := models.Resolve(model, parts, materials)
+	if err != nil {
+		return subject{}, err
+	}
+	name := strings.TrimSuffix(filepath.Base(path), ".yaml")
+	rev := &catalogue.Revision{Model: name, File: path, ID: spec.ID(), Status: catalogue.Draft, Spec: spec}
+	return subject{rev, set}, nil
+}
+
+// beside parses the shared file nearest to a spec; where there is none, an
+// empty one.
+func beside[T any](spec, name string, parse func(string, []byte) (T, error)) (T, error) {
+	dir := filepath.Dir(spec)
+	for _, file := range []string{filepath.Join(dir, name), filepath.Join(dir, "..", name)} {
+		src, err := os.ReadFile(file)
+		if errors.Is(err, os.ErrNotExist) {
+			continue
+		}
+		if err != nil {
+			var none T
+			return none, err
+		}
+		return parse(file, src)
+	}
+	return parse(name, nil)
+}

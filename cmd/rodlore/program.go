@@ -1,0 +1,75 @@
+package main
+
+import (
+	"bufio"
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+	"strconv"
+	"time"
+
+	"golang.org/x/term"
+)
+
+// program is one run of rodlore: the world around it and what was asked for on
+// every command alike.
+type program struct {
+	out *bufio.Writer
+	err io.Writer
+	env func(string) string
+	now func() time.Time
+
+	terminal *os.File // standard output, where it is a terminal
+	dir      string   // where to start from, of -C
+	root     string   // folder of the range, once it is open
+	json     bool
+}
+
+// run carries out one command line and gives its exit code.
+func run(ctx context.Context, args []string, stdout, stderr io.Writer, env func(string) string, now func() time.Time) int {
+	p := &program{out: bufio.NewWriter(stdout), err: stderr, env: env, now: now}
+	if f, ok := stdout.(*os.File); ok && term.IsTerminal(int(f.Fd())) {
+		p.terminal = f
+	}
+	root := newRoot(p)
+	root.SetArgs(args)
+	err := root.ExecuteContext(ctx)
+	if flushed := p.out.Flush(); err == nil && flushed != nil {
+		err = fmt.Errorf("writing the output: %w", flushed)
+	}
+	return p.answer(err)
+}
+
+// at is a path given on the command line, seen from where the run starts.
+func (p *program) at(path string) string {
+	if filepath.IsAbs(path) {
+		return path
+	}
+	return filepath.Join(p.dir, path)
+}
+
+// width is how many columns a line may have.
+func (p *program) width() int {
+	const usual, least = 80, 40
+	if n, err := strconv.Atoi(p.env("COLUMNS")); err == nil && n > 0 {
+		return max(n, least)
+	}
+	if p.terminal != nil {
+		if n, _, err := term.GetSize(int(p.terminal.Fd())); err == nil && n > 0 {
+			return max(n, least)
+		}
+	}
+	return usual
+}
+
+// println writes one line of output. An error to write stays with the buffer
+// and is told when it is flushed.
+func (p *program) println(words ...any) { fmt.Fprintln(p.out, words...) }
+
+func (p *program) printf(format string, args ...any) { fmt.Fprintf(p.out, format, args...) }
+
+// errNo is the error of a command whose answer, printed already, is no.
+var errNo = errors.New("no")

@@ -1,0 +1,110 @@
+package main
+
+import (
+	"context"
+
+	"github.com/spf13/cobra"
+
+	"rodlore/catalogue"
+	"rodlore/evaluate"
+)
+
+func newSave(p *program) *cobra.Command {
+	var why, tell string
+	cmd := &cobra.Command{
+		Use:   "save [MODEL...] --why REASON",
+		Short: "save edits as a new revision, with the reason",
+		Long: `Saves the edits of the models named, or of the whole range, together with those
+of the shared files (parts, materials, settings). The reason is kept with the
+revision, and so are words for customers if you give any. Specs with faults are
+refused. In git the result is one ordinary commit.`,
+		Example: `  rodlore save --why "butt ring 80 mm further up, the old place slapped"
+  rodlore save skerry-10 --why "one ring fewer" --tell "Casts a touch lighter."`,
+		Args:              cobra.ArbitraryArgs,
+		ValidArgsFunction: p.completeModels,
+		RunE: func(cmd *cobra.Command, args []string) error {
+			if why == "" {
+				return misuse("say why with --why \"…\": the reason is what you will look for in later years")
+			}
+			req := catalogue.SaveRequest{Models: args, Why: why, Tell: tell, When: p.now()}
+			return p.save(cmd.Context(), req)
+		},
+	}
+	cmd.Flags().StringVar(&why, "why", "", "the `reason`, for yourself in later years")
+	cmd.Flags().StringVar(&tell, "tell", "", "the `words` for customers")
+	return cmd
+}
+
+// savedJSON is what save prints.
+type savedJSON struct {
+	schema
+	State  string              `json:"state"` // identity of the saved state
+	Files  []string            `json:"files"`
+	Models []savedRevisionJSON `json:"models"`
+}
+
+type savedRevisionJSON struct {
+	Model    string       `json:"model"`
+	Revision revisionJSON `json:"revision"`
+}
+
+func (p *program) save(ctx context.Context, req catalogue.SaveRequest) error {
+	var saved *catalogue.Saved
+	err := p.work(ctx, func(r *catalogue.Range) (err error) {
+		saved, err = r.Save(ctx, req)
+		return err
+	})
+	if err != nil {
+		return err
+	}
+	// The new state is read back, so that what is told is what was kept.
+	return p.work(ctx, func(r *catalogue.Range) error {
+		revs, err := savedRevisions(r, saved)
+		if err != nil {
+			return err
+		}
+		if !p.json {
+			return p.showSaved(r, saved, revs)
+		}
+		doc := savedJSON{schema1, saved.State, saved.Files, []savedRevisionJSON{}}
+		for _, rev := range revs {
+			doc.Models = append(doc.Models, savedRevisionJSON{rev.Model, revisionOf(rev)})
+		}
+		return p.writeJSON(doc)
+	})
+}
+
+func savedRevisions(r *catalogue.Range, saved *catalogue.Saved) ([]*catalogue.Revision, error) {
+	var revs []*catalogue.Revision
+	for _, model := range saved.Models {
+		rev, err := r.Find(model, "saved")
+		if err != nil {
+			return nil, err
+		}
+		revs = append(revs, rev)
+	}
+	return revs, nil
+}
+
+func (p *program) showSaved(r *catalogue.Range, saved *catalogue.Saved, revs []*catalogue.Revision) error {
+	p.println("saved " + count(len(saved.Files), "file") + " as " + saved.State[:8])
+	if len(revs) == 0 {
+		p.println("no model has changed by it")
+		return nil
+	}
+	set, err := r.Settings()
+	if err != nil {
+		return err
+	}
+	teller := stepTeller{p: p, d: evaluate.DisplayOf(set)}
+	for _, rev := range revs {
+		step, err := r.Compare(rev.LastSound(), rev)
+		if err != nil {
+			return err
+		}
+		p.println()
+		p.println(p.paint(bold, title(rev)))
+		teller.outcome(step)
+	}
+	return nil
+}

@@ -1,0 +1,109 @@
+package main
+
+import (
+	"strings"
+
+	"github.com/mattn/go-runewidth"
+)
+
+// table is rows of cells in columns that line up.
+type table struct {
+	columns []column
+	rows    [][]string // a nil row is an empty line
+}
+
+// column is one column of a table.
+type column struct {
+	head  string
+	right bool // numbers stand at the right
+	wraps bool // takes the width that is left and breaks into lines; at most one column
+}
+
+const columnGap = "  "
+
+func (t *table) add(cells ...string) { t.rows = append(t.rows, cells) }
+
+// print writes the table into the program's width, behind an indent. Columns
+// without any content are left out, and so is a heading where no column has
+// one.
+func (p *program) print(indent string, t table) {
+	widths := t.widths(p.width() - runewidth.StringWidth(indent))
+	heads := make([]string, len(t.columns))
+	for i, c := range t.columns {
+		heads[i] = c.head
+	}
+	if strings.Join(heads, "") != "" {
+		for _, l := range t.lines(heads, widths) {
+			p.println(indent + p.paint(bold, l))
+		}
+	}
+	for _, row := range t.rows {
+		if row == nil {
+			p.println()
+			continue
+		}
+		p.indented(indent, t.lines(row, widths))
+	}
+}
+
+// widths gives the columns their widths; the one that wraps has what the
+// others leave of the total, but no less than can be read.
+func (t *table) widths(total int) []int {
+	const least = 16
+	widths := make([]int, len(t.columns))
+	wraps := -1
+	for i, c := range t.columns {
+		for _, row := range t.rows {
+			if row != nil {
+				widths[i] = max(widths[i], runewidth.StringWidth(row[i]))
+			}
+		}
+		if widths[i] > 0 {
+			widths[i] = max(widths[i], runewidth.StringWidth(c.head))
+			total -= widths[i] + len(columnGap)
+		}
+		if c.wraps {
+			wraps = i
+		}
+	}
+	if over := -(total + len(columnGap)); wraps >= 0 && over > 0 {
+		widths[wraps] = max(widths[wraps]-over, min(widths[wraps], least))
+	}
+	return widths
+}
+
+// lines lays out one row, which has several lines where a cell wraps.
+func (t *table) lines(row []string, widths []int) []string {
+	cells := make([][]string, len(row))
+	height := 1
+	for i, text := range row {
+		cells[i] = []string{text}
+		if t.columns[i].wraps {
+			cells[i] = wrap(text, widths[i])
+		}
+		height = max(height, len(cells[i]))
+	}
+	lines := make([]string, height)
+	for n := range lines {
+		var parts []string
+		for i, c := range t.columns {
+			if widths[i] == 0 {
+				continue
+			}
+			text := ""
+			if n < len(cells[i]) {
+				text = cells[i][n]
+			}
+			parts = append(parts, pad(text, widths[i], c.right))
+		}
+		lines[n] = strings.TrimRight(strings.Join(parts, columnGap), " ")
+	}
+	return lines
+}
+
+func pad(text string, width int, right bool) string {
+	if right {
+		return runewidth.FillLeft(text, width)
+	}
+	return runewidth.FillRight(text, width)
+}

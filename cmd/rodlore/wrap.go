@@ -1,0 +1,62 @@
+package main
+
+import (
+	"strconv"
+	"strings"
+
+	"github.com/mattn/go-runewidth"
+)
+
+// wrap breaks text into lines of at most width columns, at spaces, but not
+// between a number and its unit. Line ends in the text stay; a word wider than
+// a line is left whole.
+func wrap(text string, width int) []string {
+	var lines []string
+	for paragraph := range strings.SplitSeq(text, "\n") {
+		lines = append(lines, fill(words(paragraph), " ", width)...)
+	}
+	return lines
+}
+
+// words parts text at its spaces, and leaves a number and what follows it
+// together.
+func words(text string) []string {
+	var list []string
+	glue := false
+	for _, w := range strings.Fields(text) {
+		if glue {
+			list[len(list)-1] += " " + w
+		} else {
+			list = append(list, w)
+		}
+		_, err := strconv.ParseFloat(strings.TrimLeft(w, "(+−-±<"), 64)
+		glue = err == nil
+	}
+	return list
+}
+
+// fill puts words, joined by sep, into lines of at most width columns. It gives
+// one empty line for no words.
+func fill(words []string, sep string, width int) []string {
+	if len(words) == 0 {
+		return []string{""}
+	}
+	lines := words[:1:1]
+	for _, w := range words[1:] {
+		last := &lines[len(lines)-1]
+		if longer := *last + sep + w; runewidth.StringWidth(longer) <= width {
+			*last = longer
+			continue
+		}
+		*last = strings.TrimRight(*last+sep, " ")
+		lines = append(lines, w)
+	}
+	return lines
+}
+
+// indented prints lines behind an indent.
+func (p *program) indented(indent string, lines []string) {
+	for _, l := range lines {
+		p.println(strings.TrimRight(indent+l, " "))
+	}
+}
