@@ -69,16 +69,9 @@ func checkRolled(v value, s *Section) {
 			v.at(p.To.Pos, path+".to", "%q is beyond the section, which is %q long", p.To.Text, s.Length.Text)
 		}
 		if p.To.Set() && p.To.Value <= p.From.Value {
-			v.at(p.To.Pos, path+".to", "%q is not beyond from, %q", p.To.Text, orNothing(p.From))
+			v.at(p.To.Pos, path+".to", "%q is not beyond from, %q", p.To.Text, p.From.Text)
 		}
 	}
-}
-
-func orNothing(g Given[Length]) string {
-	if g.Set() {
-		return g.Text
-	}
-	return "0 mm"
 }
 
 // checkStations checks that the stations ascend from 0 to the end of the
@@ -130,6 +123,9 @@ func checkJoint(v value, j *Joint) {
 	}
 	if j.Gap.Set() && j.Kind != Spigot && j.Kind != "" {
 		v.at(j.Gap.Pos, "gap", "a gap is left at a spigot only; this is an %s", j.Kind)
+	}
+	if j.Gap.Set() && j.Length.Set() && j.Gap.Value >= j.Length.Value {
+		v.at(j.Gap.Pos, "gap", "%q is as long as the spigot, %q", j.Gap.Text, j.Length.Text)
 	}
 	switch j.Kind {
 	case Overlap:

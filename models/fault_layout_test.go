@@ -108,6 +108,36 @@ skerry-10.yaml:25:6: rings[#2].<<: unknown key "<<"; known here: at, part, whipp
 			want: `skerry-10.yaml:32:1: a second document begins here; a file holds one, so take out the ---`,
 		},
 		{
+			name: "broken second document",
+			old:  "finish:",
+			bad:  "---\n{\nfinish:",
+			want: `skerry-10.yaml:33:1: not readable as YAML: a { is not closed, or a comma is missing between its entries`,
+		},
+		{
+			name: "key that is a list",
+			old:  "finish:",
+			bad:  "? [a, b]\n: c\nfinish:",
+			want: `skerry-10.yaml:32:3: a key is a list; expected a word`,
+		},
+		{
+			name: "alias for a key",
+			old:  "finish:",
+			bad:  "*a : c\nfinish:",
+			want: `skerry-10.yaml:32:1: *a is an alias; write the value out`,
+		},
+		{
+			name: "list of words",
+			old:  "rings:\n",
+			bad:  "rings:\n  - T-6\n",
+			want: `skerry-10.yaml:24:5: rings[#1]: is "T-6"; expected {at: 95 mm, part: SL-6}`,
+		},
+		{
+			name: "list entry empty",
+			old:  "rings:\n",
+			bad:  "rings:\n  -\n",
+			want: `skerry-10.yaml:24:4: rings[#1]: is empty; expected {at: 95 mm, part: SL-6}`,
+		},
+		{
 			name: "second document only begun",
 			old:  "tolerances: {wall: 0.04 mm}\n",
 			bad:  "tolerances: {wall: 0.04 mm}\n---\n",

@@ -164,6 +164,20 @@ skerry-10.yaml:22:5: joints[butt+tip].material: is missing; a spigot needs one`,
 skerry-10.yaml:22:5: joints[butt+tip].wall: is missing; a ferrule is a sleeve and needs one`,
 		},
 		{
+			name: "ferrule thicker than its radius",
+			old:  "kind: overlap",
+			bad:  "kind: ferrule, outside: 10 mm, wall: 6 mm, material: brass",
+			want: `skerry-10.yaml:6:9: length: "10 ft" is 3048 mm, but the sections as joined come to 3130 mm; they may differ by 5 mm
+skerry-10.yaml:22:65: joints[butt+tip].wall: "6 mm" is thicker than half the outside of "10 mm"`,
+		},
+		{
+			name: "spigot shorter than its gap",
+			old:  "kind: overlap, length: 82 mm",
+			bad:  "kind: spigot, length: 20 mm, gap: 20 mm, outside: 8 mm, material: brass",
+			want: `skerry-10.yaml:6:9: length: "10 ft" is 3048 mm, but the sections as joined come to 3150 mm; they may differ by 5 mm
+skerry-10.yaml:22:62: joints[butt+tip].gap: "20 mm" is as long as the spigot, "20 mm"`,
+		},
+		{
 			name: "gap in an overlap",
 			old:  "kind: overlap",
 			bad:  "kind: overlap, gap: 3 mm, mass: 2 g",
@@ -211,6 +225,12 @@ skerry-10.yaml:22:60: joints[butt+tip].mass: belongs to a spigot or ferrule; an 
 			old:  "diameter: 27 mm, material: cork",
 			bad:  "diameter: 27 mm, material: cork, part: fore-90",
 			want: `skerry-10.yaml:30:71: handle.grips[at 0 mm].part: a bought grip has its own diameter and material; give part or those two`,
+		},
+		{
+			name: "ends of a bought grip",
+			old:  "diameter: 27 mm, material: cork",
+			bad:  "part: fore-90, ends: 20 mm",
+			want: `skerry-10.yaml:30:53: handle.grips[at 0 mm].ends: belongs to a turned grip; a bought one has its own shape`,
 		},
 		{
 			name: "grip backwards",

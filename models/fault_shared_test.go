@@ -179,6 +179,12 @@ func TestSettingsFaults(t *testing.T) {
 			want: `range.yaml:4:34: test curve.turn: "180 deg" is too much; expected 10 deg to 120 deg`,
 		},
 		{
+			name: "rings a list",
+			old:  "rings: 2",
+			bad:  "rings: [2]",
+			want: `range.yaml:10:16: steps.rings: is a list; expected a whole number from 0 to 50`,
+		},
+		{
 			name: "half a ring",
 			old:  "rings: 2",
 			bad:  "rings: 0.5",
@@ -275,6 +281,12 @@ func TestResolveFaults(t *testing.T) {
 			old:  "part: cap-24",
 			bad:  "part: cap-26",
 			want: `skerry-10.yaml:31:20: handle.butt cap.part: no cap of parts.yaml is named "cap-26"; did you mean cap-24?`,
+		},
+		{
+			name: "seat beyond the tip",
+			old:  "560 mm from butt",
+			bad:  "3040 mm from butt",
+			want: `skerry-10.yaml:28:14: handle.seat.at: "3040 mm from butt" puts the end of seat-16, "95 mm" long, beyond the tip`,
 		},
 		{
 			name: "seat beyond the butt",

@@ -141,6 +141,12 @@ skerry-10.yaml:11:41: sections[butt].tube[at 0 mm].wall:: unknown key "wall:"; d
 			want: `skerry-10.yaml:11:47: sections[butt].tube[at 0 mm].wall: "1/0 in" divides by zero`,
 		},
 		{
+			name: "casts left empty",
+			old:  "10 g to 40 g",
+			bad:  "",
+			want: `skerry-10.yaml:4:7: casts: is empty; expected a mass such as 12 g, or two as in at least A, at most B or A to B`,
+		},
+		{
 			name: "casts the wrong way round",
 			old:  "10 g to 40 g",
 			bad:  "40 g to 10 g",

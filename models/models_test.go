@@ -96,3 +96,10 @@ func BenchmarkParseAndResolve(b *testing.B) {
 		}
 	}
 }
+
+func BenchmarkID(b *testing.B) {
+	spec := good(b, "skerry-10")
+	for b.Loop() {
+		spec.ID()
+	}
+}

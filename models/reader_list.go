@@ -1,0 +1,75 @@
+package models
+
+import (
+	"fmt"
+	"strings"
+
+	"gopkg.in/yaml.v3"
+)
+
+// list reads a list of maps, of at least one entry.
+func list[T, U any](get func(*T) *[]U, tab *table[U]) reader[T] {
+	expect := "a list of entries such as " + tab.example
+	return reader[T]{
+		expect: expect,
+		read: func(v value, into *T) {
+			if v.node.Kind != yaml.SequenceNode || len(v.node.Content) == 0 {
+				v.fault("is %s; expected %s", describe(v.node), expect)
+				return
+			}
+			if v.crowded(len(v.node.Content)) {
+				return
+			}
+			items := make([]U, len(v.node.Content))
+			for i, n := range v.node.Content {
+				path := fmt.Sprintf("%s[%s]", v.path, entryLabel(n, tab.label, i))
+				if entry := (value{v.doc, n, path}); !entry.refused() {
+					tab.read(entry, &items[i])
+				}
+			}
+			*get(into) = items
+		},
+		schema: listSchema(tab.schema()),
+	}
+}
+
+// entryLabel names one entry of a list: by its own name, by what it joins, by
+// where it stands on the rod, or by its number where it has none of these.
+func entryLabel(n *yaml.Node, by string, i int) string {
+	if by == "" {
+		return fmt.Sprint(i + 1)
+	}
+	text := textUnder(n, by)
+	if by == "name" || by == "between" {
+		if text != "" {
+			return shorten(text)
+		}
+		return fmt.Sprintf("#%d", i+1)
+	}
+	text, _, _ = strings.Cut(text, " from ")
+	at, err := parseQuantity(text, length)
+	if err != nil {
+		return fmt.Sprintf("#%d", i+1)
+	}
+	return atLabel(Length(at))
+}
+
+// textUnder is the text that stands under name in the map n, or "". Texts in a
+// list are joined by plus signs.
+func textUnder(n *yaml.Node, name string) string {
+	for i := 0; n.Kind == yaml.MappingNode && i+1 < len(n.Content); i += 2 {
+		if n.Content[i].Value != name {
+			continue
+		}
+		entry := n.Content[i+1]
+		if entry.Kind != yaml.SequenceNode {
+			return strings.TrimSpace(entry.Value)
+		}
+		var texts []string
+		for _, c := range entry.Content {
+			texts = append(texts, strings.TrimSpace(c.Value))
+		}
+		return strings.Join(texts, "+")
+	}
+	return ""
+}

@@ -1,0 +1,68 @@
+package models
+
+import (
+	"fmt"
+	"strings"
+)
+
+// span reads a Range.
+func span[T any, U ~float64](get func(*T) *Range[U], l limits) reader[T] {
+	d := dimensionOf[U]()
+	b := l.in(d)
+	expect := fmt.Sprintf("%s, or two as in at least A, at most B or A to B", d.expected())
+	return reader[T]{
+		expect: expect,
+		read: func(v value, into *T) {
+			text, ok := v.text(expect)
+			if !ok {
+				return
+			}
+			r := Range[U]{Text: text, Pos: v.pos()}
+			low, high := splitRange(text)
+			ok = v.side(&r.Min, low, b, d) && v.side(&r.Max, high, b, d)
+			if ok && v.ascending(text, r.Min.Set() && r.Max.Set(), float64(r.Min.Value), float64(r.Max.Value)) {
+				*get(into) = r
+			}
+		},
+		schema: textSchema(),
+	}
+}
+
+// side reads one side of a range; text "" leaves it open.
+func (v value) side(into interface{ set(float64, string, Pos) }, text string, b bounds, d *dimension) bool {
+	if text == "" {
+		return true
+	}
+	si, ok := v.measure(text, b, d, "")
+	if ok {
+		into.set(si, text, v.pos())
+	}
+	return ok
+}
+
+func (g *Given[U]) set(value float64, text string, pos Pos) {
+	*g = Given[U]{U(value), text, pos}
+}
+
+// splitRange splits "at most X", "at least X", "X to Y" and "X", which is both
+// sides; an open side is "".
+func splitRange(text string) (low, high string) {
+	if most, ok := strings.CutPrefix(text, "at most "); ok {
+		return "", strings.TrimSpace(most)
+	}
+	if least, ok := strings.CutPrefix(text, "at least "); ok {
+		return strings.TrimSpace(least), ""
+	}
+	if low, high, ok := strings.Cut(text, " to "); ok {
+		return strings.TrimSpace(low), strings.TrimSpace(high)
+	}
+	return text, text
+}
+
+func (v value) ascending(text string, both bool, low, high float64) bool {
+	if both && low > high {
+		v.fault("%q runs from more to less; write the smaller first", text)
+		return false
+	}
+	return true
+}
