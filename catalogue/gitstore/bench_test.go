@@ -22,8 +22,8 @@ const (
 
 // benchRepo is made once for all benchmarks, by native git, and packed.
 var benchRepo = sync.OnceValues(func() (string, error) {
-	dir, err := os.MkdirTemp("", "rodlore-bench-")
-	if err != nil {
+	dir := filepath.Join(scratch, "bench")
+	if err := os.Mkdir(dir, 0o777); err != nil {
 		return "", err
 	}
 	for _, args := range [][]string{{"init", "-q", "-b", "main"}, {"fast-import", "--quiet"}, {"gc", "-q"}, {"checkout", "-q", "main"}} {

@@ -4,7 +4,6 @@ import (
 	"errors"
 	"io/fs"
 	"os"
-	"path/filepath"
 )
 
 // disk is every way in which saving alters files. It stands in one place so
@@ -13,19 +12,20 @@ type disk interface {
 	// create makes a new file; it is an fs.ErrExist if there is one. A file
 	// that cannot be written whole is taken away again.
 	create(path string, content []byte, perm fs.FileMode) error
-	// fill replaces the content of a file that is there.
-	fill(path string, content []byte) error
 	// extend adds to the end of a file, which it makes if need be; what could
 	// be added only in part is cut off again.
 	extend(path string, content []byte) error
 	// cut shortens a file.
 	cut(path string, size int64) error
+	// flush waits until a file or the names in a folder would outlast a loss
+	// of power.
+	flush(path string) error
 	rename(from, to string) error
 	remove(path string) error
 	mkdir(path string) error
 }
 
-// osDisk alters the real files and waits until the machine has put them down.
+// osDisk alters the real files.
 type osDisk struct{}
 
 func (osDisk) create(path string, content []byte, perm fs.FileMode) error {
@@ -37,14 +37,6 @@ func (osDisk) create(path string, content []byte, perm fs.FileMode) error {
 		return errors.Join(err, os.Remove(path))
 	}
 	return nil
-}
-
-func (osDisk) fill(path string, content []byte) error {
-	f, err := os.OpenFile(path, os.O_WRONLY|os.O_TRUNC, 0)
-	if err != nil {
-		return err
-	}
-	return putDown(f, content)
 }
 
 func (osDisk) extend(path string, content []byte) error {
@@ -62,35 +54,32 @@ func (osDisk) extend(path string, content []byte) error {
 	return nil
 }
 
-func (osDisk) cut(path string, size int64) error { return os.Truncate(path, size) }
+// putDown writes content to f and closes it.
+func putDown(f *os.File, content []byte) error {
+	_, err := f.Write(content)
+	return errors.Join(err, f.Close())
+}
 
-func (osDisk) rename(from, to string) error {
-	if err := os.Rename(from, to); err != nil {
+func (osDisk) flush(path string) error {
+	f, err := os.Open(path)
+	if err != nil {
 		return err
 	}
-	return syncFolder(filepath.Dir(to))
+	return errors.Join(f.Sync(), f.Close())
 }
+
+func (osDisk) cut(path string, size int64) error { return os.Truncate(path, size) }
+
+func (osDisk) rename(from, to string) error { return os.Rename(from, to) }
 
 func (osDisk) remove(path string) error { return os.Remove(path) }
 
 func (osDisk) mkdir(path string) error { return os.MkdirAll(path, 0o777) }
 
-// putDown writes content to f and closes it once it is on the disk.
-func putDown(f *os.File, content []byte) error {
-	_, err := f.Write(content)
-	if err == nil {
-		err = f.Sync()
-	}
-	return errors.Join(err, f.Close())
-}
-
-// syncFolder makes a rename last. Some systems cannot flush a folder; there the
-// rename is as lasting as the system makes it.
-func syncFolder(dir string) error {
-	d, err := os.Open(dir)
-	if err != nil {
+// gone is err unless it says that the file is not there any more.
+func gone(err error) error {
+	if errors.Is(err, fs.ErrNotExist) {
 		return nil
 	}
-	_ = d.Sync()
-	return d.Close()
+	return err
 }

@@ -2,10 +2,13 @@ package gitstore
 
 import (
 	"context"
+	"errors"
+	"fmt"
 	"os"
 	"os/exec"
 	"path/filepath"
 	"strings"
+	"sync"
 	"testing"
 	"time"
 
@@ -16,6 +19,7 @@ import (
 func TestMain(m *testing.M) {
 	for key, value := range map[string]string{
 		"GIT_CONFIG_GLOBAL":   os.DevNull,
+		"GIT_TEST_FSYNC":      "0",
 		"GIT_CONFIG_SYSTEM":   os.DevNull,
 		"GIT_AUTHOR_NAME":     "Isla Reed",
 		"GIT_AUTHOR_EMAIL":    "isla@skerry.example",
@@ -30,7 +34,19 @@ func TestMain(m *testing.M) {
 			panic(err)
 		}
 	}
-	os.Exit(m.Run())
+	os.Exit(run(m))
+}
+
+// scratch is where repositories are made that several tests use.
+var scratch string
+
+func run(m *testing.M) int {
+	var err error
+	if scratch, err = os.MkdirTemp("", "rodlore-test-"); err != nil {
+		panic(err)
+	}
+	defer os.RemoveAll(scratch)
+	return m.Run()
 }
 
 // repo is a working tree made by native git, the reference of these tests.
@@ -42,23 +58,54 @@ type repo struct {
 // newRepo is an empty repository with the branch main.
 func newRepo(t testing.TB) *repo {
 	t.Helper()
-	dir, err := filepath.EvalSymlinks(t.TempDir())
-	if err != nil {
-		t.Fatal(err)
-	}
-	r := &repo{t, dir}
+	r := &repo{t, tempDir(t)}
 	r.git("init", "-q", "-b", "main")
 	return r
 }
 
-// newRange is a repository with one saved state of a small range.
+func tempDir(t testing.TB) string {
+	t.Helper()
+	dir, err := filepath.EvalSymlinks(t.TempDir())
+	if err != nil {
+		t.Fatal(err)
+	}
+	return dir
+}
+
+// smallRange is a repository with one saved state of a small range, made once.
+var smallRange = sync.OnceValues(func() (string, error) {
+	dir := filepath.Join(scratch, "range")
+	for name, content := range map[string]string{
+		"range.yaml":            "maker: Skerry Rods\n",
+		"parts.yaml":            "rings: []\n",
+		"models/skerry-10.yaml": "name: Skerry 10\n",
+	} {
+		path := filepath.Join(dir, filepath.FromSlash(name))
+		if err := errors.Join(os.MkdirAll(filepath.Dir(path), 0o777), os.WriteFile(path, []byte(content), 0o666)); err != nil {
+			return "", err
+		}
+	}
+	for _, args := range [][]string{{"init", "-q", "-b", "main"}, {"add", "-A"}, {"commit", "-q", "-m", "the first rod"}} {
+		cmd := exec.Command("git", args...)
+		cmd.Dir = dir
+		if out, err := cmd.CombinedOutput(); err != nil {
+			return "", fmt.Errorf("git %s: %w\n%s", args[0], err, out)
+		}
+	}
+	return dir, nil
+})
+
+// newRange is a repository of its own with one saved state of a small range.
 func newRange(t testing.TB) *repo {
 	t.Helper()
-	r := newRepo(t)
-	r.write("range.yaml", "maker: Skerry Rods\n")
-	r.write("parts.yaml", "rings: []\n")
-	r.write("models/skerry-10.yaml", "name: Skerry 10\n")
-	r.commit("the first rod")
+	from, err := smallRange()
+	if err != nil {
+		t.Fatal(err)
+	}
+	r := &repo{t, tempDir(t)}
+	if err := os.CopyFS(r.dir, os.DirFS(from)); err != nil {
+		t.Fatal(err)
+	}
 	return r
 }
 

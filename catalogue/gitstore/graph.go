@@ -18,9 +18,11 @@ import (
 // node is one saved state in the graph.
 type node struct {
 	*commit
-	above   []*node // its parents, as far as they could be read
-	changes [][]fileChange
-	below   int // how many children are still to be listed
+	above   []*node        // its parents, as far as they could be read
+	changes [][]fileChange // against each of those, or against nothing
+	known   *record        // from an earlier reading
+	lasting bool           // nothing was missing, so that it may be kept
+	below   int            // how many children are still to be listed
 }
 
 // graph is every saved state that can be reached from the tips.
@@ -29,9 +31,9 @@ type graph struct {
 	notes []error
 }
 
-// readGraph reads all commits from tips on down. Commits that cannot be read
-// are left out with a note.
-func (s *Store) readGraph(ctx context.Context, tips []plumbing.Hash) (*graph, error) {
+// readGraph reads all commits from tips on down, from git or from what was kept.
+// Commits that cannot be read are left out with a note.
+func (s *Store) readGraph(ctx context.Context, tips []plumbing.Hash, kept *kept) (*graph, error) {
 	cut, err := s.readShallow()
 	if err != nil {
 		return nil, err
@@ -47,23 +49,35 @@ func (s *Store) readGraph(ctx context.Context, tips []plumbing.Hash) (*graph, er
 		if err := ctx.Err(); err != nil {
 			return nil, err
 		}
-		c, err := s.readCommit(id)
+		n, err := s.readNode(id, kept, cut[id])
 		if err != nil {
 			unread[id] = true
 			g.notes = append(g.notes, fmt.Errorf("saved state %s was left out of the history: %w", id, err))
 			continue
 		}
-		if cut[id] {
-			c.parents = nil
-		}
-		g.nodes[id] = &node{commit: c}
-		stack = append(stack, c.parents...)
+		g.nodes[id] = n
+		stack = append(stack, n.parents...)
 	}
 	if len(cut) > 0 {
 		g.notes = append(g.notes, errors.New("the history is cut short, since the repository is a shallow clone: run `git fetch --unshallow` for all of it"))
 	}
 	g.join()
 	return g, nil
+}
+
+// readNode reads one state. One at which the history is cut has lost its parents.
+func (s *Store) readNode(id plumbing.Hash, kept *kept, cut bool) (*node, error) {
+	if r := kept.records[id]; r != nil && !cut {
+		return &node{commit: &r.commit, known: r, lasting: true}, nil
+	}
+	c, err := s.readCommit(id)
+	if err != nil {
+		return nil, err
+	}
+	if cut {
+		c.parents = nil
+	}
+	return &node{commit: c, lasting: !cut}, nil
 }
 
 // join links the nodes with their parents.

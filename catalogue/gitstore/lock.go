@@ -28,48 +28,53 @@ const (
 	lockInterval = 25 * time.Millisecond
 )
 
-// lock is git's own lock on a file: while it is held no git program alters the
-// file. The new content is written into the lock, which then takes the file's
-// place, so that a reader sees the old or the new content and nothing between.
+// lock is git's own lock on a file, with the new content in it: while it is held
+// no git program alters the file. To commit, the lock takes the file's place, so
+// that a reader sees the old or the new content and nothing between.
 type lock struct {
 	disk   disk
 	target string
 	held   bool
 }
 
-// lock waits for the lock on target and takes it.
-func (s *Store) lock(ctx context.Context, target string) (*lock, error) {
+// lock waits for the lock on target and takes it. The content goes in at once:
+// by it the next save knows the lock of one that was cut short.
+func (s *Store) lock(ctx context.Context, target string, content []byte) (*lock, error) {
 	l := &lock{disk: s.disk, target: target}
-	deadline := time.Now().Add(lockPatience)
+	deadline := time.Now().Add(s.patience)
 	for {
 		err := s.disk.mkdir(filepath.Dir(target))
 		if err == nil {
-			err = s.disk.create(l.path(), nil, 0o666)
+			err = s.disk.create(l.path(), content, 0o666)
 		}
 		switch {
 		case err == nil:
 			l.held = true
-			return l, nil
+			return l, s.flushLock(l)
 		// Git takes away folders that it has emptied, maybe just now.
 		case !errors.Is(err, fs.ErrExist) && !errors.Is(err, fs.ErrNotExist):
-			return nil, fmt.Errorf("locking the repository: %w", err)
+			return l, fmt.Errorf("locking the repository: %w", err)
 		case time.Now().After(deadline):
-			return nil, fmt.Errorf("another git program is at work in this repository: %s is there; wait for it to end, or remove that file if none is running", l.path())
+			return l, fmt.Errorf("another git program is at work in this repository: %s is there; wait for it to end, or remove that file if none is running", l.path())
 		}
 		select {
 		case <-ctx.Done():
-			return nil, ctx.Err()
+			return l, ctx.Err()
 		case <-time.After(lockInterval):
 		}
 	}
 }
 
+func (s *Store) flushLock(l *lock) error {
+	if err := s.disk.flush(l.path()); err != nil {
+		return fmt.Errorf("locking the repository: %w", errors.Join(err, l.release()))
+	}
+	return nil
+}
+
 func (l *lock) path() string { return l.target + lockSuffix }
 
-// fill writes what the file is to hold.
-func (l *lock) fill(content []byte) error { return l.disk.fill(l.path(), content) }
-
-// commit puts what was filled in into the file's place and lets go of the lock.
+// commit puts the lock in the file's place.
 func (l *lock) commit() error {
 	if err := l.disk.rename(l.path(), l.target); err != nil {
 		return err

@@ -6,8 +6,10 @@ import (
 	"maps"
 	"os"
 	"path/filepath"
+	"runtime"
 	"slices"
 	"strings"
+	"sync"
 
 	"github.com/go-git/go-git/v5/plumbing"
 
@@ -27,7 +29,8 @@ func (s *Store) Log(ctx context.Context) (*catalogue.Log, error) {
 		return nil, err
 	}
 	tags, notes := s.readTags(refs)
-	g, err := s.readGraph(ctx, tips(head, refs, tags))
+	kept := s.readKept()
+	g, err := s.readGraph(ctx, tips(head, refs, tags), kept)
 	if err != nil {
 		return nil, err
 	}
@@ -35,6 +38,7 @@ func (s *Store) Log(ctx context.Context) (*catalogue.Log, error) {
 	if err := s.compare(ctx, g, list); err != nil {
 		return nil, err
 	}
+	s.keep(kept, list)
 	log := &catalogue.Log{States: make([]catalogue.State, len(list))}
 	if !head.IsZero() {
 		log.Head = head.String()
@@ -67,20 +71,39 @@ func tips(head plumbing.Hash, refs *refs, tags []tag) []plumbing.Hash {
 // compare finds the changes of every node against each of its parents. A node
 // whose trees cannot be read stays without changes, with a note.
 func (s *Store) compare(ctx context.Context, g *graph, list []*node) error {
-	trees := newTreeReader(s.objects, s.prefix)
-	for _, n := range list {
-		if err := ctx.Err(); err != nil {
-			return err
-		}
-		if err := n.compare(trees); err != nil {
-			g.notes = append(g.notes, fmt.Errorf("what saved state %s changed is not known: %w", n.id, err))
+	errs := make([]error, len(list))
+	var group sync.WaitGroup
+	// Neighbours in the list share trees, so each worker takes a stretch of it.
+	stretch := max(minStretch, (len(list)+runtime.GOMAXPROCS(0)-1)/runtime.GOMAXPROCS(0))
+	for from := 0; from < len(list); from += stretch {
+		to := min(from+stretch, len(list))
+		group.Go(func() {
+			trees := newTreeReader(s.objects, s.prefix)
+			for i := from; i < to && ctx.Err() == nil; i++ {
+				errs[i] = list[i].compare(trees)
+			}
+		})
+	}
+	group.Wait()
+	for i, err := range errs {
+		if err != nil {
+			g.notes = append(g.notes, fmt.Errorf("what saved state %s changed is not known: %w", list[i].id, err))
 		}
 	}
-	return nil
+	return ctx.Err()
 }
 
-// compare fills in the changes against each parent, or against nothing.
+// Fewer states than this are not worth a worker of their own.
+const minStretch = 500
+
+// compare fills in the changes against each parent, or against nothing. What was
+// kept counts if all parents are here, as they were then.
 func (n *node) compare(trees *treeReader) error {
+	n.lasting = n.lasting && len(n.above) == len(n.parents)
+	if n.known != nil && n.lasting {
+		n.changes = n.known.changes
+		return nil
+	}
 	before := []plumbing.Hash{{}}
 	if len(n.above) > 0 {
 		before = before[:0]
@@ -91,7 +114,7 @@ func (n *node) compare(trees *treeReader) error {
 	for _, tree := range before {
 		changes, err := trees.diff(tree, n.tree)
 		if err != nil {
-			n.changes = nil
+			n.changes, n.lasting = nil, false
 			return err
 		}
 		n.changes = append(n.changes, changes)

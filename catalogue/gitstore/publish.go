@@ -2,6 +2,7 @@ package gitstore
 
 import (
 	"bytes"
+	"context"
 	"crypto/sha1"
 	"encoding/hex"
 	"errors"
@@ -14,48 +15,109 @@ import (
 	"github.com/go-git/go-git/v5/plumbing"
 )
 
-// fillLocks writes the new index and the branch's new value into their locks,
-// with a note of what is going on for whoever finds it unfinished.
-func (d *draft) fillLocks() error {
-	staged := d.staging.format()
-	sum := sha1.Sum(staged)
-	note := pending{ref: d.ref, id: d.id, index: hex.EncodeToString(sum[:])}
-	if err := d.store.writePending(note); err != nil {
-		return err
+// publish moves the branch to the new state and brings the index in step, under
+// the locks of both. All that could fail for want of space is done before the
+// branch moves.
+func (d *draft) publish(ctx context.Context) (id string, err error) {
+	s := d.store
+	old, err := os.ReadFile(s.indexPath())
+	if err := gone(err); err != nil {
+		return "", fmt.Errorf("reading git's index: %w", err)
 	}
-	err := d.index.fill(staged)
-	if err == nil {
-		err = d.branch.fill([]byte(d.id.String() + "\n"))
-	}
+	staged, err := d.stage(old)
 	if err != nil {
-		return errors.Join(fmt.Errorf("writing into the repository: %w", err), d.store.dropPending())
+		return "", err
 	}
-	return nil
+	if err := s.writePending(pending{d.ref, d.id, sum(staged)}); err != nil {
+		return "", err
+	}
+	// A note that stays is found to be done with by the next save.
+	defer func() { _ = s.dropPending() }()
+	index, err := s.lock(ctx, s.indexPath(), staged)
+	defer func() { err = errors.Join(err, index.release()) }()
+	if err != nil {
+		return "", err
+	}
+	if now, err := os.ReadFile(s.indexPath()); gone(err) != nil || !bytes.Equal(now, old) {
+		return "", errors.Join(gone(err), errors.New("another git program has altered git's index meanwhile: save again"))
+	}
+	if err := d.moveBranch(ctx); err != nil {
+		return "", err
+	}
+	if err := index.commit(); err != nil {
+		return d.id.String(), fmt.Errorf("the state is saved as %s, but git's index could not be brought in step, so that git shows its files as changed: run `git reset` in %s: %w",
+			d.id, s.top, err)
+	}
+	return d.id.String(), nil
+}
+
+// stage gives the index with the saved files as the new tree has them.
+func (d *draft) stage(old []byte) ([]byte, error) {
+	index, err := parseStaging(old)
+	if err != nil {
+		return nil, err
+	}
+	if name := index.conflict(); name != "" {
+		return nil, fmt.Errorf("%s is still undecided from a merge: settle it, run `git add %s`, then save", name, name)
+	}
+	for _, f := range d.files {
+		entry, found, err := d.store.lookUp(d.tree, f.path)
+		if err != nil {
+			return nil, err
+		}
+		if !found {
+			index.drop(f.path)
+			continue
+		}
+		if err := index.set(f.path, entry, f.stat); err != nil {
+			return nil, err
+		}
+	}
+	return index.format(), nil
+}
+
+func sum(content []byte) string {
+	s := sha1.Sum(content)
+	return hex.EncodeToString(s[:])
 }
 
 // moveBranch makes the new state the last one. From here on it is saved.
-func (d *draft) moveBranch() error {
+func (d *draft) moveBranch(ctx context.Context) (err error) {
 	s := d.store
+	branch, err := s.lock(ctx, s.refPath(d.ref), refContent(d.id))
+	defer func() { err = errors.Join(err, branch.release()) }()
+	if err != nil {
+		return err
+	}
+	now, ref, err := s.readRef(headRef)
+	if err != nil {
+		return err
+	}
+	if now != d.parent || ref != d.ref {
+		return moved(now)
+	}
 	logs, err := s.logMove(d)
 	if err == nil {
-		err = s.clearFolder(d.branch.target)
-	}
-	if err == nil {
-		err = d.branch.commit()
+		err = s.commitRef(branch)
 	}
 	if err != nil {
-		return errors.Join(fmt.Errorf("moving %s: %w", d.ref, err), logs.undo(), s.dropPending())
+		return errors.Join(fmt.Errorf("moving %s: %w", d.ref, err), logs.undo())
 	}
 	return nil
 }
 
-// moveIndex brings the index in step with the branch.
-func (d *draft) moveIndex() error {
-	if err := d.index.commit(); err != nil {
-		return fmt.Errorf("the state is saved as %s, but git's index could not be brought in step, so that git shows the files as changed: run `git reset`: %w", d.id, err)
+func refContent(id plumbing.Hash) []byte { return []byte(id.String() + "\n") }
+
+// commitRef puts the lock of a ref in the ref's place.
+func (s *Store) commitRef(l *lock) error {
+	if err := s.clearFolder(l.target); err != nil {
+		return err
 	}
-	// A note that stays is found to be done with by the next save.
-	_ = d.store.dropPending()
+	if err := l.commit(); err != nil {
+		return err
+	}
+	// Not all systems can flush a folder, and the ref has moved already.
+	_ = s.disk.flush(filepath.Dir(l.target))
 	return nil
 }
 
@@ -77,11 +139,11 @@ func (s *Store) clearFolder(path string) error {
 	return s.disk.remove(path)
 }
 
-// pending says what a save was about when it wrote into its locks.
+// pending says what a save, or the making of a tag, is about to do.
 type pending struct {
 	ref   string        // that is to be moved
-	id    plumbing.Hash // to this commit
-	index string        // SHA-1 of the new index, in hexadecimal
+	id    plumbing.Hash // to this commit or tag
+	index string        // SHA-1 of the new index, in hexadecimal; - for a tag
 }
 
 func (s *Store) pendingPath() string { return filepath.Join(s.gitDir, ownFolder, pendingFile) }
@@ -126,17 +188,16 @@ func (s *Store) finish(p pending) error {
 	if err != nil {
 		return err
 	}
-	branch := &lock{disk: s.disk, target: s.refPath(p.ref)}
-	if raw, err := os.ReadFile(branch.path()); err == nil && string(raw) == p.id.String()+"\n" {
-		branch.held = true
+	ref := &lock{disk: s.disk, target: s.refPath(p.ref)}
+	if raw, err := os.ReadFile(ref.path()); err == nil && bytes.Equal(raw, refContent(p.id)) {
+		ref.held = true
 	}
 	index := &lock{disk: s.disk, target: s.indexPath()}
-	if raw, err := os.ReadFile(index.path()); err == nil {
-		sum := sha1.Sum(raw)
-		index.held = hex.EncodeToString(sum[:]) == p.index
+	if raw, err := os.ReadFile(index.path()); err == nil && sum(raw) == p.index {
+		index.held = true
 	}
 	if index.held && at == p.id {
 		err = index.commit()
 	}
-	return errors.Join(err, index.release(), branch.release())
+	return errors.Join(err, index.release(), ref.release())
 }

@@ -6,7 +6,6 @@ import (
 	"crypto/rand"
 	"errors"
 	"fmt"
-	"io/fs"
 	"path/filepath"
 
 	"github.com/go-git/go-git/v5/plumbing"
@@ -30,21 +29,17 @@ func (s *Store) put(kind plumbing.ObjectType, content []byte) (plumbing.Hash, er
 		return id, err
 	}
 	// Nobody is to alter an object, so its file is for reading only.
-	if err := s.disk.create(draft, packed, 0o444); err != nil {
-		return id, fmt.Errorf("writing into the repository: %w", err)
+	err = s.disk.create(draft, packed, 0o444)
+	if err == nil {
+		err = s.disk.flush(draft)
 	}
-	if err := s.disk.rename(draft, filepath.Join(dir, id.String()[2:])); err != nil {
+	if err == nil {
+		err = s.disk.rename(draft, filepath.Join(dir, id.String()[2:]))
+	}
+	if err != nil {
 		return id, errors.Join(fmt.Errorf("writing into the repository: %w", err), gone(s.disk.remove(draft)))
 	}
 	return id, nil
-}
-
-// gone is err unless it says that the file is not there any more.
-func gone(err error) error {
-	if errors.Is(err, fs.ErrNotExist) {
-		return nil
-	}
-	return err
 }
 
 // compress is an object as it stands in its own file.

@@ -10,7 +10,6 @@ import (
 	"path"
 	"path/filepath"
 	"slices"
-	"strconv"
 	"strings"
 
 	"github.com/go-git/go-git/v5/plumbing"
@@ -39,28 +38,21 @@ func (s *Store) Save(ctx context.Context, save catalogue.Save) (id string, err e
 	if err != nil {
 		return "", err
 	}
-	defer func() { err = errors.Join(err, d.index.release(), d.branch.release()) }()
 	if err := d.write(ctx); err != nil {
 		return "", err
 	}
-	if err := d.moveBranch(); err != nil {
-		return "", err
-	}
-	return d.id.String(), d.moveIndex()
+	return d.publish(ctx)
 }
 
-// draft is a save on its way: what is to be written, under the locks of what is
-// to be altered.
+// draft is a save on its way.
 type draft struct {
 	store   *Store
 	signed  signatures
 	message string
 	files   []draftFile
-	index   *lock
-	staging *staging
-	branch  *lock
 	ref     string        // what is to be moved
 	parent  plumbing.Hash // where it stands
+	tree    plumbing.Hash // of the new commit
 	id      plumbing.Hash // of the new commit
 }
 
@@ -72,13 +64,13 @@ type draftFile struct {
 	stat    fileStat
 }
 
-// draft checks everything that can be checked and takes the locks.
+// draft checks everything that can be checked before anything is written.
 func (s *Store) draft(ctx context.Context, save catalogue.Save) (*draft, error) {
-	d := &draft{store: s, index: &lock{}, branch: &lock{}}
 	config, err := readSettings(s.place)
 	if err != nil {
 		return nil, err
 	}
+	d := &draft{store: s}
 	if d.signed, err = config.signatures(save.Author, save.When); err != nil {
 		return nil, err
 	}
@@ -91,13 +83,25 @@ func (s *Store) draft(ctx context.Context, save catalogue.Save) (*draft, error) 
 	if err := s.checkQuiet(); err != nil {
 		return nil, err
 	}
-	if d.files, err = s.draftFiles(save.Files); err != nil {
+	if d.parent, d.ref, err = s.readRef(headRef); err != nil {
 		return nil, err
 	}
-	if err := d.takeLocks(ctx, save.Parent); err != nil {
-		return nil, errors.Join(err, d.index.release(), d.branch.release())
+	if idText(d.parent) != save.Parent {
+		return nil, moved(d.parent)
 	}
-	return d, nil
+	d.files, err = s.draftFiles(save.Files)
+	return d, err
+}
+
+func moved(to plumbing.Hash) error {
+	return fmt.Errorf("%w: its last state is now %s; look at that and save again", catalogue.ErrMoved, orNone(idText(to)))
+}
+
+func orNone(id string) string {
+	if id == "" {
+		return "none"
+	}
+	return id
 }
 
 // Files that are there while git is in the middle of something, and what it is.
@@ -117,52 +121,6 @@ func (s *Store) checkQuiet() error {
 		}
 	}
 	return nil
-}
-
-// takeLocks locks the index and then the branch, and checks that both are what
-// the save builds on.
-func (d *draft) takeLocks(ctx context.Context, parent string) (err error) {
-	s := d.store
-	if d.index, err = s.keepLock(ctx, s.indexPath()); err != nil {
-		return err
-	}
-	if d.staging, err = s.readStaging(); err != nil {
-		return err
-	}
-	if name := d.staging.conflict(); name != "" {
-		return fmt.Errorf("%s is still undecided from a merge: settle it, run `git add %s`, then save", name, name)
-	}
-	if _, d.ref, err = s.readRef(headRef); err != nil {
-		return err
-	}
-	if d.branch, err = s.keepLock(ctx, s.refPath(d.ref)); err != nil {
-		return err
-	}
-	at, ref, err := s.readRef(headRef)
-	if err != nil {
-		return err
-	}
-	if ref != d.ref || idText(at) != parent {
-		return fmt.Errorf("%w: its last state is now %s; look at that and save again", catalogue.ErrMoved, orNone(idText(at)))
-	}
-	d.parent = at
-	return nil
-}
-
-func orNone(id string) string {
-	if id == "" {
-		return "none"
-	}
-	return id
-}
-
-// keepLock is lock, but gives a lock that is not held in place of none.
-func (s *Store) keepLock(ctx context.Context, target string) (*lock, error) {
-	l, err := s.lock(ctx, target)
-	if err != nil {
-		return &lock{}, err
-	}
-	return l, nil
 }
 
 // draftFiles looks at each file as it is on disk and as it is to be saved.
@@ -240,7 +198,7 @@ func (s *Store) sameOnDisk(d draftFile, onDisk string) (bool, error) {
 }
 
 // write puts the objects of the new state into the repository, where nothing
-// points to them yet, and the index into its lock.
+// points to them yet.
 func (d *draft) write(ctx context.Context) error {
 	s := d.store
 	var base plumbing.Hash
@@ -258,20 +216,14 @@ func (d *draft) write(ctx context.Context) error {
 	if err != nil {
 		return err
 	}
-	tree, err := s.editTree(base, edits)
-	if err != nil {
+	if d.tree, err = s.editTree(base, edits); err != nil {
 		return err
 	}
-	if tree == base {
+	if d.tree == base {
 		return errors.New("there is nothing to save: all of it is in the last saved state")
 	}
-	if d.id, err = s.put(plumbing.CommitObject, d.commit(tree)); err != nil {
-		return err
-	}
-	if err := d.stage(tree); err != nil {
-		return err
-	}
-	return d.fillLocks()
+	d.id, err = s.put(plumbing.CommitObject, d.commit())
+	return err
 }
 
 // addOwnAttributes adds the .gitattributes of the range's folder if it is the
@@ -330,30 +282,10 @@ func (d *draft) edits(ctx context.Context) ([]edit, error) {
 }
 
 // commit is the content of the new commit.
-func (d *draft) commit(tree plumbing.Hash) []byte {
-	text := fmt.Sprintf("tree %s\n", tree)
+func (d *draft) commit() []byte {
+	text := fmt.Sprintf("tree %s\n", d.tree)
 	if !d.parent.IsZero() {
 		text += fmt.Sprintf("parent %s\n", d.parent)
 	}
 	return []byte(text + fmt.Sprintf("author %s\ncommitter %s\n\n%s", d.signed.author, d.signed.committer, d.message))
-}
-
-// stage puts the saved files into the index as the new tree has them.
-func (d *draft) stage(tree plumbing.Hash) error {
-	for _, f := range d.files {
-		entry, found, err := d.store.lookUp(tree, f.path)
-		if err != nil {
-			return err
-		}
-		if !found {
-			d.staging.drop(f.path)
-			continue
-		}
-		mode, err := strconv.ParseUint(entry.mode, 8, 32)
-		if err != nil {
-			return fmt.Errorf("%s has the strange mode %s", f.path, entry.mode)
-		}
-		d.staging.set(f.path, uint32(mode), entry.id, f.stat)
-	}
-	return nil
 }

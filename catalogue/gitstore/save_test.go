@@ -290,6 +290,7 @@ func TestSaveRefuses(t *testing.T) {
 				row.prepare(r)
 			}
 			s := r.open()
+			s.patience = lockInterval
 			save := catalogue.Save{Parent: r.head(), Files: good, Message: "change"}
 			if row.alter != nil {
 				row.alter(&save)

@@ -7,13 +7,10 @@ import (
 	"encoding/binary"
 	"errors"
 	"fmt"
-	"io/fs"
-	"os"
 	"path/filepath"
 	"slices"
+	"strconv"
 	"strings"
-
-	"github.com/go-git/go-git/v5/plumbing"
 )
 
 // staging is git's index: what the next git commit would hold. It is read only
@@ -45,22 +42,14 @@ const (
 
 var errStaging = errors.New("git's index is damaged: run `git status` to see what git says, or `git reset` to make a new one")
 
-// readStaging reads the index of the working tree. Where there is none it is
-// empty.
-func (p place) readStaging() (*staging, error) {
-	raw, err := os.ReadFile(p.indexPath())
-	if errors.Is(err, fs.ErrNotExist) {
-		return &staging{version: 2}, nil
-	}
-	if err != nil {
-		return nil, fmt.Errorf("reading git's index: %w", err)
-	}
-	return parseStaging(raw)
-}
-
 func (p place) indexPath() string { return filepath.Join(p.gitDir, "index") }
 
+// parseStaging reads the content of an index; that of one that is not there is
+// nil.
 func parseStaging(raw []byte) (*staging, error) {
+	if raw == nil {
+		return &staging{version: 2}, nil
+	}
 	if len(raw) < stagingHeader+sha1.Size || string(raw[:4]) != stagingMagic || !hasChecksum(raw) {
 		return nil, errStaging
 	}
@@ -184,16 +173,21 @@ func (s *staging) drop(name string) {
 
 // set puts in the entry of a file. Entries that cannot stand beside it, a file
 // where its folder is or files below it, go.
-func (s *staging) set(name string, mode uint32, blob plumbing.Hash, stat fileStat) {
+func (s *staging) set(name string, file treeEntry, stat fileStat) error {
+	mode, err := strconv.ParseUint(file.mode, 8, 32)
+	if err != nil {
+		return fmt.Errorf("%s has the strange mode %q", name, file.mode)
+	}
 	s.entries = slices.DeleteFunc(s.entries, func(e stagedEntry) bool {
 		return e.name == name || strings.HasPrefix(e.name, name+"/") || strings.HasPrefix(name, e.name+"/")
 	})
-	fields := stat.append(make([]byte, 0, plainFields), mode)
-	fields = append(fields, blob[:]...)
+	fields := stat.append(make([]byte, 0, plainFields), uint32(mode))
+	fields = append(fields, file.id[:]...)
 	fields = binary.BigEndian.AppendUint16(fields, uint16(min(len(name), flagName)))
 	entry := stagedEntry{fields, name}
 	at, _ := slices.BinarySearchFunc(s.entries, entry, compareStaged)
 	s.entries = slices.Insert(s.entries, at, entry)
+	return nil
 }
 
 func compareStaged(a, b stagedEntry) int {

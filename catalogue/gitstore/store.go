@@ -6,6 +6,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"time"
 
 	"rodlore/catalogue"
 )
@@ -24,9 +25,10 @@ var (
 // goroutines at once.
 type Store struct {
 	place
-	config  settings
-	objects *objects
-	disk    disk
+	config   settings
+	objects  *objects
+	disk     disk
+	patience time.Duration // with locks of other git programs
 }
 
 var _ catalogue.Source = (*Store)(nil)
@@ -62,7 +64,7 @@ func openAt(root string) (*Store, error) {
 	if err != nil {
 		return nil, fmt.Errorf("reading the repository of %s: %w", root, err)
 	}
-	s := &Store{place: p, config: config, objects: objects, disk: osDisk{}}
+	s := &Store{place: p, config: config, objects: objects, disk: osDisk{}, patience: lockPatience}
 	if exists(s.pendingPath()) {
 		s.healQuietly()
 	}

@@ -25,17 +25,12 @@ func (s *Store) Tag(ctx context.Context, t catalogue.Tag) (err error) {
 		return err
 	}
 	defer release()
-	ref := tagPrefix + t.Name
+	if err := s.finishPending(); err != nil {
+		return err
+	}
 	// Looked at before the lock is taken too, since the lock of a tag below
 	// another tag's name would make a folder there.
-	if err := s.checkFree(ref); err != nil {
-		return err
-	}
-	l, err := s.lock(ctx, s.refPath(ref))
-	if err != nil {
-		return err
-	}
-	defer func() { err = errors.Join(err, l.release()) }()
+	ref := tagPrefix + t.Name
 	if err := s.checkFree(ref); err != nil {
 		return err
 	}
@@ -43,22 +38,25 @@ func (s *Store) Tag(ctx context.Context, t catalogue.Tag) (err error) {
 	if err != nil {
 		return err
 	}
-	return s.createRef(l, id)
+	return s.createRef(ctx, ref, id)
 }
 
-// createRef puts the identity in the place of the ref that l locks.
-func (s *Store) createRef(l *lock, id plumbing.Hash) error {
-	err := l.fill([]byte(id.String() + "\n"))
-	if err == nil {
-		err = s.clearFolder(l.target)
+// createRef makes a tag's ref.
+func (s *Store) createRef(ctx context.Context, ref string, id plumbing.Hash) (err error) {
+	if err := s.writePending(pending{ref, id, "-"}); err != nil {
+		return err
 	}
-	if err == nil {
-		err = l.commit()
-	}
+	// A note that stays is found to be done with by the next save.
+	defer func() { _ = s.dropPending() }()
+	l, err := s.lock(ctx, s.refPath(ref), refContent(id))
+	defer func() { err = errors.Join(err, l.release()) }()
 	if err != nil {
-		return fmt.Errorf("making the tag: %w", err)
+		return err
 	}
-	return nil
+	if err := s.checkFree(ref); err != nil {
+		return err
+	}
+	return s.commitRef(l)
 }
 
 // tagContent checks the tag and gives the content of its object.

@@ -59,7 +59,9 @@ func TestTagRefuses(t *testing.T) {
 			r.git("tag", "skerry-10/2025")
 			r.write(".git/refs/tags/locked.lock", "")
 			before := r.snapshot()
-			err := r.open().Tag(context.Background(), catalogue.Tag{Name: row.tag, State: r.head(), Message: "for sale"})
+			s := r.open()
+			s.patience = lockInterval
+			err := s.Tag(context.Background(), catalogue.Tag{Name: row.tag, State: r.head(), Message: "for sale"})
 			wantError(t, err, row.says)
 			if row.is != nil && !errors.Is(err, row.is) {
 				t.Errorf("error %v is no %v", err, row.is)
