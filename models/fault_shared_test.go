@@ -283,10 +283,10 @@ func TestResolveFaults(t *testing.T) {
 			want: `skerry-10.yaml:31:20: handle.butt cap.part: no cap of parts.yaml is named "cap-26"; did you mean cap-24?`,
 		},
 		{
-			name: "seat beyond the tip",
+			name: "seat on a ring",
 			old:  "560 mm from butt",
-			bad:  "3040 mm from butt",
-			want: `skerry-10.yaml:28:14: handle.seat.at: "3040 mm from butt" puts the end of seat-16, "95 mm" long, beyond the tip`,
+			bad:  "1550 mm from butt",
+			want: `skerry-10.yaml:28:14: handle.seat.at: "1550 mm from butt" puts the front of seat-16, "95 mm" long, beyond the ring at "1480 mm"`,
 		},
 		{
 			name: "seat beyond the butt",

@@ -97,14 +97,16 @@ func (r *resolver) handle() {
 	}
 }
 
-// checkSeat checks that the whole seat is on the rod.
+// checkSeat checks that the seat ends before the butt and before the lowest
+// ring.
 func (r *resolver) checkSeat(placed HandlePart, seat *Part) {
 	half := seat.Length.Value / 2
+	lowest := r.spec.Rings[len(r.spec.Rings)-1].At
 	switch {
 	case placed.At.Value < half-distinct:
 		r.doc.fault(placed.At.Pos, "handle.seat.at", "%q puts the end of %s, %q long, beyond the butt", placed.At.Text, seat.Name, seat.Length.Text)
-	case placed.At.Value+half > r.spec.Length.Value:
-		r.doc.fault(placed.At.Pos, "handle.seat.at", "%q puts the end of %s, %q long, beyond the tip", placed.At.Text, seat.Name, seat.Length.Text)
+	case placed.At.Value+half > r.spec.Length.Value-lowest.Value:
+		r.doc.fault(placed.At.Pos, "handle.seat.at", "%q puts the front of %s, %q long, beyond the ring at %q", placed.At.Text, seat.Name, seat.Length.Text, lowest.Text)
 	}
 }
 
