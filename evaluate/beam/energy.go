@@ -60,6 +60,7 @@ type potential struct {
 	slope   state      // derivatives by the unknowns, N·m
 	tangent []tangents // of the elements
 	knots   []float64  // second derivatives of the offset terms, at the nodes
+	line    lineTerms  // empty without a line
 }
 
 // tangents are the directions of the rod at the Gauss points of an element.

@@ -52,15 +52,15 @@ func (l Load) gravity() float64 {
 	return 0
 }
 
-// window is the range of turns that the stable bend must keep to. Without
-// offsets it is that between the butt and the forces (see the package comment);
-// with them the ends may turn further, but never once round.
-func (l Load) window(offsets bool) (low, high float64) {
+// window is the range of turns that the stable bend must keep to. It is that
+// between the butt and the forces (see the package comment), unless offsets or
+// a line let the ends turn further, which is never once round.
+func (l Load) window(further bool) (low, high float64) {
 	low, high = math.Min(0, l.Direction), math.Max(0, l.Direction)
 	if l.Weight {
 		high = math.Max(high, math.Pi/2)
 	}
-	if l.Offset != 0 || l.Weight && offsets {
+	if further {
 		return low - math.Pi, high + math.Pi
 	}
 	return low, high

@@ -29,6 +29,9 @@ type referenceRod struct {
 	Stiffer  [][3]float64 `json:"stiffened_s0_s1_factor"`
 	Rings    [][2]float64 `json:"ring_masses_s_m_kg"`
 	TipExtra float64      `json:"-"` // kg at the tip
+
+	Layouts map[string][][2]float64 `json:"ring_layouts_s_h_m"`
+	Reel    [2]float64              `json:"reel_s_h_m"`
 }
 
 func readJSON[T any](t testing.TB, name string) T {

@@ -20,7 +20,8 @@ type Shape struct {
 	Residual   float64 // largest moment left out of balance, N·m
 	Energy     float64 // stored by the bend, ½∫EI κ² ds, J
 
-	rod *Rod
+	rod      *Rod
+	linePull []linePull // at every node; none without a line
 }
 
 // Sides are the values just before a node, seen from the clamp, and just after
@@ -137,6 +138,11 @@ func (sh *Shape) At(s float64) Point {
 	gravity := sh.Load.gravity()
 	rate0 := momentRate(sin0, cos0, fx, fy+gravity*sh.rod.beyond[e])
 	rate1 := momentRate(sin1, cos1, fx, fy+gravity*(sh.rod.beyond[e+1]+sh.rod.mass[e+1]))
+	if sh.linePull != nil {
+		pull0, pull1 := sh.linePull[e].after, sh.linePull[e+1].before
+		rate0 += momentRate(sin0, cos0, pull0.x, pull0.y)
+		rate1 += momentRate(sin1, cos1, pull1.x, pull1.y)
+	}
 	m := hermite(u, el.h, sh.Moment[e].After, rate0, sh.Moment[e+1].Before, rate1)
 	return Point{
 		S: s, Turn: sh.turnIn(e, s), Moment: m, Curvature: m / sh.rod.pieces[el.piece].EI(s),

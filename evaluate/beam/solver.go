@@ -36,7 +36,7 @@ type Solver struct {
 	hess  hessian
 	ties  knotted // correction of hess for a line
 	route *route  // of the line through the rings, nil for a bare load
-	steps int // Newton steps since the call began
+	steps int     // Newton steps since the call began
 }
 
 // NewSolver is a solver for that rod, which begins straight.
@@ -76,10 +76,6 @@ func (s *Solver) Bend(l Load) (*Shape, error) {
 		return nil, err
 	}
 	s.steps = 0
-	return s.bend(l)
-}
-
-func (s *Solver) bend(l Load) (*Shape, error) {
 	if s.settle(l) == Converged {
 		return s.shape(l), nil
 	}

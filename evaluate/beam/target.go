@@ -15,9 +15,11 @@ type target struct {
 }
 
 // BendToTurn finds the force, in the load's direction, under which the tip
-// turns by that much, in rad; the load's own Force is not used. Where more than
-// one does, it is the one that is met first as the force grows from nothing;
-// where none does, the Failure's status is NoSuchLoad.
+// turns by that much, in rad; the load's own Force is not used. The turn grows
+// with the force as long as the pull is square or leans back and stands on the
+// centreline; then there is at most one such force. Elsewhere there may be
+// several, and the one found is mostly the smallest. Where no force is found,
+// the Failure's status is NoSuchLoad.
 func (s *Solver) BendToTurn(l Load, turn float64) (*Shape, error) {
 	t := target{
 		value: turn, name: fmt.Sprintf("turn of %.6g°", turn*180/math.Pi),
@@ -28,11 +30,13 @@ func (s *Solver) BendToTurn(l Load, turn float64) (*Shape, error) {
 			s.row.turn[len(s.row.turn)-1] = 1
 		},
 	}
-@@
+	low, high := s.window(l)
+	return s.bendTo(l, t, low, high)
 }
 
 // BendToDrop finds the force, in the load's direction, under which the tip's
-// centreline lies that much lower than the butt, in m, as BendToTurn does.
+// centreline lies that much lower than the butt, in m, as BendToTurn does. The
+// drop grows with a force that is square to the butt and on the centreline.
 func (s *Solver) BendToDrop(l Load, drop float64) (*Shape, error) {
 	t := target{
 		value: drop, name: fmt.Sprintf("drop of %.6g m", drop),

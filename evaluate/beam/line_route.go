@@ -1,0 +1,200 @@
+package beam
+
+import (
+	"fmt"
+	"math"
+)
+
+// route is where a line may run on one rod: through the rings and, between
+// them, around places of the blank's surface.
+type route struct {
+	rod      *Rod
+	friction float64
+	radius   func(s float64) float64 // of the blank, nil where the line may cut it
+	beyond   vector                  // direction of the line beyond the tip ring
+	rings    []place
+	spans    []span
+	nodes    []vector // of the trial bend
+}
+
+// span is the line between two neighbouring rings, or the reel and the first.
+type span struct {
+	share  float64 // of the tension beyond the tip ring
+	side   float64 // 1 where the line runs on the hollow side of the blank, −1 on the other, 0 where it changes over
+	places []place // of the blank between the rings; at its surface, where there is one
+}
+
+// surfaceParts is how many parts of an element the line sees as straight: it
+// cuts into the true surface by κh²/8 at most, h being the length of a part.
+const surfaceParts = 4
+
+func newRoute(r *Rod, l Line) (*route, error) {
+	rt := &route{
+		rod: r, friction: l.Friction, radius: l.Radius, beyond: direction(l.Direction),
+		rings: make([]place, 0, len(l.Rings)+1), spans: make([]span, len(l.Rings)),
+		nodes: make([]vector, len(r.nodes)),
+	}
+	rt.rings = append(rt.rings, r.placeAt(l.Reel))
+	for i, ring := range l.Rings {
+		rt.rings = append(rt.rings, r.placeAt(ring))
+		rt.spans[i] = span{share: 1, side: sideOf(rt.rings[i].offset, ring.Offset)}
+	}
+	for i := range rt.spans {
+		rt.spans[i].places = rt.between(i)
+	}
+	return rt, rt.cover()
+}
+
+// sideOf is the side of the blank that a line runs on from one offset to the
+// other.
+func sideOf(a, b float64) float64 {
+	switch {
+	case a == 0 && b == 0 || a*b < 0:
+		return 0
+	default:
+		return math.Copysign(1, a+b)
+	}
+}
+
+// cover takes the places between the rings to the blank's surface.
+func (rt *route) cover() error {
+	if rt.radius == nil {
+		return nil
+	}
+	for i, ring := range rt.rings {
+		if ring.element != held && !(math.Abs(ring.offset) >= rt.radius(ring.s)) {
+			return fmt.Errorf("%s at %g m must hold the line clear of the blank: it stands %g m off the centreline, the surface %g m",
+				ringName(i), ring.s, math.Abs(ring.offset), rt.radius(ring.s))
+		}
+	}
+	for i := range rt.spans {
+		for j := range rt.spans[i].places {
+			pl := &rt.spans[i].places[j]
+			out := rt.outermost(pl.s)
+			if !(out >= 0) || math.IsInf(out, 0) {
+				return fmt.Errorf("the blank's radius must be 0 or more, not %g m at %g m", out, pl.s)
+			}
+			pl.offset = math.Copysign(out, rt.spans[i].side)
+		}
+	}
+	return nil
+}
+
+// ringName names a ring of a route, the first of which is the reel.
+func ringName(i int) string {
+	if i == 0 {
+		return "the reel"
+	}
+	return fmt.Sprintf("ring %d", i-1)
+}
+
+// outermost is the radius at s, or just beside it where the surface has a step
+// there.
+func (rt *route) outermost(s float64) float64 {
+	beside := joinTolerance * rt.rod.Length()
+	return max(rt.radius(s), rt.radius(max(s-beside, 0)), rt.radius(min(s+beside, rt.rod.Length())))
+}
+
+// between are the places of the centreline that part the elements between the
+// two ends of a span, the ends themselves left out.
+func (rt *route) between(i int) []place {
+	from, to := rt.rings[i], rt.rings[i+1]
+	apart := joinTolerance * rt.rod.Length()
+	var places []place
+	for e := max(from.element, 0); e <= to.element; e++ {
+		for part := range surfaceParts {
+			u := float64(part) / surfaceParts
+			s := rt.rod.nodes[e] + u*rt.rod.elements[e].h
+			if s > from.s+apart && s < to.s-apart {
+				places = append(places, place{s: s, element: e, u: u})
+			}
+		}
+	}
+	return places
+}
+
+// thread appends the knots of the line through the rings of a trial bend, reel
+// first: the taut string, which is the shortest line that leaves the blank's
+// surface on its own side of every span.
+func (rt *route) thread(p *potential, st *state, knots []knot) []knot {
+	p.nodesAt(rt.rod, rt.nodes)
+	for i, ring := range rt.rings {
+		next := rt.knot(p, st, ring)
+		next.ring = i
+		if i > 0 {
+			knots = rt.wrap(p, st, &rt.spans[i-1], knots, next.at)
+		}
+		knots = append(knots, next)
+	}
+	return knots
+}
+
+func (rt *route) knot(p *potential, st *state, pl place) knot {
+	k := knot{place: pl, at: p.centre(rt.rod, rt.nodes, pl), normal: st.normalAt(pl), ring: onBlank}
+	k.at.x += pl.offset * k.normal.x
+	k.at.y += pl.offset * k.normal.y
+	return k
+}
+
+// wrap appends the knots at which the line touches the blank on its way from
+// the last knot to the next ring: the convex hull of the places beyond the
+// straight line, by one pass along it (Graham 1972, Inf. Process. Lett. 1:132).
+func (rt *route) wrap(p *potential, st *state, sp *span, knots []knot, to vector) []knot {
+	if rt.radius == nil || sp.side == 0 {
+		return knots
+	}
+	first := len(knots) - 1
+	from := knots[first].at
+	way := to.minus(from)
+	reach := way.length()
+	for _, pl := range sp.places {
+		beyond := sp.side * way.cross(p.centre(rt.rod, rt.nodes, pl).minus(from))
+		if beyond+math.Abs(pl.offset)*reach <= 0 {
+			continue // not even with the surface facing the line
+		}
+		k := rt.knot(p, st, pl)
+		if sp.side*way.cross(k.at.minus(from)) <= 0 {
+			continue
+		}
+		knots = append(dropInner(knots, first, sp.side, k.at), k)
+	}
+	return dropInner(knots, first, sp.side, to)
+}
+
+// dropInner drops the knots after the first that a line on to the next place
+// passes clear of.
+func dropInner(knots []knot, first int, side float64, next vector) []knot {
+	last := len(knots) - 1
+	for ; last > first; last-- {
+		before, at := knots[last-1].at, knots[last].at
+		if side*at.minus(before).cross(next.minus(at)) < 0 {
+			break
+		}
+	}
+	return knots[:last+1]
+}
+
+// rub takes the shares of the tension anew from the turns of the line in the
+// rings and gives the largest change: Euler's capstan, T₂ = T₁·e^{μφ} (Euler
+// 1769, Mém. Acad. Berlin 18:265; Eytelwein 1808, Handbuch der Statik fester
+// Körper), ring by ring from the tip.
+func (rt *route) rub(t *lineTerms) float64 {
+	change, share, out := 0.0, 1.0, rt.beyond
+	if rt.friction == 0 {
+		return 0
+	}
+	for c := len(t.chords) - 1; c >= 0; c-- {
+		ch := &t.chords[c]
+		if t.knots[c+1].ring != onBlank {
+			share *= math.Exp(rt.friction * between(ch.along, out))
+			sp := &rt.spans[ch.span]
+			change = max(change, math.Abs(share/sp.share-1))
+			sp.share = share
+		}
+		out = ch.along
+	}
+	return change
+}
+
+// between is the angle between two directions, 0 to π.
+func between(a, b vector) float64 { return math.Abs(math.Atan2(a.cross(b), a.dot(b))) }
