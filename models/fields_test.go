@@ -3,6 +3,7 @@ package models_test
 import (
 	"fmt"
 	"reflect"
+	"slices"
 	"strings"
 	"testing"
 
@@ -23,6 +24,21 @@ func TestFields(t *testing.T) {
 			}
 			golden(t, "good/"+name+".fields", got.String())
 		})
+	}
+}
+
+// Places a few micrometres apart are two places, and read as such.
+func TestPathsOfNearPlaces(t *testing.T) {
+	src := edited(t, "skerry-10.yaml", "  - {at: 95 mm, part: SL-6}\n",
+		"  - {at: 95 mm, part: SL-6}\n  - {at: 95.003 mm, part: SL-6}\n  - {at: 3 3/4 in, part: SL-6}\n")
+	var got []string
+	for f := range resolved(t, src).Fields() {
+		if strings.HasPrefix(f.Path, "rings[at 9") && strings.HasSuffix(f.Path, ".at") {
+			got = append(got, f.Path)
+		}
+	}
+	if want := []string{"rings[at 95 mm].at", "rings[at 95.003 mm].at", "rings[at 95.25 mm].at"}; !slices.Equal(got, want) {
+		t.Errorf("got %q, want %q", got, want)
 	}
 }
 

@@ -43,6 +43,7 @@ func TestIdentityChanges(t *testing.T) {
 	for _, tt := range []struct{ name, model, old, edited string }{
 		{"name", "skerry-10", "name: Skerry 10", "name: Skerry X"},
 		{"a hundredth of a millimetre", "skerry-10", "wall: 1.05 mm", "wall: 1.06 mm"},
+		{"less than a hair", "skerry-10", "wall: 1.05 mm", "wall: 1.0500001 mm"},
 		{"ring moved", "skerry-10", "at: 95 mm", "at: 96 mm"},
 		{"ring of another kind", "skerry-10", "at: 1480 mm, part: DL-16", "at: 1480 mm, part: DL-20"},
 		{"ring gone", "skerry-10", "  - {at: 95 mm, part: SL-6}\n", ""},
