@@ -75,7 +75,7 @@ func figureDimension(key string) *dimension {
 }
 
 func wants() reader[Model] {
-	return reader[Model]{read: readWants, schema: wantsSchema()}
+	return reader[Model]{read: readWants, schema: wantsSchema}
 }
 
 // readWants reads the map of figures and limits. A figure's key may be spelt

@@ -99,7 +99,7 @@ func measured[T any, U ~float64](get func(*T) *Given[U], l limits, d *dimension,
 				}
 			}
 		},
-		schema: quantitySchema(d),
+		schema: func() schema { return quantitySchema(d) },
 	}
 }
 
@@ -146,7 +146,7 @@ func word[T any](get func(*T) *Word) reader[T] {
 				*get(into) = Word{text, v.pos()}
 			}
 		},
-		schema: textSchema(),
+		schema: textSchema,
 	}
 }
 
@@ -207,7 +207,7 @@ func choice[T any, S ~string](get func(*T) *S, words ...S) reader[T] {
 				v.fault("%q is unknown; expected %s", shorten(text), expect)
 			}
 		},
-		schema: choiceSchema(known),
+		schema: func() schema { return choiceSchema(known) },
 	}
 }
 
@@ -228,7 +228,7 @@ func count[T any](get func(*T) *int, least, most int) reader[T] {
 			}
 			*get(into) = n
 		},
-		schema: countSchema(least, most),
+		schema: func() schema { return countSchema(least, most) },
 	}
 }
 
@@ -244,7 +244,7 @@ func number[T any](get func(*T) *float64, l limits) reader[T] {
 				}
 			}
 		},
-		schema: quantitySchema(ratio),
+		schema: func() schema { return quantitySchema(ratio) },
 	}
 }
 
@@ -253,6 +253,6 @@ func nested[T, U any](get func(*T) *U, tab *table[U]) reader[T] {
 	return reader[T]{
 		expect: tab.example,
 		read:   func(v value, into *T) { tab.read(v, get(into)) },
-		schema: tab.schema(),
+		schema: tab.schema,
 	}
 }

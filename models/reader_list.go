@@ -29,7 +29,7 @@ func list[T, U any](get func(*T) *[]U, tab *table[U]) reader[T] {
 			}
 			*get(into) = items
 		},
-		schema: listSchema(tab.schema()),
+		schema: func() schema { return listSchema(tab.schema()) },
 	}
 }
 

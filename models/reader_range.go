@@ -24,7 +24,7 @@ func span[T any, U ~float64](get func(*T) *Range[U], l limits) reader[T] {
 				*get(into) = r
 			}
 		},
-		schema: textSchema(),
+		schema: textSchema,
 	}
 }
 

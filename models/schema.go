@@ -65,7 +65,7 @@ func (tab *table[T]) schema() schema {
 	properties := schema{}
 	var needed []string
 	for _, k := range tab.keys {
-		properties[k.name] = k.schema
+		properties[k.name] = k.schema()
 		if k.need == required {
 			needed = append(needed, k.name)
 		}

@@ -36,7 +36,7 @@ func partsOf(kind PartKind, tab *table[Part]) reader[Parts] {
 				into.All = append(into.All, part)
 			}
 		},
-		schema: namedSchema(tab.schema()),
+		schema: func() schema { return namedSchema(tab.schema()) },
 	}
 }
 
@@ -190,6 +190,6 @@ func source() reader[Material] {
 				m.Source = text
 			}
 		},
-		schema: textSchema(),
+		schema: textSchema,
 	}
 }

@@ -14,7 +14,7 @@ func reel() reader[Model] {
 			}
 			reelTable.read(v, &m.Reel)
 		},
-		schema: anyOf(reelKind.schema, reelTable.schema()),
+		schema: func() schema { return anyOf(reelKind.schema(), reelTable.schema()) },
 	}
 }
 
@@ -26,7 +26,7 @@ func rolled() reader[Section] {
 			s.Rolled = new(Rolled)
 			rolledTable.read(v, s.Rolled)
 		},
-		schema: rolledTable.schema(),
+		schema: rolledTable.schema,
 	}
 }
 
@@ -43,7 +43,7 @@ func wraps() reader[Ply] {
 			}
 			wrapsTable.read(v, p)
 		},
-		schema: anyOf(everywhere.schema, wrapsTable.schema()),
+		schema: func() schema { return anyOf(everywhere.schema(), wrapsTable.schema()) },
 	}
 }
 
@@ -64,6 +64,6 @@ func sections() reader[Joint] {
 				}
 			}
 		},
-		schema: schema{"type": "array", "items": textSchema(), "minItems": 2, "maxItems": 2},
+		schema: func() schema { return schema{"type": "array", "items": textSchema(), "minItems": 2, "maxItems": 2} },
 	}
 }
