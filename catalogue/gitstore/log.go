@@ -47,7 +47,7 @@ func (s *Store) Log(ctx context.Context) (*catalogue.Log, error) {
 		log.States[i] = n.state()
 	}
 	log.Tags, notes = g.placeTags(tags, notes)
-	log.Notes = slices.Concat(refs.notes, notes, s.strangeNotes(), g.notes)
+	log.Notes = slices.Concat(s.objects.notes(), refs.notes, notes, s.strangeNotes(), g.notes)
 	return log, nil
 }
 

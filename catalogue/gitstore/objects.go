@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"io/fs"
+	"maps"
 	"os"
 	"path/filepath"
 	"slices"
@@ -28,7 +29,8 @@ type objects struct {
 	dirs    []string // objects/ of the repository, then of those it borrows from
 	mu      sync.Mutex
 	packs   []*pack
-	readers []*packReader // not in use just now
+	damaged map[string]error // packs that cannot be opened, by the name of their index
+	readers []*packReader    // not in use just now
 }
 
 func openObjects(commonDir string) (*objects, error) {
@@ -36,7 +38,7 @@ func openObjects(commonDir string) (*objects, error) {
 	if err != nil {
 		return nil, err
 	}
-	o := &objects{dirs: dirs}
+	o := &objects{dirs: dirs, damaged: map[string]error{}}
 	return o, o.findPacks()
 }
 
@@ -130,8 +132,8 @@ func (o *objects) done(r *packReader) {
 	o.readers = append(o.readers, r)
 }
 
-// findPacks opens the packs that are not open yet. A pack whose index is not
-// there is one that git is still writing.
+// findPacks opens the packs that are not open yet. One that is damaged is passed
+// over, since other packs may hold what is asked for.
 func (o *objects) findPacks() error {
 	o.mu.Lock()
 	defer o.mu.Unlock()
@@ -141,20 +143,34 @@ func (o *objects) findPacks() error {
 			return err
 		}
 		for _, name := range names {
-			if slices.ContainsFunc(o.packs, func(p *pack) bool { return p.name == name }) {
-				continue
+			if o.damaged[name] == nil && !slices.ContainsFunc(o.packs, func(p *pack) bool { return p.name == name }) {
+				o.addPack(name)
 			}
-			p, err := openPack(name)
-			if errors.Is(err, fs.ErrNotExist) {
-				continue // replaced by another meanwhile
-			}
-			if err != nil {
-				return fmt.Errorf("reading pack %s: %w", name, err)
-			}
-			o.packs = append(slices.Clip(o.packs), p)
 		}
 	}
 	return nil
+}
+
+func (o *objects) addPack(name string) {
+	p, err := openPack(name)
+	switch {
+	case errors.Is(err, fs.ErrNotExist): // replaced by another meanwhile
+	case err != nil:
+		o.damaged[name] = fmt.Errorf("pack %s was left out: %w", name, err)
+	default:
+		o.packs = append(slices.Clip(o.packs), p)
+	}
+}
+
+// notes says what of the repository's storage could not be read.
+func (o *objects) notes() []error {
+	o.mu.Lock()
+	defer o.mu.Unlock()
+	var notes []error
+	for _, name := range slices.Sorted(maps.Keys(o.damaged)) {
+		notes = append(notes, o.damaged[name])
+	}
+	return notes
 }
 
 // objectFolders is the repository's folder of objects and all those it borrows
