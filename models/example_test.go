@@ -18,10 +18,10 @@ handle: {seat: {at: 90 mm, part: seat-fly}}
 `))
 	fmt.Println(err)
 	// Output:
-	// models/plover-7.yaml:5:89: sections[rod].tube[at 0 mm].wall: "0.9 mm" is thicker than half the outside of "1.6 mm"; a wall of half the outside is solid
+	// models/plover-7.yaml:5:93: sections[rod].tube[at 0 mm].wall: "0.9 mm" is thicker than half the outside of "1.6 mm"; a wall of half the outside is solid
 	// models/plover-7.yaml:5:137: sections[rod].tube[at 2134 mm].wall: "1" has no unit; write it with one, such as 1 mm
 	// models/plover-7.yaml:7:5: rings[at 0 mm].part: is missing; expected a word
-	// models/plover-7.yaml:7:15: rings[at 0 mm].prat: unknown key "prat"; did you mean part?
+	// models/plover-7.yaml:7:16: rings[at 0 mm].prat: unknown key "prat"; did you mean part?
 }
 
 func ExampleResolve() {
