@@ -86,15 +86,25 @@ func kept(v float64, convex bool) float64 {
 
 // solve overwrites the right-hand side b with the solution.
 func (h *hessian) solve(b state) {
-	for e, v := range b.bubble {
-		b.turn[e] -= h.start[e] * v
-		b.turn[e+1] -= h.end[e] * v
+	h.forward(b, 0)
+	h.back(b)
+}
+
+// forward overwrites b, which has nothing before the first element, with L⁻¹b.
+func (h *hessian) forward(b state, first int) {
+	for e := first; e < len(b.bubble); e++ {
+		b.turn[e] -= h.start[e] * b.bubble[e]
+		b.turn[e+1] -= h.end[e] * b.bubble[e]
 	}
 	b.turn[0] = 0
-	last := len(b.turn) - 1
-	for i := 1; i <= last; i++ {
+	for i := first + 1; i < len(b.turn); i++ {
 		b.turn[i] -= h.coupling[i-1] * b.turn[i-1]
 	}
+}
+
+// back overwrites b with L⁻ᵀD⁻¹b.
+func (h *hessian) back(b state) {
+	last := len(b.turn) - 1
 	b.turn[last] *= h.inverse[last]
 	for i := last - 1; i >= 1; i-- {
 		b.turn[i] = b.turn[i]*h.inverse[i] - h.coupling[i]*b.turn[i+1]

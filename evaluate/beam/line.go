@@ -132,8 +132,7 @@ func (s *Solver) factor(convex bool) (positive bool) {
 
 // solve overwrites the right-hand side b with the solution.
 func (s *Solver) solve(b state) {
-	s.hess.solve(b)
-	s.ties.correct(b)
+	s.ties.solve(&s.hess, b)
 }
 
 // forceRate fills out with the derivative of the slope by the force of the

@@ -85,10 +85,10 @@ func (p *potential) addChord(rt *route, tension float64, span int, a, b *knot) {
 	for e := first; e <= end.element; e++ {
 		weight := gaussWeight
 		if e == end.element {
-			weight = integrateUpTo(end.u)
+			weight = end.upTo
 		}
-		if e == a.element && a.u > 0 {
-			for j, before := range integrateUpTo(a.u) {
+		if e == a.element {
+			for j, before := range a.upTo {
 				weight[j] -= before
 			}
 		}

@@ -14,7 +14,7 @@ func (rt *route) measure(p *potential, i int, out *LineSpan) {
 	}
 	out.Tension = c.tension
 	out.Length += c.length
-	stops := rt.stops(p, i)
+	stops := rt.stopsOf(p, i)
 	largest, smallest := 0, 0
 	for k, st := range stops {
 		if st.distance > stops[largest].distance {
@@ -28,63 +28,59 @@ func (rt *route) measure(p *potential, i int, out *LineSpan) {
 	out.Clearance = min(out.Clearance, rt.extreme(p, i, stops, smallest, -1))
 }
 
-// stops are the ends of a chord and the places of the blank between them. The
+// stopsOf are the ends of a chord and the places of the blank between them. The
 // part that is held, where it has a handle, is left out.
-func (rt *route) stops(p *potential, i int) []stop {
+func (rt *route) stopsOf(p *potential, i int) []stop {
 	c, from, to := p.line.chords[i], &p.line.knots[i], &p.line.knots[i+1]
 	first := max(from.s, 0)
-	stops := []stop{{first, rt.distance(p, i, first)}}
-	for _, pl := range rt.spans[c.span].places {
-		if pl.s > first && pl.s < to.s {
-			stops = append(stops, stop{pl.s, rt.distance(p, i, pl.s)})
+	stops := append(rt.stops[:0], stop{first, rt.distanceAt(p, i, first)})
+	for j := range rt.spans[c.span].places {
+		if pl := &rt.spans[c.span].places[j]; pl.s > first && pl.s < to.s {
+			stops = append(stops, stop{pl.s, rt.distance(p, i, pl, math.Abs(pl.offset))})
 		}
 	}
-	return append(stops, stop{to.s, rt.distance(p, i, to.s)})
+	rt.stops = append(stops, stop{to.s, rt.distanceAt(p, i, to.s)})
+	return rt.stops
 }
 
-// distance is how far a chord passes from the blank's surface at s, square to
-// the chord and positive on its own side; where there is no surface it is from
-// the centreline.
-func (rt *route) distance(p *potential, i int, s float64) float64 {
-	c, from := p.line.chords[i], &p.line.knots[i]
-	d := -c.along.cross(p.centre(rt.rod, rt.nodes, rt.rod.placeAt(LineRing{S: s})).minus(from.at))
+// distance is how far a chord passes from a place's centreline, less the radius
+// there, square to the chord and positive on its own side.
+func (rt *route) distance(p *potential, i int, pl *place, radius float64) float64 {
+	c := &p.line.chords[i]
+	d := -c.along.cross(p.centre(rt.rod, rt.nodes, pl).minus(p.line.knots[i].at))
 	if side := rt.spans[c.span].side; side != 0 {
-		d *= side
-	} else {
-		d = math.Abs(d)
+		return side*d - radius
 	}
+	return math.Abs(d) - radius
+}
+
+// distanceAt is the distance at s.
+func (rt *route) distanceAt(p *potential, i int, s float64) float64 {
+	pl, radius := rt.rod.placeAt(LineRing{S: s}), 0.0
 	if rt.radius != nil {
-		d -= rt.outermost(s)
+		radius = rt.radius(s)
 	}
-	return d
+	return rt.distance(p, i, &pl, radius)
 }
 
 // extreme is the largest distance near a stop, or with a sign of −1 the
-// smallest, by golden section between its neighbours (Kiefer 1953, Proc. Am.
-// Math. Soc. 4:502).
+// smallest: that of the stops, or where a parabola through the stop and its
+// neighbours has its vertex. The vertex is off by some h²·κ′/κ for stops h
+// apart, which the distance there is not the worse for.
 func (rt *route) extreme(p *potential, i int, stops []stop, near int, sign float64) float64 {
-	const (
-		golden = 0.6180339887498949
-		halves = 14 // to a thousandth of a part, which is well below 1e-8 m across
-	)
 	best := sign * stops[near].distance
-	if len(stops) == 2 && p.line.knots[i].ring == onBlank && p.line.knots[i+1].ring == onBlank {
+	if len(stops) == 2 {
 		return sign * best // the line lies on the blank
 	}
-	low, high := stops[max(near-1, 0)].s, stops[min(near+1, len(stops)-1)].s
-	a, b := high-golden*(high-low), low+golden*(high-low)
-	at, bt := sign*rt.distance(p, i, a), sign*rt.distance(p, i, b)
-	for range halves {
-		if at > bt {
-			high, b, bt = b, a, at
-			a = high - golden*(high-low)
-			at = sign * rt.distance(p, i, a)
-		} else {
-			low, a, at = a, b, bt
-			b = low + golden*(high-low)
-			bt = sign * rt.distance(p, i, b)
-		}
-		best = max(best, at, bt)
+	middle := min(max(near, 1), len(stops)-2)
+	a, b, c := stops[middle-1], stops[middle], stops[middle+1]
+	left, right := (b.distance-a.distance)/(b.s-a.s), (c.distance-b.distance)/(c.s-b.s)
+	vertex := (a.s + b.s) / 2
+	if left != right {
+		vertex += (c.s - a.s) / 2 * left / (left - right)
+	}
+	if vertex > a.s && vertex < c.s {
+		best = max(best, sign*rt.distanceAt(p, i, vertex))
 	}
 	return sign * best
 }

@@ -18,7 +18,8 @@ type place struct {
 	s       float64 // m from the clamp
 	element int     // held for a place that does not move
 	u       float64
-	offset  float64 // m
+	upTo    [points]float64 // integrateUpTo(u)
+	offset  float64         // m
 }
 
 // held marks a place on the part of the rod that is held, up to the clamp.
@@ -34,20 +35,25 @@ func (r *Rod) placeAt(ring LineRing) place {
 		if r.nodes[i] > ring.S {
 			i--
 		}
-		p.element, p.u = i, (ring.S-r.nodes[i])/r.elements[i].h
+		p = p.within(i, (ring.S-r.nodes[i])/r.elements[i].h)
 	case i == last:
-		p.element, p.u = last-1, 1
+		p = p.within(last-1, 1)
 	default:
 		p.element = i
 	}
 	return p
 }
 
+// within is the place in that part of an element.
+func (p place) within(element int, u float64) place {
+	p.element, p.u, p.upTo = element, u, integrateUpTo(u)
+	return p
+}
+
 // asEnd is the same place as one of the element before, where it is a node.
 func (p place) asEnd() place {
 	if p.u == 0 && p.element > 0 {
-		p.element--
-		p.u = 1
+		return p.within(p.element-1, 1)
 	}
 	return p
 }
@@ -89,7 +95,7 @@ func (p *potential) nodesAt(r *Rod, at []vector) {
 }
 
 // centre is where the centreline is at a place.
-func (p *potential) centre(r *Rod, nodes []vector, pl place) vector {
+func (p *potential) centre(r *Rod, nodes []vector, pl *place) vector {
 	if pl.element == held {
 		return vector{pl.s, 0}
 	}
@@ -98,7 +104,7 @@ func (p *potential) centre(r *Rod, nodes []vector, pl place) vector {
 		return at
 	}
 	h, t := r.elements[pl.element].h, &p.tangent[pl.element]
-	for j, share := range integrateUpTo(pl.u) {
+	for j, share := range &pl.upTo {
 		at.x += h * share * t.cos[j]
 		at.y += h * share * t.sin[j]
 	}

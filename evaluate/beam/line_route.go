@@ -15,6 +15,7 @@ type route struct {
 	rings    []place
 	spans    []span
 	nodes    []vector // of the trial bend
+	stops    []stop   // workspace of measure
 }
 
 // span is the line between two neighbouring rings, or the reel and the first.
@@ -27,6 +28,14 @@ type span struct {
 // surfaceParts is how many parts of an element the line sees as straight: it
 // cuts into the true surface by κh²/8 at most, h being the length of a part.
 const surfaceParts = 4
+
+// surfacePlaces are where the parts of an element begin.
+var surfacePlaces = func() (places [surfaceParts]place) {
+	for part := range places {
+		places[part] = place{}.within(0, float64(part)/surfaceParts)
+	}
+	return places
+}()
 
 func newRoute(r *Rod, l Line) (*route, error) {
 	rt := &route{
@@ -70,7 +79,7 @@ func (rt *route) cover() error {
 	for i := range rt.spans {
 		for j := range rt.spans[i].places {
 			pl := &rt.spans[i].places[j]
-			out := rt.outermost(pl.s)
+			out := rt.outermost(pl)
 			if !(out >= 0) || math.IsInf(out, 0) {
 				return fmt.Errorf("the blank's radius must be 0 or more, not %g m at %g m", out, pl.s)
 			}
@@ -88,11 +97,14 @@ func ringName(i int) string {
 	return fmt.Sprintf("ring %d", i-1)
 }
 
-// outermost is the radius at s, or just beside it where the surface has a step
-// there.
-func (rt *route) outermost(s float64) float64 {
+// outermost is the radius at a place, and at a node, where the surface may have
+// a step, the largest beside it.
+func (rt *route) outermost(pl *place) float64 {
+	if pl.u != 0 {
+		return rt.radius(pl.s)
+	}
 	beside := joinTolerance * rt.rod.Length()
-	return max(rt.radius(s), rt.radius(max(s-beside, 0)), rt.radius(min(s+beside, rt.rod.Length())))
+	return max(rt.radius(pl.s), rt.radius(max(pl.s-beside, 0)), rt.radius(min(pl.s+beside, rt.rod.Length())))
 }
 
 // between are the places of the centreline that part the elements between the
@@ -100,13 +112,13 @@ func (rt *route) outermost(s float64) float64 {
 func (rt *route) between(i int) []place {
 	from, to := rt.rings[i], rt.rings[i+1]
 	apart := joinTolerance * rt.rod.Length()
-	var places []place
+	places := make([]place, 0, surfaceParts*(to.element-max(from.element, 0)+1))
 	for e := max(from.element, 0); e <= to.element; e++ {
-		for part := range surfaceParts {
-			u := float64(part) / surfaceParts
-			s := rt.rod.nodes[e] + u*rt.rod.elements[e].h
-			if s > from.s+apart && s < to.s-apart {
-				places = append(places, place{s: s, element: e, u: u})
+		for _, pl := range surfacePlaces {
+			pl.element = e
+			pl.s = rt.rod.nodes[e] + pl.u*rt.rod.elements[e].h
+			if pl.s > from.s+apart && pl.s < to.s-apart {
+				places = append(places, pl)
 			}
 		}
 	}
@@ -130,7 +142,7 @@ func (rt *route) thread(p *potential, st *state, knots []knot) []knot {
 }
 
 func (rt *route) knot(p *potential, st *state, pl place) knot {
-	k := knot{place: pl, at: p.centre(rt.rod, rt.nodes, pl), normal: st.normalAt(pl), ring: onBlank}
+	k := knot{place: pl, at: p.centre(rt.rod, rt.nodes, &pl), normal: st.normalAt(pl), ring: onBlank}
 	k.at.x += pl.offset * k.normal.x
 	k.at.y += pl.offset * k.normal.y
 	return k
@@ -147,12 +159,13 @@ func (rt *route) wrap(p *potential, st *state, sp *span, knots []knot, to vector
 	from := knots[first].at
 	way := to.minus(from)
 	reach := way.length()
-	for _, pl := range sp.places {
+	for i := range sp.places {
+		pl := &sp.places[i]
 		beyond := sp.side * way.cross(p.centre(rt.rod, rt.nodes, pl).minus(from))
 		if beyond+math.Abs(pl.offset)*reach <= 0 {
 			continue // not even with the surface facing the line
 		}
-		k := rt.knot(p, st, pl)
+		k := rt.knot(p, st, *pl)
 		if sp.side*way.cross(k.at.minus(from)) <= 0 {
 			continue
 		}
