@@ -37,17 +37,19 @@ func (f *flexibility) respond(v, out []float64) {
 		el := &f.rod.elements[e]
 		inside := (*[points]float64)(out[points*e:])
 		var curvature, slopes [points]float64
-		for j := range points {
-			curvature[j] = inside[j] / el.ei[j]
+		for j, moment := range inside {
+			curvature[j] = moment / el.ei[j]
 		}
+		turns, turn := integral(&curvature)
 		for j := range points {
-			slopes[j] = slope + el.h*upTo(&curvature, j)
+			slopes[j] = slope + el.h*turns[j]
 		}
+		rises, rise := integral(&slopes)
 		for j := range points {
-			inside[j] = w + el.h*upTo(&slopes, j)
+			inside[j] = w + el.h*rises[j]
 		}
-		w += el.h * weighted(&slopes)
-		slope += el.h * weighted(&curvature)
+		w += el.h * rise
+		slope += el.h * turn
 		nodes[e+1] = w
 	}
 }
@@ -64,13 +66,13 @@ func (f *flexibility) bendingMoments(v, out []float64) {
 		for j := range points {
 			force[j] = el.mu[j] * v[points*e+j]
 		}
-		whole := weighted(&force)
+		to, whole := integral(&force)
 		for j := range points {
-			shears[j] = shear + el.h*(whole-upTo(&force, j))
+			shears[j] = shear + el.h*(whole-to[j])
 		}
-		mean := weighted(&shears)
+		to, mean := integral(&shears)
 		for j := range points {
-			out[points*e+j] = moment + el.h*(mean-upTo(&shears, j))
+			out[points*e+j] = moment + el.h*(mean-to[j])
 		}
 		shear += el.h * whole
 		moment += el.h * mean

@@ -225,9 +225,9 @@ func (r *Rod) sumBeyond() {
 	for e := len(r.elements) - 1; e >= 0; e-- {
 		el := &r.elements[e]
 		past := r.beyond[e+1] + r.mass[e+1]
-		whole := weighted(&el.mu)
+		to, whole := integral(&el.mu)
 		for j := range el.beyond {
-			el.beyond[j] = past + el.h*(whole-upTo(&el.mu, j))
+			el.beyond[j] = past + el.h*(whole-to[j])
 		}
 		r.beyond[e] = past + el.h*whole
 	}

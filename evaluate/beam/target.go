@@ -139,11 +139,9 @@ func (s *Solver) narrow(l *Load, t target, toGo, low, high float64) Status {
 	return IterationLimit
 }
 
-// startForce takes the step from no force to where the linear response reaches
-// the target.
+// startForce takes the step from the equilibrium without force, just found, to
+// where the linear response reaches the target.
 func (s *Solver) startForce(l *Load, t target) {
-	s.evaluate(&s.pot, *l, s.state)
-	s.factor(false)
 	s.forceRate(*l, s.rate)
 	s.solve(s.rate)
 	t.gradient(s)
