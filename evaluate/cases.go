@@ -10,11 +10,12 @@ import (
 // cases are the load cases that the figures are read from, solved on one mesh.
 // One that could not be solved is nil.
 type cases struct {
-	third *beam.Shape // tip lowered by a third of the free length
-	drop  *beam.Shape // bench load hung
-	test  *beam.Shape // test curve
-	half  *beam.Shape // half the test curve
-	limit *beam.Shape // load limit
+	third *beam.Shape     // tip lowered by a third of the free length
+	drop  *beam.Shape     // bench load hung
+	test  *beam.Shape     // test curve
+	half  *beam.Shape     // half the test curve
+	limit *beam.Shape     // load limit
+	line  *beam.LineShape // half the test curve, by the line through the rings
 }
 
 // hung is a load of that size hung from the tip of the level rod. A weight
@@ -59,17 +60,33 @@ func (p *pass) solve(coarse *cases) (*cases, []string) {
 	keep(&c.third, "third-load", from.third, func() (*beam.Shape, error) {
 		return p.solver.BendToDrop(hung(0), free/3)
 	})
-	keep(&c.test, "test-curve", from.test, func() (*beam.Shape, error) {
-		return p.solver.BendToTurn(p.pulled(0), float64(p.set.TestCurve.Turn.Value))
-	})
+	keep(&c.test, "test-curve", from.test, p.bendToTestCurve)
 	if c.test == nil {
 		return c, notes
 	}
-	keep(&c.half, "flat-turn", from.half, func() (*beam.Shape, error) {
-		return p.solver.Bend(p.pulled(c.test.Load.Force / 2))
+	keep(&c.half, "flat-turn", from.half, func() (sh *beam.Shape, err error) {
+		c.line, err = p.solver.BendLine(p.threaded(c.test.Load.Force / 2))
+		if err != nil {
+			return nil, err
+		}
+		return c.line.Shape, nil
 	})
 	keep(&c.limit, "load-limit", from.limit, func() (*beam.Shape, error) {
 		return p.bendToLimit(c.test, from.limit)
 	})
 	return c, notes
+}
+
+// bendToTestCurve pulls the tip round to the turn that counts as square, by the
+// range's convention.
+func (p *pass) bendToTestCurve() (*beam.Shape, error) {
+	turn := float64(p.set.TestCurve.Turn.Value)
+	if p.set.TestCurve.Line != throughRings {
+		return p.solver.BendToTurn(p.pulled(0), turn)
+	}
+	sh, err := p.solver.BendLineToTurn(p.threaded(0), turn)
+	if err != nil {
+		return nil, err
+	}
+	return sh.Shape, nil
 }

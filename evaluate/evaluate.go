@@ -40,7 +40,7 @@ func Evaluate(s *models.Spec, set *models.Settings) (*Figures, error) {
 	return &Figures{
 		Method: Method,
 		List:   list(fine, rough, at, DisplayOf(set)),
-		Notes:  append(notes, r.notes(set)...),
+		Notes:  append(notes, r.notes()...),
 	}, nil
 }
 
@@ -58,6 +58,7 @@ func (r *rod) count() values {
 		v["balance-with-reel"] = (m.moment + mass*at) / (m.total() + mass)
 	}
 	v["flat-worst"], _ = r.flatWorst()
+	v["line-angle-sum"] = r.lineAngleSum()
 	r.countButtRings(v)
 	if cost, ok := r.cost(); ok {
 		v["parts-cost"] = cost
@@ -142,10 +143,11 @@ func (n name) sentence(v float64, at places, d Display) string {
 }
 
 // notes are what must be shown with the figures.
-func (r *rod) notes(set *models.Settings) []string {
+func (r *rod) notes() []string {
 	var notes []string
-	if set.TestCurve.Line == "through rings" {
-		notes = append(notes, "test-curve: the weight hangs from the tip ring; the line does not run through the rings")
+	if kind := r.spec.Reel.Kind; !r.spec.Reel.Height.Set() {
+		notes = append(notes, fmt.Sprintf("line-gap: the reel's height is not given and taken as %g mm; write it as reel: {kind: %s, height: …}",
+			usualReelHeight[kind]/models.UnitSize("mm"), kind))
 	}
 	return notes
 }

@@ -72,6 +72,7 @@ func (p *pass) read(c *cases) (values, places, error) {
 	}
 	if c.half != nil {
 		v["flat-turn"] = p.rod.flatTurn(c.half)
+		readLine(v, c.line)
 	}
 	if c.limit != nil {
 		v["load-limit"] = c.limit.Load.Force

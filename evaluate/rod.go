@@ -94,6 +94,7 @@ type piece struct {
 	feet    []foot
 	grips   []grip
 	bought  float64 // kg/m
+	radius  line    // of the blank's surface, m
 }
 
 // cross is all there is of the rod at one place.
@@ -226,5 +227,6 @@ func (r *rod) piece(s span) piece {
 			p.bought += l.mass / l.length()
 		}
 	}
+	p.radius = lineThrough(s.from, p.at(s.from).Outside/2, s.to, p.at(s.to).Outside/2)
 	return p
 }

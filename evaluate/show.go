@@ -53,6 +53,9 @@ func weightOf(symbol, unit string, digits, most int) style {
 // counts are figures without a unit that are not shares.
 var counts = map[string]bool{"rings": true, "butt-rings": true}
 
+// multiples are figures without a unit that are neither.
+var multiples = map[string]bool{"ring-turn-spread": true}
+
 // bothAlways are figures that the trade names in pounds whatever else it
 // measures in.
 var bothAlways = map[string]bool{"test-curve": true}
@@ -62,6 +65,8 @@ func (d Display) stylesOf(key, unit string) []style {
 	switch {
 	case counts[key]:
 		return []style{{scale: 1}}
+	case multiples[key]:
+		return []style{{1, " times", 3, 2}}
 	case unit == "currency":
 		return []style{{1, strings.TrimRight(" "+d.Currency, " "), 9, 2}}
 	}

@@ -1,0 +1,121 @@
+package evaluate
+
+import (
+	"math"
+	"sort"
+
+	"rodlore/evaluate/beam"
+	"rodlore/models"
+)
+
+// throughRings is the range's word for a test curve pulled by the line.
+const throughRings = "through rings"
+
+// Where a spec gives no reel height, the line leaves the reel this far from the
+// middle of the blank, m (common practice, no source).
+var usualReelHeight = map[models.ReelKind]float64{
+	models.FixedSpool: 60e-3, models.Centrepin: 60e-3, models.Fly: 45e-3, models.Multiplier: 35e-3,
+}
+
+// side is +1 where the rings stand on the inside of the bend and −1 where they
+// stand on its outside, the reel being on top.
+func (r *rod) side() float64 {
+	if r.spec.Reel.Kind.OnTop() {
+		return -1
+	}
+	return 1
+}
+
+// threaded is a line of that tension through the rings, pulled in the direction
+// of the range's test curve.
+func (p *pass) threaded(tension float64) beam.Line {
+	r := p.rod
+	reel := r.spec.Reel
+	height := float64(reel.Height.Or(models.Length(usualReelHeight[reel.Kind])))
+	l := beam.Line{
+		Tension:   tension,
+		Direction: float64(p.set.TestCurve.Pull.Value),
+		Weight:    true,
+		Reel:      beam.LineRing{S: r.spec.ReelAt() - r.held, Offset: r.side() * height},
+		Radius:    func(s float64) float64 { return r.radiusAt(r.held + s) },
+	}
+	for _, g := range r.rings {
+		l.Rings = append(l.Rings, beam.LineRing{S: min(g.z, r.length) - r.held, Offset: g.offset})
+	}
+	return l
+}
+
+// radiusAt is the radius of the blank's surface at z.
+func (r *rod) radiusAt(z float64) float64 {
+	i := sort.Search(len(r.pieces), func(i int) bool { return r.pieces[i].to >= z })
+	p := &r.pieces[min(i, len(r.pieces)-1)]
+	return p.radius.at(z)
+}
+
+// readLine reads the figures of the line through the rings from the bend at
+// half the test curve.
+func readLine(v values, sh *beam.LineShape) {
+	v["line-gap"], v["line-touch"] = sh.Gap, sh.Touch
+	var load, worst, sum float64
+	running := len(sh.Rings) - 1
+	for i, g := range sh.Rings {
+		load = max(load, g.Force)
+		if i < running { // how far it turns in the tip ring is up to the pull
+			worst = max(worst, g.Turn)
+			sum += g.Turn
+		}
+	}
+	v["ring-load-worst"] = load
+	if sum > 0 {
+		v["ring-turn-spread"] = worst / (sum / float64(running))
+	}
+}
+
+// lipPoints is how many points of the spool's lip the line is taken to leave
+// from.
+const lipPoints = 24
+
+// lineAngleSum is the angle that the line turns through on the straight rod, in
+// rad, from the spool's lip through the middles of the rings. Off a fixed spool
+// the line runs round the lip, so it is the mean of a turn of it.
+func (r *rod) lineAngleSum() float64 {
+	reel := r.spec.Reel
+	height := float64(reel.Height.Or(models.Length(usualReelHeight[reel.Kind])))
+	lip := 0.0
+	if reel.Kind == models.FixedSpool {
+		lip = float64(reel.Spool.Value) / 2
+	}
+	var sum float64
+	for i := range lipPoints {
+		sin, cos := math.Sincos(2 * math.Pi * float64(i) / lipPoints)
+		sum += r.turning(point{r.spec.ReelAt(), height + lip*cos, lip * sin})
+	}
+	return sum / lipPoints
+}
+
+// point is a place on or beside the straight rod: along it, away from it on the
+// rings' side, across.
+type point struct{ z, h, w float64 }
+
+func (a point) to(b point) point { return point{b.z - a.z, b.h - a.h, b.w - a.w} }
+
+func (a point) angle(b point) float64 {
+	dot := a.z*b.z + a.h*b.h + a.w*b.w
+	cross := point{a.h*b.w - a.w*b.h, a.w*b.z - a.z*b.w, a.z*b.h - a.h*b.z}
+	return math.Atan2(math.Sqrt(cross.z*cross.z+cross.h*cross.h+cross.w*cross.w), dot)
+}
+
+// turning is the angle that the line turns through from there through the
+// rings.
+func (r *rod) turning(from point) float64 {
+	at, before, sum := from, point{}, 0.0
+	for i, g := range r.rings {
+		next := point{g.z, math.Abs(g.offset), 0}
+		way := at.to(next)
+		if i > 0 {
+			sum += before.angle(way)
+		}
+		at, before = next, way
+	}
+	return sum
+}
