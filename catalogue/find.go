@@ -89,7 +89,9 @@ func (r *Range) Draft(model string) (*Revision, error) {
 	}
 	res := r.specs.of(snap)
 	if saved != nil && saved.ID == res.id && saved.File == file {
-		return saved, nil
+		same := *saved
+		same.snapshot = snap // a comment, say, may be written otherwise
+		return &same, nil
 	}
 	return &Revision{
 		Model: model, File: file, ID: res.id, Status: Draft,

@@ -184,3 +184,34 @@ func TestDraftAsSavedIsTheSavedRevision(t *testing.T) {
 		t.Errorf("draft is %+v, %v; want the saved revision", rev, err)
 	}
 }
+
+// A fault that was saved is no draft, whatever else is at work.
+func TestSavedFaultIsNoDraft(t *testing.T) {
+	m := twoModels()
+	m.then("in haste", map[string]string{"models/brook.yaml": "name: Brook\nlenght: 9 ft\n"})
+	rev, err := m.open(t).Draft("brook")
+	if err != nil || rev.Fault == nil || rev.Status != Prototype {
+		t.Errorf("got %+v, %v", rev, err)
+	}
+}
+
+// A comment is no revision, but the text has it.
+func TestDraftKeepsItsText(t *testing.T) {
+	m := twoModels()
+	m.working["models/brook.yaml"] += "# a note\n"
+	r := m.open(t)
+	rev, err := r.Draft("brook")
+	if err != nil || rev.Status == Draft {
+		t.Fatalf("got %+v, %v", rev, err)
+	}
+	if src, err := r.Source(rev); err != nil || src != m.working["models/brook.yaml"] {
+		t.Errorf("the source is %q, %v", src, err)
+	}
+	saved, err := r.Find("brook", "saved")
+	if err != nil {
+		t.Fatal(err)
+	}
+	if src, err := r.Source(saved); err != nil || strings.Contains(src, "a note") {
+		t.Errorf("the saved source is %q, %v", src, err)
+	}
+}

@@ -61,19 +61,19 @@ func (s *specs) of(snap snapshot) *resolved {
 func (s *specs) resolve(snap snapshot) *resolved {
 	m, err := s.model(snap.file, snap.model)
 	if err != nil {
-		return faulty(snap, err)
+		return s.faulty(snap, err)
 	}
 	parts, err := parsed(s, s.parts, snap.parts, partsFile, models.ParseParts)
 	if err != nil {
-		return faulty(snap, err)
+		return s.faulty(snap, err)
 	}
 	materials, err := parsed(s, s.materials, snap.materials, materialsFile, models.ParseMaterials)
 	if err != nil {
-		return faulty(snap, err)
+		return s.faulty(snap, err)
 	}
 	spec, err := models.Resolve(m, parts, materials)
 	if err != nil {
-		return faulty(snap, err)
+		return s.faulty(snap, err)
 	}
 	return &resolved{spec: spec, id: spec.ID()}
 }
@@ -127,7 +127,9 @@ func parsed[T any](s *specs, seen map[string]memo[T], blob, file string, parse f
 }
 
 // faulty is a snapshot that gives no spec.
-func faulty(snap snapshot, err error) *resolved {
-	sum := sha256.Sum256([]byte(snap.model + "\n" + err.Error()))
+func (s *specs) faulty(snap snapshot, err error) *resolved {
+	// Where even the text cannot be had, the error stands for it alone.
+	src, _ := s.content(snap.model)
+	sum := sha256.Sum256(append(unixLines(src), err.Error()...))
 	return &resolved{id: hex.EncodeToString(sum[:]), fault: err}
 }
