@@ -75,11 +75,24 @@ func (f *inflater) inflate(r io.Reader, size int64) ([]byte, error) {
 	if err := f.reset(r); err != nil {
 		return nil, err
 	}
-	content := make([]byte, size)
-	if _, err := io.ReadFull(f.z, content); err != nil {
+	content, err := f.take(size)
+	if err != nil {
 		return nil, err
 	}
 	return content, f.end()
+}
+
+// take unpacks the next size bytes. A large size may be damage, so memory for it
+// is not asked for before there is something to put into it.
+func (f *inflater) take(size int64) ([]byte, error) {
+	if size > 1<<20 {
+		var content bytes.Buffer
+		_, err := io.CopyN(&content, f.z, size)
+		return content.Bytes(), err
+	}
+	content := make([]byte, size)
+	_, err := io.ReadFull(f.z, content)
+	return content, err
 }
 
 func (f *inflater) reset(r io.Reader) (err error) {
@@ -148,10 +161,9 @@ func parseLoose(raw []byte) (plumbing.ObjectType, []byte, error) {
 	if !ok || !okToo || err != nil || kindErr != nil || size < int64(len(begun)) || size > maxObject {
 		return 0, nil, errors.New("its header makes no sense")
 	}
-	content := make([]byte, size)
-	copy(content, begun)
-	if _, err := io.ReadFull(f.z, content[len(begun):]); err != nil {
+	rest, err := f.take(size - int64(len(begun)))
+	if err != nil {
 		return 0, nil, err
 	}
-	return kind, content, f.end()
+	return kind, append(begun, rest...), f.end()
 }

@@ -1,7 +1,6 @@
 package gitstore
 
 import (
-	"bytes"
 	"errors"
 	"fmt"
 	"io/fs"
@@ -10,7 +9,7 @@ import (
 	"slices"
 	"strings"
 
-	format "github.com/go-git/go-git/v5/plumbing/format/config"
+	"github.com/go-git/go-git/v5/plumbing/format/gitignore"
 )
 
 // settings is git's configuration as it counts for one range: values by
@@ -22,20 +21,19 @@ type settings map[string][]string
 const maxIncludes = 10
 
 // readSettings reads the system's, the user's and the repository's files.
-// Includes that hang on a condition (includeIf) are not followed.
 func readSettings(p place) (settings, error) {
-	s := settings{}
+	r := settingsReader{settings: settings{}, place: p}
 	for _, file := range append(userSettings(), filepath.Join(p.commonDir, "config")) {
-		if err := s.add(file, 0); err != nil {
+		if err := r.add(file, 0); err != nil {
 			return nil, err
 		}
 	}
-	if s.isTrue("extensions.worktreeconfig") {
-		if err := s.add(filepath.Join(p.gitDir, "config.worktree"), 0); err != nil {
+	if r.settings.isTrue("extensions.worktreeconfig") {
+		if err := r.add(filepath.Join(p.gitDir, "config.worktree"), 0); err != nil {
 			return nil, err
 		}
 	}
-	return s, nil
+	return r.settings, nil
 }
 
 // userSettings lists the files outside the repository, as git-config(1),
@@ -64,9 +62,14 @@ func userSettings() []string {
 	return files
 }
 
-// add reads one file on top of what was read before. A file that is not there
-// adds nothing.
-func (s settings) add(file string, depth int) error {
+// settingsReader reads the files that count for a place on top of each other.
+type settingsReader struct {
+	settings settings
+	place    place
+}
+
+// add reads one file. A file that is not there adds nothing.
+func (r settingsReader) add(file string, depth int) error {
 	raw, err := os.ReadFile(file)
 	if errors.Is(err, fs.ErrNotExist) {
 		return nil
@@ -77,42 +80,62 @@ func (s settings) add(file string, depth int) error {
 	if depth > maxIncludes {
 		return fmt.Errorf("reading git's settings: files include each other, the last is %s", file)
 	}
-	parsed := format.New()
-	if err := format.NewDecoder(bytes.NewReader(raw)).Decode(parsed); err != nil {
+	var inside error // of an included file, which it names itself
+	err = parseConfig(string(raw), func(section, sub, key, value string) error {
+		name := section
+		if sub != "" {
+			name += "." + sub
+		}
+		r.settings[name+"."+key] = append(r.settings[name+"."+key], value)
+		if key == "path" && (section == "include" || section == "includeif" && r.holds(sub, file)) {
+			inside = r.add(expand(value, filepath.Dir(file)), depth+1)
+		}
+		return inside
+	})
+	if err != nil && inside == nil {
 		return fmt.Errorf("reading git's settings: %s: %w", file, err)
 	}
-	for _, section := range parsed.Sections {
-		name := strings.ToLower(section.Name)
-		s.put(name, section.Options)
-		for _, sub := range section.Subsections {
-			s.put(name+"."+sub.Name, sub.Options)
-		}
-		if name == "include" {
-			for _, path := range section.OptionAll("path") {
-				if err := s.add(included(file, path), depth+1); err != nil {
-					return err
-				}
-			}
-		}
-	}
-	return nil
+	return err
 }
 
-func (s settings) put(name string, options format.Options) {
-	for _, o := range options {
-		key := name + "." + strings.ToLower(o.Key)
-		s[key] = append(s[key], o.Value)
+// holds reports whether the condition of an include is fulfilled. Of git's
+// conditions only gitdir and gitdir/i are known: what hangs on others is left
+// out.
+func (r settingsReader) holds(condition, file string) bool {
+	kind, pattern, _ := strings.Cut(condition, ":")
+	dir := filepath.ToSlash(r.place.gitDir)
+	switch {
+	case strings.HasPrefix(pattern, "~/"), strings.HasPrefix(pattern, "./"):
+		slash := strings.HasSuffix(pattern, "/")
+		pattern = filepath.ToSlash(expand(pattern, filepath.Dir(file)))
+		if slash {
+			pattern += "/"
+		}
+	case !filepath.IsAbs(pattern):
+		pattern = "**/" + pattern
 	}
+	if strings.HasSuffix(pattern, "/") {
+		pattern += "**"
+	}
+	switch kind {
+	case "gitdir/i":
+		pattern, dir = strings.ToLower(pattern), strings.ToLower(dir)
+	case "gitdir":
+	default:
+		return false
+	}
+	// A pattern of gitignore(5) takes the same wildcards.
+	return gitignore.ParsePattern(pattern, nil).Match(strings.Split(strings.TrimPrefix(dir, "/"), "/"), true) == gitignore.Exclude
 }
 
-// included is the path of an included file as seen from the file that names it.
-func included(from, path string) string {
+// expand is a path in a file of settings that lies in dir.
+func expand(path, dir string) string {
 	if rest, ok := strings.CutPrefix(path, "~/"); ok {
 		if home, err := os.UserHomeDir(); err == nil {
 			return filepath.Join(home, rest)
 		}
 	}
-	return absolute(filepath.Dir(from), path)
+	return absolute(dir, path)
 }
 
 // value is the one that counts, "" where there is none.

@@ -4,7 +4,9 @@ import (
 	"context"
 	"errors"
 	"os"
+	"os/exec"
 	"path/filepath"
+	"strings"
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
@@ -70,6 +72,22 @@ func TestIdentityIsGits(t *testing.T) {
 			writeFile(r.t, filepath.Join(home, ".gitconfig"), "[user]\n\tname = Home\n")
 			r.t.(*testing.T).Setenv("EMAIL", "mail@x")
 		},
+		"an include on the repository's folder": func(r *repo, home string) {
+			writeFile(r.t, filepath.Join(home, ".gitconfig"), "[user]\n\tname = Home\n\temail = h@x\n"+
+				"[includeIf \"gitdir:"+r.dir+"/\"]\n\tpath = more\n[includeIf \"gitdir:/nowhere/\"]\n\tpath = less\n")
+			writeFile(r.t, filepath.Join(home, "more"), "[user]\n\tname = More\n")
+			writeFile(r.t, filepath.Join(home, "less"), "[user]\n\tname = Less\n")
+		},
+		"an include on part of the folder": func(r *repo, home string) {
+			writeFile(r.t, filepath.Join(home, ".gitconfig"), "[user]\n\tname = Home\n\temail = h@x\n"+
+				"[includeIf \"gitdir/i:testIDENTITY*/**/.GIT\"]\n\tpath = more\n[includeIf \"onbranch:trial\"]\n\tpath = less\n")
+			writeFile(r.t, filepath.Join(home, "more"), "[user]\n\tname = More\n")
+			writeFile(r.t, filepath.Join(home, "less"), "[user]\n\tname = Less\n")
+		},
+		"what comes after an include": func(r *repo, home string) {
+			writeFile(r.t, filepath.Join(home, ".gitconfig"), "[user] name = Home\n\temail = h@x\n[include]\n\tpath = more\n[user]\n\tname = After\n")
+			writeFile(r.t, filepath.Join(home, "more"), "[user]\n\tname = More\n")
+		},
 		"another global file": func(r *repo, home string) {
 			writeFile(r.t, filepath.Join(home, "elsewhere"), "[user]\n\tname = Elsewhere\n\temail = h@x\n")
 			r.t.(*testing.T).Setenv("GIT_CONFIG_GLOBAL", filepath.Join(home, "elsewhere"))
@@ -120,6 +138,64 @@ func TestNobodyKnown(t *testing.T) {
 	mustSave(t)(s.Save(context.Background(), save))
 	if got := r.git("log", "-1", "--format=%an <%ae> %ai, %cn <%ce> %ci"); got != "Given <g@x> 2023-11-14 23:13:25 +0100, Given <g@x> 2023-11-14 23:13:25 +0100" {
 		t.Error(got)
+	}
+}
+
+// Files of settings are read as native git reads them.
+func TestParseConfigIsGits(t *testing.T) {
+	for name, text := range map[string]string{
+		"empty":                "",
+		"plain":                "[core]\n\tbare = false\n",
+		"on one line":          "[user] name = Same Line\n[a]b=c",
+		"byte order mark":      "\ufeff[user]\nname=x",
+		"carriage returns":     "[user]\r\n\tname = x y \r\n",
+		"comments":             "# a\n; b\n[a] ; c\nb = c ; d\ne = \"f # g\" h # i\n",
+		"blanks":               "[a]\n  b   =   c  d\te  \n\tf=\" g \" \n h = i\\\n  j\n",
+		"escapes":              "[a]\nb = \"!f() { x \\\"$1\\\"; }\"\nc = d\\te\\\\f\\\"g\\nh\n",
+		"no value":             "[a]\nb\nc =\nd",
+		"case":                 "[Core \"Sub.X\"]\nFileMode = Yes\n[CORE]\nX-1=2\n",
+		"sub in the old way":   "[Remote.Origin]\nurl = x\n",
+		"sub with quotes":      "[a \"b \\\"c\\\" \\d\"]\ne=f\n",
+		"sub with a bracket":   "[a \"b]c\"]\nd=e\n",
+		"several":              "[a]\nb=1\nb=2\n[a]\nb=3\n",
+		"other bytes":          "[a]\nb = caf\xe9 é\n",
+		"no end of a header":   "[core\n",
+		"no end of a quote":    "[a]\nb = \"c\nd = e\n",
+		"no end of a sub":      "[a \"b\nc]\nd=e\n",
+		"an odd escape":        "[a]\nb = \\x\n",
+		"an odd key":           "[a]\nb_c = d\n",
+		"no equals sign":       "[a]\nb c\n",
+		"an odd section":       "[a b]\nc = d\n",
+		"an odd byte":          "[a]\n!\n",
+		"backslash at the end": "[a]\nb = c\\",
+	} {
+		t.Run(name, func(t *testing.T) {
+			file := filepath.Join(t.TempDir(), "config")
+			writeFile(t, file, text)
+			out, nativeErr := exec.Command("git", "config", "--file", file, "--list", "-z").Output()
+			var want []string
+			for entry := range strings.SplitSeq(strings.TrimSuffix(string(out), "\x00"), "\x00") {
+				if key, value, ok := strings.Cut(entry, "\n"); ok {
+					want = append(want, key+"="+value)
+				} else if entry != "" {
+					want = append(want, entry+"=true")
+				}
+			}
+			var got []string
+			err := parseConfig(text, func(section, sub, key, value string) error {
+				if sub != "" {
+					section += "." + sub
+				}
+				got = append(got, section+"."+key+"="+value)
+				return nil
+			})
+			if (err != nil) != (nativeErr != nil) {
+				t.Errorf("error %v, native git's %v", err, nativeErr)
+			}
+			if diff := cmp.Diff(want, got); diff != "" && nativeErr == nil {
+				t.Errorf("(-native +here):\n%s", diff)
+			}
+		})
 	}
 }
 
