@@ -3,7 +3,6 @@ package main
 import (
 	"errors"
 	"fmt"
-	"regexp"
 	"slices"
 	"strings"
 	"time"
@@ -233,8 +232,6 @@ type stepTeller struct {
 // indent sets what is said of a revision off from its head.
 const indent = "  "
 
-var blankLines = regexp.MustCompile(`\n\s*\n`)
-
 // mostChanges is how many changes of one group are told in a history.
 const mostChanges = 4
 
@@ -243,10 +240,10 @@ func (t stepTeller) tell(s *catalogue.Step) {
 	p.println(t.head(s.Revision))
 	width := p.width() - len(indent)
 	if s.Why != "" {
-		p.indented(indent, wrap(blankLines.ReplaceAllString(s.Why, "\n"), width))
+		p.indented(indent, wrap(reflow(s.Why), width))
 	}
 	if s.Tell != "" {
-		p.indented(indent, wrap("“"+s.Tell+"”", width))
+		p.indented(indent, wrap("“"+reflow(s.Tell)+"”", width))
 	}
 	t.outcome(s)
 }

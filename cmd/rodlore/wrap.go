@@ -41,17 +41,45 @@ func fill(words []string, sep string, width int) []string {
 	if len(words) == 0 {
 		return []string{""}
 	}
+	broken := strings.TrimRight(sep, " ") // what stays of sep at the end of a line
 	lines := words[:1:1]
-	for _, w := range words[1:] {
+	for i, w := range words[1:] {
 		last := &lines[len(lines)-1]
-		if longer := *last + sep + w; runewidth.StringWidth(longer) <= width {
+		longer, end := *last+sep+w, broken
+		if i+2 == len(words) {
+			end = ""
+		}
+		if runewidth.StringWidth(longer+end) <= width {
 			*last = longer
 			continue
 		}
-		*last = strings.TrimRight(*last+sep, " ")
+		*last += broken
 		lines = append(lines, w)
 	}
 	return lines
+}
+
+// reflow joins the lines of each paragraph, which were broken for another
+// width. Paragraphs are parted by empty lines, which go; a line that begins an
+// item of a list or is indented stays a line.
+func reflow(text string) string {
+	var b strings.Builder
+	parted := true
+	for line := range strings.SplitSeq(text, "\n") {
+		switch {
+		case strings.TrimSpace(line) == "":
+			parted = true
+			continue
+		case b.Len() == 0:
+		case parted || strings.ContainsAny(line[:1], " \t-*"):
+			b.WriteByte('\n')
+		default:
+			b.WriteByte(' ')
+		}
+		parted = false
+		b.WriteString(line)
+	}
+	return b.String()
 }
 
 // indented prints lines behind an indent.
