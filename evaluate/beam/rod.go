@@ -8,7 +8,9 @@ import (
 )
 
 // Piece is a stretch of the rod over which the stiffness and the mass vary
-// smoothly; between pieces they may jump, or bend sharply.
+// smoothly; between pieces they may jump, or bend sharply. The functions are
+// asked for values from end to end of their piece, both ends included, and EI
+// before Mu where both are wanted.
 type Piece struct {
 	From, To float64                 // m from the clamp
 	EI       func(s float64) float64 // bending stiffness, N·m², over 0
@@ -81,7 +83,9 @@ func NewRod(pieces []Piece, masses []PointMass, elements int) (*Rod, error) {
 	return assemble(slices.Clone(pieces), nodes, parts, masses), nil
 }
 
-// Refined is the same rod with every element halved.
+// Refined is the same rod with every element halved. It panics where a piece
+// gives a bad value at a point that NewRod did not ask for; pieces must be sound
+// from end to end.
 func (r *Rod) Refined() *Rod {
 	nodes := make([]float64, 1, 2*len(r.nodes)-1)
 	elements := make([]element, 0, 2*len(r.elements))

@@ -34,6 +34,7 @@ func TestImproperRods(t *testing.T) {
 		{"pointed tip", []beam.Piece{{To: 1, EI: func(s float64) float64 { return 1 - s }, Mu: constant(1)}}, nil, 10, "EI is 0 N·m² at 1 m"},
 		{"stiffness not a number", []beam.Piece{{To: 1, EI: constant(nan), Mu: constant(1)}}, nil, 10, "EI is NaN"},
 		{"infinite stiffness", []beam.Piece{{To: 1, EI: constant(inf), Mu: constant(1)}}, nil, 10, "EI is +Inf"},
+		{"stiffness not a number in between", []beam.Piece{{To: 1, EI: hole(0.011, 0.012), Mu: constant(1)}}, nil, 10, "EI is NaN N·m² at 0.011"},
 		{"negative mass", []beam.Piece{{To: 1, EI: constant(1), Mu: constant(-1)}}, nil, 10, "negative mass: -1 kg/m"},
 		{"mass not a number", []beam.Piece{{To: 1, EI: constant(1), Mu: constant(nan)}}, nil, 10, "NaN kg/m"},
 		{"ring off the rod", []beam.Piece{good}, []beam.PointMass{{S: 1.2, Mass: 1}}, 10, "point mass 0 must lie on the rod, 0 to 1 m, not at 1.2 m"},
@@ -53,6 +54,28 @@ func TestImproperRods(t *testing.T) {
 			}
 		})
 	}
+}
+
+// hole is 1 outside a stretch and not a number inside it.
+func hole(from, to float64) func(float64) float64 {
+	return func(s float64) float64 {
+		if from < s && s < to {
+			return math.NaN()
+		}
+		return 1
+	}
+}
+
+// What a piece hides between the points of a mesh must not pass as a number
+// when the mesh gets finer.
+func TestRefiningAPieceWithAHole(t *testing.T) {
+	rod := newRod(t, []beam.Piece{{To: 1, EI: hole(0.0055, 0.0058), Mu: constant(1)}}, nil, 10)
+	defer func() {
+		if recover() == nil {
+			t.Error("refining takes a stiffness that is not a number")
+		}
+	}()
+	rod.Refined()
 }
 
 func TestNodesStandAtJumpsAndMasses(t *testing.T) {

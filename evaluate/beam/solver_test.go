@@ -212,6 +212,25 @@ func TestForceIsSteppedUpWhereItMust(t *testing.T) {
 	within(t, "turn", sh.Tip().Turn, by.Tip().Turn, 1e-9)
 }
 
+// Pulled forwards at 45°, a heavy rod is first drawn up a little and then out
+// and down again: the force for a drop that its weight alone falls short of is
+// not to be found near no force at all.
+func TestForceThatFirstWorksTheOtherWay(t *testing.T) {
+	rod := uniform(t, 8/beam.Gravity, 40)
+	l := beam.Load{Direction: 45 * degree, Weight: true}
+	alone := bent(t)(beam.NewSolver(rod).Bend(l)).Tip()
+	sh := bent(t)(beam.NewSolver(rod).BendToDrop(l, 0.65))
+	if alone.Y > 0.641 || sh.Load.Force < 50 || sh.Load.Force > 55 {
+		t.Errorf("drop is %g by weight alone and 0.65 at %g N, want 0.6406 and a force just over 50 N", alone.Y, sh.Load.Force)
+	}
+	within(t, "drop", bent(t)(beam.NewSolver(rod).Bend(sh.Load)).Tip().Y, 0.65, 1e-9)
+
+	t.Run("no force at all", func(t *testing.T) {
+		sh := bent(t)(beam.NewSolver(rod).BendToTurn(l, alone.Turn))
+		within(t, "force", sh.Load.Force, 0, 0)
+	})
+}
+
 func TestWhatNoForceReaches(t *testing.T) {
 	light, heavy := uniform(t, 0, 40), uniform(t, 2, 40)
 	square := beam.Load{Direction: math.Pi / 2}
