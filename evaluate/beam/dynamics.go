@@ -187,26 +187,25 @@ func (m *motion) leadLack() vector {
 // cost is what the element's unknowns cost, with all beyond it. On return
 // beyond counts the element in.
 func (m *motion) cost(e int, far *quadratic, beyond *vector) cost {
-	normal, forces := m.normals(e), m.elementLack(e)
+	normal := m.normals(e)
+	outside, whole := m.elementLack(e)
 	in, h, inertia := &m.inertia[e], m.rod.elements[e].h, 2*m.pace.move
 	var at turning
 	var resist [points]vector
 	for k := range points {
-		own := m.acting(e, k, &forces)
 		at.reach[k] = normal[k].times(h * gaussWeight[k])
 		resist[k] = far.resist(at.reach[k])
 		at.cross[k] = resist[k].plus(normal[k].times(inertia * in.first[k]))
-		at.linear[k] = normal[k].dot(own) + at.reach[k].x*far.x + at.reach[k].y*far.y
+		at.linear[k] = at.reach[k].dot(outside[k].plus(vector{far.x, far.y}))
 		for i := 0; i <= k; i++ {
 			at.own[i][k] = at.reach[i].dot(resist[k]) + inertia*in.second[i][k]*normal[i].dot(normal[k])
 		}
 		tangent := m.was.along[e][k].plus(m.now.along[e][k])
-		at.own[k][k] -= tangent.dot(own.plus(beyond.times(h*gaussWeight[k]))) / 2
+		at.own[k][k] -= h * gaussWeight[k] * tangent.dot(outside[k].plus(*beyond)) / 2
 	}
 	c := at.byUnknowns()
 	c.addEnd(far)
 	c.xx, c.xy, c.yy = far.xx+inertia*in.mass, far.xy, far.yy+inertia*in.mass
-	whole := forces[0].plus(forces[1]).plus(forces[2])
 	c.x, c.y = far.x+whole.x, far.y+whole.y
 	*beyond = beyond.plus(whole)
 	m.addBending(e, &c)
@@ -232,13 +231,6 @@ func (m *motion) addBending(e int, c *cost) {
 	c.linear[bubbleTurn] += bubble
 }
 
-// acting is the moment on a turn at a Gauss point of the forces on the
-// element's own points, as the vector whose component along the normal it is.
-func (m *motion) acting(e, k int, forces *[points]vector) vector {
-	a := [points]float64{integrateTo[0][k], integrateTo[1][k], integrateTo[2][k]}
-	return combine(&a, forces).times(m.rod.elements[e].h)
-}
-
 // normals are those of the chords at the Gauss points.
 func (m *motion) normals(e int) (n [points]vector) {
 	start := m.now.turn[e] - m.was.turn[e]
@@ -251,13 +243,19 @@ func (m *motion) normals(e int) (n [points]vector) {
 	return n
 }
 
-// elementLack is the force that the element's Gauss points lack.
-func (m *motion) elementLack(e int) (f [points]vector) {
+// elementLack is the force that the element lacks, whole and outside each of
+// its Gauss points.
+func (m *motion) elementLack(e int) (outside [points]vector, whole vector) {
 	el := &m.rod.elements[e]
+	var f [points]vector
 	for j := range points {
-		f[j] = m.lack(gaussWeight[j]*el.h*el.mu[j], m.now.inside[e][j], m.was.inside[e][j], m.speed.inside[e][j])
+		f[j] = m.lack(el.h*el.mu[j], m.now.inside[e][j], m.was.inside[e][j], m.speed.inside[e][j])
 	}
-	return f
+	outside, whole = integrals(&f)
+	for k := range points {
+		outside[k] = whole.minus(outside[k])
+	}
+	return outside, whole
 }
 
 // respond goes from the clamp to the lead, and changes the posture to the

@@ -75,13 +75,14 @@ func (m *motion) weighIn() {
 	m.moment[last] = 0
 	for e := last - 1; e >= 0; e-- {
 		beyond = beyond.plus(m.nodeLack(e + 1))
-		normal, forces := m.normals(e), m.elementLack(e)
-		m.moment[e] = m.moment[e+1]
+		normal := m.normals(e)
+		outside, whole := m.elementLack(e)
+		sum := 0.0
 		for k := range points {
-			f := m.acting(e, k, &forces).plus(beyond.times(m.rod.elements[e].h * gaussWeight[k]))
-			m.moment[e] -= normal[k].dot(f)
+			sum += gaussWeight[k] * normal[k].dot(outside[k].plus(beyond))
 		}
-		beyond = beyond.plus(forces[0]).plus(forces[1]).plus(forces[2])
+		m.moment[e] = m.moment[e+1] - m.rod.elements[e].h*sum
+		beyond = beyond.plus(whole)
 	}
 	m.hand = beyond.plus(m.nodeLack(0))
 	m.account.Work += m.hand.dot(m.now.node[0].minus(m.was.node[0])) - m.moment[0]*(m.now.turn[0]-m.was.turn[0])

@@ -38,15 +38,26 @@ func (p *posture) place(r *Rod, clamp vector) {
 			t[j] = direction(start*shapeStart[j] + end*shapeEnd[j] + bubble*shapeBubble[j])
 		}
 		h := r.elements[e].h
-		for j := range t {
-			p.inside[e][j] = p.node[e].plus(combine(&integrateTo[j], t).times(h))
+		to, whole := integrals(t)
+		for j := range to {
+			p.inside[e][j] = p.node[e].plus(to[j].times(h))
 		}
-		p.node[e+1] = p.node[e].plus(combine(&gaussWeight, t).times(h))
+		p.node[e+1] = p.node[e].plus(whole.times(h))
 	}
 }
 
 // span is the distance of the lead from the tip, m.
 func (p *posture) span() float64 { return p.lead.minus(p.node[len(p.node)-1]).length() }
+
+// integrals are those of the vectors' components.
+func integrals(v *[points]vector) (to [points]vector, whole vector) {
+	x, wholeX := integral(&[points]float64{v[0].x, v[1].x, v[2].x})
+	y, wholeY := integral(&[points]float64{v[0].y, v[1].y, v[2].y})
+	for j := range to {
+		to[j] = vector{x[j], y[j]}
+	}
+	return to, vector{wholeX, wholeY}
+}
 
 // combine is ∑ w·v.
 func combine(w *[points]float64, v *[points]vector) vector {

@@ -42,13 +42,19 @@ type inertia struct {
 }
 
 func newInertia(el *element) (in inertia) {
+	var reach [points][points]float64 // of the points, for the turn at each
+	for k := range points {
+		var turn [points]float64
+		turn[k] = el.h
+		reach[k], _ = integral(&turn)
+	}
 	for j := range points {
 		mass := gaussWeight[j] * el.h * el.mu[j]
 		in.mass += mass
 		for k := range points {
-			in.first[k] += mass * el.h * integrateTo[j][k]
+			in.first[k] += mass * reach[k][j]
 			for i := range points {
-				in.second[i][k] += mass * el.h * integrateTo[j][i] * el.h * integrateTo[j][k]
+				in.second[i][k] += mass * reach[i][j] * reach[k][j]
 			}
 		}
 	}
