@@ -13,6 +13,17 @@ var (
 	gaussAt     = [points]float64{0.5 - root15/10, 0.5, 0.5 + root15/10}
 	gaussWeight = [points]float64{5.0 / 18, 8.0 / 18, 5.0 / 18}
 
+	// integrateTo[j][k] is the share of the value at point k in the integral
+	// from the start to point j: the three-stage Gauss matrix of Butcher (1964,
+	// Math. Comp. 18:50, table 1). The integrals from the points to the end are
+	// adjoint to these under the weights, which keeps the flexibility of the
+	// modes symmetric.
+	integrateTo = [points][points]float64{
+		{5.0 / 36, 2.0/9 - root15/15, 5.0/36 - root15/30},
+		{5.0/36 + root15/24, 2.0 / 9, 5.0/36 - root15/24},
+		{5.0/36 + root15/30, 2.0/9 + root15/15, 5.0 / 36},
+	}
+
 	// shapeStart, shapeEnd and shapeBubble are the element's shape functions
 	// for the turn at the points: linear, linear and 4ξ(1−ξ).
 	shapeStart, shapeEnd, shapeBubble = shapeFunctions()
@@ -31,16 +42,13 @@ func weighted(f *[points]float64) float64 {
 }
 
 // integral gives the integrals of f from the element's start to the points and
-// to its end, per length, by the three-stage Gauss matrix of Butcher (1964, Math.
-// Comp. 18:50, table 1). The integrals from the points to the end, whole − to,
-// are adjoint to those from the start under the weights, which keeps the
-// flexibility of the modes symmetric.
+// to its end, per length.
 func integral(f *[points]float64) (to [points]float64, whole float64) {
-	a, b, c := f[0], f[1], f[2]
-	to[0] = 5.0/36*a + (2.0/9-root15/15)*b + (5.0/36-root15/30)*c
-	to[1] = (5.0/36+root15/24)*a + 2.0/9*b + (5.0/36-root15/24)*c
-	to[2] = (5.0/36+root15/30)*a + (2.0/9+root15/15)*b + 5.0/36*c
-	return to, 5.0/18*a + 8.0/18*b + 5.0/18*c
+	for j := range to {
+		a := &integrateTo[j]
+		to[j] = a[0]*f[0] + a[1]*f[1] + a[2]*f[2]
+	}
+	return to, weighted(f)
 }
 
 // hermite is the cubic through the values a, b with the slopes da, db at the

@@ -15,8 +15,7 @@ const (
 	mostSteps = 60
 	// mostHalvings of a step that does not lower the energy.
 	mostHalvings = 30
-	// smallestRise is the least part of the way to a load or a target that is
-	// tried at once.
+	// smallestRise is the least part of a force that it is stepped up by.
 	smallestRise = 1.0 / 1024
 )
 
@@ -91,7 +90,6 @@ func (s *Solver) Bend(l Load) (*Shape, error) {
 }
 
 // rise steps the force up from nothing, in smaller parts where it must.
-
 func (s *Solver) rise(l Load) Status {
 	part := l
 	part.Force = 0

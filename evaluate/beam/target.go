@@ -47,8 +47,7 @@ func (s *Solver) BendToDrop(l Load, drop float64) (*Shape, error) {
 }
 
 // bendTo refuses targets outside low to high, which no force reaches, and
-// otherwise tries to go there from the last bend, and then from no force at
-// all, in smaller parts where it must.
+// otherwise tries to go there from the last bend, and then from no force.
 func (s *Solver) bendTo(l Load, t target, low, high float64) (*Shape, error) {
 	l.Force = 0
 	if err := l.check(); err != nil {
