@@ -61,6 +61,7 @@ func (d *document) open(src []byte) (root *yaml.Node, ok bool) {
 	if root.Kind == yaml.ScalarNode && root.Value == "" {
 		return nil, true
 	}
+	joinCommas(root)
 	d.checkPlain(root, 0)
 	return root, root.Kind != 0
 }

@@ -38,6 +38,12 @@ func TestValueFaults(t *testing.T) {
 			want: `skerry-10.yaml:11:47: sections[butt].tube[at 0 mm].wall: "1,05 mm" has a comma; write 1.05 mm with a point`,
 		},
 		{
+			name: "decimal comma within braces, where YAML parts the number",
+			old:  "wall: 1.05 mm",
+			bad:  "wall: 1,05 mm",
+			want: `skerry-10.yaml:11:47: sections[butt].tube[at 0 mm].wall: "1,05 mm" has a comma; write 1.05 mm with a point`,
+		},
+		{
 			name: "comma in thousands",
 			old:  "length: 10 ft",
 			bad:  "length: 3,048 mm",
