@@ -1,7 +1,6 @@
 package beam
 
 import (
-	"errors"
 	"fmt"
 	"math"
 	"slices"
@@ -81,34 +80,6 @@ func NewRod(pieces []Piece, masses []PointMass, elements int) (*Rod, error) {
 		return nil, err
 	}
 	return assemble(slices.Clone(pieces), nodes, parts, masses), nil
-}
-
-// Refined is the same rod with every element halved. It panics where a piece
-// gives a bad value at a point that NewRod did not ask for; pieces must be sound
-// from end to end.
-func (r *Rod) Refined() *Rod {
-	nodes := make([]float64, 1, 2*len(r.nodes)-1)
-	elements := make([]element, 0, 2*len(r.elements))
-	masses := make([]PointMass, 0, len(r.nodes))
-	for e := range r.elements {
-		el := &r.elements[e]
-		from, to := r.nodes[e], r.nodes[e+1]
-		mid := (from + to) / 2
-		first := element{piece: el.piece, eiStart: el.eiStart, eiEnd: el.ei[points/2]}
-		second := element{piece: el.piece, eiStart: el.ei[points/2], eiEnd: el.eiEnd}
-		p := r.pieces[el.piece]
-		if err := errors.Join(first.sample(p, from, mid), second.sample(p, mid, to)); err != nil {
-			panic("beam: a piece is sound at some of its points only: " + err.Error())
-		}
-		nodes = append(nodes, mid, to)
-		elements = append(elements, first, second)
-	}
-	for i, m := range r.mass {
-		if m > 0 {
-			masses = append(masses, PointMass{S: r.nodes[i], Mass: m, Offset: r.moment[i] / m})
-		}
-	}
-	return assemble(r.pieces, nodes, elements, masses)
 }
 
 func checkPieces(pieces []Piece) error {

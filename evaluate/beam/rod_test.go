@@ -98,9 +98,36 @@ func TestNodesStandAtJumpsAndMasses(t *testing.T) {
 	if n := len(nodes) - 1; n < 27 || n > 35 {
 		t.Errorf("30 elements wanted, %d made", n)
 	}
-	if n := len(rod.Refined().Nodes()) - 1; n != 2*(len(nodes)-1) {
-		t.Errorf("refining makes %d elements of %d", n, len(nodes)-1)
+}
+
+func TestRefiningHalvesWhatMatters(t *testing.T) {
+	t.Run("even elements", func(t *testing.T) {
+		if n := len(uniform(t, 0, 20).Refined().Nodes()) - 1; n != 40 {
+			t.Errorf("20 even elements become %d, want 40", n)
+		}
+	})
+	// A stiff foot of a thousandth of the length among twenty long elements.
+	pieces := []beam.Piece{
+		{To: 0.5, EI: constant(1), Mu: constant(0.1)},
+		{From: 0.5, To: 0.501, EI: constant(3), Mu: constant(0.1)},
+		{From: 0.501, To: 1, EI: constant(1), Mu: constant(0.1)},
 	}
+	rod := newRod(t, pieces, []beam.PointMass{{S: 0.501, Mass: 0.02, Offset: 0.01}}, 20)
+	fine := rod.Refined()
+	t.Run("a short element stays", func(t *testing.T) {
+		if n, m := len(rod.Nodes())-1, len(fine.Nodes())-1; m != 2*n-1 {
+			t.Errorf("%d elements become %d, want all but one halved", n, m)
+		}
+		within(t, "mass", fine.Mass(), rod.Mass(), 1e-15)
+		within(t, "tip stiffness", fine.TipStiffness(), rod.TipStiffness(), 1e-12)
+	})
+	t.Run("the error falls as if all were halved", func(t *testing.T) {
+		l := beam.Load{Force: 5, Direction: 2, Weight: true}
+		exact := bent(t)(beam.NewSolver(newRod(t, pieces, []beam.PointMass{{S: 0.501, Mass: 0.02, Offset: 0.01}}, 1000)).Bend(l)).Tip()
+		before := bent(t)(beam.NewSolver(rod).Bend(l)).Tip()
+		after := bent(t)(beam.NewSolver(fine).Bend(l)).Tip()
+		within(t, "order", math.Log2((before.Y-exact.Y)/(after.Y-exact.Y)), 4, 0.2) // 20 elements are not yet in the limit
+	})
 }
 
 // The soft tip, where the bend happens, gets the finer mesh.
