@@ -2,6 +2,8 @@ package gitstore
 
 import (
 	"bufio"
+	"context"
+	"errors"
 	"fmt"
 	"io"
 	"math/rand/v2"
@@ -10,6 +12,8 @@ import (
 	"path/filepath"
 	"sync"
 	"testing"
+
+	"rodlore/catalogue"
 )
 
 // The repository of the benchmarks: a range larger than any workshop's.
@@ -93,19 +97,6 @@ func openBench(b *testing.B) string {
 // does: opening the store anew each time.
 func BenchmarkLog(b *testing.B) {
 	dir := openBench(b)
-	read := func(b *testing.B) {
-		s, err := Open(dir)
-		if err != nil {
-			b.Fatal(err)
-		}
-		log := readLog(b, s)
-		if len(log.States) != benchStates {
-			b.Fatalf("%d states", len(log.States))
-		}
-		if err := s.Close(); err != nil {
-			b.Fatal(err)
-		}
-	}
 	b.Run("first", func(b *testing.B) {
 		for b.Loop() {
 			b.StopTimer()
@@ -113,15 +104,30 @@ func BenchmarkLog(b *testing.B) {
 				b.Fatal(err)
 			}
 			b.StartTimer()
-			read(b)
+			readAll(b, dir, benchStates)
 		}
 	})
 	b.Run("again", func(b *testing.B) {
-		read(b)
+		readAll(b, dir, benchStates)
 		for b.Loop() {
-			read(b)
+			readAll(b, dir, benchStates)
 		}
 	})
+}
+
+// readAll reads the history as a process does.
+func readAll(b *testing.B, dir string, states int) {
+	b.Helper()
+	s, err := Open(dir)
+	if err != nil {
+		b.Fatal(err)
+	}
+	if log := readLog(b, s); len(log.States) != states {
+		b.Fatalf("%d states", len(log.States))
+	}
+	if err := s.Close(); err != nil {
+		b.Fatal(err)
+	}
 }
 
 // BenchmarkNativeLog is native git's listing of the same, for reference.
@@ -132,6 +138,77 @@ func BenchmarkNativeLog(b *testing.B) {
 		cmd.Dir = dir
 		out, err := cmd.Output()
 		if err != nil || len(out) == 0 {
+			b.Fatal(err)
+		}
+	}
+}
+
+// smallBench is a workshop's range: 5 models, 60 states, never packed.
+var smallBench = sync.OnceValues(func() (string, error) {
+	dir := filepath.Join(scratch, "small")
+	s, err := Init(dir)
+	if err != nil {
+		return "", err
+	}
+	for n := range 60 {
+		log, err := s.Log(context.Background())
+		if err != nil {
+			return "", err
+		}
+		name := fmt.Sprintf("models/m%d.yaml", n%5)
+		files := map[string][]byte{name: fmt.Appendf(nil, "name: M\nlength: %d mm\n", 3000+n)}
+		if n == 0 {
+			files[rangeFile] = []byte("maker: x\n")
+		}
+		for name, content := range files {
+			path := filepath.Join(dir, filepath.FromSlash(name))
+			if err := errors.Join(os.MkdirAll(filepath.Dir(path), 0o777), os.WriteFile(path, content, 0o666)); err != nil {
+				return "", err
+			}
+		}
+		if _, err := s.Save(context.Background(), catalogue.Save{Parent: log.Head, Files: files, Message: "change"}); err != nil {
+			return "", err
+		}
+	}
+	return dir, s.Close()
+})
+
+// BenchmarkSmallLog reads the history of a workshop's range, opening it anew.
+func BenchmarkSmallLog(b *testing.B) {
+	dir, err := smallBench()
+	if err != nil {
+		b.Fatal(err)
+	}
+	for name, forget := range map[string]bool{"first": true, "again": false} {
+		b.Run(name, func(b *testing.B) {
+			for b.Loop() {
+				if forget {
+					_ = os.RemoveAll(filepath.Join(dir, ".git", ownFolder))
+				}
+				readAll(b, dir, 60)
+			}
+		})
+	}
+}
+
+// BenchmarkSave saves one model of 300 on top of 10,000 states; the time is
+// mostly that of the disk, which is waited for.
+func BenchmarkSave(b *testing.B) {
+	dir := openBench(b)
+	s, err := Open(dir)
+	if err != nil {
+		b.Fatal(err)
+	}
+	defer s.Close()
+	head, _, err := s.readRef(headRef)
+	if err != nil {
+		b.Fatal(err)
+	}
+	parent, n := head.String(), 0
+	for b.Loop() {
+		n++
+		files := map[string][]byte{"models/m007.yaml": fmt.Appendf(nil, "name: Seven\nlength: %d mm\n", 3000+n)}
+		if parent, err = s.Save(b.Context(), catalogue.Save{Parent: parent, Files: files, Message: "change"}); err != nil {
 			b.Fatal(err)
 		}
 	}

@@ -81,6 +81,13 @@ func TestLogOfBrokenRepositories(t *testing.T) {
 			func(r *repo) { r.write(".git/refs/heads/trial", strings.Repeat("1", 40)+"\n") },
 			[]int{0, 1, 2}, []string{"is missing"},
 		},
+		"the branch in hand is empty": {
+			func(r *repo) {
+				r.git("branch", "other")
+				r.write(".git/refs/heads/main", "")
+			},
+			[]int{0, 1, 2}, []string{"refs/heads/main is broken", "the state in hand is not known"},
+		},
 		"a link between branches to nowhere": {
 			func(r *repo) { r.write(".git/refs/remotes/x/HEAD", "ref: refs/remotes/x/gone\n") },
 			[]int{0, 1, 2}, nil,

@@ -41,6 +41,13 @@ func TestMain(m *testing.M) {
 var scratch string
 
 func run(m *testing.M) int {
+	if dir := os.Getenv(saverEnv); dir != "" {
+		if err := runSaver(dir); err != nil {
+			fmt.Fprintln(os.Stderr, err)
+			return 1
+		}
+		return 0
+	}
 	var err error
 	if scratch, err = os.MkdirTemp("", "rodlore-test-"); err != nil {
 		panic(err)

@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"os"
 	"regexp"
+	"strconv"
 	"strings"
 	"time"
 
@@ -30,24 +31,46 @@ func (s signature) String() string {
 var signaturePattern = regexp.MustCompile(`^[^<>\n\x00]* <[^<>\n\x00]*>$`)
 
 // signatures are the author given, for both, or else the user's own as git
-// knows it. The zero time is now.
-func (s settings) signatures(author string, when time.Time) (signatures, error) {
-	if when.IsZero() {
-		when = time.Now()
+// knows it. The zero time is the one that git's environment gives, or now.
+func (s settings) signatures(author string, when time.Time) (signed signatures, err error) {
+	if signed.author.when, err = orEnvironment(when, "GIT_AUTHOR_DATE"); err != nil {
+		return signed, err
 	}
-	if when.Unix() < 0 {
-		return signatures{}, fmt.Errorf("git keeps no time before 1970, and %s is", when.Format(time.DateOnly))
+	if signed.committer.when, err = orEnvironment(when, "GIT_COMMITTER_DATE"); err != nil {
+		return signed, err
 	}
 	if author != "" {
 		if !signaturePattern.MatchString(author) {
-			return signatures{}, fmt.Errorf("the author is written Name <address>, not %q", author)
+			return signed, fmt.Errorf("the author is written Name <address>, not %q", author)
 		}
-		given := signature{author, when}
-		return signatures{given, given}, nil
+		signed.author.who, signed.committer.who = author, author
+		return signed, nil
 	}
-	a, errA := s.identity("author")
-	c, errC := s.identity("committer")
-	return signatures{signature{a, when}, signature{c, when}}, cmp.Or(errA, errC)
+	var errA, errC error
+	signed.author.who, errA = s.identity("author")
+	signed.committer.who, errC = s.identity("committer")
+	return signed, cmp.Or(errA, errC)
+}
+
+// orEnvironment is when, or else the time in a variable of the environment, in
+// git's own format ("seconds zone") or that of RFC 3339, or else now.
+func orEnvironment(when time.Time, variable string) (time.Time, error) {
+	given := os.Getenv(variable)
+	if when.IsZero() && given == "" {
+		return time.Now(), nil
+	}
+	if when.IsZero() {
+		seconds, zone, _ := strings.Cut(strings.TrimPrefix(given, "@"), " ")
+		if n, err := strconv.ParseInt(seconds, 10, 64); err == nil {
+			when = stamp{n, parseZone(zone)}.time()
+		} else if when, err = time.Parse(time.RFC3339, given); err != nil {
+			return when, fmt.Errorf("%s is %q: write it as 2025-03-31T09:00:00+01:00", variable, given)
+		}
+	}
+	if when.Unix() < 0 {
+		return when, fmt.Errorf("git keeps no time before 1970, and %s is", when.Format(time.DateOnly))
+	}
+	return when, nil
 }
 
 // identity is the user's "Name <address>" as an author or a committer, from the

@@ -122,7 +122,7 @@ func loosePath(dir string, id plumbing.Hash) string {
 }
 
 // readLoose reads an object from its own file.
-func (o *objects) readLoose(id plumbing.Hash) (plumbing.ObjectType, []byte, error) {
+func (o *objects) readLoose(id plumbing.Hash, zlib *inflater) (plumbing.ObjectType, []byte, error) {
 	for _, dir := range o.dirs {
 		raw, err := os.ReadFile(loosePath(dir, id))
 		if errors.Is(err, fs.ErrNotExist) {
@@ -131,7 +131,7 @@ func (o *objects) readLoose(id plumbing.Hash) (plumbing.ObjectType, []byte, erro
 		if err != nil {
 			return 0, nil, fmt.Errorf("cannot be read: %w", err)
 		}
-		kind, content, err := parseLoose(raw)
+		kind, content, err := parseLoose(raw, zlib)
 		if err != nil {
 			return 0, nil, fmt.Errorf("is damaged in its file: %w", err)
 		}
@@ -144,8 +144,7 @@ func (o *objects) readLoose(id plumbing.Hash) (plumbing.ObjectType, []byte, erro
 const maxLooseHeader = 32
 
 // parseLoose unpacks a loose object: a header and the content, packed together.
-func parseLoose(raw []byte) (plumbing.ObjectType, []byte, error) {
-	var f inflater
+func parseLoose(raw []byte, f *inflater) (plumbing.ObjectType, []byte, error) {
 	if err := f.reset(bytes.NewReader(raw)); err != nil {
 		return 0, nil, err
 	}

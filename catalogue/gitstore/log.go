@@ -24,11 +24,11 @@ func (s *Store) Log(ctx context.Context) (*catalogue.Log, error) {
 	if err != nil {
 		return nil, err
 	}
+	tags, notes := s.readTags(refs)
 	head, _, err := s.readRef(headRef)
 	if err != nil {
-		return nil, err
+		notes = append(notes, fmt.Errorf("the state in hand is not known: %w", err))
 	}
-	tags, notes := s.readTags(refs)
 	kept := s.readKept()
 	g, err := s.readGraph(ctx, tips(head, refs, tags), kept)
 	if err != nil {

@@ -84,12 +84,12 @@ func (o *objects) readAny(id plumbing.Hash) (plumbing.ObjectType, []byte, error)
 }
 
 func (o *objects) readOnce(id plumbing.Hash) (plumbing.ObjectType, []byte, error) {
+	r := o.reader()
+	defer o.done(r)
 	if p, offset := o.packed(id); p != nil {
-		r := o.reader()
-		defer o.done(r)
 		return r.read(p, offset)
 	}
-	return o.readLoose(id)
+	return o.readLoose(id, &r.zlib)
 }
 
 // has reports whether the repository holds an object.

@@ -15,6 +15,8 @@ import (
 	"github.com/go-git/go-git/v5/plumbing"
 )
 
+var errIndexMoved = errors.New("another git program has altered git's index meanwhile: save again")
+
 // publish moves the branch to the new state and brings the index in step, under
 // the locks of both. All that could fail for want of space is done before the
 // branch moves.
@@ -39,7 +41,7 @@ func (d *draft) publish(ctx context.Context) (id string, err error) {
 		return "", err
 	}
 	if now, err := os.ReadFile(s.indexPath()); gone(err) != nil || !bytes.Equal(now, old) {
-		return "", errors.Join(gone(err), errors.New("another git program has altered git's index meanwhile: save again"))
+		return "", errors.Join(gone(err), errIndexMoved)
 	}
 	if err := d.moveBranch(ctx); err != nil {
 		return "", err

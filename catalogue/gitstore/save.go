@@ -11,6 +11,7 @@ import (
 	"path/filepath"
 	"slices"
 	"strings"
+	"syscall"
 
 	"github.com/go-git/go-git/v5/plumbing"
 
@@ -163,7 +164,7 @@ func (s *Store) draftFile(repoPath string, content []byte) (draftFile, error) {
 	}
 	onDisk := filepath.Join(s.top, filepath.FromSlash(repoPath))
 	info, err := os.Lstat(onDisk)
-	if errors.Is(err, fs.ErrNotExist) {
+	if errors.Is(err, fs.ErrNotExist) || errors.Is(err, syscall.ENOTDIR) {
 		return d, nil
 	}
 	if err != nil {

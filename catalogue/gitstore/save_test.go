@@ -2,15 +2,11 @@ package gitstore
 
 import (
 	"context"
-	"errors"
 	"os"
 	"path/filepath"
 	"strings"
-	"sync"
 	"testing"
 	"time"
-
-	"github.com/google/go-cmp/cmp"
 
 	"rodlore/catalogue"
 )
@@ -242,111 +238,6 @@ func TestSaveInALinkedWorkingTree(t *testing.T) {
 	}
 }
 
-func TestSaveRefuses(t *testing.T) {
-	good := map[string][]byte{"parts.yaml": []byte("rings: [x]\n")}
-	for name, row := range map[string]struct {
-		prepare func(r *repo)
-		alter   func(save *catalogue.Save)
-		says    string
-		is      error
-	}{
-		"another head":                {alter: func(s *catalogue.Save) { s.Parent = strings.Repeat("1", 40) }, is: catalogue.ErrMoved},
-		"a head where there was none": {alter: func(s *catalogue.Save) { s.Parent = "" }, is: catalogue.ErrMoved},
-		"nothing changed":             {alter: func(s *catalogue.Save) { s.Files = map[string][]byte{"parts.yaml": []byte("rings: []\n")} }, says: "nothing to save"},
-		"no files":                    {alter: func(s *catalogue.Save) { s.Files = nil }, says: "nothing to save"},
-		"no message":                  {alter: func(s *catalogue.Save) { s.Message = " \n" }, says: "without a message"},
-		"zero byte":                   {alter: func(s *catalogue.Save) { s.Message = "a\x00b" }, says: "zero byte"},
-		"odd author":                  {alter: func(s *catalogue.Save) { s.Author = "Isla" }, says: "Name <address>"},
-		"author with a line end":      {alter: func(s *catalogue.Save) { s.Author = "Isla\nx <a@b>" }, says: "Name <address>"},
-		"before 1970":                 {alter: func(s *catalogue.Save) { s.When = time.Unix(-1, 0) }, says: "1970"},
-		"path upwards":                {alter: func(s *catalogue.Save) { s.Files = map[string][]byte{"../x": {}} }, says: "no path of a file"},
-		"absolute path":               {alter: func(s *catalogue.Save) { s.Files = map[string][]byte{"/etc/x": {}} }, says: "no path of a file"},
-		"git's own folder":            {alter: func(s *catalogue.Save) { s.Files = map[string][]byte{".GIT/config": {}} }, says: "git's own folder"},
-		"a merge":                     {prepare: func(r *repo) { r.write(".git/MERGE_HEAD", r.head()) }, says: "middle of a merge"},
-		"a rebase":                    {prepare: func(r *repo) { r.write(".git/rebase-merge/head-name", "x") }, says: "middle of a rebase"},
-		"a cherry-pick":               {prepare: func(r *repo) { r.write(".git/CHERRY_PICK_HEAD", r.head()) }, says: "cherry-pick"},
-		"index locked":                {prepare: func(r *repo) { r.write(".git/index.lock", "") }, says: "index.lock"},
-		"branch locked":               {prepare: func(r *repo) { r.write(".git/refs/heads/main.lock", "") }, says: "main.lock"},
-		"damaged index":               {prepare: func(r *repo) { r.write(".git/index", "DIRC\x00\x00\x00\x02 and then rubbish enough for a sum") }, says: "damaged"},
-		"split index":                 {prepare: func(r *repo) { r.git("update-index", "--split-index") }, says: "--no-split-index"},
-		"a link in the file's place":  {prepare: func(r *repo) { relink(r, "parts.yaml", "range.yaml") }, says: "no ordinary file"},
-		"a file in the folder's place": {
-			prepare: func(r *repo) { r.write("bench", "x"); r.commit("a file"); _ = os.Remove(r.path("bench")) },
-			alter:   func(s *catalogue.Save) { s.Files = map[string][]byte{"bench/a.yaml": []byte("x")} }, says: "no folder",
-		},
-		"a folder in the file's place": {
-			prepare: func(r *repo) {
-				r.write("builds/x.yaml/y", "x")
-				r.commit("a folder")
-				_ = os.RemoveAll(r.path("builds"))
-			},
-			alter: func(s *catalogue.Save) { s.Files = map[string][]byte{"builds/x.yaml": []byte("x")} }, says: "no file in the last saved state",
-		},
-	} {
-		t.Run(name, func(t *testing.T) {
-			t.Parallel()
-			r := newRange(t)
-			if row.prepare != nil {
-				row.prepare(r)
-			}
-			s := r.open()
-			s.patience = lockInterval
-			save := catalogue.Save{Parent: r.head(), Files: good, Message: "change"}
-			if row.alter != nil {
-				row.alter(&save)
-			}
-			before := r.snapshot()
-			_, err := s.Save(context.Background(), save)
-			wantError(t, err, row.says)
-			if row.is != nil && !errors.Is(err, row.is) {
-				t.Errorf("error %v is no %v", err, row.is)
-			}
-			if diff := cmp.Diff(before, r.snapshot()); diff != "" {
-				t.Errorf("the repository was altered (-before +after):\n%s", diff)
-			}
-		})
-	}
-}
-
-func relink(r *repo, name, target string) {
-	if err := os.Remove(r.path(name)); err != nil {
-		r.t.Fatal(err)
-	}
-	if err := os.Symlink(target, r.path(name)); err != nil {
-		r.t.Fatal(err)
-	}
-}
-
-// snapshot is the content of all files of the repository by path, but for
-// objects, to which nothing points unless one of these does.
-func (r *repo) snapshot() map[string]string {
-	r.t.Helper()
-	files := map[string]string{}
-	err := filepath.WalkDir(r.dir, func(path string, entry os.DirEntry, err error) error {
-		if err != nil {
-			return err
-		}
-		rel, err := filepath.Rel(r.dir, path)
-		if err != nil {
-			return err
-		}
-		if strings.HasPrefix(rel, ".git/objects/") || strings.HasPrefix(rel, ".git/rodlore/"+mutexFile) || entry.IsDir() {
-			return nil
-		}
-		if entry.Type()&os.ModeSymlink != 0 {
-			files[rel], err = os.Readlink(path)
-			return err
-		}
-		raw, err := os.ReadFile(path)
-		files[rel] = string(raw)
-		return err
-	})
-	if err != nil {
-		r.t.Fatal(err)
-	}
-	return files
-}
-
 func TestSaveWaitsForALockThatIsLetGo(t *testing.T) {
 	r := newRange(t)
 	r.write(".git/index.lock", "")
@@ -355,55 +246,60 @@ func TestSaveWaitsForALockThatIsLetGo(t *testing.T) {
 	r.clean()
 }
 
-// Many save at once, each on what it has seen: every save that succeeds is in
-// the history, every other one is told.
-func TestSavingAtOnceLosesNothing(t *testing.T) {
+// A sparse checkout leaves files out of the working tree, which stay saved.
+func TestSaveInASparseCheckout(t *testing.T) {
 	r := newRange(t)
-	const savers, each = 6, 5
-	saved := make(chan string, savers*each)
-	var group sync.WaitGroup
-	for n := range savers {
-		s := r.open()
-		group.Go(func() {
-			for done := 0; done < each; {
-				log, err := s.Log(context.Background())
-				if err != nil {
-					t.Error(err)
-					return
-				}
-				name := "models/m" + string(rune('a'+n)) + string(rune('0'+done)) + ".yaml"
-				id, err := s.Save(context.Background(), catalogue.Save{
-					Parent: log.Head, Files: map[string][]byte{name: []byte("name: x\n")}, Message: name,
-				})
-				switch {
-				case err == nil:
-					saved <- id
-					done++
-				case !errors.Is(err, catalogue.ErrMoved):
-					t.Error(err)
-					return
-				}
+	r.write("photos/a.jpg", "x")
+	r.commit("a photo")
+	r.git("sparse-checkout", "set", "--no-cone", "/*.yaml", "/models/")
+	if exists(r.path("photos")) {
+		t.Fatal("the photo is there")
+	}
+	mustSave(t)(r.save(r.open(), map[string]string{"models/skerry-10.yaml": "name: Other\n"}))
+	r.clean()
+	if got := r.git("ls-files", "-t", "photos") + " " + r.git("ls-tree", "-r", "--name-only", "HEAD", "photos"); got != "S photos/a.jpg photos/a.jpg" {
+		t.Errorf("the photo: %s", got)
+	}
+}
+
+// The time is the one given, or git's environment's.
+func TestTimeOfASave(t *testing.T) {
+	for name, row := range map[string]struct {
+		author, committer string // in the environment
+		when              time.Time
+		want              string
+	}{
+		"given":               {"1600000000 +0000", "1600000000 +0000", at(0), "1700000000 +0100 1700000000 +0100"},
+		"git's own":           {"1600000000 +0230", "@1600000001 -0800", time.Time{}, "1600000000 +0230 1600000001 -0800"},
+		"rfc 3339":            {"2025-03-31T09:00:00+01:00", "2025-03-31T09:00:00Z", time.Time{}, "1743408000 +0100 1743411600 +0000"},
+		"a time that is none": {"yesterday", "1600000000 +0000", time.Time{}, ""},
+		"before 1970":         {"-5 +0000", "1600000000 +0000", time.Time{}, ""},
+	} {
+		t.Run(name, func(t *testing.T) {
+			t.Setenv("GIT_AUTHOR_DATE", row.author)
+			t.Setenv("GIT_COMMITTER_DATE", row.committer)
+			r := newRange(t)
+			_, err := r.open().Save(context.Background(), catalogue.Save{
+				Parent: r.head(), Message: "x", When: row.when, Files: map[string][]byte{"parts.yaml": []byte("x\n")},
+			})
+			if (err != nil) != (row.want == "") {
+				t.Fatal(err)
+			}
+			if got := r.git("log", "-1", "--date=raw", "--format=%ad %cd"); err == nil && got != row.want {
+				t.Errorf("%s, want %s", got, row.want)
 			}
 		})
 	}
-	group.Wait()
-	close(saved)
-	log := quietLog(t, r.open())
-	if len(log.States) != savers*each+1 {
-		t.Errorf("%d states, want %d", len(log.States), savers*each+1)
-	}
-	known := map[string]bool{}
-	for _, s := range log.States {
-		known[s.ID] = true
-		if len(s.Parents) > 1 {
-			t.Errorf("state %s has %d parents", s.ID, len(s.Parents))
+	t.Run("now", func(t *testing.T) {
+		t.Setenv("GIT_AUTHOR_DATE", "")
+		t.Setenv("GIT_COMMITTER_DATE", "")
+		r := newRange(t)
+		before := time.Now().Truncate(time.Second)
+		mustSave(t)(r.open().Save(context.Background(), catalogue.Save{
+			Parent: r.head(), Message: "x", Files: map[string][]byte{"parts.yaml": []byte("x\n")},
+		}))
+		if when := quietLog(t, r.open()).States[0].When; when.Before(before) || when.After(time.Now()) {
+			t.Errorf("saved at %s", when)
 		}
-	}
-	for id := range saved {
-		if !known[id] {
-			t.Errorf("the saved state %s is lost", id)
-		}
-	}
-	r.git("checkout", "-q", "--", ".")
-	r.clean()
+	})
 }
