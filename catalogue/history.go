@@ -30,6 +30,9 @@ func (r *Range) History(model string) ([]*Step, error) {
 	if draft, err := r.Draft(model); err == nil && draft.Status == Draft {
 		revs = append([]*Revision{draft}, revs...)
 	}
+	if err := r.evaluateAll(revs); err != nil {
+		return nil, err
+	}
 	steps := make([]*Step, len(revs))
 	for i, rev := range revs {
 		if steps[i], err = r.Compare(rev.LastSound(), rev); err != nil {

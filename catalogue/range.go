@@ -6,8 +6,11 @@ import (
 	"io/fs"
 	"maps"
 	"path"
+	"runtime"
 	"slices"
 	"strings"
+	"sync"
+	"sync/atomic"
 
 	"rodlore/evaluate"
 	"rodlore/models"
@@ -101,13 +104,30 @@ func (r *Range) Figures(rev *Revision) (*evaluate.Figures, error) {
 	if rev.Fault != nil {
 		return nil, rev.Fault
 	}
-	if rev.figures != nil {
-		return rev.figures, nil
-	}
 	set, err := r.Settings()
 	if err != nil {
 		return nil, err
 	}
-	rev.figures, err = evaluate.Evaluate(rev.Spec, set)
-	return rev.figures, err
+	return rev.evaluate(set)
+}
+
+// evaluateAll works out the figures of all the revisions, on every processor.
+func (r *Range) evaluateAll(revs []*Revision) error {
+	set, err := r.Settings()
+	if err != nil {
+		return err
+	}
+	var next atomic.Int64
+	var workers sync.WaitGroup
+	for range runtime.GOMAXPROCS(0) {
+		workers.Go(func() {
+			for i := next.Add(1) - 1; i < int64(len(revs)); i = next.Add(1) - 1 {
+				if revs[i].Fault == nil {
+					_, _ = revs[i].evaluate(set) // kept with the revision
+				}
+			}
+		})
+	}
+	workers.Wait()
+	return nil
 }

@@ -1,6 +1,7 @@
 package catalogue
 
 import (
+	"sync"
 	"time"
 
 	"rodlore/evaluate"
@@ -36,7 +37,24 @@ type Revision struct {
 	Before *Revision
 
 	snapshot snapshot
-	figures  *evaluate.Figures
+	outcome  *outcome
+}
+
+// outcome is what a spec's figures came to, worked out once.
+type outcome struct {
+	once    sync.Once
+	figures *evaluate.Figures
+	err     error
+}
+
+// evaluate works out the figures of a revision, which has no fault.
+func (r *Revision) evaluate(set *models.Settings) (*evaluate.Figures, error) {
+	o := r.outcome
+	if o == nil { // a spec that no range keeps
+		return evaluate.Evaluate(r.Spec, set)
+	}
+	o.once.Do(func() { o.figures, o.err = evaluate.Evaluate(r.Spec, set) })
+	return o.figures, o.err
 }
 
 // Label is the label of the latest release of the revision; "" if it was never
