@@ -1,8 +1,8 @@
 // Package beam bends and swings a rod: slender, clamped at one end, of a
 // stiffness and mass that vary along it and may jump, with point masses on it
 // that may stand off its middle. It works in the plane at any rotation, in SI
-// units and radians. It knows nothing of tubes, rings or materials, and nothing
-// of strength.
+// units and radians. It knows nothing of tubes and materials, and nothing of
+// strength.
 //
 // # Signs
 //

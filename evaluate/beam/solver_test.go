@@ -287,8 +287,8 @@ func TestPullAlongTheButt(t *testing.T) {
 func TestHugeForces(t *testing.T) {
 	rod := ringed(t, 1, 40)
 	for _, direction := range []float64{0.5, math.Pi / 2, 2.5, 3.1} {
-		for exponent := 2; exponent <= 12; exponent++ {
-			l := beam.Load{Force: math.Pow(10, float64(exponent)), Direction: direction}
+		for _, exponent := range []float64{2, 3, 4, 6, 8, 10, 12, 100, 200, 300} {
+			l := beam.Load{Force: math.Pow(10, exponent), Direction: direction}
 			t.Run(l.String(), func(t *testing.T) {
 				sh, err := beam.NewSolver(rod).Bend(l)
 				if err != nil {
