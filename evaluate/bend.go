@@ -3,24 +3,46 @@ package evaluate
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"rodlore/evaluate/beam"
 	"rodlore/models"
 )
 
-// BendCase is a load hung from the tip ring.
+// BendCase is a load hung from the tip, or the pull of a line through the
+// rings.
 type BendCase struct {
-	Force     float64 // N, 0 or more
+	Force     float64 // N, 0 or more; the line's tension beyond the tip ring
 	Direction float64 // rad between the butt's direction, towards the tip, and the pull; π/2 is square to it and down
 	Weight    bool    // the rod's own weight acts too
+
+	ThroughRings bool // the line runs through the rings to the reel
+	// Friction is the coefficient of friction in the rings: positive where the
+	// line runs towards the reel, negative where it runs out.
+	Friction float64
 }
 
 // Bent is the free length of a rod, bent with its butt level.
 type Bent struct {
 	Points []Point // tip first
 	Tip    Point
-	Error  float64 // bound on the numerical error of the tip's place, m
-	Status string  // why the computation stopped
+	Error  float64   // bound on the numerical error of the tip's place, m
+	Status string    // why the computation stopped
+	Line   *BentLine // with ThroughRings only
+}
+
+// BentLine is what the line through the rings does.
+type BentLine struct {
+	Rings []RingLoad // tip ring first
+	Gap   float64    // m, most that the line stands off the blank between two rings
+	Touch float64    // m over which it lies on the blank
+}
+
+// RingLoad is what the line does to one ring.
+type RingLoad struct {
+	At   float64 // m from the tip
+	Load float64 // N
+	Turn float64 // rad by which the line turns in it
 }
 
 // Point is one point of a bent rod, its blank's middle.
@@ -45,18 +67,41 @@ func Bend(s *models.Spec, set *models.Settings, c BendCase) (*Bent, error) {
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", s.Name, err)
 	}
-	load := beam.Load{Force: c.Force, Direction: c.Direction, Weight: c.Weight}
-	rough, err := beam.NewSolver(coarse).Bend(load)
+	rough, err := c.solve(r, beam.NewSolver(coarse))
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", s.Name, err)
 	}
 	solver := beam.NewSolver(coarse.Refined())
-	solver.StartFrom(rough)
-	fine, err := solver.Bend(load)
+	solver.StartFrom(rough.Shape)
+	fine, err := c.solve(r, solver)
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", s.Name, err)
 	}
-	return newBent(fine, rough), nil
+	b := newBent(fine.Shape, rough.Shape)
+	if c.ThroughRings {
+		b.Line = newBentLine(fine)
+	}
+	return b, nil
+}
+
+// solve bends the kernel's rod; without a line only the Shape is set.
+func (c BendCase) solve(r *rod, solver *beam.Solver) (*beam.LineShape, error) {
+	if c.ThroughRings {
+		l := r.threaded(c.Force, c.Direction, c.Weight)
+		l.Friction = c.Friction
+		return solver.BendLine(l)
+	}
+	sh, err := solver.Bend(beam.Load{Force: c.Force, Direction: c.Direction, Weight: c.Weight})
+	return &beam.LineShape{Shape: sh}, err
+}
+
+func newBentLine(sh *beam.LineShape) *BentLine {
+	b := &BentLine{Gap: sh.Gap, Touch: sh.Touch}
+	free := sh.Tip().S
+	for _, g := range slices.Backward(sh.Rings) {
+		b.Rings = append(b.Rings, RingLoad{At: free - g.S, Load: g.Force, Turn: g.Turn})
+	}
+	return b
 }
 
 // newBent samples a shape from the tip to the hold.

@@ -29,9 +29,12 @@ func hung(force float64) beam.Load {
 // pulled is a load of that size in the direction of the range's test curve.
 func (p *pass) pulled(force float64) beam.Load {
 	l := hung(force)
-	l.Direction = float64(p.set.TestCurve.Pull.Value)
+	l.Direction = p.pull()
 	return l
 }
+
+// pull is the direction of the range's test curve.
+func (p *pass) pull() float64 { return float64(p.set.TestCurve.Pull.Value) }
 
 // solve works through the cases, each started from the same case on a coarser
 // mesh where there is one. It returns why a case has no answer, by the figure
@@ -65,7 +68,7 @@ func (p *pass) solve(coarse *cases) (*cases, []string) {
 		return c, notes
 	}
 	keep(&c.half, "flat-turn", from.half, func() (sh *beam.Shape, err error) {
-		c.line, err = p.solver.BendLine(p.threaded(c.test.Load.Force / 2))
+		c.line, err = p.solver.BendLine(p.rod.threaded(c.test.Load.Force/2, p.pull(), true))
 		if err != nil {
 			return nil, err
 		}
@@ -84,7 +87,7 @@ func (p *pass) bendToTestCurve() (*beam.Shape, error) {
 	if p.set.TestCurve.Line != throughRings {
 		return p.solver.BendToTurn(p.pulled(0), turn)
 	}
-	sh, err := p.solver.BendLineToTurn(p.threaded(0), turn)
+	sh, err := p.solver.BendLineToTurn(p.rod.threaded(0, p.pull(), true), turn)
 	if err != nil {
 		return nil, err
 	}

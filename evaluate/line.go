@@ -26,16 +26,15 @@ func (r *rod) side() float64 {
 	return 1
 }
 
-// threaded is a line of that tension through the rings, pulled in the direction
-// of the range's test curve.
-func (p *pass) threaded(tension float64) beam.Line {
-	r := p.rod
+// threaded is a line of that tension through the rings, pulled in that
+// direction.
+func (r *rod) threaded(tension, direction float64, weight bool) beam.Line {
 	reel := r.spec.Reel
 	height := float64(reel.Height.Or(models.Length(usualReelHeight[reel.Kind])))
 	l := beam.Line{
 		Tension:   tension,
-		Direction: float64(p.set.TestCurve.Pull.Value),
-		Weight:    true,
+		Direction: direction,
+		Weight:    weight,
 		Reel:      beam.LineRing{S: r.spec.ReelAt() - r.held, Offset: r.side() * height},
 		Radius:    func(s float64) float64 { return r.radiusAt(r.held + s) },
 	}
