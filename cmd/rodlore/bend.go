@@ -13,22 +13,26 @@ import (
 )
 
 func newBend(p *program) *cobra.Command {
-	var load, direction string
-	var noWeight bool
+	var o bendOptions
 	cmd := &cobra.Command{
-		Use:   "bend MODEL[@REV] --load LOAD",
+		Use:   "bend MODEL[@REV] --load LOAD | --through-rings --tension LOAD",
 		Short: "the shape of a rod under a load",
 		Long: `The curve of the free length of a rod under a load at the tip ring, butt level.
 Forward is measured along the butt from the front of the hold, down square to
 it. A mass as load is what is hung; the direction is that between the butt and
-the pull: at 90 deg the load hangs, at more the pull comes back to the butt.`,
+the pull: at 90 deg the load hangs, at more the pull comes back to the butt.
+
+With --through-rings the line runs through the rings to the reel, and what it
+does to each ring is listed. Rings of a rod with the reel on top stand outside
+the bend, where the line may come to lie on the blank.`,
 		Example: `  rodlore bend skerry-10 --load 200g
   rodlore bend skerry-10@2024 --load 5N --direction 120deg
-  rodlore bend skerry-10 --load "1 1/2 lb" --no-weight --json`,
+  rodlore bend skerry-10 --load "1 1/2 lb" --no-weight --json
+  rodlore bend skerry-10 --through-rings --tension 5N`,
 		Args:              wants(1, 1, "one model or spec"),
 		ValidArgsFunction: p.completeRevisions,
 		RunE: func(cmd *cobra.Command, args []string) error {
-			c, err := bendCase(load, direction, !noWeight)
+			c, err := o.bendCase()
 			if err != nil {
 				return err
 			}
@@ -39,32 +43,55 @@ the pull: at 90 deg the load hangs, at more the pull comes back to the butt.`,
 			return p.bend(s, c)
 		},
 	}
-	cmd.Flags().StringVar(&load, "load", "", "the `load`: 5N, or what is hung: 200g, \"1 1/2 lb\", 6oz")
-	cmd.Flags().StringVar(&direction, "direction", "90deg", "the `angle` between the butt and the pull")
-	cmd.Flags().BoolVar(&noWeight, "no-weight", false, "leave the rod's own weight out")
+	cmd.Flags().StringVar(&o.load, "load", "", "the `load`: 5N, or what is hung: 200g, \"1 1/2 lb\", 6oz")
+	cmd.Flags().StringVar(&o.direction, "direction", "90deg", "the `angle` between the butt and the pull")
+	cmd.Flags().BoolVar(&o.noWeight, "no-weight", false, "leave the rod's own weight out")
+	cmd.Flags().BoolVar(&o.throughRings, "through-rings", false, "pull by the line through the rings")
+	cmd.Flags().StringVar(&o.tension, "tension", "", "the line's `load` beyond the tip ring, with --through-rings")
+	cmd.Flags().Float64Var(&o.friction, "friction", 0, "`coefficient` of friction in the rings, with --through-rings;\nbelow 0 where the line runs out")
+	cmd.MarkFlagsMutuallyExclusive("load", "tension")
 	return cmd
 }
 
+// bendOptions are the options of bend as typed.
+type bendOptions struct {
+	load, tension, direction string
+	noWeight, throughRings   bool
+	friction                 float64
+}
+
 // bendCase reads the options.
-func bendCase(load, direction string, weight bool) (c evaluate.BendCase, err error) {
-	if load == "" {
-		return c, misuse("bend wants a load, such as --load 200g")
+func (o bendOptions) bendCase() (c evaluate.BendCase, err error) {
+	flag, load := "--load", o.load
+	if o.tension != "" {
+		flag, load = "--tension", o.tension
+	}
+	switch {
+	case load == "":
+		return c, misuse("bend wants a load, such as --load 200g, or --through-rings --tension 5N")
+	case !o.throughRings && (o.tension != "" || o.friction != 0):
+		return c, misuse("--tension and --friction are the line's; put --through-rings to them")
 	}
 	force, err := models.ParseForce(load)
 	if err != nil {
-		return c, misuse("--load: %w", err)
+		return c, misuse("%s: %w", flag, err)
 	}
-	angle, err := models.ParseAngle(direction)
+	angle, err := models.ParseAngle(o.direction)
 	if err != nil {
 		return c, misuse("--direction: %w", err)
 	}
 	switch {
 	case force < 0:
-		return c, misuse("--load: %q is below zero; turn the pull with --direction instead", load)
+		return c, misuse("%s: %q is below zero; turn the pull with --direction instead", flag, load)
 	case angle < 0 || angle > math.Pi:
-		return c, misuse("--direction: %q is not between 0 and 180 deg", direction)
+		return c, misuse("--direction: %q is not between 0 and 180 deg", o.direction)
+	case !(math.Abs(o.friction) <= 1):
+		return c, misuse("--friction: %g is not between -1 and 1; line on a ceramic ring has about 0.05 to 0.2", o.friction)
 	}
-	return evaluate.BendCase{Force: float64(force), Direction: float64(angle), Weight: weight}, nil
+	return evaluate.BendCase{
+		Force: float64(force), Direction: float64(angle), Weight: !o.noWeight,
+		ThroughRings: o.throughRings, Friction: o.friction,
+	}, nil
 }
 
 // bend works the shape out and prints it. A load for which there is none is a
@@ -95,12 +122,28 @@ type bendJSON struct {
 	Tip      *tipJSON     `json:"tip"`
 	Error    *float64     `json:"error"` // bound on the numerical error of the tip's place
 	Status   string       `json:"status"`
+	*bendLineJSON
 }
 
 type loadJSON struct {
-	Force     float64 `json:"force"`
-	Direction float64 `json:"direction"`
-	Weight    bool    `json:"weight"`
+	Force        float64 `json:"force"`
+	Direction    float64 `json:"direction"`
+	Weight       bool    `json:"weight"`
+	ThroughRings bool    `json:"through-rings"`
+	Friction     float64 `json:"friction"`
+}
+
+// bendLineJSON is what the line through the rings does.
+type bendLineJSON struct {
+	Rings []ringLoadJSON `json:"rings"` // tip ring first
+	Gap   float64        `json:"line-gap"`
+	Touch float64        `json:"line-touch"`
+}
+
+type ringLoadJSON struct {
+	At   float64 `json:"at"`
+	Load float64 `json:"load"`
+	Turn float64 `json:"turn"`
 }
 
 type pointJSON struct {
@@ -128,6 +171,12 @@ func newBendJSON(s subject, c evaluate.BendCase, b *evaluate.Bent) bendJSON {
 	if len(b.Points) > 0 {
 		doc.Tip = &tipJSON{b.Tip.X, b.Tip.Y, b.Tip.Turn}
 		doc.Error = &b.Error
+	}
+	if b.Line != nil {
+		doc.bendLineJSON = &bendLineJSON{Gap: b.Line.Gap, Touch: b.Line.Touch}
+		for _, g := range b.Line.Rings {
+			doc.Rings = append(doc.Rings, ringLoadJSON(g))
+		}
 	}
 	return doc
 }
@@ -160,7 +209,30 @@ func (p *program) showBend(s subject, c evaluate.BendCase, b *evaluate.Bent) {
 		t.add(lengths.Value("", "m", pt.S), lengths.Value("", "m", pt.X), lengths.Value("", "m", pt.Y), d.Value("", "rad", pt.Turn), note)
 	}
 	p.print("", t)
+	if b.Line != nil {
+		p.showBendLine(d, b.Line)
+	}
 	p.warnOfLimit(s, c)
+}
+
+// showBendLine prints what the line does to the rings.
+func (p *program) showBendLine(d evaluate.Display, l *evaluate.BentLine) {
+	lengths := short(d, "")
+	p.println()
+	t := table{columns: []column{
+		{head: "ring", right: true}, {head: "load", right: true}, {head: "line turns", right: true}, {},
+	}}
+	for i, g := range l.Rings {
+		note := ""
+		if i == 0 {
+			note = "the tip ring"
+		}
+		t.add(lengths.Value("", "m", g.At), d.Value("", "N", g.Load), d.Value("", "rad", g.Turn), note)
+	}
+	p.print("", t)
+	p.println()
+	p.println(fmt.Sprintf("The line stands at most %s off the blank and lies on it over %s.",
+		lengths.Value("", "m", l.Gap), lengths.Value("", "m", l.Touch)))
 }
 
 // loadWords says what bends the rod.
@@ -171,6 +243,10 @@ func loadWords(d evaluate.Display, c evaluate.BendCase) string {
 	}
 	if !c.Weight {
 		weight = "without"
+	}
+	if c.ThroughRings {
+		return fmt.Sprintf("%s of tension in the line through the rings, %s to the butt,\n%s the rod's own weight",
+			d.Value("", "N", c.Force), d.Value("", "rad", c.Direction), weight)
 	}
 	return fmt.Sprintf("%s %s the tip ring, %s the rod's own weight", d.Value("", "N", c.Force), how, weight)
 }

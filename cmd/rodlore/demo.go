@@ -3,6 +3,7 @@ package main
 import (
 	"context"
 	"errors"
+	"fmt"
 	"os"
 	"path/filepath"
 	"slices"
@@ -138,14 +139,18 @@ func (p *program) showDemo(r *catalogue.Range, dir string) error {
 		return err
 	}
 	slices.Reverse(steps)
-	p.printf("%s holds the range of %s, an invented maker: %s in one git repository.\n",
-		dir, set.Maker, count(len(names), "model"))
-	p.printf("This is how the %s changed, release by release:\n\n", steps[0].Spec.Name)
-	p.evolution(steps, evaluate.DisplayOf(set))
+	intro := fmt.Sprintf("%s holds the range of %s, an invented maker: %s in one git repository. This is how the %s changed, release by release:",
+		dir, set.Maker, count(len(names), "model"), steps[0].Spec.Name)
+	p.indented("", wrap(intro, p.width()))
 	p.println()
+	p.evolution(steps, evaluate.DisplayOf(set))
 	for _, s := range steps[1:] {
+		p.println()
 		p.println(p.paint(bold, s.Label()))
-		p.differences("  ", s.Changes, 2)
+		if s.Tell != "" {
+			p.indented(indent, wrap("“"+reflow(s.Tell)+"”", p.width()-len(indent)))
+		}
+		p.differences(indent, s.Changes, 2)
 	}
 	p.tryNext(dir)
 	return nil

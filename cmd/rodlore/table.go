@@ -30,7 +30,9 @@ func (p *program) print(indent string, t table) {
 	widths := t.widths(p.width() - runewidth.StringWidth(indent))
 	heads := make([]string, len(t.columns))
 	for i, c := range t.columns {
-		heads[i] = c.head
+		if widths[i] > 0 {
+			heads[i] = c.head
+		}
 	}
 	if strings.Join(heads, "") != "" {
 		for _, l := range t.lines(heads, widths) {

@@ -42,7 +42,7 @@ func fill(words []string, sep string, width int) []string {
 		return []string{""}
 	}
 	broken := strings.TrimRight(sep, " ") // what stays of sep at the end of a line
-	lines := words[:1:1]
+	lines := []string{words[0]}
 	for i, w := range words[1:] {
 		last := &lines[len(lines)-1]
 		longer, end := *last+sep+w, broken

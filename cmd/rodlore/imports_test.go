@@ -1,0 +1,124 @@
+package main
+
+import (
+	"go/parser"
+	"go/token"
+	"io/fs"
+	"path/filepath"
+	"slices"
+	"strings"
+	"testing"
+)
+
+// imports lists every package with those of ours that it may import. They go
+// one way, and the kernels know nothing of rods.
+var imports = map[string][]string{
+	"models":             nil,
+	"evaluate/beam":      nil,
+	"evaluate/laminate":  nil,
+	"evaluate":           {"models", "evaluate/beam", "evaluate/laminate"},
+	"diffing":            {"models", "evaluate"},
+	"catalogue":          {"models", "evaluate", "diffing"},
+	"catalogue/gitstore": {"catalogue"},
+	"cmd/rodlore/demo":   nil,
+	"cmd/rodlore": {
+		"models", "evaluate", "evaluate/beam", "diffing", "catalogue", "catalogue/gitstore", "cmd/rodlore/demo",
+	},
+}
+
+// libraries lists what is not ours, with the packages that may import it
+// outside of tests.
+var libraries = map[string][]string{
+	"github.com/go-git/go-git/v5":              {"catalogue/gitstore"},
+	"github.com/golang/groupcache":             {"catalogue/gitstore"},
+	"github.com/google/go-cmp":                 nil,
+	"github.com/mattn/go-runewidth":            {"cmd/rodlore"},
+	"github.com/rogpeppe/go-internal":          {"catalogue/gitstore"},
+	"github.com/santhosh-tekuri/jsonschema/v6": nil,
+	"github.com/sergi/go-diff":                 {"diffing"},
+	"github.com/spf13/cobra":                   {"cmd/rodlore"},
+	"golang.org/x/term":                        {"cmd/rodlore"},
+	"golang.org/x/text":                        {"catalogue/gitstore"},
+	"golang.org/x/tools/txtar":                 {"cmd/rodlore/demo"},
+	"gonum.org/v1/gonum":                       {"evaluate/beam"},
+	"gopkg.in/yaml.v3":                         {"models"},
+	"pgregory.net/rapid":                       nil,
+}
+
+func TestImports(t *testing.T) {
+	const root = "../.."
+	seen := map[string]bool{}
+	// The files are parsed here and not asked of the go command: its answer
+	// would be cached until a file that this test opened changes.
+	err := filepath.WalkDir(root, func(path string, d fs.DirEntry, err error) error {
+		if err != nil {
+			return err
+		}
+		if d.IsDir() && path != root && (strings.HasPrefix(d.Name(), ".") || d.Name() == "testdata") {
+			return filepath.SkipDir
+		}
+		if filepath.Ext(path) != ".go" {
+			return nil
+		}
+		dir, err := filepath.Rel(root, filepath.Dir(path))
+		if err != nil {
+			return err
+		}
+		pkg := filepath.ToSlash(dir)
+		seen[pkg] = true
+		checkImports(t, path, pkg)
+		return nil
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for pkg := range seen {
+		if _, ok := imports[pkg]; !ok {
+			t.Errorf("package %s is not listed in imports_test.go", pkg)
+		}
+	}
+	for pkg := range imports {
+		if !seen[pkg] {
+			t.Errorf("package %s is listed in imports_test.go and not there", pkg)
+		}
+	}
+}
+
+// checkImports checks one file. Tests may import any library, and of ours what
+// the compiler lets them.
+func checkImports(t *testing.T, path, pkg string) {
+	file, err := parser.ParseFile(token.NewFileSet(), path, nil, parser.ImportsOnly)
+	if err != nil {
+		t.Error(err)
+		return
+	}
+	isTest := strings.HasSuffix(path, "_test.go")
+	for _, spec := range file.Imports {
+		name := strings.Trim(spec.Path.Value, `"`)
+		ours, isOurs := strings.CutPrefix(name, "rodlore/")
+		switch {
+		case isOurs:
+			if !isTest && !slices.Contains(imports[pkg], ours) {
+				t.Errorf("%s imports %s, which is not below %s", path, ours, pkg)
+			}
+		case strings.Contains(name, "."):
+			users, listed := usersOf(name)
+			if !listed {
+				t.Errorf("%s imports %s, which is not listed", path, name)
+			}
+			if !isTest && !slices.Contains(users, pkg) {
+				t.Errorf("%s imports %s, which is not for %s", path, name, pkg)
+			}
+		}
+	}
+}
+
+// usersOf gives the packages that may import a library.
+func usersOf(name string) (users []string, listed bool) {
+	for library, users := range libraries {
+		if strings.HasPrefix(name+"/", strings.TrimSuffix(library, "/")+"/") {
+			return users, true
+		}
+	}
+	return nil, false
+}

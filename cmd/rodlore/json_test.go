@@ -1,0 +1,248 @@
+package main
+
+import (
+	"bytes"
+	"context"
+	"encoding/json"
+	"maps"
+	"math"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+	"testing"
+
+	"github.com/google/go-cmp/cmp"
+)
+
+// shell runs command lines as one user at one place would.
+type shell struct {
+	t   *testing.T
+	dir string
+	env map[string]string
+}
+
+// newShell gives a shell in an empty folder. The process moves there, so tests
+// that use it cannot run at the same time.
+func newShell(t *testing.T) *shell {
+	t.Helper()
+	dir := t.TempDir()
+	t.Chdir(dir)
+	for _, entry := range isolated(dir) {
+		key, value, _ := strings.Cut(entry, "=")
+		t.Setenv(key, value)
+	}
+	return &shell{t, dir, map[string]string{}}
+}
+
+// try runs one command line.
+func (s *shell) try(args ...string) (stdout, stderr string, code int) {
+	s.t.Helper()
+	var out, errs bytes.Buffer
+	env := func(key string) string {
+		if v, ok := s.env[key]; ok {
+			return v
+		}
+		return os.Getenv(key)
+	}
+	code = run(context.Background(), args, &out, &errs, env, scriptClock)
+	return out.String(), errs.String(), code
+}
+
+// must runs one command line that must go well and gives its output.
+func (s *shell) must(args ...string) string {
+	s.t.Helper()
+	out, errs, code := s.try(args...)
+	if code != 0 {
+		s.t.Fatalf("rodlore %s: exit code %d\n%s", strings.Join(args, " "), code, errs)
+	}
+	return out
+}
+
+// data runs one command line with --json and reads its document.
+func (s *shell) data(into any, args ...string) {
+	s.t.Helper()
+	out := s.must(append(args, "--json")...)
+	if err := json.Unmarshal([]byte(out), into); err != nil {
+		s.t.Fatalf("rodlore %s: %v", strings.Join(args, " "), err)
+	}
+}
+
+// edit replaces text in a file.
+func (s *shell) edit(path, old, new string) {
+	s.t.Helper()
+	file := filepath.Join(s.dir, filepath.FromSlash(path))
+	src, err := os.ReadFile(file)
+	if err != nil {
+		s.t.Fatal(err)
+	}
+	if !strings.Contains(string(src), old) {
+		s.t.Fatalf("%s does not contain %q", path, old)
+	}
+	if err := os.WriteFile(file, []byte(strings.ReplaceAll(string(src), old, new)), 0o666); err != nil {
+		s.t.Fatal(err)
+	}
+}
+
+var (
+	revisionKeys = []string{"date", "id", "label", "state"}
+	changeKeys   = []string{"group", "kind", "new", "old", "path"}
+	stepKeys     = slices.Concat(
+		[]string{"author", "date", "fault", "id", "label", "state", "tell", "why"},
+		under("changes[]", changeKeys), under("figures[]", []string{"change", "error", "key", "unit", "value"}))
+	figureKeys = []string{"error", "key", "text", "unit", "value"}
+)
+
+func under(path string, keys []string) []string {
+	out := make([]string, len(keys))
+	for i, k := range keys {
+		out[i] = path + "." + k
+	}
+	return out
+}
+
+// TestJSONKeys pins the keys of every document. Programs read them, so a key
+// that goes or means something else is another schema.
+func TestJSONKeys(t *testing.T) {
+	s := newShell(t)
+	tests := []struct {
+		args []string
+		keys []string
+	}{
+		{[]string{"demo", "range"}, slices.Concat([]string{"range", "model", "models[]"}, under("revisions[]", stepKeys))},
+		{[]string{"new", "other"}, []string{"range", "state", "files[]"}},
+		{[]string{"-C", "other", "add", "gull-9"}, []string{"model", "file"}},
+		{[]string{"-C", "range", "models"}, slices.Concat(
+			under("models[]", []string{"model", "name", "released", "fault"}),
+			under("models[].revision", revisionKeys), under("models[].figures[]", figureKeys))},
+		{[]string{"-C", "range", "figures", "skerry-10@2025"}, slices.Concat(
+			[]string{"model", "method", "notes[]"}, under("revision", revisionKeys), under("figures[]", figureKeys))},
+		{[]string{"-C", "range", "bend", "skerry-10", "--load", "5N"}, slices.Concat(
+			[]string{"model", "error", "status"}, under("revision", revisionKeys),
+			under("load", []string{"direction", "force", "weight"}),
+			under("points[]", []string{"curvature", "s", "turn", "x", "y"}), under("tip", []string{"turn", "x", "y"}))},
+		{[]string{"-C", "range", "history", "skerry-10"}, slices.Concat(
+			[]string{"model", "notes[]"}, under("revisions[]", stepKeys))},
+		{[]string{"-C", "range", "compare", "skerry-10@2021", "skerry-10"}, slices.Concat(
+			[]string{"old.model", "new.model", "notes[]"}, under("old.revision", revisionKeys), under("new.revision", revisionKeys),
+			under("changes[]", changeKeys), under("figures[]", []string{"change", "error", "key", "new", "old", "unit"}))},
+		{[]string{"-C", "range", "compare", "skerry-10", "--text"}, []string{"text"}},
+		{[]string{"-C", "range", "check"}, []string{"models", "faults[]"}},
+		{[]string{"-C", "range", "save", "--why", "five rings"}, slices.Concat(
+			[]string{"state", "files[]", "models[].model"}, under("models[].revision", revisionKeys))},
+		{[]string{"-C", "range", "release", "skerry-10", "2027"}, slices.Concat([]string{"model"}, under("revision", revisionKeys))},
+	}
+	for _, test := range tests {
+		t.Run(strings.Join(test.args, " "), func(t *testing.T) {
+			var doc map[string]any
+			s.data(&doc, test.args...)
+			keys := map[string]bool{}
+			collectKeys(keys, "", doc)
+			maps.DeleteFunc(keys, func(k string, _ bool) bool { return strings.HasSuffix(k, "[]") && filledElsewhere(keys, k) })
+			want := slices.Sorted(slices.Values(append([]string{"schema"}, test.keys...)))
+			if diff := cmp.Diff(want, slices.Sorted(maps.Keys(keys))); diff != "" {
+				t.Errorf("keys (-want +got):\n%s", diff)
+			}
+			if doc["schema"] != 1.0 {
+				t.Errorf("schema is %v", doc["schema"])
+			}
+		})
+	}
+}
+
+// collectKeys lists the paths of all that is no object itself.
+func collectKeys(keys map[string]bool, path string, v any) {
+	switch v := v.(type) {
+	case map[string]any:
+		for k, entry := range v {
+			collectKeys(keys, strings.TrimPrefix(path+"."+k, "."), entry)
+		}
+	case []any:
+		if len(v) == 0 || !isObject(v[0]) {
+			keys[path+"[]"] = true
+			return
+		}
+		for _, entry := range v {
+			collectKeys(keys, path+"[]", entry)
+		}
+	default:
+		keys[path] = true
+	}
+}
+
+// filledElsewhere reports whether a list that is empty here has entries there.
+func filledElsewhere(keys map[string]bool, list string) bool {
+	for k := range keys {
+		if strings.HasPrefix(k, list+".") {
+			return true
+		}
+	}
+	return false
+}
+
+func isObject(v any) bool {
+	_, ok := v.(map[string]any)
+	return ok
+}
+
+// TestFiguresAgree checks that figures, history and compare tell the same.
+func TestFiguresAgree(t *testing.T) {
+	s := newShell(t)
+	s.must("demo", "range")
+	var a, b figuresJSON
+	s.data(&a, "-C", "range", "figures", "skerry-10@2023")
+	s.data(&b, "-C", "range", "figures", "skerry-10@2024")
+	var compared compareJSON
+	s.data(&compared, "-C", "range", "compare", "skerry-10@2023", "skerry-10@2024")
+	var history historyJSON
+	s.data(&history, "-C", "range", "history", "skerry-10", "--releases")
+	i := slices.IndexFunc(history.Revisions, func(r stepJSON) bool { return r.ID == b.Revision.ID })
+	if i < 0 {
+		t.Fatal("the history lacks the release 2024")
+	}
+	if len(b.Figures) != len(compared.Figures) || len(b.Figures) != len(history.Revisions[i].Figures) {
+		t.Fatalf("%d figures, %d compared, %d in the history", len(b.Figures), len(compared.Figures), len(history.Revisions[i].Figures))
+	}
+	for n, f := range b.Figures {
+		old, c, h := a.Figures[n], compared.Figures[n], history.Revisions[i].Figures[n]
+		if f.Key != c.Key || f.Key != h.Key || f.Key != old.Key {
+			t.Fatalf("figure %d is %s, %s, %s and %s", n, old.Key, f.Key, c.Key, h.Key)
+		}
+		// The same sums on the same numbers: not even rounding may differ.
+		if *c.Old != old.Value || *c.New != f.Value || h.Value != f.Value || *c.Change != f.Value-old.Value || *h.Change != *c.Change {
+			t.Errorf("%s: %g to %g by figures, %g to %g by compare with change %g, %g by history with change %g",
+				f.Key, old.Value, f.Value, *c.Old, *c.New, *c.Change, h.Value, *h.Change)
+		}
+	}
+}
+
+// TestBendAxes checks the axes that the data is documented to have.
+func TestBendAxes(t *testing.T) {
+	s := newShell(t)
+	s.must("demo", "range")
+	var bent bendJSON
+	s.data(&bent, "-C", "range", "bend", "skerry-10@2026", "--load", "3N")
+	last := len(bent.Points) - 1
+	if last+1 < 100 {
+		t.Fatalf("%d points, fewer than 100", last+1)
+	}
+	tip, hold := bent.Points[0], bent.Points[last]
+	if tip.S != 0 || tip.X != bent.Tip.X || tip.Y != bent.Tip.Y || tip.Turn != bent.Tip.Turn {
+		t.Errorf("the first point %+v is not the tip %+v", tip, *bent.Tip)
+	}
+	if hold.X != 0 || hold.Y != 0 || hold.Turn != 0 {
+		t.Errorf("the last point %+v is not where the rod is held", hold)
+	}
+	if tip.X <= 0 || tip.Y <= 0 || tip.Turn <= 0 || tip.Turn >= math.Pi/2 {
+		t.Errorf("a hung load does not bend the rod forward and down: %+v", tip)
+	}
+	// Chords between points are as long as the blank between them, but for the
+	// bend within: κ²h³/24 a chord, well under a tenth of a millimetre in all.
+	var length float64
+	for i := range last {
+		length += math.Hypot(bent.Points[i].X-bent.Points[i+1].X, bent.Points[i].Y-bent.Points[i+1].Y)
+	}
+	if math.Abs(length-hold.S) > 1e-4 {
+		t.Errorf("the points are %g m apart along a blank of %g m", length, hold.S)
+	}
+}
