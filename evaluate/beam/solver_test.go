@@ -135,6 +135,31 @@ func TestRefinementConvergesAndBounds(t *testing.T) {
 	}
 }
 
+// Between the nodes the shape is as good as at them.
+func TestPointsBetweenNodesConvergeAsFast(t *testing.T) {
+	l := beam.Load{Force: 4, Direction: 2, Weight: true}
+	rod := tapered(t, 0.4, thinTube, 0.1, 20)
+	exact := bent(t)(beam.NewSolver(tapered(t, 0.4, thinTube, 0.1, 2000)).Bend(l))
+	var last [4]float64 // largest errors on the mesh before
+	for halvings := range 4 {
+		sh := bent(t)(beam.NewSolver(rod).Bend(l))
+		var worst [4]float64
+		for k := range 97 { // far from any node or middle of the meshes
+			s := (float64(k) + 0.37) / 97
+			at, want := sh.At(s), exact.At(s)
+			for i, off := range [4]float64{at.X - want.X, at.Y - want.Y, at.Turn - want.Turn, at.Curvature - want.Curvature} {
+				worst[i] = max(worst[i], math.Abs(off))
+			}
+		}
+		for i, what := range [4]string{"x", "y", "turn", "curvature"} {
+			if order := math.Log2(last[i] / worst[i]); halvings > 0 && order < 3.7 {
+				t.Errorf("%s converges with the order %.2f only, %g after %g", what, order, worst[i], last[i])
+			}
+		}
+		last, rod = worst, rod.Refined()
+	}
+}
+
 // What the force does on its way, P·δ − ∫δ dP, is what the bend stores.
 func TestForcePaysForTheBend(t *testing.T) {
 	const force, direction = 0.8, 1.9
