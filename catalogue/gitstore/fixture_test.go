@@ -20,6 +20,9 @@ func TestMain(m *testing.M) {
 	for key, value := range map[string]string{
 		"GIT_CONFIG_GLOBAL":   os.DevNull,
 		"GIT_TEST_FSYNC":      "0",
+		"GIT_CONFIG_COUNT":    "1", // no packing in the background
+		"GIT_CONFIG_KEY_0":    "maintenance.auto",
+		"GIT_CONFIG_VALUE_0":  "false",
 		"GIT_CONFIG_SYSTEM":   os.DevNull,
 		"GIT_AUTHOR_NAME":     "Isla Reed",
 		"GIT_AUTHOR_EMAIL":    "isla@skerry.example",

@@ -28,7 +28,7 @@ func (s signature) String() string {
 	return fmt.Sprintf("%s %d %s", s.who, s.when.Unix(), s.when.Format("-0700"))
 }
 
-var signaturePattern = regexp.MustCompile(`^[^<>\n\x00]* <[^<>\n\x00]*>$`)
+var signaturePattern = regexp.MustCompile(`^[^<>\n\x00]+ <[^<>\n\x00]*>$`)
 
 // signatures are the author given, for both, or else the user's own as git
 // knows it. The zero time is the one that git's environment gives, or now.

@@ -2,6 +2,7 @@ package gitstore
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"maps"
 	"os"
@@ -47,7 +48,7 @@ func (s *Store) Log(ctx context.Context) (*catalogue.Log, error) {
 		log.States[i] = n.state()
 	}
 	log.Tags, notes = g.placeTags(tags, notes)
-	log.Notes = slices.Concat(s.objects.notes(), refs.notes, notes, s.strangeNotes(), g.notes)
+	log.Notes = slices.Concat(s.objects.notes(), refs.notes, notes, s.strangeNotes(), s.sparseNotes(), g.notes)
 	return log, nil
 }
 
@@ -150,10 +151,37 @@ func idText(id plumbing.Hash) string {
 func (p place) strangeNotes() []error {
 	var notes []error
 	if entries, err := os.ReadDir(filepath.Join(p.commonDir, "refs", "replace")); err == nil && len(entries) > 0 {
-		notes = append(notes, fmt.Errorf("the repository replaces objects (refs/replace): the history is shown without that"))
+		notes = append(notes, errors.New("the repository replaces objects (refs/replace): the history is shown without that"))
 	}
 	if isFile(filepath.Join(p.commonDir, "info", "grafts")) {
-		notes = append(notes, fmt.Errorf("the repository grafts its history (info/grafts): the history is shown without that"))
+		notes = append(notes, errors.New("the repository grafts its history (info/grafts): the history is shown without that"))
 	}
 	return notes
+}
+
+// sparseNotes says which files of the range are missing from the working tree
+// only because a sparse checkout leaves them out.
+func (s *Store) sparseNotes() []error {
+	if !s.config.isTrue("core.sparsecheckout") {
+		return nil
+	}
+	raw, err := os.ReadFile(s.indexPath())
+	if err != nil {
+		return nil // no index leaves nothing out
+	}
+	index, err := parseStaging(raw)
+	if err != nil {
+		return []error{fmt.Errorf("which files the sparse checkout leaves out is not known: %w", err)}
+	}
+	var names []string
+	for _, e := range index.entries {
+		name, ok := strings.CutPrefix(e.name, s.prefix)
+		if ok && isRangeFile(name) && e.isLeftOut() {
+			names = append(names, name)
+		}
+	}
+	if len(names) == 0 {
+		return nil
+	}
+	return []error{fmt.Errorf("a sparse checkout leaves out %s: run `git sparse-checkout disable` to have all of the range", strings.Join(names, ", "))}
 }

@@ -61,8 +61,9 @@ func TestOpenReads(t *testing.T) {
 			r.git("config", "--worktree", "core.bare", "false")
 			return r.dir
 		},
-		"a sparse checkout": func(r *repo) string { r.git("sparse-checkout", "set", "--cone", "models"); return r.dir },
-		"format 1":          func(r *repo) string { r.git("config", "core.repositoryFormatVersion", "1"); return r.dir },
+		"a sparse checkout":          func(r *repo) string { r.git("sparse-checkout", "set", "--cone", "models"); return r.dir },
+		"a symbolic link for a head": func(r *repo) string { relink(r, ".git/HEAD", "refs/heads/main"); return r.dir },
+		"format 1":                   func(r *repo) string { r.git("config", "core.repositoryFormatVersion", "1"); return r.dir },
 		"precious objects": func(r *repo) string {
 			r.git("config", "core.repositoryFormatVersion", "1")
 			r.git("config", "extensions.preciousObjects", "true")
@@ -249,6 +250,25 @@ func TestInit(t *testing.T) {
 		if got := r.git("status", "--porcelain"); got != "?? .gitattributes" {
 			t.Errorf("git status: %s", got)
 		}
+	})
+	t.Run("a repository of its own inside another", func(t *testing.T) {
+		outer := newRepo(t)
+		s, err := Create(outer.path("rods"))
+		if err != nil {
+			t.Fatal(err)
+		}
+		defer s.Close()
+		r := &repo{t, outer.path("rods")}
+		mustSave(t)(r.save(s, map[string]string{"range.yaml": "maker: x\n"}))
+		r.clean()
+		if outer.head() != "" {
+			t.Error("it was saved in the outer repository")
+		}
+	})
+	t.Run("in git's own folder", func(t *testing.T) {
+		r := newRange(t)
+		_, err := Init(r.path(".git/range"))
+		wantError(t, err, "make the range elsewhere")
 	})
 	t.Run("in the place of a file", func(t *testing.T) {
 		r := newRepo(t)

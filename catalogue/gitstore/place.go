@@ -125,7 +125,7 @@ func hasRepository(dir string) bool {
 		return false
 	}
 	// git passes over an empty folder of that name, and so does this.
-	return info.Mode().IsRegular() || isFile(filepath.Join(dotGit, "HEAD"))
+	return info.Mode().IsRegular() || exists(filepath.Join(dotGit, headRef))
 }
 
 func isBare(dir string) bool {

@@ -67,11 +67,12 @@ func (d *draft) stage(old []byte) ([]byte, error) {
 		if err != nil {
 			return nil, err
 		}
-		if !found {
-			index.drop(f.path)
-			continue
+		if found {
+			err = index.set(f.path, entry, f.stat)
+		} else {
+			err = index.drop(f.path)
 		}
-		if err := index.set(f.path, entry, f.stat); err != nil {
+		if err != nil {
 			return nil, err
 		}
 	}

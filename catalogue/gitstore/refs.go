@@ -113,7 +113,11 @@ func (p place) readLooseRefs(dir string, r *refs, links map[string]string) error
 }
 
 // readRefFile reads the file of one ref: an identity or the name of another ref.
+// With core.preferSymlinkRefs the name is that of a symbolic link.
 func readRefFile(path string) (id plumbing.Hash, link string, err error) {
+	if target, err := os.Readlink(path); err == nil && strings.HasPrefix(target, "refs/") {
+		return id, target, nil
+	}
 	raw, err := os.ReadFile(path)
 	if err != nil {
 		return id, "", err

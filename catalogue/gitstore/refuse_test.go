@@ -119,6 +119,24 @@ func (r *repo) snapshot() map[string]string {
 	return files
 }
 
+// What a sparse checkout leaves out is not taken for removed.
+func TestSaveRefusesToRemoveWhatIsLeftOut(t *testing.T) {
+	r := newRange(t)
+	r.git("status") // git leaves alone what it does not know to be unchanged
+	r.git("sparse-checkout", "set", "--no-cone", "/*.yaml")
+	s := r.open()
+	files, err := s.WorkingFiles()
+	if diff := cmp.Diff([]string{"parts.yaml", "range.yaml"}, files); diff != "" || err != nil {
+		t.Fatalf("error %v, files %s", err, diff)
+	}
+	hasNote(t, readLog(t, s), "a sparse checkout leaves out models/skerry-10.yaml: run `git sparse-checkout disable`")
+	_, err = s.Save(context.Background(), catalogue.Save{
+		Parent: r.head(), Message: "x", Files: map[string][]byte{"models/skerry-10.yaml": nil},
+	})
+	wantError(t, err, "left out by a sparse checkout", "git sparse-checkout disable")
+	r.clean()
+}
+
 func TestSaveRefusesASparseIndex(t *testing.T) {
 	r := newRange(t)
 	r.write("photos/a.jpg", "x")

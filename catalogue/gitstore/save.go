@@ -142,7 +142,7 @@ func (s *Store) draftFiles(files map[string][]byte) ([]draftFile, error) {
 
 // checkPath refuses paths that lead out of the range or into git's own folder.
 func checkPath(name string) error {
-	if !fs.ValidPath(name) || name == "." || !filepath.IsLocal(filepath.FromSlash(name)) {
+	if !fs.ValidPath(name) || name == "." || strings.ContainsRune(name, 0) || !filepath.IsLocal(filepath.FromSlash(name)) {
 		return fmt.Errorf("%q is no path of a file in the range", name)
 	}
 	for part := range strings.SplitSeq(name, "/") {

@@ -255,6 +255,7 @@ func TestSaveInASparseCheckout(t *testing.T) {
 	if exists(r.path("photos")) {
 		t.Fatal("the photo is there")
 	}
+	quietLog(t, r.open())
 	mustSave(t)(r.save(r.open(), map[string]string{"models/skerry-10.yaml": "name: Other\n"}))
 	r.clean()
 	if got := r.git("ls-files", "-t", "photos") + " " + r.git("ls-tree", "-r", "--name-only", "HEAD", "photos"); got != "S photos/a.jpg photos/a.jpg" {

@@ -38,6 +38,7 @@ const (
 	flagExtended   = 0x4000
 	flagStage      = 0x3000
 	flagName       = 0x0fff // the length of the name, or this if it is longer
+	flagLeftOut    = 0x4000 // of the extended flags
 )
 
 var errStaging = errors.New("git's index is damaged: run `git status` to see what git says, or `git reset` to make a new one")
@@ -166,9 +167,24 @@ func (s *staging) conflict() string {
 
 func (e stagedEntry) flags() uint16 { return binary.BigEndian.Uint16(e.fields[plainFields-2:]) }
 
-// drop takes the entry of a file out.
-func (s *staging) drop(name string) {
-	s.entries = slices.DeleteFunc(s.entries, func(e stagedEntry) bool { return e.name == name })
+// isLeftOut reports whether a sparse checkout leaves the file out of the working
+// tree.
+func (e stagedEntry) isLeftOut() bool {
+	return len(e.fields) == extendedFields && binary.BigEndian.Uint16(e.fields[plainFields:])&flagLeftOut != 0
+}
+
+// drop takes the entry of a file out, unless the file is missing from the working
+// tree only because a sparse checkout leaves it out.
+func (s *staging) drop(name string) error {
+	at := slices.IndexFunc(s.entries, func(e stagedEntry) bool { return e.name == name })
+	if at < 0 {
+		return nil
+	}
+	if s.entries[at].isLeftOut() {
+		return fmt.Errorf("%s is not removed but left out by a sparse checkout: run `git sparse-checkout disable`, then save", name)
+	}
+	s.entries = slices.Delete(s.entries, at, at+1)
+	return nil
 }
 
 // set puts in the entry of a file. Entries that cannot stand beside it, a file

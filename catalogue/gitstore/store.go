@@ -104,7 +104,10 @@ func noRange(dir string) error {
 // that keeps the ends of lines the same on every machine, unless there is one.
 // The caller writes range.yaml.
 func Init(dir string) (*Store, error) {
-	return begin(dir, func(dir string) bool { _, ok := findUp(dir, hasRepository); return ok })
+	return begin(dir, func(dir string) bool {
+		_, ok := findUp(dir, hasRepository)
+		return ok
+	})
 }
 
 // Create is Init with a repository of the range's own, also where dir lies in
@@ -120,6 +123,9 @@ func begin(dir string, served func(dir string) bool) (*Store, error) {
 	dir, err := physical(dir)
 	if err != nil {
 		return nil, err
+	}
+	if bare, ok := findUp(dir, isBare); ok {
+		return nil, fmt.Errorf("%w: %s is git's own folder or a bare repository: make the range elsewhere", ErrUnsupported, bare)
 	}
 	if !served(dir) {
 		if err := createRepository(dir); err != nil {
