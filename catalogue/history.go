@@ -1,6 +1,8 @@
 package catalogue
 
 import (
+	"slices"
+
 	"rodlore/diffing"
 	"rodlore/evaluate"
 )
@@ -23,19 +25,41 @@ type Step struct {
 // and what changed; with an unsaved draft, if there is one, in front. A
 // revision that cannot be read is a Step with a Fault, and the history goes on.
 func (r *Range) History(model string) ([]*Step, error) {
+	revs, err := r.Timeline(model)
+	if err != nil {
+		return nil, err
+	}
+	return r.Steps(revs, (*Revision).LastSound)
+}
+
+// Timeline lists the revisions of a model as Revisions does, with an unsaved
+// draft, if there is one, in front.
+func (r *Range) Timeline(model string) ([]*Revision, error) {
 	revs, err := r.Revisions(model)
 	if err != nil {
 		return nil, err
 	}
 	if draft, err := r.Draft(model); err == nil && draft.Status == Draft {
-		revs = append([]*Revision{draft}, revs...)
+		revs = slices.Insert(revs, 0, draft)
 	}
-	if err := r.evaluateAll(revs); err != nil {
+	return revs, nil
+}
+
+// Steps compares each of the revisions with the one that before gives for it.
+func (r *Range) Steps(revs []*Revision, before func(*Revision) *Revision) ([]*Step, error) {
+	needed := slices.Clone(revs)
+	for _, rev := range revs {
+		if b := before(rev); b != nil {
+			needed = append(needed, b)
+		}
+	}
+	if err := r.EvaluateAll(needed); err != nil {
 		return nil, err
 	}
 	steps := make([]*Step, len(revs))
 	for i, rev := range revs {
-		if steps[i], err = r.Compare(rev.LastSound(), rev); err != nil {
+		var err error
+		if steps[i], err = r.Compare(before(rev), rev); err != nil {
 			return nil, err
 		}
 	}

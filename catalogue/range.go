@@ -111,8 +111,9 @@ func (r *Range) Figures(rev *Revision) (*evaluate.Figures, error) {
 	return rev.evaluate(set)
 }
 
-// evaluateAll works out the figures of all the revisions, on every processor.
-func (r *Range) evaluateAll(revs []*Revision) error {
+// EvaluateAll works out the figures of all the revisions, on every processor, so
+// that Figures has them at once.
+func (r *Range) EvaluateAll(revs []*Revision) error {
 	set, err := r.Settings()
 	if err != nil {
 		return err

@@ -81,33 +81,22 @@ func (o historyOptions) start() (time.Time, error) {
 
 // steps works out the part of the history that is wanted and no more.
 func (o historyOptions) steps(r *catalogue.Range, model string, since time.Time) ([]*catalogue.Step, error) {
-	revs, err := r.Revisions(model)
+	revs, err := r.Timeline(model)
 	if err != nil {
 		return nil, err
 	}
-	if draft, err := r.Draft(model); err == nil && draft.Status == catalogue.Draft {
-		revs = slices.Insert(revs, 0, draft)
-	}
 	before := (*catalogue.Revision).LastSound
 	if o.releases {
-		revs = slices.DeleteFunc(revs, func(rev *catalogue.Revision) bool { return rev.Status != catalogue.Released })
 		before = func(rev *catalogue.Revision) *catalogue.Revision { return lastRelease(rev.Before) }
 	}
-	var steps []*catalogue.Step
-	for _, rev := range revs {
-		if o.most > 0 && len(steps) == o.most {
-			break
-		}
-		if rev.Status != catalogue.Draft && rev.When.Before(since) {
-			continue
-		}
-		step, err := r.Compare(before(rev), rev)
-		if err != nil {
-			return nil, err
-		}
-		steps = append(steps, step)
+	revs = slices.DeleteFunc(revs, func(rev *catalogue.Revision) bool {
+		return o.releases && rev.Status != catalogue.Released ||
+			rev.Status != catalogue.Draft && rev.When.Before(since)
+	})
+	if o.most > 0 {
+		revs = revs[:min(o.most, len(revs))]
 	}
-	return steps, nil
+	return r.Steps(revs, before)
 }
 
 // historyJSON is what history prints.

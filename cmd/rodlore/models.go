@@ -42,15 +42,19 @@ func listModels(r *catalogue.Range) ([]standingModel, error) {
 	if err != nil {
 		return nil, err
 	}
-	list := make([]standingModel, len(names))
+	revs := make([]*catalogue.Revision, len(names))
 	for i, name := range names {
-		rev, err := r.Draft(name)
-		if err != nil {
+		if revs[i], err = r.Draft(name); err != nil {
 			return nil, err
 		}
-		m := standingModel{Revision: rev, released: lastRelease(rev)}
-		m.figures, m.err = r.Figures(rev)
-		list[i] = m
+	}
+	if err := r.EvaluateAll(revs); err != nil {
+		return nil, err
+	}
+	list := make([]standingModel, len(revs))
+	for i, rev := range revs {
+		list[i] = standingModel{Revision: rev, released: lastRelease(rev)}
+		list[i].figures, list[i].err = r.Figures(rev)
 	}
 	return list, nil
 }
