@@ -75,9 +75,22 @@ func (p *pass) solve(coarse *cases) (*cases, []string) {
 		return c.line.Shape, nil
 	})
 	keep(&c.limit, "load-limit", from.limit, func() (*beam.Shape, error) {
-		return p.bendToLimit(c.test, from.limit)
+		// The strain grows about as the load; the coarser mesh knows better.
+		guess := c.test.Load.Force / max(p.worst(c.test).share, 1e-3)
+		if from.limit != nil {
+			guess = from.limit.Load.Force
+		}
+		return p.bendToLimit(p.bendByConvention, guess)
 	})
 	return c, notes
+}
+
+// bendByConvention bends the rod as the range's test curve does.
+func (p *pass) bendByConvention(force float64) (*beam.Shape, error) {
+	if p.set.TestCurve.Line != throughRings {
+		return p.solver.Bend(p.pulled(force))
+	}
+	return p.lift(force, p.pull())
 }
 
 // bendToTestCurve pulls the tip round to the turn that counts as square, by the

@@ -2,7 +2,6 @@ package evaluate
 
 import (
 	"math"
-	"sort"
 
 	"rodlore/evaluate/beam"
 	"rodlore/models"
@@ -45,11 +44,7 @@ func (r *rod) threaded(tension, direction float64, weight bool) beam.Line {
 }
 
 // radiusAt is the radius of the blank's surface at z.
-func (r *rod) radiusAt(z float64) float64 {
-	i := sort.Search(len(r.pieces), func(i int) bool { return r.pieces[i].to >= z })
-	p := &r.pieces[min(i, len(r.pieces)-1)]
-	return p.radius.at(z)
-}
+func (r *rod) radiusAt(z float64) float64 { return r.pieceAt(z).radius.at(z) }
 
 // readLine reads the figures of the line through the rings from the bend at
 // half the test curve.

@@ -47,6 +47,6 @@ var names = []name{
 	{"ring-turn-spread", "1", "ring turn spread", "In one running ring the line turns by %s the mean of all of them: 1 would be shared evenly."},
 	{"line-angle-sum", "rad", "line angle sum", "From the spool to the tip the line of a straight rod turns through %s in all."},
 	{"strain-worst", "1", "worst strain", "At the test curve the outer fibres are shortened by at most %s."},
-	{"load-limit", "N", "load limit", "At %s the estimate reaches the material's limit divided by the range's factor. Compare revisions by it; it is not a safe load."},
+	{"load-limit", "N", "load limit", "Pulled as for the test curve, the blank reaches its material's limit divided by the range's factor at %s. An estimate to compare revisions by, not a safe load."},
 	{"parts-cost", "currency", "parts cost", "The bought parts cost %s."},
 }

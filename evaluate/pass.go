@@ -67,8 +67,8 @@ func (p *pass) read(c *cases) (values, places, error) {
 	}
 	if c.test != nil {
 		v["test-curve"] = c.test.Load.Force
-		strain, s, _ := p.worst(c.test)
-		v["strain-worst"], at["strain-worst"] = strain, p.beam.Length()-s
+		w := p.worst(c.test)
+		v["strain-worst"], at["strain-worst"] = w.strain, p.beam.Length()-w.at
 	}
 	if c.half != nil {
 		v["flat-turn"] = p.rod.flatTurn(c.half)

@@ -1,6 +1,7 @@
 package evaluate
 
 import (
+	"cmp"
 	"math"
 	"slices"
 
@@ -191,6 +192,12 @@ func (r *rod) cut() {
 	for i := range len(places) - 1 {
 		r.pieces = append(r.pieces, r.piece(span{places[i], places[i+1]}))
 	}
+}
+
+// pieceAt is the piece that z lies on, the lower one where two meet.
+func (r *rod) pieceAt(z float64) *piece {
+	i, _ := slices.BinarySearchFunc(r.pieces, z, func(p piece, z float64) int { return cmp.Compare(p.to, z) })
+	return &r.pieces[min(i, len(r.pieces)-1)]
 }
 
 // piece gathers all that stands on one stretch.

@@ -99,12 +99,22 @@ func (d Display) Change(key, unit string, change, value float64) string {
 func (d Display) write(key, unit string, shown, value float64, number func(float64, int) string) string {
 	var parts []string
 	for _, s := range d.stylesOf(key, unit) {
+		s = s.large(value)
 		parts = append(parts, number(shown*s.scale, s.decimals(value*s.scale))+s.unit)
 	}
 	if len(parts) == 1 {
 		return parts[0]
 	}
 	return fmt.Sprintf("%s (%s)", parts[0], parts[1])
+}
+
+// large is the style for values that would have too many digits: kilograms from
+// two of them on.
+func (s style) large(v float64) style {
+	if s.unit == " g" && math.Abs(v*s.scale) >= 2000 {
+		return style{s.scale / 1000, " kg", 3, 2}
+	}
+	return s
 }
 
 // decimals is how many decimals show the style's significant digits of v.

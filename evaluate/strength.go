@@ -17,80 +17,86 @@ type edge struct{ radius, allow float64 }
 // fibres gives the outer fibres at the nodes of the kernel's rod.
 func (r *rod) fibres(nodes []float64) []fibre {
 	out := make([]fibre, len(nodes))
-	edgeOf := func(p *piece, z float64) edge {
-		c := p.at(z)
-		return edge{c.Outside / 2, c.Allow}
-	}
 	i := 0
 	for n, s := range nodes {
 		z := min(r.held+s, r.length)
 		for r.pieces[i].to < z-1e-9 {
 			i++
 		}
-		out[n].before = edgeOf(&r.pieces[i], z)
+		out[n].before = r.pieces[i].edge(z)
 		out[n].after = out[n].before
 		if i+1 < len(r.pieces) && math.Abs(r.pieces[i].to-z) < 1e-9 {
-			out[n].after = edgeOf(&r.pieces[i+1], z)
+			out[n].after = r.pieces[i+1].edge(z)
 		}
 	}
 	out[0].before = out[0].after
 	return out
 }
 
-// worst walks the outer fibres of a bent rod: it gives the largest strain
-// ε = κ·D/2, where it is, and the largest share of the allowable that any fibre
-// bears. What a ring's foot does to the neutral axis is left out.
-func (p *pass) worst(sh *beam.Shape) (strain, at, share float64) {
+func (p *piece) edge(z float64) edge {
+	c := p.at(z)
+	return edge{c.Outside / 2, c.Allow}
+}
+
+// edgeAt is the outer fibre at z.
+func (r *rod) edgeAt(z float64) edge { return r.pieceAt(z).edge(z) }
+
+// strained is what the outer fibres of a bent rod bear.
+type strained struct {
+	strain, at float64 // the largest strain ε = κ·D/2 and where it is, m from the clamp
+	share      float64 // the largest share of the allowed that any fibre bears
+	weakest    float64 // where that is, m from the clamp
+}
+
+// worst walks the outer fibres of a bent rod. What a ring's foot does to the
+// neutral axis is left out.
+func (p *pass) worst(sh *beam.Shape) strained {
+	var w strained
 	look := func(curvature float64, e edge, s float64) {
 		eps := math.Abs(curvature) * e.radius
-		if eps > strain {
-			strain, at = eps, s
+		if eps > w.strain {
+			w.strain, w.at = eps, s
 		}
-		if e.allow > 0 {
-			share = max(share, eps*p.strainFactor()/e.allow)
+		if share := eps * p.set.StrainFactor / e.allow; e.allow > 0 && share > w.share {
+			w.share, w.weakest = share, s
 		}
 	}
 	for i, s := range sh.S {
 		look(sh.Curvature[i].Before, p.fibres[i].before, s)
 		look(sh.Curvature[i].After, p.fibres[i].after, s)
 	}
-	return strain, at, share
+	return w
 }
-
-// strainFactor is what the range divides the materials' limits by.
-func (p *pass) strainFactor() float64 { return p.set.StrainFactor }
 
 var errNoLimit = errors.New("no material of the blank gives a strain limit; put strain: {compression: …} into materials.yaml")
 
-// bendToLimit finds the pull at which the most loaded fibre bears all that is
-// allowed. The share grows with the load by a power that changes slowly, so a
-// secant through the logarithms closes in fast.
-func (p *pass) bendToLimit(test, start *beam.Shape) (*beam.Shape, error) {
-	_, _, share := p.worst(test)
-	if share == 0 {
-		return nil, errNoLimit
-	}
-	x0, y0 := math.Log(test.Load.Force), math.Log(share)
-	x1 := x0 - y0
-	if start != nil {
-		x1 = math.Log(start.Load.Force)
-	}
-	var sh *beam.Shape
-	for range 30 {
-		var err error
-		if sh, err = p.solver.Bend(p.pulled(math.Exp(x1))); err != nil {
+// bendToLimit finds the force at which the most loaded fibre bears all that is
+// allowed, from a guess at it. The share grows with the force by a power that
+// changes slowly, so a secant through the logarithms closes in fast.
+func (p *pass) bendToLimit(bend func(force float64) (*beam.Shape, error), guess float64) (*beam.Shape, error) {
+	const near = 1e-7
+	var x0, y0 float64
+	x, slope := math.Log(guess), 1.0
+	for i := range 30 {
+		sh, err := bend(math.Exp(x))
+		if err != nil {
 			return nil, err
 		}
-		_, _, share = p.worst(sh)
-		y1 := math.Log(share)
-		if math.Abs(y1) < 1e-9 {
+		share := p.worst(sh).share
+		if share == 0 {
+			return nil, errNoLimit
+		}
+		y := math.Log(share)
+		if math.Abs(y) < near {
 			return sh, nil
 		}
-		slope := (y1 - y0) / (x1 - x0)
+		if i > 0 {
+			slope = (y - y0) / (x - x0)
+		}
 		if !(slope > 0.2 && slope < 5) { // the worst place has changed over
 			slope = 1
 		}
-		x0, y0, x1 = x1, y1, x1-y1/slope
+		x0, y0, x = x, y, x-y/slope
 	}
 	return nil, errors.New("the search for the load limit did not settle")
 }

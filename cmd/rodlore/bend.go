@@ -49,7 +49,6 @@ the bend, where the line may come to lie on the blank.`,
 	cmd.Flags().BoolVar(&o.throughRings, "through-rings", false, "pull by the line through the rings")
 	cmd.Flags().StringVar(&o.tension, "tension", "", "the line's `load` beyond the tip ring, with --through-rings")
 	cmd.Flags().Float64Var(&o.friction, "friction", 0, "`coefficient` of friction in the rings, with --through-rings;\nbelow 0 where the line runs out")
-	cmd.MarkFlagsMutuallyExclusive("load", "tension")
 	return cmd
 }
 
@@ -69,6 +68,8 @@ func (o bendOptions) bendCase() (c evaluate.BendCase, err error) {
 	switch {
 	case load == "":
 		return c, misuse("bend wants a load, such as --load 200g, or --through-rings --tension 5N")
+	case o.load != "" && o.tension != "":
+		return c, misuse("--load and --tension are one thing said twice; give one of them")
 	case !o.throughRings && (o.tension != "" || o.friction != 0):
 		return c, misuse("--tension and --friction are the line's; put --through-rings to them")
 	}

@@ -105,6 +105,7 @@ func under(path string, keys []string) []string {
 // that goes or means something else is another schema.
 func TestJSONKeys(t *testing.T) {
 	s := newShell(t)
+	loadKeys := []string{"direction", "force", "friction", "through-rings", "weight"}
 	tests := []struct {
 		args []string
 		keys []string
@@ -119,8 +120,16 @@ func TestJSONKeys(t *testing.T) {
 			[]string{"model", "method", "notes[]"}, under("revision", revisionKeys), under("figures[]", figureKeys))},
 		{[]string{"-C", "range", "bend", "skerry-10", "--load", "5N"}, slices.Concat(
 			[]string{"model", "error", "status"}, under("revision", revisionKeys),
-			under("load", []string{"direction", "force", "weight"}),
+			under("load", loadKeys),
 			under("points[]", []string{"curvature", "s", "turn", "x", "y"}), under("tip", []string{"turn", "x", "y"}))},
+		{[]string{"-C", "range", "bend", "skerry-10", "--through-rings", "--tension", "5N"}, slices.Concat(
+			[]string{"model", "error", "status", "line-gap", "line-touch"}, under("revision", revisionKeys),
+			under("load", loadKeys), under("rings[]", []string{"at", "load", "turn"}),
+			under("points[]", []string{"curvature", "s", "turn", "x", "y"}), under("tip", []string{"turn", "x", "y"}))},
+		{[]string{"-C", "range", "limits", "skerry-10"}, slices.Concat(
+			[]string{"model", "factor", "line", "line-angle", "caution"}, under("revision", revisionKeys),
+			under("lifts[]", []string{"angle", "at", "pull"}),
+			under("strains[]", []string{"allowed", "load-limit", "s", "test-curve"}))},
 		{[]string{"-C", "range", "history", "skerry-10"}, slices.Concat(
 			[]string{"model", "notes[]"}, under("revisions[]", stepKeys))},
 		{[]string{"-C", "range", "compare", "skerry-10@2021", "skerry-10"}, slices.Concat(

@@ -1,0 +1,146 @@
+package main
+
+import (
+	"fmt"
+	"math"
+
+	"github.com/spf13/cobra"
+
+	"rodlore/evaluate"
+)
+
+// limitsCaution stands under every table of limits.
+const limitsCaution = "These are estimates from the materials' strain limits, to compare revisions by; " +
+	"none is a safe load. A nick, a loose joint or a knock breaks a rod far below them. Never test a " +
+	"rod to its limit by hand: tie the weight so that it falls a hand's breadth, stand out of the " +
+	"plane of the bend, wear eye protection and keep people clear of rod and line. The makers' own " +
+	"instructions and the rules of your workshop and country come first."
+
+func newLimits(p *program) *cobra.Command {
+	return &cobra.Command{
+		Use:   "limits MODEL[@REV]",
+		Short: "how near a rod comes to its limit, and where",
+		Long: `The pull of the line that would bring the most strained fibre of the blank to
+the material's limit divided by the range's factor, for every angle between
+butt and line; where the rod would break first; and the angle at which a pull
+of the line's own strength does it. All of it is an estimate to compare
+revisions by.`,
+		Example: `  rodlore limits skerry-10
+  rodlore limits skerry-10@2024 --json`,
+		Args:              wants(1, 1, "one model or spec"),
+		ValidArgsFunction: p.completeRevisions,
+		RunE: func(cmd *cobra.Command, args []string) error {
+			s, err := p.find(cmd.Context(), args[0])
+			if err != nil {
+				return err
+			}
+			l, err := evaluate.WorkOutLimits(s.Spec, s.set)
+			if err != nil {
+				return err
+			}
+			if p.json {
+				return p.writeJSON(newLimitsJSON(s, l))
+			}
+			p.showLimits(s, l)
+			return nil
+		},
+	}
+}
+
+// limitsJSON is what limits prints, SI.
+type limitsJSON struct {
+	schema
+	Model     string       `json:"model"`
+	Revision  revisionJSON `json:"revision"`
+	Factor    float64      `json:"factor"`
+	Lifts     []liftJSON   `json:"lifts"`
+	Line      *float64     `json:"line"`       // its strength; null where the spec gives none
+	LineAngle *float64     `json:"line-angle"` // null where no angle of lifts reaches the limit
+	Strains   []strainJSON `json:"strains"`    // tip first
+	Caution   string       `json:"caution"`
+}
+
+type liftJSON struct {
+	Angle float64 `json:"angle"`
+	Pull  float64 `json:"pull"`
+	At    float64 `json:"at"`
+}
+
+type strainJSON struct {
+	S         float64 `json:"s"`
+	TestCurve float64 `json:"test-curve"`
+	LoadLimit float64 `json:"load-limit"`
+	Allowed   float64 `json:"allowed"`
+}
+
+func newLimitsJSON(s subject, l *evaluate.Limits) limitsJSON {
+	doc := limitsJSON{
+		schema: schema1, Model: s.Model, Revision: revisionOf(s.Revision), Factor: l.Factor, Caution: limitsCaution,
+	}
+	for _, lift := range l.Lifts {
+		doc.Lifts = append(doc.Lifts, liftJSON(lift))
+	}
+	for _, st := range l.Strains {
+		doc.Strains = append(doc.Strains, strainJSON(st))
+	}
+	if l.Line > 0 {
+		doc.Line = &l.Line
+	}
+	if !math.IsNaN(l.LineAngle) {
+		doc.LineAngle = &l.LineAngle
+	}
+	return doc
+}
+
+func (p *program) showLimits(s subject, l *evaluate.Limits) {
+	d := s.display()
+	lengths := short(d, "")
+	p.println(p.paint(bold, title(s.Revision)))
+	p.println(fmt.Sprintf("material limits divided by %g; line through the rings", l.Factor))
+	p.println()
+	lifts := table{columns: []column{
+		{head: "butt to line", right: true}, {head: "pull at the limit", right: true}, {head: "breaks first, from tip", right: true},
+	}}
+	for _, lift := range l.Lifts {
+		lifts.add(d.Value("", "rad", lift.Angle), lengths.Value("", "N", lift.Pull), lengths.Value("", "m", lift.At))
+	}
+	p.print("", lifts)
+	p.println()
+	p.indented("", wrap(lineWords(d, l), p.width()))
+	p.println()
+	p.showStrains(d, l)
+	p.println()
+	p.indented("", wrap("Caution: "+limitsCaution, p.width()))
+}
+
+// lineWords says what the line itself can do to the rod.
+func lineWords(d evaluate.Display, l *evaluate.Limits) string {
+	steepest := d.Value("", "rad", l.Lifts[len(l.Lifts)-1].Angle)
+	switch strength := short(d, "").Value("", "N", l.Line); {
+	case l.Line == 0:
+		return "The spec gives no strength of line; with line: {breaks: …} the angle at which it reaches the limit is worked out."
+	case math.IsNaN(l.LineAngle):
+		return fmt.Sprintf("A line that breaks at %s reaches the limit at no angle up to %s.", strength, steepest)
+	default:
+		return fmt.Sprintf("A line that breaks at %s reaches the limit from %s between butt and line on: hold the rod lower, or set the drag below.",
+			strength, d.Value("", "rad", l.LineAngle))
+	}
+}
+
+// showStrains prints the strains at every tenth of the free length.
+func (p *program) showStrains(d evaluate.Display, l *evaluate.Limits) {
+	t := table{columns: []column{
+		{head: "from tip", right: true}, {head: "strain at test curve", right: true}, {head: "at load limit", right: true}, {head: "allowed", right: true},
+	}}
+	const rows = 10
+	last := len(l.Strains) - 1
+	for i := range rows + 1 {
+		st := l.Strains[i*last/rows]
+		allowed := "unknown"
+		if st.Allowed > 0 {
+			allowed = d.Value("", "1", st.Allowed)
+		}
+		t.add(d.Value("", "m", st.S), d.Value("", "1", st.TestCurve), d.Value("", "1", st.LoadLimit), allowed)
+	}
+	p.print("", t)
+}

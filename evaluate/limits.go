@@ -1,0 +1,142 @@
+package evaluate
+
+import (
+	"fmt"
+	"math"
+
+	"rodlore/evaluate/beam"
+	"rodlore/models"
+)
+
+// Limits says how near a rod comes to breaking. They are estimates to compare
+// revisions by and no safe loads.
+type Limits struct {
+	Factor float64 // that the materials' strain limits are divided by
+	// Lifts are the pulls of the line through the rings that reach the allowed
+	// strain, by the angle between butt and line.
+	Lifts []Lift
+	// Line is the strength of the model's line, N, and LineAngle the smallest
+	// angle between butt and line at which a pull of that strength reaches the
+	// allowed strain, rad. Line is 0 where the spec gives none; LineAngle is
+	// NaN where no angle up to the steepest of Lifts does.
+	Line, LineAngle float64
+	// Strains along the free length, tip first, at the test curve and at the
+	// load limit.
+	Strains []Strain
+}
+
+// Lift is the pull at one angle that reaches the allowed strain.
+type Lift struct {
+	Angle float64 // rad between butt and line
+	Pull  float64 // N
+	At    float64 // m from the tip, where the rod would break first
+}
+
+// Strain is what the outer fibre bears at one place.
+type Strain struct {
+	S         float64 // m from the tip
+	TestCurve float64
+	LoadLimit float64
+	Allowed   float64 // the material's limit divided by the range's factor; 0 where it gives none
+}
+
+// liftAngles are those that Limits is worked out at, in degrees. A steeper lift
+// than the last is one that every maker warns of (common practice, no source).
+var liftAngles = []float64{30, 45, 60, 75, 90, 105, 120, 135}
+
+// WorkOutLimits finds the limits of a spec. The error says why there are none,
+// such as a material without strain limit.
+func WorkOutLimits(s *models.Spec, set *models.Settings) (*Limits, error) {
+	r, err := assemble(s, set)
+	if err != nil {
+		return nil, err
+	}
+	coarse, err := r.free(coarseElements)
+	if err != nil {
+		return nil, fmt.Errorf("%s: %w", s.Name, err)
+	}
+	p := newPass(r, set, coarse.Refined())
+	l := &Limits{Factor: set.StrainFactor, Line: float64(s.Line.Breaks.Value)}
+	if err := p.lifts(l); err != nil {
+		return nil, fmt.Errorf("%s: %w", s.Name, err)
+	}
+	l.LineAngle, err = p.lineAngle(l)
+	if err != nil {
+		return nil, fmt.Errorf("%s: %w", s.Name, err)
+	}
+	c, _ := p.solve(nil)
+	l.Strains = p.strains(c)
+	return l, nil
+}
+
+// lifts finds the pull that reaches the limit at every angle, the flattest
+// first: the one before is the guess for the next.
+func (p *pass) lifts(l *Limits) error {
+	guess := 1.0
+	for _, deg := range liftAngles {
+		angle := deg * models.UnitSize("deg")
+		sh, err := p.bendToLimit(func(force float64) (*beam.Shape, error) { return p.lift(force, angle) }, guess)
+		if err != nil {
+			return fmt.Errorf("lifting at %g°: %w", deg, err)
+		}
+		guess = sh.Load.Force
+		l.Lifts = append(l.Lifts, Lift{Angle: angle, Pull: guess, At: p.beam.Length() - p.worst(sh).weakest})
+	}
+	return nil
+}
+
+// lift bends the rod by a pull of the line at that angle to the butt.
+func (p *pass) lift(force, angle float64) (*beam.Shape, error) {
+	sh, err := p.solver.BendLine(p.rod.threaded(force, angle, true))
+	if err != nil {
+		return nil, err
+	}
+	return sh.Shape, nil
+}
+
+// lineAngle finds the angle at which a pull of the line's strength reaches the
+// limit, by halving the stretch of angles on which the pull comes down to it.
+func (p *pass) lineAngle(l *Limits) (float64, error) {
+	for i, lift := range l.Lifts {
+		if l.Line == 0 || lift.Pull > l.Line {
+			continue
+		}
+		low, high := 0.0, lift.Angle
+		if i > 0 {
+			low = l.Lifts[i-1].Angle
+		}
+		for high-low > 1e-4 {
+			angle := (low + high) / 2
+			sh, err := p.lift(l.Line, angle)
+			if err != nil {
+				return 0, err
+			}
+			if p.worst(sh).share < 1 {
+				low = angle
+			} else {
+				high = angle
+			}
+		}
+		return high, nil
+	}
+	return math.NaN(), nil
+}
+
+// strains samples the outer fibres along the free length.
+func (p *pass) strains(c *cases) []Strain {
+	var out []Strain
+	free := p.beam.Length()
+	for i := range bendPoints + 1 {
+		s := free * float64(bendPoints-i) / bendPoints
+		e := p.rod.edgeAt(p.rod.held + s)
+		st := Strain{S: free - s, Allowed: e.allow / p.set.StrainFactor}
+		if c.test != nil {
+			st.TestCurve = math.Abs(c.test.At(s).Curvature) * e.radius
+		}
+		if c.limit != nil {
+			st.LoadLimit = math.Abs(c.limit.At(s).Curvature) * e.radius
+		}
+		out = append(out, st)
+	}
+	return out
+}
