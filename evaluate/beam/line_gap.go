@@ -7,14 +7,14 @@ import "math"
 type stop struct{ s, distance float64 }
 
 // measure adds a chord to what is known of its span.
-func (rt *route) measure(p *potential, i int, out *LineSpan) {
+func (rt *route) measure(p *potential, st *state, i int, out *LineSpan) {
 	c, from := p.line.chords[i], &p.line.knots[i]
 	if from.ring != onBlank {
 		out.Gap, out.Clearance = math.Inf(-1), math.Inf(1)
 	}
 	out.Tension = c.tension
 	out.Length += c.length
-	stops := rt.stopsOf(p, i)
+	stops := rt.stopsOf(p, st, i)
 	largest, smallest := 0, 0
 	for k, st := range stops {
 		if st.distance > stops[largest].distance {
@@ -24,50 +24,50 @@ func (rt *route) measure(p *potential, i int, out *LineSpan) {
 			smallest = k
 		}
 	}
-	out.Gap = max(out.Gap, rt.extreme(p, i, stops, largest, 1))
-	out.Clearance = min(out.Clearance, rt.extreme(p, i, stops, smallest, -1))
+	out.Gap = max(out.Gap, rt.extreme(p, st, i, stops, largest, 1))
+	out.Clearance = min(out.Clearance, rt.extreme(p, st, i, stops, smallest, -1))
 }
 
 // stopsOf are the ends of a chord and the places of the blank between them. The
 // part that is held, where it has a handle, is left out.
-func (rt *route) stopsOf(p *potential, i int) []stop {
+func (rt *route) stopsOf(p *potential, st *state, i int) []stop {
 	c, from, to := p.line.chords[i], &p.line.knots[i], &p.line.knots[i+1]
 	first := max(from.s, 0)
-	stops := append(rt.stops[:0], stop{first, rt.distanceAt(p, i, first)})
+	stops := append(rt.stops[:0], stop{first, rt.distanceAt(p, st, i, first)})
 	for j := range rt.spans[c.span].places {
 		if pl := &rt.spans[c.span].places[j]; pl.s > first && pl.s < to.s {
-			stops = append(stops, stop{pl.s, rt.distance(p, i, pl, math.Abs(pl.offset))})
+			stops = append(stops, stop{pl.s, rt.distance(p, st, i, pl)})
 		}
 	}
-	rt.stops = append(stops, stop{to.s, rt.distanceAt(p, i, to.s)})
+	rt.stops = append(stops, stop{to.s, rt.distanceAt(p, st, i, to.s)})
 	return rt.stops
 }
 
-// distance is how far a chord passes from a place's centreline, less the radius
-// there, square to the chord and positive on its own side.
-func (rt *route) distance(p *potential, i int, pl *place, radius float64) float64 {
-	c := &p.line.chords[i]
-	d := -c.along.cross(p.centre(rt.rod, rt.nodes, pl).minus(p.line.knots[i].at))
-	if side := rt.spans[c.span].side; side != 0 {
-		return side*d - radius
+// distance is how far a chord passes from a place of the surface, square to
+// the chord and positive on its own side.
+func (rt *route) distance(p *potential, st *state, i int, pl *place) float64 {
+	c, from := &p.line.chords[i], p.line.knots[i].at
+	side := rt.spans[c.span].side
+	if side == 0 {
+		return math.Abs(c.along.cross(p.centre(rt.rod, rt.nodes, pl).minus(from))) - pl.offset
 	}
-	return math.Abs(d) - radius
+	return -side * c.along.cross(rt.knot(p, st, *pl).at.minus(from))
 }
 
 // distanceAt is the distance at s.
-func (rt *route) distanceAt(p *potential, i int, s float64) float64 {
-	pl, radius := rt.rod.placeAt(LineRing{S: s}), 0.0
+func (rt *route) distanceAt(p *potential, st *state, i int, s float64) float64 {
+	pl := rt.rod.placeAt(LineRing{S: s})
 	if rt.radius != nil {
-		radius = rt.radius(s)
+		pl.offset = math.Copysign(rt.radius(s), rt.spans[p.line.chords[i].span].side)
 	}
-	return rt.distance(p, i, &pl, radius)
+	return rt.distance(p, st, i, &pl)
 }
 
 // extreme is the largest distance near a stop, or with a sign of −1 the
 // smallest: that of the stops, or where a parabola through the stop and its
 // neighbours has its vertex. The vertex is off by some h²·κ′/κ for stops h
 // apart, which the distance there is not the worse for.
-func (rt *route) extreme(p *potential, i int, stops []stop, near int, sign float64) float64 {
+func (rt *route) extreme(p *potential, st *state, i int, stops []stop, near int, sign float64) float64 {
 	best := sign * stops[near].distance
 	if len(stops) == 2 {
 		return sign * best // the line lies on the blank
@@ -80,7 +80,7 @@ func (rt *route) extreme(p *potential, i int, stops []stop, near int, sign float
 		vertex += (c.s - a.s) / 2 * left / (left - right)
 	}
 	if vertex > a.s && vertex < c.s {
-		best = max(best, sign*rt.distanceAt(p, i, vertex))
+		best = max(best, sign*rt.distanceAt(p, st, i, vertex))
 	}
 	return sign * best
 }
@@ -101,5 +101,6 @@ func (ls *LineShape) touch(rt *route, t *lineTerms) {
 			part = turn / bend
 		}
 		ls.Spans[t.chords[i].span].Touch += part
+		ls.Spans[t.chords[i].span].Clearance = 0 // to rounding, and the depth of a part
 	}
 }

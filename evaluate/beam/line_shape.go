@@ -29,8 +29,8 @@ type RingLoad struct {
 }
 
 // LineSpan is the line between two neighbouring rings. Distances are square to
-// the line, from the blank's surface, or from its centreline where the Line has
-// no Radius.
+// the line, from the surface that the blank turns to it, or from the centreline
+// where the Line has no Radius.
 type LineSpan struct {
 	Length    float64 // m of line
 	Tension   float64 // N
@@ -48,7 +48,7 @@ func (s *Solver) lineShape(sh *Shape, l Line) *LineShape {
 	ls.loadRings(t, s.route.beyond.times(l.Tension))
 	s.pot.nodesAt(s.rod, s.route.nodes)
 	for i := range t.chords {
-		s.route.measure(&s.pot, i, &ls.Spans[t.chords[i].span])
+		s.route.measure(&s.pot, &s.state, i, &ls.Spans[t.chords[i].span])
 	}
 	ls.touch(s.route, t)
 	for i, span := range ls.Spans {
