@@ -2,28 +2,20 @@ package beam
 
 import "math"
 
-// watch keeps the largest moment, curvature and turn of the step just tried,
-// which ends at that time. Moments and curvatures are those halfway through it.
+// watch keeps the largest moment, curvature and turn of the step just accepted,
+// which ends at that time. Moments and curvatures are those halfway through it;
+// the curvature is what the moment leaves without its viscous part.
 func (f *Flight) watch(m *motion, time float64) {
-	half := time - m.pace.step/2
+	half, nodes := time-m.last/2, m.rod.nodes
 	for e := range m.rod.elements {
 		el := &m.rod.elements[e]
-		d, b := m.turnRate(e)
-		start, end := (d+4*b)/el.h, (d-4*b)/el.h
-		f.Moment.keep(m.moment[e], m.rod.nodes[e], half)
-		f.Curvature.keep(m.moment[e]/el.eiStart-m.viscosity*start, m.rod.nodes[e], half)
-		f.Curvature.keep(m.moment[e+1]/el.eiEnd-m.viscosity*end, m.rod.nodes[e+1], half)
+		ends, bubble := m.rate.turn[e+1]-m.rate.turn[e], 4*m.rate.bubble[e]
+		f.Moment.keep(m.moment[e], nodes[e], half)
+		f.Curvature.keep(m.moment[e]/el.eiStart-m.viscosity*(ends+bubble)/el.h, nodes[e], half)
+		f.Curvature.keep(m.moment[e+1]/el.eiEnd-m.viscosity*(ends-bubble)/el.h, nodes[e+1], half)
 	}
-	tip := len(m.rod.nodes) - 1
-	f.Turn.keep(m.now.turn[tip]-m.now.turn[0], m.rod.nodes[tip], time)
-}
-
-// turnRate is how fast an element's ends turn apart and its bubble grows, in
-// the mean of the step, rad/s.
-func (m *motion) turnRate(e int) (ends, bubble float64) {
-	ends = m.now.turn[e+1] - m.now.turn[e] - m.was.turn[e+1] + m.was.turn[e]
-	bubble = m.now.bubble[e] - m.was.bubble[e]
-	return ends / m.pace.step, bubble / m.pace.step
+	tip := len(nodes) - 1
+	f.Turn.keep(m.was.turn[tip]-m.was.turn[0], nodes[tip], time)
 }
 
 // keep takes the value if it is larger than the one kept.

@@ -58,42 +58,40 @@ func (c *casting) start() error {
 
 // throw turns the butt until the lead is let go.
 func (c *casting) throw() error {
-	flying, highest := false, math.Inf(-1)
+	var fastest vector
 	for limit := c.Time + periodsHeld/c.mode.Frequency; c.time < limit; {
 		step, err := c.try(c.step)
 		if err != nil {
 			return err
 		}
-		speed := c.motion.leadSpeed()
-		over, fast := c.over(speed), speed.length() > c.slowest()
-		if fast && speed.x > 0 {
-			highest = max(highest, math.Atan(speed.y/speed.x))
-		}
-		switch {
-		case over > 0:
-			flying = flying || fast
-		case flying && c.over(c.motion.speed.lead) > 0 && speed.dot(direction(c.Launch)) > 0:
+		before, after := c.motion.speed.lead, c.motion.leadSpeed()
+		if c.flies(before) && c.over(before) > 0 && c.flies(after) && c.over(after) <= 0 {
 			return c.release(step)
+		}
+		if after.length() > fastest.length() {
+			fastest = after
 		}
 		c.accept(step)
 	}
-	return c.noRelease(highest)
+	return c.noRelease(fastest)
 }
 
-// noRelease says how near the lead's flight came to being let go.
-func (c *casting) noRelease(highest float64) error {
-	if math.IsInf(highest, 0) {
-		return fmt.Errorf("%w of %.4g°: it hardly flies forwards at all, so turn the butt faster or further", ErrNoRelease, c.Launch/degree)
+// flies says whether the lead goes the launch's way, and does not just bob
+// under the tip as the cast begins: at a tenth or more of the mean speed that
+// the tip would have if the rod were rigid.
+func (c *casting) flies(speed vector) bool {
+	rigid := (c.Arm + c.motion.rod.Length()) * (c.From - c.To) / c.Time
+	return speed.dot(direction(c.Launch)) > 0 && speed.length() > rigid/10
+}
+
+// noRelease says what the lead did instead.
+func (c *casting) noRelease(fastest vector) error {
+	remedy := "turn the butt further or faster"
+	if c.over(fastest) < 0 {
+		remedy = "lay the butt further back or launch lower"
 	}
-	return fmt.Errorf("%w of %.4g°: forwards it flies at %.3g° at most, so lay the butt further back or launch lower",
-		ErrNoRelease, c.Launch/degree, highest/degree)
-}
-
-// slowest is the speed, in m/s, over which the lead is taken to fly and not to
-// bob under the tip as the cast begins: a tenth of the mean speed that the tip
-// would have if the rod were rigid.
-func (c *casting) slowest() float64 {
-	return (c.Arm + c.motion.rod.Length()) * (c.From - c.To) / c.Time / 10
+	return fmt.Errorf("%w of %.4g°: at its fastest, with %.3g m/s, it flies at %.0f°, so %s", ErrNoRelease,
+		c.Launch/degree, fastest.length(), math.Atan2(fastest.y, fastest.x)/degree, remedy)
 }
 
 // over is how fast the lead moves upwards across the launch's direction.
@@ -107,7 +105,8 @@ func (c *casting) try(step float64) (float64, error) {
 		}
 		step /= 2
 	}
-	return 0, fmt.Errorf("%w %.4g s after the start, in steps of %.2g s", ErrNoMotion, c.time, step)
+	return 0, fmt.Errorf("%w %.4g s after the start, in steps of %.2g s: give the rod some damping or cast more gently",
+		ErrNoMotion, c.time, step)
 }
 
 func (c *casting) accept(step float64) {
@@ -181,7 +180,7 @@ func (c *casting) follow() error {
 		if err := c.goOn(2 * c.step); err != nil {
 			return err
 		}
-		g.read(c.time, &c.motion.was)
+		g.read(c.time, c.motion)
 	}
 	s := g.swing()
 	if c.Damping == 0 { // what decay was read is the error of the steps
@@ -207,7 +206,7 @@ func (c *casting) gauge() (*gauge, error) {
 	if !still.settle(c.To) {
 		return nil, fmt.Errorf("%w: end the arc elsewhere than at %.4g°", ErrNoRest, c.To/degree)
 	}
-	return newGauge(still.rod, c.mode, still.was), nil
+	return newGauge(still, c.mode), nil
 }
 
 func (c *casting) record() {

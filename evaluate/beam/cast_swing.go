@@ -1,14 +1,11 @@
 package beam
 
-import (
-	"math"
-
-	"gonum.org/v1/gonum/stat"
-)
+import "math"
 
 // gauge reads the swing of a rod about its place of rest, square to the butt.
 type gauge struct {
 	rest   posture
+	least  float64 // energy at rest, J
 	across vector
 	inside [][points]float64 // μφ ds of the first mode at the Gauss points, over the modal mass
 	node   []float64         // mφ at the nodes, over the modal mass
@@ -16,13 +13,15 @@ type gauge struct {
 	time  []float64 // s
 	first []float64 // of the first mode, m at the tip
 	tip   []float64 // m
+	above []float64 // energy over that at rest, J
 }
 
 // newGauge weighs a displacement with mass and mode shape, which takes out of
 // it the other modes, whose shapes are square to the first in the mass.
-func newGauge(r *Rod, mode Mode, rest posture) *gauge {
+func newGauge(rest *motion, mode Mode) *gauge {
+	r := rest.rod
 	g := &gauge{
-		rest: rest, across: direction(rest.turn[0]).left(),
+		rest: rest.was, least: rest.stored(), across: direction(rest.was.turn[0]).left(),
 		inside: make([][points]float64, len(r.elements)), node: make([]float64, len(r.nodes)),
 	}
 	for e := range r.elements {
@@ -38,9 +37,9 @@ func newGauge(r *Rod, mode Mode, rest posture) *gauge {
 	return g
 }
 
-// read takes the reading of a posture.
-func (g *gauge) read(time float64, p *posture) {
-	first := 0.0
+// read takes the reading of a motion.
+func (g *gauge) read(time float64, m *motion) {
+	p, first := &m.was, 0.0
 	for e := range g.inside {
 		for j, w := range g.inside[e] {
 			first += w * g.across.dot(p.inside[e][j].minus(g.rest.inside[e][j]))
@@ -53,47 +52,50 @@ func (g *gauge) read(time float64, p *posture) {
 	g.time = append(g.time, time)
 	g.first = append(g.first, first)
 	g.tip = append(g.tip, g.across.dot(p.node[tip].minus(g.rest.node[tip])))
+	g.above = append(g.above, m.account.Rod+m.stored()-g.least)
 }
 
-// swing sums the readings up. The frequency is that between the first and the
-// last passage through rest; the decay is that of the straight line through
-// the logarithms of the extremes.
+// passage is one of the first mode through rest.
+type passage struct {
+	time float64 // s
+	log  float64 // of the energy over that at rest
+}
+
+// passagesDecaying are the last passages from which the decay is read, so many
+// that the higher modes have gone before.
+const passagesDecaying = 7
+
+// swing sums the readings up. The frequency is that between the first passage
+// and the last. The decay is half that of the energy, between passages, since a
+// large swing trades height with the higher modes but energy only goes.
 func (g *gauge) swing() Swing {
 	var s Swing
 	for _, w := range g.tip {
 		s.Amplitude = max(s.Amplitude, math.Abs(w))
 	}
-	passages := g.passages()
-	last := len(passages) - 1
-	s.Frequency = float64(last) / (2 * (passages[last] - passages[0]))
-	times, logs := g.extremes()
-	_, slope := stat.LinearRegression(times, logs, nil, false)
-	s.Damping = -slope / math.Hypot(slope, 2*math.Pi*s.Frequency)
-	s.Settle = math.Ln10 / -slope
+	all := g.passages()
+	n := len(all)
+	first, mid, last := all[0], all[max(0, n-passagesDecaying)], all[n-1]
+	s.Frequency = float64(n-1) / (2 * (last.time - first.time))
+	decay := (mid.log - last.log) / (2 * (last.time - mid.time))
+	s.Damping = decay / math.Hypot(decay, 2*math.Pi*s.Frequency)
+	s.Settle = math.Ln10 / decay
 	return s
 }
 
-// passages are the times at which the first mode passes through rest.
-func (g *gauge) passages() (times []float64) {
+// passages are found on straight lines between readings.
+func (g *gauge) passages() (all []passage) {
 	for i := 1; i < len(g.first); i++ {
 		a, b := g.first[i-1], g.first[i]
-		if (a < 0) != (b < 0) {
-			times = append(times, g.time[i-1]+(g.time[i]-g.time[i-1])*a/(a-b))
+		if (a < 0) == (b < 0) {
+			continue
 		}
+		share := a / (a - b)
+		before, after := math.Log(g.above[i-1]), math.Log(g.above[i])
+		all = append(all, passage{
+			time: g.time[i-1] + share*(g.time[i]-g.time[i-1]),
+			log:  before + share*(after-before),
+		})
 	}
-	return times
-}
-
-// extremes are the times and the logarithms of the magnitudes of the first
-// mode's extremes, by the parabola through three readings.
-func (g *gauge) extremes() (times, logs []float64) {
-	for i := 1; i+1 < len(g.first); i++ {
-		a, b, c := math.Abs(g.first[i-1]), math.Abs(g.first[i]), math.Abs(g.first[i+1])
-		if b > a && b >= c {
-			shift := (a - c) / (2 * (a - 2*b + c))
-			times = append(times, g.time[i]+shift*(g.time[i+1]-g.time[i]))
-			logs = append(logs, math.Log(b-shift*(a-c)/4))
-		}
-	}
-	return times, logs
+	return all
 }

@@ -53,12 +53,21 @@
 // with the articulated bodies of Featherstone (1983, Int. J. Robotics Res.
 // 2(1):13).
 //
+// Steps are a two-hundredth of the first mode's period, twice that once only
+// the tip swings, and never longer than a hundredth of the cast. For a rod of
+// twelve feet with a joint and eight rings, a lead of 80 g and casts of 0.5 to
+// 1.2 s they are within 0.2 % of the lead's speed, 0.4 % of the largest moment
+// and curvature, 0.05 % of the frequency and 1.3 % of the time to a tenth that
+// steps of 0.2 ms give; the speed of the tip at the release, which changes in
+// a flash, within 3 %. The error of the elements is far smaller: a mesh of 24
+// does as well as one of 96.
+//
 // The moment along the rod is the sum of what acts beyond, inertia included;
 // the curvature is what is left of it without the viscous part, over EI. Both
 // are those at the middles of the steps. The swing of the first mode is read by
 // weighing the displacement from rest, square to the butt, with the mode's
-// shape and the mass; frequency and decay are those of the few periods
-// watched, at the size that the swing has then.
+// shape and the mass, its decay from the energy; both are those of the few
+// periods watched, at the size that the swing has then.
 //
 // Left out, and the reasons for which a cast compares rods and promises no
 // distance: the drag of the air on rod, line and lead; the line's mass, its

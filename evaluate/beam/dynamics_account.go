@@ -97,6 +97,26 @@ func (m *motion) bending(p *posture) float64 {
 	return sum
 }
 
+// stored is the energy in the bend and in the rod's height over the hand, J.
+func (m *motion) stored() float64 {
+	height := 0.0
+	m.eachPoint(func(mass float64, at, _ vector) { height += mass * at.y })
+	return m.bending(&m.was) + m.gravity*height
+}
+
+// eachPoint visits the rod's points of mass, with their places and speeds.
+func (m *motion) eachPoint(visit func(mass float64, at, speed vector)) {
+	for e := range m.rod.elements {
+		el := &m.rod.elements[e]
+		for j := range points {
+			visit(gaussWeight[j]*el.h*el.mu[j], m.was.inside[e][j], m.speed.inside[e][j])
+		}
+	}
+	for i, mass := range m.rod.mass {
+		visit(mass, m.was.node[i], m.speed.node[i])
+	}
+}
+
 // heat is what the viscous moments take in the step, J.
 func (m *motion) heat() float64 {
 	sum := 0.0

@@ -142,3 +142,151 @@ func TestSmallCastAgainstModes(t *testing.T) {
 	// Trapezia, six modes and the steps each leave some 1e-4.
 	within(t, "worst difference of the tip over the largest bend", worst/largest, 0, 1e-3)
 }
+
+// TestRestIsTheBend compares the rest before a cast, butt level, with the bend
+// under the same weight, and the moments on a first step that leads nowhere.
+func TestRestIsTheBend(t *testing.T) {
+	r := cone(t, 24)
+	for _, lead := range []float64{0, 0.05, 0.5} {
+		t.Run(fmt.Sprintf("%g kg", lead), func(t *testing.T) {
+			want, err := NewSolver(r).Bend(Load{Force: lead * Gravity, Direction: math.Pi / 2, Weight: true})
+			if err != nil {
+				t.Fatal(err)
+			}
+			m := newMotion(r)
+			if lead > 0 {
+				m.tether = tether{mass: lead, drop: 0.8, stiffness: 500}
+			}
+			if !m.settle(0) {
+				t.Fatal("no rest")
+			}
+			advance(t, m, 1e-3, 0)
+			for i := range want.S {
+				// The bends count y and turns downwards.
+				within(t, "x", m.was.node[i].x, want.X[i], 1e-10)
+				within(t, "y", m.was.node[i].y, -want.Y[i], 1e-10)
+				within(t, "turn", m.was.turn[i], -want.Turn[i], 1e-10)
+				within(t, "moment", m.moment[i], -want.Moment[i].Before, 1e-8)
+			}
+		})
+	}
+}
+
+// TestMomentumIsTheHands compares the impulse of the hand and of gravity with
+// the momentum, and their moment about the hand with the moment of momentum,
+// at the end of half a turn without lead. The step keeps the first exactly.
+func TestMomentumIsTheHands(t *testing.T) {
+	m := newMotion(cone(t, 16))
+	m.arm = 0.5
+	m.settle(180 * degree)
+	c := Cast{From: 180 * degree, To: 0, Time: 0.6}
+	const step = 1e-3
+	var impulse vector
+	twist := 0.0
+	weight := vector{0, -m.gravity * m.rod.Mass()}
+	for i := range 500 {
+		if !m.try(step, c.butt(float64(i+1)*step)) {
+			t.Fatal("no motion")
+		}
+		before, after := m.was.node[0], m.now.node[0]
+		first := firstMoment(m)
+		m.accept()
+		first = first.plus(firstMoment(m)).times(0.5)
+		impulse = impulse.plus(m.hand.plus(weight).times(step))
+		twist += step * (before.plus(after).times(0.5).cross(m.hand) - m.moment[0] - m.gravity*first.x)
+	}
+	momentum, angular := vector{}, 0.0
+	m.eachPoint(func(mass float64, at, speed vector) {
+		momentum = momentum.plus(speed.times(mass))
+		angular += mass * at.cross(speed)
+	})
+	size := momentum.length()
+	within(t, "momentum along x", impulse.x, momentum.x, 1e-9*size)
+	within(t, "momentum along y", impulse.y, momentum.y, 1e-9*size)
+	// The mean of two directions is shorter than one, by the square of half
+	// the turn in a step.
+	within(t, "moment of momentum", twist, angular, 1e-4*math.Abs(angular))
+}
+
+// firstMoment is ∑ m·r of the rod.
+func firstMoment(m *motion) (sum vector) {
+	m.eachPoint(func(mass float64, at, _ vector) { sum = sum.plus(at.times(mass)) })
+	return sum
+}
+
+// whipped is the tip's place late in a fast arc of the butt.
+func whipped(t *testing.T, r *Rod, lead, step float64) vector {
+	t.Helper()
+	m := newMotion(r)
+	m.arm, m.viscosity = 0.5, 2e-3 // some 2 % in the first mode
+	if lead > 0 {
+		m.tether = tether{mass: lead, drop: 0.8, stiffness: 100}
+	}
+	m.settle(150 * degree)
+	c := Cast{From: 150 * degree, To: 30 * degree, Time: 1}
+	for i := range int(0.8/step + 0.5) {
+		advance(t, m, step, c.butt(float64(i+1)*step))
+	}
+	return m.was.node[len(m.was.node)-1]
+}
+
+func TestStepsConvergeWithTheSquare(t *testing.T) {
+	r := cone(t, 12)
+	for _, lead := range []float64{0, 0.02} {
+		t.Run(fmt.Sprintf("%g kg", lead), func(t *testing.T) {
+			var places []vector
+			for _, step := range []float64{4e-3, 2e-3, 1e-3, 5e-4, 2.5e-4} {
+				places = append(places, whipped(t, r, lead, step))
+			}
+			for i := 2; i < len(places); i++ {
+				a, b := places[i-1].minus(places[i-2]).length(), places[i].minus(places[i-1]).length()
+				within(t, "order", math.Log2(a/b), 2, 0.15)
+			}
+		})
+	}
+}
+
+func TestElementsConvergeWithTheFourthPower(t *testing.T) {
+	var places []vector
+	for _, elements := range []int{12, 24, 48, 96} {
+		places = append(places, whipped(t, cone(t, elements), 0.02, 2e-3))
+	}
+	for i := 2; i < len(places); i++ {
+		a, b := places[i-1].minus(places[i-2]).length(), places[i].minus(places[i-1]).length()
+		within(t, "order", math.Log2(a/b), 4, 0.15)
+	}
+}
+
+// TestCurvatureLeavesTheViscousMomentOut compares the curvature that is watched
+// in a well-damped whip, moment over stiffness less the viscous part, with the
+// slope of the turns.
+func TestCurvatureLeavesTheViscousMomentOut(t *testing.T) {
+	r := uniform(t, 3, 12, 0.04, 48)
+	m := newMotion(r)
+	m.arm, m.viscosity = 0.5, 0.02
+	m.settle(150 * degree)
+	c := Cast{From: 150 * degree, To: 30 * degree, Time: 0.8}
+	var seen Flight
+	var slope Peak
+	const step = 1e-3
+	for i := 1; i <= 700; i++ {
+		time := float64(i) * step
+		if !m.try(step, c.butt(time)) {
+			t.Fatal("no motion")
+		}
+		for e := range r.elements {
+			mean := (m.now.turn[e+1] - m.now.turn[e] + m.was.turn[e+1] - m.was.turn[e]) / 2
+			mean += 2 * (m.now.bubble[e] + m.was.bubble[e]) // 4·b/h at the element's start
+			slope.keep(mean/r.elements[e].h, r.nodes[e], time-step/2)
+		}
+		m.accept()
+		seen.watch(m, time)
+	}
+	// The slope of the turns is an order less accurate than they are.
+	within(t, "curvature", seen.Curvature.Value, slope.Value, 2e-3*math.Abs(slope.Value))
+	within(t, "its place", seen.Curvature.S, slope.S, 1e-9)
+	within(t, "its time", seen.Curvature.Time, slope.Time, step)
+	if viscous := math.Abs(seen.Moment.Value/12 - slope.Value); viscous < 2e-2*math.Abs(slope.Value) {
+		t.Errorf("the viscous part is too small to tell: %g 1/m", viscous)
+	}
+}
