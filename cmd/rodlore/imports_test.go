@@ -36,6 +36,7 @@ var libraries = map[string][]string{
 	"github.com/rogpeppe/go-internal":          {"catalogue/gitstore"},
 	"github.com/santhosh-tekuri/jsonschema/v6": nil,
 	"github.com/sergi/go-diff":                 {"diffing"},
+	"github.com/spf13/pflag":                   {"cmd/rodlore"},
 	"github.com/spf13/cobra":                   {"cmd/rodlore"},
 	"golang.org/x/term":                        {"cmd/rodlore"},
 	"golang.org/x/text":                        {"catalogue/gitstore"},

@@ -38,18 +38,18 @@ func checkExample(t *testing.T, c *cobra.Command) {
 		if runewidth.StringWidth(line) > 80 {
 			t.Errorf("longer than a line: %q", line)
 		}
-		_, command, found := strings.Cut(line, "rodlore ")
-		if !found || !strings.HasPrefix(line, "  ") {
+		_, command, ok := strings.Cut(line, "rodlore ")
+		if !ok || !strings.HasPrefix(line, "  ") {
 			t.Errorf("no example of rodlore: %q", line)
 			continue
 		}
 		root := newRoot(&program{out: bufio.NewWriter(os.Stderr), err: os.Stderr})
-		found2, rest, err := root.Find(strings.Fields(strings.TrimRight(command, ")\n")))
-		if err != nil || found2 == root {
+		found, rest, err := root.Find(strings.Fields(strings.TrimRight(command, ")\n")))
+		if err != nil || found == root {
 			t.Errorf("no such command: %q", line)
 			continue
 		}
-		if err := found2.ParseFlags(rest); err != nil {
+		if err := found.ParseFlags(rest); err != nil {
 			t.Errorf("%q: %v", line, err)
 		}
 	}

@@ -1,7 +1,10 @@
 package main
 
 import (
+	"errors"
+
 	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
 
 	"rodlore/models"
 )
@@ -44,9 +47,7 @@ func newRoot(p *program) *cobra.Command {
 	}
 	root.SetOut(p.out)
 	root.SetErr(p.err)
-	root.SetFlagErrorFunc(func(cmd *cobra.Command, err error) error {
-		return misuse("%w; see \"%s --help\"", err, cmd.CommandPath())
-	})
+	root.SetFlagErrorFunc(wrongOption)
 	root.PersistentFlags().StringVarP(&p.dir, "range", "C", "", "start in this `folder` instead of the current one")
 	root.PersistentFlags().BoolVar(&p.json, "json", false, "print data instead of text")
 	root.AddGroup(
@@ -55,26 +56,9 @@ func newRoot(p *program) *cobra.Command {
 		&cobra.Group{ID: groupWork, Title: "Work:"},
 	)
 	addCommands(root, p)
-	addCobrasOwn(root)
+	root.SetHelpCommand(newHelp(root))
+	addCompletion(root)
 	return root
-}
-
-// addCobrasOwn adds the commands that come with the library, in our words.
-func addCobrasOwn(root *cobra.Command) {
-	root.SetHelpCommandGroupID(groupStart)
-	root.SetCompletionCommandGroupID(groupStart)
-	root.InitDefaultHelpCmd()
-	root.InitDefaultCompletionCmd()
-	for _, c := range root.Commands() {
-		switch c.Name() {
-		case "help":
-			c.Short = "what a command does and how it is used"
-			c.Example = "  rodlore help history"
-		case "completion":
-			c.Short = "let the shell complete models and revisions"
-			c.Example = "  source <(rodlore completion bash)"
-		}
-	}
 }
 
 func addCommands(root *cobra.Command, p *program) {
@@ -105,6 +89,54 @@ func unknownCommand(root *cobra.Command, name string) error {
 		hint = "; \"rodlore --help\" lists them all"
 	}
 	return misuse("there is no command %q%s", name, hint)
+}
+
+// wrongOption puts an error of the library into our words.
+func wrongOption(cmd *cobra.Command, err error) error {
+	var value *pflag.InvalidValueError
+	if errors.As(err, &value) {
+		return misuse("--%s: %q is no %s; see \"%s --help\"",
+			value.GetFlag().Name, value.GetValue(), kinds[value.GetFlag().Value.Type()], cmd.CommandPath())
+	}
+	return misuse("%w; see \"%s --help\"", err, cmd.CommandPath())
+}
+
+// kinds names what an option takes, by the library's name for it.
+var kinds = map[string]string{"int": "whole number", "bool": "true or false"}
+
+// newHelp is the command that explains another one.
+func newHelp(root *cobra.Command) *cobra.Command {
+	return &cobra.Command{
+		Use:     "help [COMMAND]",
+		Short:   "what a command does and how it is used",
+		Long:    "What a command does, how it is used and which options it has.",
+		Example: "  rodlore help history",
+		GroupID: groupStart,
+		RunE: func(_ *cobra.Command, args []string) error {
+			cmd, _, err := root.Find(args)
+			if err != nil {
+				return misuse("%w", err)
+			}
+			if cmd == root && len(args) > 0 {
+				return unknownCommand(root, args[0])
+			}
+			return cmd.Help()
+		},
+	}
+}
+
+// addCompletion adds the library's command for shells, in our words.
+func addCompletion(root *cobra.Command) {
+	root.SetCompletionCommandGroupID(groupStart)
+	root.InitDefaultCompletionCmd()
+	for _, c := range root.Commands() {
+		if c.Name() == "completion" {
+			c.Short = "let the shell complete models and revisions"
+			c.Example = "  source <(rodlore completion bash)"
+			c.Args = wants(0, 0, "bash, fish, powershell or zsh")
+			c.RunE = func(cmd *cobra.Command, _ []string) error { return cmd.Help() }
+		}
+	}
 }
 
 // wants checks the number of arguments and says what they should be.
