@@ -35,12 +35,31 @@ func (k *knotted) factor(r *Rod, h *hessian, ties []tie) (negative int) {
 		copy(half.turn[t.first:], t.w.turn)
 		copy(half.bubble[t.first:], t.w.bubble)
 		h.forward(half, t.first)
-		for j := range i + 1 { // no later tie begins before another
-			k.s[i*n+j] = h.product(k.halves[j], half, t.first)
+		k.s[i*n+i] = 1 + h.product(half, half, t.first)
+		after := h.solution(half, t.first+1)
+		for j := range i {
+			k.s[i*n+j] = h.productAt(k.halves[j], half, t.first) + k.halves[j].turn[t.first+1]*after
 		}
-		k.s[i*n+i]++
 	}
 	return k.eliminate(n)
+}
+
+// solution is A⁻¹b at one node, given L⁻¹b. A tie ends where the next begins or
+// in the same element; beyond, its half is but handed on from node to node, as
+// in back substitution. So all that it shares with the half of a later tie
+// beyond a node is its value there times the later one's solution.
+func (h *hessian) solution(half state, node int) float64 {
+	last := len(half.turn) - 1
+	x := half.turn[last] * h.inverse[last]
+	for i := last - 1; i >= node; i-- {
+		x = half.turn[i]*h.inverse[i] - h.coupling[i]*x
+	}
+	return x
+}
+
+// productAt is the part of aᵀD⁻¹b of an element's start and bubble.
+func (h *hessian) productAt(a, b state, e int) float64 {
+	return a.turn[e]*b.turn[e]*h.inverse[e] + a.bubble[e]*b.bubble[e]*h.bubble[e]
 }
 
 // product is aᵀD⁻¹b, where one of them has nothing before the first element.
