@@ -19,7 +19,7 @@ type Cast struct {
 	LineStiffness float64 // N: tension over strain of the line
 	Launch        float64 // rad: the lead is let go when its flight has come down to this
 	Damping       float64 // of the first mode, as a share of critical
-	Step          float64 // s, longest step of the computation; 0 leaves it to Cast
+	Step          float64 // s, of the computation, doubled once only the tip swings; 0 leaves it to Cast
 }
 
 // Flight is what came of a cast.
@@ -56,9 +56,9 @@ type Peak struct {
 // and the butt stands still.
 type Swing struct {
 	Amplitude float64 // m, the farthest that it goes, square to the butt
-	Frequency float64 // Hz, of the first mode
-	Damping   float64 // of the first mode, as a share of critical
-	Settle    float64 // s in which the first mode falls to a tenth; +Inf without damping
+	Frequency float64 // Hz, of the first mode; 0 where it hardly swings
+	Damping   float64 // of the swing, as a share of critical
+	Settle    float64 // s in which the swing falls to a tenth; +Inf where it does not
 }
 
 // Instant is the state at one time.
@@ -67,7 +67,7 @@ type Instant struct {
 	Butt         float64 // rad, angle of the butt
 	TipX, TipY   float64 // m from the hand
 	LeadX, LeadY float64 // m from the hand; after the release the lead flies without drag
-	Tension      float64 // N, mean since the instant before
+	Tension      float64 // N, of the line; 0 after the release
 	Turn         float64 // rad, of the tip from the butt's direction
 }
 

@@ -163,6 +163,16 @@ func TestSmallSwingAfterTheCast(t *testing.T) {
 	}
 }
 
+// TestHardlyAnySwing lets a speck go from a rod that has come to rest: what
+// cannot be read off must not come out as NaN.
+func TestHardlyAnySwing(t *testing.T) {
+	c := changed(overhead, func(c *beam.Cast) { c.Time, c.Lead = 9, 1e-9 })
+	s := thrown(t, plain(t, 2.4, 150, 0.02, 8), c).Swing
+	if math.IsNaN(s.Amplitude+s.Frequency+s.Damping) || !(s.Settle > 0) {
+		t.Errorf("swing %+v", s)
+	}
+}
+
 // TestHeavierLead: the same cast with a heavier lead bends the rod more and
 // sends the lead off slower, with more energy (common practice, no source).
 func TestHeavierLead(t *testing.T) {

@@ -69,17 +69,22 @@ const passagesDecaying = 7
 // and the last. The decay is half that of the energy, between passages, since a
 // large swing trades height with the higher modes but energy only goes.
 func (g *gauge) swing() Swing {
-	var s Swing
+	s := Swing{Settle: math.Inf(1)}
 	for _, w := range g.tip {
 		s.Amplitude = max(s.Amplitude, math.Abs(w))
 	}
 	all := g.passages()
 	n := len(all)
+	if n < 2 {
+		return s
+	}
 	first, mid, last := all[0], all[max(0, n-passagesDecaying)], all[n-1]
 	s.Frequency = float64(n-1) / (2 * (last.time - first.time))
 	decay := (mid.log - last.log) / (2 * (last.time - mid.time))
-	s.Damping = decay / math.Hypot(decay, 2*math.Pi*s.Frequency)
-	s.Settle = math.Ln10 / decay
+	if decay > 0 {
+		s.Damping = decay / math.Hypot(decay, 2*math.Pi*s.Frequency)
+		s.Settle = math.Ln10 / decay
+	}
 	return s
 }
 

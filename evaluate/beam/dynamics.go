@@ -122,8 +122,9 @@ func (m *motion) keepRates() {
 	}
 }
 
-// lack is the force that a point needs to move as it does: inertia and weight.
-func (m *motion) lack(mass float64, now, was, speed vector) vector {
+// effective is the force that a point needs to move as it does, against its
+// inertia and its weight (d'Alembert), in the mean of the step.
+func (m *motion) effective(mass float64, now, was, speed vector) vector {
 	p := &m.pace
 	return vector{
 		mass * (p.move*(now.x-was.x) - p.drift*speed.x),
@@ -131,9 +132,9 @@ func (m *motion) lack(mass float64, now, was, speed vector) vector {
 	}
 }
 
-// nodeLack is that of the point mass at a node.
-func (m *motion) nodeLack(i int) vector {
-	return m.lack(m.rod.mass[i], m.now.node[i], m.was.node[i], m.speed.node[i])
+// nodeForce is the effective force of the point mass at a node.
+func (m *motion) nodeForce(i int) vector {
+	return m.effective(m.rod.mass[i], m.now.node[i], m.was.node[i], m.speed.node[i])
 }
 
 // sweep goes from the lead to the clamp, and eliminates all unknowns on the
@@ -142,7 +143,7 @@ func (m *motion) sweep() bool {
 	q, beyond := m.end()
 	sound := true
 	for e := len(m.rod.elements) - 1; e >= 0; e-- {
-		f := m.nodeLack(e + 1)
+		f := m.nodeForce(e + 1)
 		q.push(f)
 		inertia := 2 * m.pace.move * m.rod.mass[e+1]
 		q.xx += inertia
@@ -156,8 +157,8 @@ func (m *motion) sweep() bool {
 	return sound
 }
 
-// end is what the lead costs the tip, and the force that it lacks. At rest it
-// only weighs.
+// end is what the lead costs the tip, and the force that it needs there. At
+// rest it only weighs.
 func (m *motion) end() (q quadratic, beyond vector) {
 	l := &m.tether
 	if m.pace.step == 0 {
@@ -175,20 +176,20 @@ func (m *motion) end() (q quadratic, beyond vector) {
 	x, y := h.split(vector{1, 0}, inertia*along, inertia*across), h.split(vector{0, 1}, inertia*along, inertia*across)
 	q.xx, q.xy, q.yy = x.x, x.y, y.y
 	pull := h.pull()
-	q.push(h.split(m.leadLack().plus(pull), along, across).minus(pull))
+	q.push(h.split(m.leadForce().plus(pull), along, across).minus(pull))
 	return q, pull.times(-1)
 }
 
-// leadLack is the force that the lead needs, without the line's.
-func (m *motion) leadLack() vector {
-	return m.lack(m.tether.mass, m.now.lead, m.was.lead, m.speed.lead)
+// leadForce is the effective force of the lead.
+func (m *motion) leadForce() vector {
+	return m.effective(m.tether.mass, m.now.lead, m.was.lead, m.speed.lead)
 }
 
 // cost is what the element's unknowns cost, with all beyond it. On return
 // beyond counts the element in.
 func (m *motion) cost(e int, far *quadratic, beyond *vector) cost {
 	normal := m.normals(e)
-	outside, whole := m.elementLack(e)
+	outside, whole := m.elementForce(e)
 	in, h, inertia := &m.inertia[e], m.rod.elements[e].h, 2*m.pace.move
 	var at turning
 	var resist [points]vector
@@ -243,13 +244,13 @@ func (m *motion) normals(e int) (n [points]vector) {
 	return n
 }
 
-// elementLack is the force that the element lacks, whole and outside each of
+// elementForce is the effective force of an element, whole and outside each of
 // its Gauss points.
-func (m *motion) elementLack(e int) (outside [points]vector, whole vector) {
+func (m *motion) elementForce(e int) (outside [points]vector, whole vector) {
 	el := &m.rod.elements[e]
 	var f [points]vector
 	for j := range points {
-		f[j] = m.lack(el.h*el.mu[j], m.now.inside[e][j], m.was.inside[e][j], m.speed.inside[e][j])
+		f[j] = m.effective(el.h*el.mu[j], m.now.inside[e][j], m.was.inside[e][j], m.speed.inside[e][j])
 	}
 	outside, whole = integrals(&f)
 	for k := range points {
@@ -284,7 +285,7 @@ func (m *motion) respond() (size float64) {
 func (m *motion) respondLead(tip vector) float64 {
 	h := &m.hitch
 	inertia := 2 * m.pace.move * m.tether.mass
-	f := m.leadLack().plus(h.pull()).times(-1).plus(h.split(tip, h.along, h.across))
+	f := m.leadForce().plus(h.pull()).times(-1).plus(h.split(tip, h.along, h.across))
 	move := h.split(f, 1/(inertia+h.along), 1/(inertia+h.across)).times(m.pace.both)
 	m.now.lead = m.now.lead.plus(move)
 	return move.length() / m.tether.drop

@@ -22,7 +22,7 @@ func (a Account) Open() float64 {
 // accept books the step that try has found, and makes its end the beginning of
 // the next.
 func (m *motion) accept() {
-	m.weighIn()
+	m.bookWork()
 	m.account.Lost += m.heat()
 	m.account.Bent += m.bending(&m.now) - m.bending(&m.was)
 	if l := &m.tether; l.mass > 0 {
@@ -63,9 +63,9 @@ func (m *motion) advance(mass float64, now, was vector, speed *vector, kinetic *
 	m.account.Raised += mass * m.gravity * (now.y - was.y)
 }
 
-// weighIn works out the moments along the rod at the middle of the step, and
+// bookWork works out the moments along the rod at the middle of the step, and
 // books the work of the hand: that of the force and the moment on the clamp.
-func (m *motion) weighIn() {
+func (m *motion) bookWork() {
 	var beyond vector
 	if m.tether.mass > 0 {
 		m.hitch = m.tether.haul(&m.was, &m.now)
@@ -74,9 +74,9 @@ func (m *motion) weighIn() {
 	last := len(m.rod.elements)
 	m.moment[last] = 0
 	for e := last - 1; e >= 0; e-- {
-		beyond = beyond.plus(m.nodeLack(e + 1))
+		beyond = beyond.plus(m.nodeForce(e + 1))
 		normal := m.normals(e)
-		outside, whole := m.elementLack(e)
+		outside, whole := m.elementForce(e)
 		sum := 0.0
 		for k := range points {
 			sum += gaussWeight[k] * normal[k].dot(outside[k].plus(beyond))
@@ -84,7 +84,7 @@ func (m *motion) weighIn() {
 		m.moment[e] = m.moment[e+1] - m.rod.elements[e].h*sum
 		beyond = beyond.plus(whole)
 	}
-	m.hand = beyond.plus(m.nodeLack(0))
+	m.hand = beyond.plus(m.nodeForce(0))
 	m.account.Work += m.hand.dot(m.now.node[0].minus(m.was.node[0])) - m.moment[0]*(m.now.turn[0]-m.was.turn[0])
 }
 
