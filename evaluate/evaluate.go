@@ -27,7 +27,7 @@ func Evaluate(s *models.Spec, set *models.Settings) (*Figures, error) {
 	}
 	second := newPass(r, set, coarse.Refined())
 	solved, notes := second.solve(solved)
-	fine, at, err := second.read(solved)
+	fine, say, err := second.read(solved)
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", s.Name, err)
 	}
@@ -35,11 +35,10 @@ func Evaluate(s *models.Spec, set *models.Settings) (*Figures, error) {
 	for k, v := range exact {
 		fine[k], rough[k] = v, v
 	}
-	_, at["flat-worst"] = r.flatWorst()
-	at["flat-worst"] = r.length - at["flat-worst"]
+	say["flat-worst"] = r.tellFlatWorst
 	return &Figures{
 		Method: Method,
-		List:   list(fine, rough, at, DisplayOf(set)),
+		List:   list(fine, rough, say, DisplayOf(set)),
 		Notes:  append(notes, r.notes()...),
 	}, nil
 }
@@ -57,7 +56,7 @@ func (r *rod) count() values {
 		mass, at := float64(reel.Mass.Value), r.spec.ReelAt()
 		v["balance-with-reel"] = (m.moment + mass*at) / (m.total() + mass)
 	}
-	v["flat-worst"], _ = r.flatWorst()
+	v["flat-worst"], _, _ = r.flatWorst()
 	v["line-angle-sum"] = r.lineAngleSum()
 	r.countButtRings(v)
 	if cost, ok := r.cost(); ok {
@@ -113,7 +112,7 @@ func (r *rod) cost() (sum float64, ok bool) {
 
 // list puts the figures in order and words. What halving the mesh changed
 // bounds the error of what remains, with a floor for rounding.
-func list(fine, rough values, at places, d Display) []Figure {
+func list(fine, rough values, say asides, d Display) []Figure {
 	const rounding = 1e-9
 	var out []Figure
 	for _, n := range names {
@@ -128,16 +127,16 @@ func list(fine, rough values, at places, d Display) []Figure {
 		if bound > 0 {
 			bound += rounding * math.Abs(v)
 		}
-		out = append(out, Figure{Key: n.Key, Value: v, Unit: n.Unit, Error: bound, Text: n.sentence(v, at, d)})
+		out = append(out, Figure{Key: n.Key, Value: v, Unit: n.Unit, Error: bound, Text: n.sentence(v, say[n.Key], d)})
 	}
 	return out
 }
 
 // sentence tells a figure in plain words.
-func (n name) sentence(v float64, at places, d Display) string {
+func (n name) sentence(v float64, aside func(Display) string, d Display) string {
 	text := fmt.Sprintf(n.Text, d.Value(n.Key, n.Unit, v))
-	if z, ok := at[n.Key]; ok {
-		text += fmt.Sprintf(" That is %s from the tip.", d.Value("", "m", z))
+	if aside != nil {
+		text += " " + aside(d)
 	}
 	return text
 }

@@ -1,6 +1,7 @@
 package evaluate
 
 import (
+	"fmt"
 	"math"
 
 	"rodlore/evaluate/beam"
@@ -10,7 +11,7 @@ import (
 // coarseElements is how many elements the coarse mesh has at least; the figures
 // are read from the mesh with each of them halved, and what the halving changed
 // is the bound on their error.
-const coarseElements = 48
+const coarseElements = 24
 
 // pass reads the figures of mechanics on one mesh.
 type pass struct {
@@ -51,12 +52,17 @@ func (r *rod) free(elements int) (*beam.Rod, error) {
 // values are figures by key, SI.
 type values map[string]float64
 
-// places say where on the rod a figure was found, m from the tip.
-type places map[string]float64
+// asides are what else a figure's sentence says, by key.
+type asides map[string]func(d Display) string
+
+// where tells a place on the rod, s m from the tip.
+func where(s float64) func(d Display) string {
+	return func(d Display) string { return fmt.Sprintf("That is %s from the tip.", d.Value("", "m", s)) }
+}
 
 // read reads the figures from the solved cases.
-func (p *pass) read(c *cases) (values, places, error) {
-	v, at := values{}, places{}
+func (p *pass) read(c *cases) (values, asides, error) {
+	v, say := values{}, asides{}
 	if c.drop != nil {
 		v["tip-drop"] = c.drop.Tip().Y
 	}
@@ -68,21 +74,30 @@ func (p *pass) read(c *cases) (values, places, error) {
 	if c.test != nil {
 		v["test-curve"] = c.test.Load.Force
 		w := p.worst(c.test)
-		v["strain-worst"], at["strain-worst"] = w.strain, p.beam.Length()-w.at
+		v["strain-worst"], say["strain-worst"] = w.strain, where(p.beam.Length()-w.at)
 	}
 	if c.half != nil {
-		v["flat-turn"] = p.rod.flatTurn(c.half)
+		all, joints := p.rod.flatTurn(c.half)
+		v["flat-turn"] = all
+		if len(p.rod.joints) > 0 {
+			say["flat-turn"] = func(d Display) string {
+				return fmt.Sprintf("The joints take %s of it.", d.Value("flat-turn", "rad", joints))
+			}
+		}
 		readLine(v, c.line)
 	}
 	if c.limit != nil {
 		v["load-limit"] = c.limit.Load.Force
 	}
 	v["tip-stiffness"] = p.beam.TipStiffness()
-	return v, at, p.swing(v)
+	return v, say, p.swing(v, say)
 }
 
+// wellCast is the cast share that the lead told with it would have.
+const wellCast = 0.7
+
 // swing reads the figures of the swinging rod.
-func (p *pass) swing(v values) error {
+func (p *pass) swing(v values, say asides) error {
 	modes, err := p.beam.Modes(2)
 	if err != nil {
 		return err
@@ -95,6 +110,9 @@ func (p *pass) swing(v values) error {
 	if casts.Max.Set() {
 		lead := float64(casts.Min.Or(casts.Max.Value)+casts.Max.Value) / 2
 		v["cast-share"] = lead / (lead + modes[0].ModalMass)
+		say["cast-share"] = func(d Display) string {
+			return fmt.Sprintf("With %s it would be %s.", d.Value("", "kg", modes[0].ModalMass*wellCast/(1-wellCast)), d.Value("", "1", wellCast))
+		}
 	}
 	return nil
 }

@@ -48,24 +48,44 @@ type strained struct {
 	weakest    float64 // where that is, m from the clamp
 }
 
-// worst walks the outer fibres of a bent rod. What a ring's foot does to the
-// neutral axis is left out.
+// worst finds the most strained outer fibre of a bent rod and the one nearest
+// to its limit. What a ring's foot does to the neutral axis is left out.
 func (p *pass) worst(sh *beam.Shape) strained {
 	var w strained
-	look := func(curvature float64, e edge, s float64) {
-		eps := math.Abs(curvature) * e.radius
-		if eps > w.strain {
-			w.strain, w.at = eps, s
+	w.strain, w.at = p.peak(sh, func(e edge) float64 { return e.radius })
+	w.share, w.weakest = p.peak(sh, func(e edge) float64 {
+		if e.allow == 0 {
+			return 0
 		}
-		if share := eps * p.set.StrainFactor / e.allow; e.allow > 0 && share > w.share {
-			w.share, w.weakest = share, s
-		}
-	}
-	for i, s := range sh.S {
-		look(sh.Curvature[i].Before, p.fibres[i].before, s)
-		look(sh.Curvature[i].After, p.fibres[i].after, s)
-	}
+		return e.radius * p.set.StrainFactor / e.allow
+	})
 	return w
+}
+
+// peak is the largest of |κ|·per along the rod, and where it is, m from the
+// clamp: that of the nodes and, on the elements beside the highest, of the
+// parabola through both ends and the middle.
+func (p *pass) peak(sh *beam.Shape, per func(edge) float64) (most, at float64) {
+	top := 0
+	before := func(i int) float64 { return math.Abs(sh.Curvature[i].Before) * per(p.fibres[i].before) }
+	after := func(i int) float64 { return math.Abs(sh.Curvature[i].After) * per(p.fibres[i].after) }
+	for i, s := range sh.S {
+		if v := max(before(i), after(i)); v > most {
+			most, at, top = v, s, i
+		}
+	}
+	for i := max(0, top-1); i < min(top+1, len(sh.S)-1); i++ {
+		half := (sh.S[i+1] - sh.S[i]) / 2
+		mid := sh.S[i] + half
+		a, b := after(i), before(i+1)
+		m := math.Abs(sh.At(mid).Curvature) * per(p.rod.edgeAt(p.rod.held+mid))
+		bend := a - 2*m + b
+		t := (a - b) / (2 * bend)
+		if v := m + (b-a)/2*t + bend/2*t*t; bend < 0 && math.Abs(t) < 1 && v > most {
+			most, at = v, mid+t*half
+		}
+	}
+	return most, at
 }
 
 var errNoLimit = errors.New("no material of the blank gives a strain limit; put strain: {compression: …} into materials.yaml")
