@@ -73,6 +73,16 @@ func TestLogOfBrokenRepositories(t *testing.T) {
 			func(r *repo) { r.write(".git/refs/heads/trial", "") },
 			[]int{0, 1, 2}, []string{"refs/heads/trial is broken"},
 		},
+		"rubbish over a packed branch": {
+			func(r *repo) {
+				r.git("checkout", "-q", "-b", "other")
+				r.commit("only on the other branch")
+				r.git("checkout", "-q", "main")
+				r.git("pack-refs", "--all")
+				r.write(".git/refs/heads/other", "rubbish\n")
+			},
+			[]int{0, 1, 2}, []string{"refs/heads/other is broken"},
+		},
 		"rubbish in a branch": {
 			func(r *repo) { r.write(".git/refs/remotes/x/trial", "rubbish\n") },
 			[]int{0, 1, 2}, []string{"refs/remotes/x/trial is broken"},
@@ -187,7 +197,7 @@ func TestLogOfDamagedPacks(t *testing.T) {
 	}
 	right := logLines(quietLog(t, r.open()))
 	removeOwn(r)
-	for at := 12; at < len(good)-20; at++ {
+	for at := 12; at < len(good)-20; at += 2 {
 		bad := bytes.Clone(good)
 		bad[at] ^= 1 << (at % 8)
 		rewrite(r, pack, bad)
@@ -235,6 +245,20 @@ func TestLogOfAShallowClone(t *testing.T) {
 	shallow.clean()
 	shallow.git("fetch", "-q", "--unshallow")
 	shallow.sameAsNative(quietLog(t, shallow.open()), "")
+}
+
+// What was kept of a state is of no use once one of its parents is gone.
+func TestKeptOfAStateWithoutItsParent(t *testing.T) {
+	r, states := threeStates(t)
+	r.write(".git/shallow", states[1]+"\n")
+	readLog(t, r.open()) // keeps the first state, but not the one at the cut
+	if err := os.Remove(r.object("HEAD^")); err != nil {
+		t.Fatal(err)
+	}
+	log := readLog(t, r.open())
+	if len(log.States) != 1 || len(log.States[0].Parents) != 0 || len(log.States[0].Changes) != 3 {
+		t.Errorf("want one state with three files from nothing, got %+v", log.States)
+	}
 }
 
 func TestPartialClone(t *testing.T) {

@@ -2,6 +2,7 @@ package gitstore
 
 import (
 	"context"
+	"fmt"
 	"os"
 	"path/filepath"
 	"strings"
@@ -173,6 +174,41 @@ func TestSaveKeepsWhatElseIsStagedAndChanged(t *testing.T) {
 		t.Errorf("the saved state changes\n%s", got)
 	}
 	r.sound()
+}
+
+func TestSaveOfAnExecutableFile(t *testing.T) {
+	r := newRange(t)
+	s := r.open()
+	for _, mode := range []os.FileMode{0o755, 0o644} {
+		for _, name := range []string{"models/skerry-10.yaml", "models/new.yaml"} {
+			r.write(name, fmt.Sprintf("name: %s\n", mode))
+			if err := os.Chmod(r.path(name), mode); err != nil {
+				t.Fatal(err)
+			}
+		}
+		mustSave(t)(r.save(s, map[string]string{
+			"models/skerry-10.yaml": fmt.Sprintf("name: %s\n", mode), "models/new.yaml": fmt.Sprintf("name: %s\n", mode),
+		}))
+		r.clean()
+		if got, want := r.git("ls-tree", "-r", "--format=%(objectmode)", "HEAD", "models"), fmt.Sprintf("100%o\n100%[1]o", mode); got != want {
+			t.Errorf("modes %s, want %s", got, want)
+		}
+	}
+}
+
+// What was staged below a name cannot stand beside a file of that name.
+func TestSaveInThePlaceOfAStagedFolder(t *testing.T) {
+	r := newRange(t)
+	r.write("bench/a.yaml/inner", "x")
+	r.git("add", "bench")
+	if err := os.RemoveAll(r.path("bench")); err != nil {
+		t.Fatal(err)
+	}
+	mustSave(t)(r.save(r.open(), map[string]string{"bench/a.yaml": "measured: 1\n"}))
+	r.clean()
+	if got := r.git("ls-files", "bench"); got != "bench/a.yaml" {
+		t.Errorf("staged: %s", got)
+	}
 }
 
 func TestSaveOfARemovedFile(t *testing.T) {
