@@ -90,7 +90,7 @@ func (r *Range) Draft(model string) (*Revision, error) {
 	res := r.specs.of(snap)
 	if saved != nil && saved.ID == res.id && saved.File == file {
 		same := *saved
-		same.snapshot = snap // a comment, say, may be written otherwise
+		same.snapshot, same.Spec, same.Fault = snap, res.spec, res.fault // as it is written now
 		return &same, nil
 	}
 	return &Revision{

@@ -63,13 +63,13 @@ in front as the draft.`,
 // beginning is before every revision.
 var beginning time.Time
 
-// start reads --since; the zero time means from the beginning.
+// start checks -n and reads --since.
 func (o historyOptions) start() (time.Time, error) {
 	if o.most < 0 {
 		return time.Time{}, misuse("-n wants a number above zero, not %d", o.most)
 	}
 	if o.since == "" {
-		return time.Time{}, nil
+		return beginning, nil
 	}
 	for _, layout := range []string{"2006", "2006-01", time.DateOnly} {
 		if t, err := time.ParseInLocation(layout, o.since, time.Local); err == nil {

@@ -102,7 +102,7 @@ func wrongOption(cmd *cobra.Command, err error) error {
 }
 
 // kinds names what an option takes, by the library's name for it.
-var kinds = map[string]string{"int": "whole number", "bool": "true or false"}
+var kinds = map[string]string{"int": "whole number", "float64": "number", "bool": "true or false"}
 
 // newHelp is the command that explains another one.
 func newHelp(root *cobra.Command) *cobra.Command {
