@@ -5,6 +5,7 @@ import (
 	"math"
 	"reflect"
 	"strings"
+	"sync"
 	"testing"
 
 	"rodlore/evaluate/beam"
@@ -71,11 +72,17 @@ func TestWorkOfTheHandIsAccountedFor(t *testing.T) {
 	}
 }
 
+// TestCastComesOutTheSame works the same cast through several times at once.
 func TestCastComesOutTheSame(t *testing.T) {
 	rod := castRod(t, 24)
-	first := thrown(t, rod, overhead)
-	for range 2 {
-		if again := thrown(t, rod, overhead); !reflect.DeepEqual(first, again) {
+	flights := make([]*beam.Flight, 3)
+	var group sync.WaitGroup
+	for i := range flights {
+		group.Go(func() { flights[i], _ = rod.Cast(overhead) })
+	}
+	group.Wait()
+	for _, f := range flights {
+		if f == nil || !reflect.DeepEqual(f, flights[0]) {
 			t.Fatal("the same cast came out otherwise")
 		}
 	}
@@ -114,8 +121,8 @@ func TestCastRefusesBadInput(t *testing.T) {
 	}
 }
 
-// TestImpossibleCastsSayWhy tries casts in which nothing flies, or nothing
-// stands.
+// TestImpossibleCastsSayWhy tries casts in which the lead does not fly as asked,
+// the steps cannot follow, or the rod does not stand.
 func TestImpossibleCastsSayWhy(t *testing.T) {
 	rod := castRod(t, 24)
 	cases := map[string]struct {
@@ -125,6 +132,7 @@ func TestImpossibleCastsSayWhy(t *testing.T) {
 	}{
 		"thrown flat":         {func(c *beam.Cast) { c.From, c.Time = 130*degree, 0.5 }, beam.ErrNoRelease, "launch lower"},
 		"line like a spring":  {func(c *beam.Cast) { c.Drop, c.LineStiffness = 100, 1 }, beam.ErrNoRelease, "turn the butt further or faster"},
+		"over in a flash":     {func(c *beam.Cast) { c.Time, c.Step = 1e-6, 1e-3 }, beam.ErrNoMotion, "cast more gently"},
 		"upright under 20 kg": {func(c *beam.Cast) { c.From, c.Lead = 90*degree, 20 }, beam.ErrNoRest, "lighter lead than 20 kg"},
 	}
 	for name, c := range cases {

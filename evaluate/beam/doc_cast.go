@@ -43,7 +43,10 @@
 // length of the step (Simo and Tarnow 1992, ZAMP 43:757; Gonzalez 1996, J.
 // Nonlinear Sci. 6:449), and a long step makes no energy of its own. It is
 // exact to second order. That the account closes therefore says that a step
-// was solved, not that it was short enough.
+// was solved, not that it was short enough. It also takes nothing from the
+// shortest waves, which steps and elements cannot follow; a rod damped by half
+// a percent or more loses them, but one without damping may be given up, with
+// [ErrNoMotion], in a violent cast.
 //
 // A step is solved by Newton's method with the symmetric part of its matrix.
 // What lies beyond a node costs it a quadratic form in its displacement and
