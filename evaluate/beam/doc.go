@@ -90,6 +90,84 @@
 // one. Where Newton's method fails, the force is doubled until the target lies
 // between two equilibria, and the stretch between them halved.
 //
+// # A line through rings
+//
+// A [Line] is made fast at the reel, runs through rings at their offsets and
+// leaves the tip ring with the tension T in the fixed direction d. Where the
+// rings are at p = r + h·n and ℓ is the length of a span, it adds to E
+//
+//	−T d·p_tip + T ∑ ℓ
+//
+// so that ring i bears T(u′ − u), the difference of the line's directions after
+// and before it, at its offset, which is a moment too; and the rod between two
+// rings bears, besides T d at the tip ring, −T u along their chord. A ring below
+// a rod that bends down stands on the hollow side and has a positive offset, one
+// under a reel on top a negative one. What is at s ≤ 0 is held and does not
+// move.
+//
+// The chord D = p′ − p of a span is an integral of t and the offsets of its ends.
+// In its second variation, δ²ℓ = u·δ²D + (v·δD)²/ℓ with v square to u, the first
+// term acts within elements, as a load does; only the second ties distant
+// angles together, by one vector a span. So the tridiagonal system stays, and
+// a step corrects it by as many vectors as there are spans (Hager 1989). E is
+// convex there if the tridiagonal part has as many negative pivots as the small
+// matrix of the correction (Haynsworth 1968): the tridiagonal part alone need
+// not be positive, since a line keeps the rod between its rings from buckling.
+//
+// Unlike a bare force the line may turn the tip beyond its own direction: the
+// tip ring bears T(d − u), which points back towards the butt. As the tension
+// grows further the turn comes back, so that a turn near the pull's direction
+// may be met twice, or not at all. The window of turns is that of loads with
+// offsets; twenty thousand random rods with 3 to 15 rings, under tensions up to
+// fifty times that which would move the tip by a length, never led to another bend than that of a
+// tension grown in twenty parts.
+//
+// # Friction in the rings
+//
+// Over the turn φ of the line in a ring the tension changes by e^{μφ} (Euler
+// 1769; Eytelwein 1808), with all rings sliding: it grows towards the reel for a
+// positive coefficient, the line running in, and falls for a negative one, the
+// line paying out. The tension beyond the tip ring is the one given. Friction
+// has no potential, so the spans' shares of T are held for a bend and taken anew
+// from its turns, until none changes by more than 1e-11.
+//
+// # The line on the blank
+//
+// A line above the bend, or any that would cut into the blank, lies on it: given
+// the blank's radius, a span is the shortest line round the surface on its own
+// side, a taut string. The surface is looked at in four places of every element,
+// and the string is the convex hull of those beyond the chord (Graham 1972). A
+// place on it is a ring without friction: the line presses on the blank at its
+// middle's normal with T·φ, the sum of which is the distributed T·κ of a smooth
+// one, and holds it nowhere. The length of the hull and its first derivatives
+// change without jumps as places join and leave it, so the method above stands;
+// chords within one element do not even tie. The polygon lies up to κh²/8 inside
+// the surface, h being a quarter of an element: errors fall with the square of
+// h, and 60 elements give a rod of 3.6 m its tip to 1e-5 m and the length that
+// touches to 1e-3 m. Where the line crosses from one side of the blank to the
+// other it passes freely.
+//
+// # Against a finite element program
+//
+// The rod R1 of testdata/reference, a tube of 3.6 m, under 4.903325 N at its tip
+// square to the butt and its own weight, whose tip turns by 81°, in CalculiX
+// 2.20 (Debian package calculix-ccx), beams B32R with large deflections:
+//
+//	python3 calculix.py R1 4.903325 90 50 weight > r1.inp
+//	OMP_NUM_THREADS=1 ccx -i r1
+//	tail -1 r1.dat
+//
+//	                         x of the tip   y of the tip   one core
+//	CalculiX, 50 elements    2.825750 m     1.652746 m     5.7 s
+//	CalculiX, 100 elements   2.826416 m     1.652297 m     12 s
+//	both, extrapolated       2.826638 m     1.652147 m
+//	this package, 60         2.826644 m     1.652141 m     0.1 ms
+//	shooting, DOP853         2.826644 m     1.652141 m
+//
+// CalculiX holds the stiffness constant within an element, so its error falls
+// with the square of the element length; extrapolated it agrees to 7e-6 m. This
+// package's 60 elements are 1.4e-8 m from shooting.
+//
 // # Modes
 //
 // [Rod.Modes] finds the small vibrations of the straight rod without weight and
@@ -111,6 +189,11 @@
 //   - R. D. Blevins 1979, Formulas for Natural Frequency and Mode Shape.
 //   - H. Brezis and L. Oswald 1986, Nonlinear Analysis 10:55 (one positive solution).
 //   - J. C. Butcher 1964, Mathematics of Computation 18:50 (Gauss rules).
+//   - L. Euler 1769, Mémoires de l'académie des sciences de Berlin 18:265 (capstan).
+//   - J. A. Eytelwein 1808, Handbuch der Statik fester Körper (the same).
+//   - R. L. Graham 1972, Information Processing Letters 1:132 (convex hull).
+//   - W. W. Hager 1989, SIAM Review 31:221 (corrections of low rank).
+//   - E. V. Haynsworth 1968, Linear Algebra and its Applications 1:73 (inertia).
 //   - C. Lanczos 1950, Journal of Research of the National Bureau of Standards 45:255.
 //   - B. N. Parlett 1998, The Symmetric Eigenvalue Problem.
 //   - E. Riks 1979, International Journal of Solids and Structures 15:529.

@@ -83,3 +83,30 @@ func ExampleSolver_BendToTurn() {
 	// Output:
 	// no such load
 }
+
+// The same rod with the line through two rings below it, and above it, where it
+// lies on the blank from one ring to the other.
+func ExampleSolver_BendLine() {
+	line := beam.Line{
+		Tension: 4, Direction: math.Pi / 2,
+		Reel:   beam.LineRing{S: -0.15, Offset: 0.06},
+		Rings:  []beam.LineRing{{S: 1.19, Offset: 0.02}, {S: 3.6, Offset: 0.006}},
+		Radius: func(s float64) float64 { return 0.007 - 0.0059*s/3.6 },
+	}
+	solver := beam.NewSolver(sample())
+	for _, side := range []string{"below", "above"} {
+		bend, err := solver.BendLine(line)
+		if err != nil {
+			log.Fatal(err)
+		}
+		fmt.Printf("%s: rings bear %.2f and %.2f N, the gap is %.3f m, the touch %.2f m\n",
+			side, bend.Rings[0].Force, bend.Rings[1].Force, bend.Gap, bend.Touch)
+		line.Reel.Offset = -line.Reel.Offset
+		for i := range line.Rings {
+			line.Rings[i].Offset = -line.Rings[i].Offset
+		}
+	}
+	// Output:
+	// below: rings bear 2.84 and 3.15 N, the gap is 0.521 m, the touch 0.00 m
+	// above: rings bear 0.65 and 1.03 N, the gap is 0.015 m, the touch 1.99 m
+}
