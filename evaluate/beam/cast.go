@@ -29,7 +29,7 @@ type Flight struct {
 	Curvature Peak    // largest curvature, 1/m
 	Turn      Peak    // largest turn of the tip from the butt's direction, rad
 	Swing     Swing   // of the tip, after the release
-	End       Account // of energy, when the computation ended
+	End       Account // of energy at the end, with the lead still in flight
 	Track     []Instant
 }
 
