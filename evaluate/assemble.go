@@ -84,11 +84,7 @@ func (r *rod) addRing(g models.Ring, set *models.Settings) {
 	r.rings = append([]ring{{z, float64(part.Mass.Value), offset}}, r.rings...)
 
 	length := float64(part.Foot.Length.Value)
-	whipping := length
-	if length > 0 {
-		whipping += whippingMargin
-	}
-	whipping = float64(g.Whipping.Or(models.Length(whipping)))
+	whipping := whippingOn(g, part)
 	for _, middle := range footMiddles(z, part) {
 		if length > 0 {
 			r.feet = append(r.feet, foot{
@@ -103,6 +99,16 @@ func (r *rod) addRing(g models.Ring, set *models.Settings) {
 			r.addWrap(around(middle, whipping).within(r.length))
 		}
 	}
+}
+
+// whippingOn is the length of the whipping over each foot of a ring; 0 where it
+// has none.
+func whippingOn(g models.Ring, part *models.Part) float64 {
+	usual := part.Foot.Length.Value
+	if usual > 0 {
+		usual += whippingMargin
+	}
+	return float64(g.Whipping.Or(usual))
 }
 
 // footMiddles gives where the middles of a ring's feet lie. A tip ring has no

@@ -32,6 +32,7 @@ func Evaluate(s *models.Spec, set *models.Settings) (*Figures, error) {
 		return nil, fmt.Errorf("%s: %w", s.Name, err)
 	}
 	exact := r.count()
+	exact["bench-time"] = r.benchTime(&set.BenchTimes)
 	for k, v := range exact {
 		fine[k], rough[k] = v, v
 	}

@@ -49,4 +49,5 @@ var names = []name{
 	{"strain-worst", "1", "worst strain", "At the test curve the outer fibres are shortened by at most %s."},
 	{"load-limit", "N", "load limit", "Pulled as for the test curve, the blank reaches its material's limit divided by the range's factor at %s. An estimate to compare revisions by, not a safe load."},
 	{"parts-cost", "currency", "parts cost", "The bought parts cost %s."},
+	{"bench-time", "s", "bench time", "Building it on its blank takes %s of work at the bench, without what has to cure."},
 }

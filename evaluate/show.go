@@ -56,6 +56,9 @@ var counts = map[string]bool{"rings": true, "butt-rings": true}
 // multiples are figures without a unit that are neither.
 var multiples = map[string]bool{"ring-turn-spread": true}
 
+// work are times that a person works, for which seconds are too fine.
+var work = map[string]bool{"bench-time": true}
+
 // bothAlways are figures that the trade names in pounds whatever else it
 // measures in.
 var bothAlways = map[string]bool{"test-curve": true}
@@ -67,6 +70,8 @@ func (d Display) stylesOf(key, unit string) []style {
 		return []style{{scale: 1}}
 	case multiples[key]:
 		return []style{{1, " times", 3, 2}}
+	case work[key]:
+		return []style{per("min", " min", 4, 0)}
 	case unit == "currency":
 		return []style{{1, strings.TrimRight(" "+d.Currency, " "), 9, 2}}
 	}

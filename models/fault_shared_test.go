@@ -202,6 +202,12 @@ func TestSettingsFaults(t *testing.T) {
 			bad:  "100 mm ",
 			want: `range.yaml:5:13: bench load: "100 mm" is a length; expected a force such as 1.5 lb`,
 		},
+		{
+			name: "time a length",
+			old:  "steps:",
+			bad:  "bench times: {foot: 9 mm}\nsteps:",
+			want: `range.yaml:10:21: bench times.foot: "9 mm" is a length; expected a time such as 40 min`,
+		},
 	} {
 		c.run(t, "range.yaml", parse)
 	}

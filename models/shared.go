@@ -94,6 +94,7 @@ type Settings struct {
 	FootBonding  Given[Share] // of ring feet whose part gives none
 	Tolerances   Tolerances
 	Steps        StepLimits
+	BenchTimes   BenchTimes
 }
 
 // TestCurve is the range's convention for the test curve: the direction of the
@@ -114,4 +115,18 @@ type StepLimits struct {
 	ButtRingSizes  int // steps in the maker's ring sizes; -1 means not given
 	ButtRingMoves  Given[Length]
 	Length, Handle Given[Length]
+}
+
+// BenchTimes are what the maker's hands need for one of each, without the time
+// that varnish and glue take to cure.
+type BenchTimes struct {
+	Pos     Pos
+	Ring    Given[Duration] // a running ring: feet ground, set in line
+	Foot    Given[Duration] // a whipping, with its varnish
+	TipRing Given[Duration] // glued and set in line
+	Joint   Given[Duration] // fitted and whipped
+	Grip    Given[Duration]
+	Seat    Given[Duration]
+	Cap     Given[Duration] // butt cap
+	Varnish Given[Duration] // of a varnished rod, whatever its whippings: mixing, turning, cleaning
 }

@@ -13,6 +13,7 @@ var settingsTable = table[Settings]{
 		{"foot bonding", optional, quantity(func(s *Settings) *Given[Share] { return &s.FootBonding }, fromZero("100 %"))},
 		{"tolerances", optional, nested(func(s *Settings) *Tolerances { return &s.Tolerances }, &toleranceTable)},
 		{"steps", optional, nested(func(s *Settings) *StepLimits { return &s.Steps }, &stepTable)},
+		{"bench times", optional, nested(func(s *Settings) *BenchTimes { return &s.BenchTimes }, &benchTimeTable)},
 	},
 }
 
@@ -37,4 +38,23 @@ var stepTable = table[StepLimits]{
 		{"length", optional, quantity(func(s *StepLimits) *Given[Length] { return &s.Length }, fromZero("5 m"))},
 		{"handle", optional, quantity(func(s *StepLimits) *Given[Length] { return &s.Handle }, fromZero("2 m"))},
 	},
+}
+
+var benchTimeTable = table[BenchTimes]{
+	example: "{ring: 3 min, foot: 9 min, joint: 15 min}",
+	pos:     func(b *BenchTimes) *Pos { return &b.Pos },
+	keys: []key[BenchTimes]{
+		{"ring", optional, benchTime(func(b *BenchTimes) *Given[Duration] { return &b.Ring })},
+		{"foot", optional, benchTime(func(b *BenchTimes) *Given[Duration] { return &b.Foot })},
+		{"tip ring", optional, benchTime(func(b *BenchTimes) *Given[Duration] { return &b.TipRing })},
+		{"joint", optional, benchTime(func(b *BenchTimes) *Given[Duration] { return &b.Joint })},
+		{"grip", optional, benchTime(func(b *BenchTimes) *Given[Duration] { return &b.Grip })},
+		{"seat", optional, benchTime(func(b *BenchTimes) *Given[Duration] { return &b.Seat })},
+		{"butt cap", optional, benchTime(func(b *BenchTimes) *Given[Duration] { return &b.Cap })},
+		{"varnish", optional, benchTime(func(b *BenchTimes) *Given[Duration] { return &b.Varnish })},
+	},
+}
+
+func benchTime(get func(*BenchTimes) *Given[Duration]) reader[BenchTimes] {
+	return quantity(get, fromZero("100 h"))
 }
