@@ -118,9 +118,9 @@
 // tip ring bears T(d − u), which points back towards the butt. As the tension
 // grows further the turn comes back, so that a turn near the pull's direction
 // may be met twice, or not at all. The window of turns is that of loads with
-// offsets; twenty thousand random rods with 3 to 15 rings, under tensions up to
-// fifty times that which would move the tip by a length, never led to another bend than that of a
-// tension grown in twenty parts.
+// offsets. That leaves room for other bends, but twenty thousand random rods
+// with 3 to 15 rings, under tensions up to fifty times that which would move the
+// tip by a length, all came to the bend of a tension grown in twenty parts.
 //
 // # Friction in the rings
 //
@@ -137,9 +137,9 @@
 // the blank's radius, a span is the shortest line round the surface on its own
 // side, a taut string. The surface is looked at in four places of every element,
 // and the string is the convex hull of those beyond the chord (Graham 1972). A
-// place on it is a ring without friction: the line presses on the blank at its
-// middle's normal with T·φ, the sum of which is the distributed T·κ of a smooth
-// one, and holds it nowhere. The length of the hull and its first derivatives
+// place on it is a ring without friction, which the line turns by φ in and can
+// only press on; the forces T·φ add up to the T·κ per length of a smooth contact.
+// The length of the hull and its first derivatives
 // change without jumps as places join and leave it, so the method above stands;
 // chords within one element do not even tie. The polygon lies up to κh²/8 inside
 // the surface, h being a quarter of an element: errors fall with the square of

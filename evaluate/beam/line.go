@@ -67,7 +67,9 @@ func (s *Solver) BendLine(l Line) (*LineShape, error) {
 }
 
 // BendLineToTurn finds the tension under which the tip turns by that much, in
-// rad, as BendToTurn does for a load; the line's own Tension is not used.
+// rad, as BendToTurn does for a load; the line's own Tension is not used. Near
+// the line's direction there may be two such tensions or none, since the turn
+// may go beyond it and come back as the tension grows.
 func (s *Solver) BendLineToTurn(l Line, turn float64) (*LineShape, error) {
 	l.Tension = 0
 	return s.lay(l, func() (*Shape, error) { return s.BendToTurn(l.load(), turn) })

@@ -80,7 +80,7 @@ func (p *potential) addChord(rt *route, tension float64, span int, a, b *knot) {
 	first := max(a.element, 0)
 	w := p.line.newTie(first, end.element)
 	if a.element != held {
-		p.line.addOffset(a.place, a.normal, c, -share, w)
+		p.line.addOffset(a.place, a.normal, c, share, -1, w)
 	}
 	for e := first; e <= end.element; e++ {
 		weight := gaussWeight
@@ -94,7 +94,7 @@ func (p *potential) addChord(rt *route, tension float64, span int, a, b *knot) {
 		}
 		p.addStretch(e, rt.rod.elements[e].h, &weight, c, share, w)
 	}
-	p.line.addOffset(end, b.normal, c, share, w)
+	p.line.addOffset(end, b.normal, c, share, 1, w)
 	p.line.tieUp(w, c)
 }
 
@@ -120,12 +120,11 @@ func (p *potential) addStretch(e int, h float64, weight *[points]float64, c chor
 }
 
 // addOffset adds what the offset of a chord's end contributes, h·n, with
-// ∂n/∂θ = −t and ∂²n/∂θ² = −n. The share is negative at the chord's start.
-func (t *lineTerms) addOffset(pl place, n vector, c chord, share float64, w tie) {
-	shape := shapes(pl.u)
-	out := math.Copysign(1, share) * pl.offset
+// ∂n/∂θ = −t and ∂²n/∂θ² = −n. The sign is −1 at the chord's start.
+func (t *lineTerms) addOffset(pl place, n vector, c chord, share, sign float64, w tie) {
+	shape, out := shapes(pl.u), sign*pl.offset
 	along, across := c.along.cross(n), c.along.dot(n) // u·t and u·n, t being (n.y, −n.x)
-	t.slope.addAt(pl.element, shape, -share*pl.offset*along)
+	t.slope.addAt(pl.element, shape, -share*out*along)
 	w.w.addAt(pl.element-w.first, shape, out*across)
 	t.local = append(t.local, lineBend{pl.element, shape, -c.tension * out * across})
 }

@@ -216,7 +216,7 @@ func TestLineTouchesOrStandsClear(t *testing.T) {
 			}
 			touching[k.s] = true
 			side := s.route.spans[p.line.chords[i].span].side
-			press := -side * (p.line.pull(i).minus(p.line.pull(i - 1))).dot(k.normal)
+			press := -side * p.line.force(i).dot(k.normal)
 			if !(press > 0) {
 				t.Errorf("the line pulls at the blank at %g by %g N", k.s, press)
 			}

@@ -70,7 +70,7 @@ func (rt *route) distanceAt(p *potential, st *state, i int, s float64) float64 {
 func (rt *route) extreme(p *potential, st *state, i int, stops []stop, near int, sign float64) float64 {
 	best := sign * stops[near].distance
 	if len(stops) == 2 {
-		return sign * best // the line lies on the blank
+		return sign * best // nothing of the blank between, as where the line lies on it
 	}
 	middle := min(max(near, 1), len(stops)-2)
 	a, b, c := stops[middle-1], stops[middle], stops[middle+1]
@@ -94,7 +94,7 @@ func (ls *LineShape) touch(rt *route, t *lineTerms) {
 		if k.ring != onBlank {
 			continue
 		}
-		turn := between(t.chords[i-1].along, t.chords[i].along)
+		turn := angle(t.chords[i-1].along, t.chords[i].along)
 		end := k.asEnd()
 		part := (rt.rod.elements[k.element].h + rt.rod.elements[end.element].h) / (2 * surfaceParts)
 		if bend := math.Abs(ls.At(k.s).Curvature); turn < bend*part {

@@ -236,3 +236,48 @@ func TestTouchBeginsWhereTheArcMeetsTheChord(t *testing.T) {
 		})
 	}
 }
+
+// On a rod too stiff to bend the line over a thick part is a polygon from ring
+// to corner, along the thick part and from its corner to the tip ring: geometry.
+func TestLineOverAThickPart(t *testing.T) {
+	pieces := []beam.Piece{
+		{To: 0.5, EI: constant(1e9), Mu: constant(0)}, {From: 0.5, To: 0.6, EI: constant(1e9), Mu: constant(0)}, {From: 0.6, To: 1, EI: constant(1e9), Mu: constant(0)},
+	}
+	l := beam.Line{
+		Tension: 2, Direction: 0.5, Reel: beam.LineRing{S: -0.1, Offset: -0.006},
+		Rings: []beam.LineRing{{S: 0.2, Offset: -0.006}, {S: 1, Offset: -0.004}},
+		Radius: func(s float64) float64 {
+			if s >= 0.5 && s <= 0.6 {
+				return 0.01
+			}
+			return 0.002
+		},
+	}
+	ls := bentLine(t)(beam.NewSolver(lineRod(t, pieces, l, 40)).BendLine(l))
+	span := ls.Spans[1]
+	// Parts of elements are 0.006 m here; the stiff rod bends by 1e-9.
+	within(t, "length", span.Length, math.Hypot(0.3, 0.004)+0.1+math.Hypot(0.4, 0.006), 1e-8)
+	within(t, "touch", span.Touch, 0.1, 0.013)
+	within(t, "clearance", span.Clearance, 0, 0)
+	within(t, "gap", span.Gap, 0.008, 1e-4) // just beside the step, square to a line that slopes a little
+	within(t, "load of the ring", ls.Rings[0].Force, 2*l.Tension*math.Sin(math.Atan2(0.004, 0.3)/2), 1e-7)
+	moment := l.Tension * (math.Sin(l.Direction) + 0.004*math.Cos(l.Direction) - 0.006)
+	within(t, "moment at the clamp", ls.At(0).Moment, moment, 1e-7)
+}
+
+// Without tension the line still turns in the rings of a rod that its weight
+// bends.
+func TestSlackLineTurnsButDoesNotLoad(t *testing.T) {
+	_, l := rung(t, 1, 60)
+	l.Tension, l.Weight = 0, true
+	rod := lineRod(t, []beam.Piece{{To: 1, EI: constant(0.1), Mu: constant(0.02)}}, l, 60)
+	ls := bentLine(t)(beam.NewSolver(rod).BendLine(l))
+	within(t, "turn of the tip", ls.Tip().Turn, bent(t)(beam.NewSolver(rod).Bend(beam.Load{Weight: true})).Tip().Turn, 1e-10)
+	sum := 0.0
+	for _, ring := range ls.Rings {
+		within(t, "load", ring.Force, 0, 0)
+		sum += ring.Turn
+	}
+	first := math.Atan2(ls.Rings[0].Y-ls.Reel.Y, ls.Rings[0].X-ls.Reel.X)
+	within(t, "turns together", sum, l.Direction-first, 1e-12)
+}

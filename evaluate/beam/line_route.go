@@ -141,6 +141,7 @@ func (rt *route) thread(p *potential, st *state, knots []knot) []knot {
 	return knots
 }
 
+// knot is where a place is in a trial bend.
 func (rt *route) knot(p *potential, st *state, pl place) knot {
 	k := knot{place: pl, at: p.centre(rt.rod, rt.nodes, &pl), normal: st.normalAt(pl), ring: onBlank}
 	k.at.x += pl.offset * k.normal.x
@@ -199,7 +200,7 @@ func (rt *route) rub(t *lineTerms) float64 {
 	for c := len(t.chords) - 1; c >= 0; c-- {
 		ch := &t.chords[c]
 		if t.knots[c+1].ring != onBlank {
-			share *= math.Exp(rt.friction * between(ch.along, out))
+			share *= math.Exp(rt.friction * angle(ch.along, out))
 			sp := &rt.spans[ch.span]
 			change = max(change, math.Abs(share/sp.share-1))
 			sp.share = share
@@ -209,5 +210,5 @@ func (rt *route) rub(t *lineTerms) float64 {
 	return change
 }
 
-// between is the angle between two directions, 0 to π.
-func between(a, b vector) float64 { return math.Abs(math.Atan2(a.cross(b), a.dot(b))) }
+// angle is the one between two directions, 0 to π.
+func angle(a, b vector) float64 { return math.Abs(math.Atan2(a.cross(b), a.dot(b))) }

@@ -45,7 +45,7 @@ func (s *Solver) lineShape(sh *Shape, l Line) *LineShape {
 	ls := &LineShape{Shape: sh, Line: l, Spans: make([]LineSpan, len(l.Rings))}
 	t := &s.pot.line
 	sh.addLineMoments(t)
-	ls.loadRings(t, s.route.beyond.times(l.Tension))
+	ls.loadRings(t, s.route.beyond)
 	s.pot.nodesAt(s.rod, s.route.nodes)
 	for i := range t.chords {
 		s.route.measure(&s.pot, &s.state, i, &ls.Spans[t.chords[i].span])
@@ -61,7 +61,8 @@ func (s *Solver) lineShape(sh *Shape, l Line) *LineShape {
 	return ls
 }
 
-// loadRings works out the loads on the rings from the line on either side.
+// loadRings works out the loads on the rings from the line on either side, and
+// beyond the tip ring in that direction.
 func (ls *LineShape) loadRings(t *lineTerms, beyond vector) {
 	loads := make([]RingLoad, 0, len(ls.Line.Rings)+1)
 	for i := range t.knots {
@@ -69,30 +70,35 @@ func (ls *LineShape) loadRings(t *lineTerms, beyond vector) {
 		if k.ring == onBlank {
 			continue
 		}
-		in, out := t.pull(i-1), t.pull(i)
-		if k.ring == len(ls.Line.Rings) {
-			out = beyond
-		}
-		force := out.minus(in)
-		load := RingLoad{
-			S: k.s, X: k.at.x, Y: k.at.y, Force: force.length(), FX: force.x, FY: force.y,
-			TensionIn: in.length(), TensionOut: out.length(),
-		}
+		in, out := chord{}, chord{along: beyond, tension: ls.Line.Tension}
 		if k.ring > 0 {
-			load.Turn = between(in, out)
+			in = t.chords[i-1]
 		}
-		loads = append(loads, load)
+		if i < len(t.chords) {
+			out = t.chords[i]
+		}
+		force := out.pull().minus(in.pull())
+		loads = append(loads, RingLoad{
+			S: k.s, X: k.at.x, Y: k.at.y, Force: force.length(), FX: force.x, FY: force.y,
+			Turn: angle(in.along, out.along), TensionIn: in.tension, TensionOut: out.tension,
+		})
 	}
 	ls.Reel, ls.Rings = loads[0], loads[1:]
 }
 
-// pull is the tension of a chord along it; nothing before the first and after
-// the last.
-func (t *lineTerms) pull(chord int) vector {
-	if chord < 0 || chord >= len(t.chords) {
-		return vector{}
+// pull is the tension of a chord along it.
+func (c chord) pull() vector { return c.along.times(c.tension) }
+
+// force is that of the line at a knot, without the line beyond the tip ring.
+func (t *lineTerms) force(knot int) vector {
+	var in, out chord
+	if knot > 0 {
+		in = t.chords[knot-1]
 	}
-	return t.chords[chord].along.times(t.chords[chord].tension)
+	if knot < len(t.chords) {
+		out = t.chords[knot]
+	}
+	return out.pull().minus(in.pull())
 }
 
 // wrench is a sum of forces, with their moment about the clamp.
@@ -116,7 +122,7 @@ func (sh *Shape) addLineMoments(t *lineTerms) {
 	next := len(t.knots) - 1
 	gather := func(from float64) {
 		for ; next >= 0 && t.knots[next].position() >= from; next-- {
-			beyond.add(t.pull(next).minus(t.pull(next-1)), t.knots[next].at)
+			beyond.add(t.force(next), t.knots[next].at)
 		}
 	}
 	for i := len(sh.S) - 1; i >= 0; i-- {

@@ -149,6 +149,57 @@ func TestTensionForATurn(t *testing.T) {
 	}
 }
 
+// From hardly bent to the load limit, with few rings and many, below the rod
+// and on top: the tension for every turn grows with the turn, and under that
+// tension a rod bent from straight comes to the same bend.
+func TestLineUpToTheLoadLimit(t *testing.T) {
+	r := readJSON[map[string]referenceRod](t, "rods.json")["R1"]
+	for _, rings := range []int{3, 6, 9, 15} {
+		for _, side := range sides {
+			t.Run(fmt.Sprintf("%d rings %s", rings, side.name), func(t *testing.T) {
+				l := beam.Line{Direction: 90 * degree, Weight: true, Radius: r.radius, Reel: beam.LineRing{S: -0.2, Offset: 0.05 * side.side}}
+				for i := range rings {
+					u := math.Pow(float64(i)/float64(rings-1), 0.8)
+					l.Rings = append(l.Rings, beam.LineRing{S: 0.9 + 2.7*u, Offset: side.side * (0.022 - 0.016*u)})
+				}
+				rod := lineRod(t, r.pieces(), l, 60)
+				s := beam.NewSolver(rod)
+				before := 0.0
+				for _, degrees := range []float64{15, 30, 45, 60, 75, 85, 88, 89} {
+					found := bentLine(t)(s.BendLineToTurn(l, degrees*degree))
+					if found.Line.Tension <= before {
+						t.Errorf("%g° takes %g N, less turn %g N", degrees, found.Line.Tension, before)
+					}
+					before = found.Line.Tension
+					cold := bentLine(t)(beam.NewSolver(rod).BendLine(found.Line))
+					within(t, "turn", cold.Tip().Turn/degree, degrees, 1e-6)
+				}
+			})
+		}
+	}
+}
+
+// A reel on top needs more rings to keep the line off the blank; one below
+// never lets it touch (common practice, no source).
+func TestReelOnTopNeedsMoreRings(t *testing.T) {
+	r := readJSON[map[string]referenceRod](t, "rods.json")["R1"]
+	touch := func(t *testing.T, rings string, side float64) float64 {
+		l := lineCase{Rings: rings, Tension: 4, Pull: 90, Weight: true}.line(r)
+		l.Radius, l.Reel = r.radius, beam.LineRing{S: -0.2, Offset: side * 0.03}
+		for i := range l.Rings {
+			l.Rings[i].Offset *= side
+		}
+		return bentLine(t)(beam.NewSolver(lineRod(t, r.pieces(), l, 60)).BendLine(l)).Touch
+	}
+	few, some, many := touch(t, "5 + tip", -1), touch(t, "8 + tip", -1), touch(t, "10 + tip", -1)
+	if !(few > some && some > many) {
+		t.Errorf("the line touches over %g m with five rings, %g m with eight, %g m with ten", few, some, many)
+	}
+	for _, rings := range []string{"5 + tip", "8 + tip", "10 + tip"} {
+		within(t, "touch below with "+rings, touch(t, rings, 1), 0, 0)
+	}
+}
+
 // Rings need not stand at nodes, though the solution is best where they do.
 func TestRingsWithinElements(t *testing.T) {
 	for _, side := range sides {
