@@ -7,7 +7,6 @@ import (
 	"maps"
 	"math"
 	"os"
-	"path/filepath"
 	"slices"
 	"strings"
 	"testing"
@@ -19,7 +18,6 @@ import (
 type shell struct {
 	t   *testing.T
 	dir string
-	env map[string]string
 }
 
 // newShell gives a shell in an empty folder. The process moves there, so tests
@@ -28,24 +26,22 @@ func newShell(t *testing.T) *shell {
 	t.Helper()
 	dir := t.TempDir()
 	t.Chdir(dir)
-	for _, entry := range isolated(dir) {
-		key, value, _ := strings.Cut(entry, "=")
-		t.Setenv(key, value)
+	return &shell{t, dir}
+}
+
+// demo puts the demo range into the folder range.
+func (s *shell) demo() {
+	s.t.Helper()
+	if err := copyDemo("range"); err != nil {
+		s.t.Fatal(err)
 	}
-	return &shell{t, dir, map[string]string{}}
 }
 
 // try runs one command line.
 func (s *shell) try(args ...string) (stdout, stderr string, code int) {
 	s.t.Helper()
 	var out, errs bytes.Buffer
-	env := func(key string) string {
-		if v, ok := s.env[key]; ok {
-			return v
-		}
-		return os.Getenv(key)
-	}
-	code = run(context.Background(), args, &out, &errs, env, scriptClock)
+	code = run(context.Background(), args, &out, &errs, os.Getenv, scriptClock)
 	return out.String(), errs.String(), code
 }
 
@@ -65,22 +61,6 @@ func (s *shell) data(into any, args ...string) {
 	out := s.must(append(args, "--json")...)
 	if err := json.Unmarshal([]byte(out), into); err != nil {
 		s.t.Fatalf("rodlore %s: %v", strings.Join(args, " "), err)
-	}
-}
-
-// edit replaces text in a file.
-func (s *shell) edit(path, old, new string) {
-	s.t.Helper()
-	file := filepath.Join(s.dir, filepath.FromSlash(path))
-	src, err := os.ReadFile(file)
-	if err != nil {
-		s.t.Fatal(err)
-	}
-	if !strings.Contains(string(src), old) {
-		s.t.Fatalf("%s does not contain %q", path, old)
-	}
-	if err := os.WriteFile(file, []byte(strings.ReplaceAll(string(src), old, new)), 0o666); err != nil {
-		s.t.Fatal(err)
 	}
 }
 
@@ -197,7 +177,7 @@ func isObject(v any) bool {
 // TestFiguresAgree checks that figures, history and compare tell the same.
 func TestFiguresAgree(t *testing.T) {
 	s := newShell(t)
-	s.must("demo", "range")
+	s.demo()
 	var a, b figuresJSON
 	s.data(&a, "-C", "range", "figures", "skerry-10@2023")
 	s.data(&b, "-C", "range", "figures", "skerry-10@2024")
@@ -228,7 +208,7 @@ func TestFiguresAgree(t *testing.T) {
 // TestBendAxes checks the axes that the data is documented to have.
 func TestBendAxes(t *testing.T) {
 	s := newShell(t)
-	s.must("demo", "range")
+	s.demo()
 	var bent bendJSON
 	s.data(&bent, "-C", "range", "bend", "skerry-10@2026", "--load", "3N")
 	last := len(bent.Points) - 1

@@ -139,7 +139,7 @@ func TestReadmeSpec(t *testing.T) {
 		t.Fatal("README.md shows no spec")
 	}
 	s := newShell(t)
-	s.must("demo", "range")
+	s.demo()
 	if err := writeFile(filepath.Join(s.dir, "range"), "models/example.yaml", block[1]); err != nil {
 		t.Fatal(err)
 	}
@@ -154,7 +154,7 @@ func TestReadmeNamesEveryFigure(t *testing.T) {
 		t.Fatal(err)
 	}
 	s := newShell(t)
-	s.must("demo", "range")
+	s.demo()
 	var doc figuresJSON
 	s.data(&doc, "-C", "range", "figures", "skerry-10")
 	for _, f := range doc.Figures {

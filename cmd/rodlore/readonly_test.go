@@ -18,7 +18,7 @@ import (
 // works, what writes says so and leaves everything as it was.
 func TestReadOnly(t *testing.T) {
 	s := newShell(t)
-	s.must("demo", "range")
+	s.demo()
 	dir := filepath.Join(s.dir, "range")
 	program := otherUser(t, s.dir, dir)
 	before := listing(t, dir)

@@ -4,10 +4,14 @@ import (
 	"context"
 	"encoding/json"
 	"errors"
+	"fmt"
+	"io/fs"
 	"os"
 	"os/exec"
+	"path/filepath"
 	"strconv"
 	"strings"
+	"sync"
 	"testing"
 	"time"
 
@@ -18,9 +22,44 @@ import (
 // UPDATE=1 in the environment the expected outputs in them are written anew.
 
 func TestMain(m *testing.M) {
-	testscript.Main(m, map[string]func(){"rodlore": func() {
+	testscript.Main(suite{m}, map[string]func(){"rodlore": func() {
 		os.Exit(run(context.Background(), os.Args[1:], os.Stdout, os.Stderr, os.Getenv, scriptClock))
 	}})
+}
+
+// suite is all tests, run in an environment of their own.
+type suite struct{ *testing.M }
+
+// Run sets the environment up, runs the tests and takes it down.
+func (s suite) Run() int {
+	dir, err := os.MkdirTemp("", "rodlore-test-")
+	if err != nil {
+		fmt.Fprintln(os.Stderr, err)
+		return 1
+	}
+	defer os.RemoveAll(dir)
+	for _, entry := range isolated(dir) {
+		key, value, _ := strings.Cut(entry, "=")
+		os.Setenv(key, value)
+	}
+	demoMaster = sync.OnceValues(func() (fs.FS, error) {
+		master := filepath.Join(dir, "range")
+		err := makeFolder(master, func() error { return buildDemo(context.Background(), master) })
+		return os.DirFS(master), err
+	})
+	return s.M.Run()
+}
+
+// demoMaster is the demo range, made once; making it waits for the disk often.
+var demoMaster func() (fs.FS, error)
+
+// copyDemo puts a copy of the demo range into dir.
+func copyDemo(dir string) error {
+	master, err := demoMaster()
+	if err != nil {
+		return err
+	}
+	return os.CopyFS(dir, master)
 }
 
 // scriptClock is a day after the demo range's last.
@@ -37,6 +76,7 @@ func TestScripts(t *testing.T) {
 			return nil
 		},
 		Cmds: map[string]func(*testscript.TestScript, bool, []string){
+			"demo":     demoRange,
 			"exits":    exits,
 			"json":     jsonDocument,
 			"replace":  replace,
@@ -56,6 +96,14 @@ func isolated(home string) []string {
 		"GIT_COMMITTER_NAME=Maren Ostrey", "GIT_COMMITTER_EMAIL=maren@example.org",
 		"GIT_AUTHOR_DATE=2026-11-24T09:00:00Z", "GIT_COMMITTER_DATE=2026-11-24T09:00:00Z",
 	}
+}
+
+// demo DIR puts the demo range into a folder.
+func demoRange(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) != 1 {
+		ts.Fatalf("usage: demo DIR")
+	}
+	ts.Check(copyDemo(ts.MkAbs(args[0])))
 }
 
 // exits CODE PROGRAM ARG... runs a program that must end with that exit code.
