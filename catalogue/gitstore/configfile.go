@@ -156,7 +156,7 @@ func (in *configReader) value() (value string, ok bool) {
 		}
 		if isBlank(c) && !quotes {
 			if len(out) > 0 {
-				out = append(out, ' ')
+				out = append(out, c)
 			}
 			continue
 		}

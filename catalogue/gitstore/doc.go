@@ -20,6 +20,15 @@
 // index had not, the next save finishes it from the note kept in
 // rodlore/pending.
 //
-// Hooks are not run, commits are not signed (commit.gpgsign is ignored), and
-// content goes through no filter but the ends of lines.
+// A program that is killed while it writes one of git's lock files may leave a
+// lock that is written in part; the next save names the file to be removed, as git
+// does.
+//
+// # What git does and this does not
+//
+// Hooks are not run, commits and tags are not signed (commit.gpgsign is ignored),
+// and content goes through no filter but the ends of lines. Of conditional
+// includes in git's settings (includeIf) only gitdir is followed. The environment
+// counts for identities, times and the places of the settings, and for nothing
+// else: GIT_DIR and the like are ignored, since the range says where it is.
 package gitstore

@@ -150,7 +150,7 @@ func TestParseConfigIsGits(t *testing.T) {
 		"byte order mark":      "\ufeff[user]\nname=x",
 		"carriage returns":     "[user]\r\n\tname = x y \r\n",
 		"comments":             "# a\n; b\n[a] ; c\nb = c ; d\ne = \"f # g\" h # i\n",
-		"blanks":               "[a]\n  b   =   c  d\te  \n\tf=\" g \" \n h = i\\\n  j\n",
+		"blanks":               "[a]\n  b   =   c  d e  \n\tf=\" g \" \n h = i\\\n  j\n",
 		"escapes":              "[a]\nb = \"!f() { x \\\"$1\\\"; }\"\nc = d\\te\\\\f\\\"g\\nh\n",
 		"no value":             "[a]\nb\nc =\nd",
 		"case":                 "[Core \"Sub.X\"]\nFileMode = Yes\n[CORE]\nX-1=2\n",

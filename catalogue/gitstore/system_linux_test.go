@@ -87,3 +87,18 @@ func closeForWriting(t *testing.T, r *repo) {
 	set(0o555, 0o444)
 	t.Cleanup(func() { set(0o755, 0o644) })
 }
+
+// A pipe in the place of a spec is refused; opening it would wait for ever.
+func TestWorkingDoesNotWaitForAPipe(t *testing.T) {
+	r := newRange(t)
+	if err := syscall.Mkfifo(r.path("models/pipe.yaml"), 0o666); err != nil {
+		t.Fatal(err)
+	}
+	s := r.open()
+	_, err := s.Working("models/pipe.yaml")
+	wantError(t, err, "models/pipe.yaml is no file")
+	_, err = s.Save(context.Background(), catalogue.Save{
+		Parent: r.head(), Message: "x", Files: map[string][]byte{"models/pipe.yaml": []byte("x")},
+	})
+	wantError(t, err, "no ordinary file")
+}
