@@ -143,8 +143,8 @@
 // change without jumps as places join and leave it, so the method above stands;
 // chords within one element do not even tie. The polygon lies up to κh²/8 inside
 // the surface, h being a quarter of an element: errors fall with the square of
-// h, and 60 elements give a rod of 3.6 m its tip to 1e-5 m and the length that
-// touches to 1e-3 m. Where the line crosses from one side of the blank to the
+// h, and 60 elements give a rod of 3.6 m its tip to 2e-5 m and the length that
+// touches to 2e-3 m. Where the line crosses from one side of the blank to the
 // other it passes freely.
 //
 // # Against a finite element program

@@ -46,12 +46,13 @@ func (rt *route) stopsOf(p *potential, st *state, i int) []stop {
 // distance is how far a chord passes from a place of the surface, square to
 // the chord and positive on its own side.
 func (rt *route) distance(p *potential, st *state, i int, pl *place) float64 {
-	c, from := &p.line.chords[i], p.line.knots[i].at
+	c := &p.line.chords[i]
+	off := c.along.cross(p.centre(rt.rod, rt.nodes, pl).minus(p.line.knots[i].at))
 	side := rt.spans[c.span].side
 	if side == 0 {
-		return math.Abs(c.along.cross(p.centre(rt.rod, rt.nodes, pl).minus(from))) - pl.offset
+		return math.Abs(off) - pl.offset
 	}
-	return -side * c.along.cross(rt.knot(p, st, *pl).at.minus(from))
+	return -side * (off + pl.offset*c.along.cross(st.normalAt(pl)))
 }
 
 // distanceAt is the distance at s.

@@ -112,7 +112,7 @@ func (p *potential) centre(r *Rod, nodes []vector, pl *place) vector {
 }
 
 // normalAt is n at a place.
-func (st *state) normalAt(pl place) vector {
+func (st *state) normalAt(pl *place) vector {
 	if pl.element == held {
 		return vector{0, 1}
 	}

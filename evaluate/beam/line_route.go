@@ -143,7 +143,7 @@ func (rt *route) thread(p *potential, st *state, knots []knot) []knot {
 
 // knot is where a place is in a trial bend.
 func (rt *route) knot(p *potential, st *state, pl place) knot {
-	k := knot{place: pl, at: p.centre(rt.rod, rt.nodes, &pl), normal: st.normalAt(pl), ring: onBlank}
+	k := knot{place: pl, at: p.centre(rt.rod, rt.nodes, &pl), normal: st.normalAt(&pl), ring: onBlank}
 	k.at.x += pl.offset * k.normal.x
 	k.at.y += pl.offset * k.normal.y
 	return k
