@@ -106,9 +106,7 @@ func (p *pass) swing(v values, say asides) error {
 	v["cast-mass"] = modes[0].ModalMass
 	// Free decay goes as exp(−ζωt).
 	v["settle"] = math.Ln10 / (float64(p.set.Damping.Value) * 2 * math.Pi * modes[0].Frequency)
-	casts := p.rod.spec.Casts
-	if casts.Max.Set() {
-		lead := float64(casts.Min.Or(casts.Max.Value)+casts.Max.Value) / 2
+	if lead, ok := middleLead(p.rod.spec); ok {
 		v["cast-share"] = lead / (lead + modes[0].ModalMass)
 		say["cast-share"] = func(d Display) string {
 			return fmt.Sprintf("With %s it would be %s.", d.Value("", "kg", modes[0].ModalMass*wellCast/(1-wellCast)), d.Value("", "1", wellCast))

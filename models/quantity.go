@@ -24,6 +24,24 @@ func ParseAngle(text string) (Angle, error) {
 	return Angle(v), err
 }
 
+// ParseLength reads "25 mm"; see ParseForce.
+func ParseLength(text string) (Length, error) {
+	v, err := parseQuantity(text, length)
+	return Length(v), err
+}
+
+// ParseMass reads "12 g"; see ParseForce.
+func ParseMass(text string) (Mass, error) {
+	v, err := parseQuantity(text, mass)
+	return Mass(v), err
+}
+
+// ParseDuration reads "0.7 s"; see ParseForce.
+func ParseDuration(text string) (Duration, error) {
+	v, err := parseQuantity(text, duration)
+	return Duration(v), err
+}
+
 // DidYouMean gives "; did you mean NAME?" for the name among known that is near
 // enough to word to have been meant, else "".
 func DidYouMean(word string, known []string) string { return suggest(word, known) }

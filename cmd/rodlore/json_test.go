@@ -85,6 +85,7 @@ func under(path string, keys []string) []string {
 // that goes or means something else is another schema.
 func TestJSONKeys(t *testing.T) {
 	s := newShell(t)
+	peakKeys := []string{"s", "time", "value"}
 	loadKeys := []string{"direction", "force", "friction", "through-rings", "weight"}
 	tests := []struct {
 		args []string
@@ -106,6 +107,13 @@ func TestJSONKeys(t *testing.T) {
 			[]string{"model", "error", "status", "line-gap", "line-touch"}, under("revision", revisionKeys),
 			under("load", loadKeys), under("rings[]", []string{"at", "load", "turn"}),
 			under("points[]", []string{"curvature", "s", "turn", "x", "y"}), under("tip", []string{"turn", "x", "y"}))},
+		{[]string{"-C", "range", "cast", "skerry-10"}, slices.Concat(
+			[]string{"notes[]"}, under("case", []string{"drop", "from", "launch", "time", "to"}),
+			under("casts[]", []string{"amplitude", "butt", "direction", "frequency", "lead", "lead-share", "model", "release",
+				"settle", "speed", "tip-speed"}), under("casts[].revision", revisionKeys),
+			under("casts[].moment", peakKeys), under("casts[].curvature", peakKeys), under("casts[].turn", peakKeys),
+			under("casts[].energy", []string{"bent", "lead", "line", "lost", "raised", "rod", "work"}),
+			under("casts[].track[]", []string{"butt", "lead-x", "lead-y", "tension", "time", "tip-x", "tip-y", "turn"}))},
 		{[]string{"-C", "range", "limits", "skerry-10"}, slices.Concat(
 			[]string{"model", "factor", "line", "line-angle", "caution"}, under("revision", revisionKeys),
 			under("lifts[]", []string{"angle", "at", "pull"}),

@@ -1,0 +1,249 @@
+package main
+
+import (
+	"fmt"
+	"math"
+
+	"github.com/spf13/cobra"
+
+	"rodlore/evaluate"
+	"rodlore/evaluate/beam"
+	"rodlore/models"
+)
+
+// castWords stand under every cast.
+const castWords = "One stated cast, the same for every rod: use it to compare revisions, not to promise " +
+	"a distance. Left out are the drag of the air, the line's path through the rings and its run after " +
+	"the release, the give of hand and arm. Cast only where nobody stands behind or beside you, and " +
+	"look up first: keep far from overhead power lines."
+
+func newCast(p *program) *cobra.Command {
+	o := castOptions{}
+	usual := evaluate.UsualCast()
+	cmd := &cobra.Command{
+		Use:   "cast MODEL[@REV] [MODEL[@REV]…]",
+		Short: "a cast worked through in time, to compare revisions by",
+		Long: `An overhead cast worked through in time: the rod at rest with the lead hanging
+on a drop, the butt turned through an arc, the lead let go when its flight has
+come down to the launch angle, and the tip's swing after that. Several rods
+stand side by side. Angles count upwards from the horizontal in front, so 180
+deg is laid back level and 90 deg upright.`,
+		Example: `  rodlore cast skerry-10
+  rodlore cast skerry-10@2021 skerry-10@2026 --lead 30g
+  rodlore cast groyne-13 --time 0.9s --drop 1m --json`,
+		Args:              wants(1, 4, "one to four models or specs"),
+		ValidArgsFunction: p.completeRevisions,
+		RunE: func(cmd *cobra.Command, args []string) error {
+			c, err := o.castCase()
+			if err != nil {
+				return err
+			}
+			return p.cast(cmd, args, c)
+		},
+	}
+	deg := models.UnitSize("deg")
+	cmd.Flags().StringVar(&o.lead, "lead", "", "`mass` of the lead (default the middle of what the model casts)")
+	cmd.Flags().StringVar(&o.drop, "drop", fmt.Sprintf("%gm", usual.Drop), "`length` of line between tip and lead")
+	cmd.Flags().StringVar(&o.time, "time", fmt.Sprintf("%gs", usual.Time), "`time` of the turn of the butt")
+	cmd.Flags().StringVar(&o.from, "from", fmt.Sprintf("%gdeg", math.Round(usual.From/deg)), "`angle` of the butt before")
+	cmd.Flags().StringVar(&o.to, "to", fmt.Sprintf("%gdeg", math.Round(usual.To/deg)), "`angle` of the butt after")
+	cmd.Flags().StringVar(&o.launch, "launch", fmt.Sprintf("%gdeg", math.Round(usual.Launch/deg)), "`angle` of the lead's flight at the release")
+	return cmd
+}
+
+// castOptions are the options of cast as typed.
+type castOptions struct{ lead, drop, time, from, to, launch string }
+
+// castCase reads the options.
+func (o castOptions) castCase() (c evaluate.CastCase, err error) {
+	if o.lead != "" {
+		lead, err := models.ParseMass(o.lead)
+		if err != nil {
+			return c, misuse("--lead: %w", err)
+		}
+		if lead <= 0 {
+			return c, misuse("--lead: %q is nothing to cast", o.lead)
+		}
+		c.Lead = float64(lead)
+	}
+	drop, err := models.ParseLength(o.drop)
+	if err != nil {
+		return c, misuse("--drop: %w", err)
+	}
+	time, err := models.ParseDuration(o.time)
+	if err != nil {
+		return c, misuse("--time: %w", err)
+	}
+	c.Drop, c.Time = float64(drop), float64(time)
+	for _, a := range []struct {
+		flag, text string
+		into       *float64
+	}{{"--from", o.from, &c.From}, {"--to", o.to, &c.To}, {"--launch", o.launch, &c.Launch}} {
+		angle, err := models.ParseAngle(a.text)
+		if err != nil {
+			return c, misuse("%s: %w", a.flag, err)
+		}
+		*a.into = float64(angle)
+	}
+	return c, nil
+}
+
+// cast works the cast through with every rod and prints them side by side.
+func (p *program) cast(cmd *cobra.Command, args []string, c evaluate.CastCase) error {
+	var subjects []subject
+	var casts []*evaluate.Cast
+	for _, arg := range args {
+		s, err := p.find(cmd.Context(), arg)
+		if err != nil {
+			return err
+		}
+		done, err := evaluate.WorkOutCast(s.Spec, s.set, c)
+		if err != nil {
+			return err
+		}
+		subjects, casts = append(subjects, s), append(casts, done)
+	}
+	if p.json {
+		return p.writeJSON(newCastsJSON(subjects, casts, c))
+	}
+	p.showCasts(subjects, casts, c)
+	return nil
+}
+
+// castRows are what is told of a cast, in order.
+var castRows = []struct {
+	name, unit string
+	value      func(*evaluate.Cast) float64
+}{
+	{"lead", "kg", func(c *evaluate.Cast) float64 { return c.Lead }},
+	{"lead's speed", "m/s", func(c *evaluate.Cast) float64 { return c.Flight.Release.Speed }},
+	{"share of the work in it", "1", func(c *evaluate.Cast) float64 { return c.LeadPart }},
+	{"let go after", "s", func(c *evaluate.Cast) float64 { return c.Flight.Release.Time }},
+	{"with the butt at", "rad", func(c *evaluate.Cast) float64 { return c.Flight.Release.Butt }},
+	{"tip turned at most", "rad", func(c *evaluate.Cast) float64 { return math.Abs(c.Flight.Turn.Value) }},
+	{"most bent, from tip", "m", func(c *evaluate.Cast) float64 { return c.Free - c.Flight.Curvature.S }},
+	{"moment at most", "N·m", func(c *evaluate.Cast) float64 { return math.Abs(c.Flight.Moment.Value) }},
+	{"then the tip swings by", "m", func(c *evaluate.Cast) float64 { return c.Flight.Swing.Amplitude }},
+	{"at", "Hz", func(c *evaluate.Cast) float64 { return c.Flight.Swing.Frequency }},
+	{"and is still after", "s", func(c *evaluate.Cast) float64 { return c.Flight.Swing.Settle }},
+}
+
+func (p *program) showCasts(subjects []subject, casts []*evaluate.Cast, c evaluate.CastCase) {
+	d := subjects[0].display()
+	plain := short(d, "")
+	p.indented("", wrap(fmt.Sprintf("The butt turned from %s to %s in %s, the lead on a drop of %s, let go at %s.",
+		plain.Value("", "rad", c.From), plain.Value("", "rad", c.To), plain.Value("", "s", c.Time),
+		plain.Value("", "m", c.Drop), plain.Value("", "rad", c.Launch)), p.width()))
+	p.println()
+	t := table{columns: []column{{head: "cast"}}}
+	for _, s := range subjects {
+		t.columns = append(t.columns, column{head: s.Model + " " + heading(s.Revision), right: true})
+	}
+	for _, row := range castRows {
+		cells := []string{row.name}
+		for _, done := range casts {
+			cells = append(cells, plain.Value("", row.unit, row.value(done)))
+		}
+		t.add(cells...)
+	}
+	p.print("", t)
+	p.println()
+	p.indented("", wrap(castWords, p.width()))
+}
+
+// castsJSON is what cast prints, SI.
+type castsJSON struct {
+	schema
+	Case  castCaseJSON `json:"case"`
+	Casts []castJSON   `json:"casts"`
+	Notes []string     `json:"notes"`
+}
+
+type castCaseJSON struct {
+	From   float64 `json:"from"`
+	To     float64 `json:"to"`
+	Time   float64 `json:"time"`
+	Drop   float64 `json:"drop"`
+	Launch float64 `json:"launch"`
+}
+
+type castJSON struct {
+	Model     string        `json:"model"`
+	Revision  revisionJSON  `json:"revision"`
+	Lead      float64       `json:"lead"`
+	Speed     float64       `json:"speed"`
+	Direction float64       `json:"direction"`
+	LeadShare float64       `json:"lead-share"`
+	Release   float64       `json:"release"` // s since the start
+	Butt      float64       `json:"butt"`
+	TipSpeed  float64       `json:"tip-speed"`
+	Moment    peakJSON      `json:"moment"`
+	Curvature peakJSON      `json:"curvature"`
+	Turn      peakJSON      `json:"turn"`
+	Amplitude float64       `json:"amplitude"`
+	Frequency float64       `json:"frequency"`
+	Settle    *float64      `json:"settle"` // null where the swing does not die down
+	Energy    energyJSON    `json:"energy"`
+	Track     []instantJSON `json:"track"`
+}
+
+type peakJSON struct {
+	Value float64 `json:"value"`
+	S     float64 `json:"s"` // from the front of the hold
+	Time  float64 `json:"time"`
+}
+
+// energyJSON is where the work of the hand has gone by the release, J.
+type energyJSON struct {
+	Work   float64 `json:"work"`
+	Rod    float64 `json:"rod"`
+	Lead   float64 `json:"lead"`
+	Bent   float64 `json:"bent"`
+	Line   float64 `json:"line"`
+	Raised float64 `json:"raised"`
+	Lost   float64 `json:"lost"`
+}
+
+type instantJSON struct {
+	Time    float64 `json:"time"`
+	Butt    float64 `json:"butt"`
+	TipX    float64 `json:"tip-x"`
+	TipY    float64 `json:"tip-y"`
+	LeadX   float64 `json:"lead-x"`
+	LeadY   float64 `json:"lead-y"`
+	Tension float64 `json:"tension"`
+	Turn    float64 `json:"turn"`
+}
+
+func newCastsJSON(subjects []subject, casts []*evaluate.Cast, c evaluate.CastCase) castsJSON {
+	doc := castsJSON{
+		schema: schema1, Notes: []string{castWords},
+		Case: castCaseJSON{From: c.From, To: c.To, Time: c.Time, Drop: c.Drop, Launch: c.Launch},
+	}
+	for i, s := range subjects {
+		doc.Casts = append(doc.Casts, newCastJSON(s, casts[i]))
+	}
+	return doc
+}
+
+func newCastJSON(s subject, c *evaluate.Cast) castJSON {
+	f := &c.Flight
+	doc := castJSON{
+		Model: s.Model, Revision: revisionOf(s.Revision), Lead: c.Lead,
+		Speed: f.Release.Speed, Direction: f.Release.Direction, LeadShare: c.LeadPart,
+		Release: f.Release.Time, Butt: f.Release.Butt, TipSpeed: f.Release.TipSpeed,
+		Moment: peakJSON(f.Moment), Curvature: peakJSON(f.Curvature), Turn: peakJSON(f.Turn),
+		Amplitude: f.Swing.Amplitude, Frequency: f.Swing.Frequency, Energy: newEnergyJSON(f.Release.Account),
+	}
+	if !math.IsInf(f.Swing.Settle, 0) {
+		doc.Settle = &f.Swing.Settle
+	}
+	for _, i := range f.Track {
+		doc.Track = append(doc.Track, instantJSON(i))
+	}
+	return doc
+}
+
+func newEnergyJSON(a beam.Account) energyJSON {
+	return energyJSON{Work: a.Work, Rod: a.Rod, Lead: a.Lead, Bent: a.Bent, Line: a.Line, Raised: a.Raised, Lost: a.Lost}
+}
