@@ -133,17 +133,17 @@
 //
 // # The line on the blank
 //
-// A line above the bend, or any that would cut into the blank, lies on it: given
-// the blank's radius, a span is the shortest line round the surface on its own
-// side, a taut string. The surface is looked at in four places of every element,
-// and the string is the convex hull of those beyond the chord (Graham 1972). A
-// place on it is a ring without friction, which the line turns by φ in and can
-// only press on; the forces T·φ add up to the T·κ per length of a smooth contact.
-// The length of the hull and its first derivatives
-// change without jumps as places join and leave it, so the method above stands;
-// chords within one element do not even tie. The polygon lies up to κh²/8 inside
-// the surface, h being a quarter of an element: errors fall with the square of
-// h, and 60 elements give a rod of 3.6 m its tip to 2e-5 m and the length that
+// A line above the bend, or any that would cut into the blank, lies on it:
+// given the blank's radius, a span is the shortest line round the surface on
+// its own side, a taut string. The surface is looked at in four places of every
+// element, and the string is the convex hull of those beyond the chord (Graham
+// 1972). A place on it is a ring without friction, which the line turns by φ in
+// and can only press on; the forces T·φ add up to the T·κ per length of a
+// smooth contact. The length of the hull and its first derivatives change
+// without jumps as places join and leave it, so the method above stands; chords
+// within one element do not even tie. The polygon lies up to κh²/8 inside the
+// surface, h being a quarter of an element: errors fall with the square of h,
+// and 60 elements give a rod of 3.6 m its tip to 2e-5 m and the length that
 // touches to 2e-3 m. Where the line crosses from one side of the blank to the
 // other it passes freely.
 //
