@@ -42,20 +42,16 @@ func (r *rod) turned(s models.Span) span { return span{r.length - s.To, r.length
 func (r *rod) addJoint(i int, at span) {
 	j := r.spec.Joints[i]
 	if j.Kind != models.Overlap {
-		r.members = append(r.members, r.connector(j, at, r.members[i]))
+		r.members = append(r.members, r.connector(j, at))
 	}
 	r.joints = append(r.joints, joint{at, float64(j.Bonding.Or(1))})
 }
 
-// connector is the plug of a spigot or the sleeve of a ferrule. Without a wall
-// a plug is solid and a sleeve fits the blank.
-func (r *rod) connector(j models.Joint, at span, lower member) member {
-	outside := float64(j.Outside.Value)
-	wall := outside / 2
-	if j.Kind == models.Ferrule {
-		wall = (outside - lower.on(lower.to)(lower.to).Outside) / 2
-	}
-	t := newTube(outside, float64(j.Wall.Or(models.Length(wall))), stuffOf(r.spec.Materials[j.Material.Text]))
+// connector is the plug of a spigot or the sleeve of a ferrule. A plug without
+// a wall is solid.
+func (r *rod) connector(j models.Joint, at span) member {
+	outside := j.Outside.Value
+	t := newTube(float64(outside), float64(j.Wall.Or(outside/2)), stuffOf(r.spec.Materials[j.Material.Text]))
 	if j.Mass.Set() {
 		t.Mu = float64(j.Mass.Value) / at.length()
 	}
@@ -155,12 +151,18 @@ func (r *rod) addHandle() {
 	}
 }
 
+// nearby is the distance at which two places are one, m: a thousandth of a
+// millimetre, as of a place written in two ways.
+const nearby = 1e-6
+
 // outsideAt is the diameter of the blank at z.
 func (r *rod) outsideAt(z float64) float64 {
 	outside := 0.0
 	for _, m := range r.members {
 		if m.from <= z && z <= m.to {
-			outside = max(outside, m.on(z)(z).Outside)
+			// At an end or a corner the stretch towards the butt counts.
+			mid := max(m.from+nearby, min(z, m.to)-nearby)
+			outside = max(outside, m.on(mid)(z).Outside)
 		}
 	}
 	return outside

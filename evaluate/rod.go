@@ -186,9 +186,7 @@ func (r *rod) cut() {
 		places[i] = min(max(z, 0), r.length)
 	}
 	slices.Sort(places)
-	// Places nearer than a thousandth of a millimetre are one place written
-	// in two ways.
-	places = slices.CompactFunc(places, func(a, b float64) bool { return math.Abs(a-b) < 1e-6 })
+	places = slices.CompactFunc(places, func(a, b float64) bool { return math.Abs(a-b) < nearby })
 	for i := range len(places) - 1 {
 		r.pieces = append(r.pieces, r.piece(span{places[i], places[i+1]}))
 	}
