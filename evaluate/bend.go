@@ -88,6 +88,7 @@ func Bend(s *models.Spec, set *models.Settings, c BendCase) (*Bent, error) {
 func (c BendCase) solve(r *rod, solver *beam.Solver) (*beam.LineShape, error) {
 	if c.ThroughRings {
 		l := r.threaded(c.Force, c.Direction, c.Weight)
+		l.Radius = r.surface // for the gap
 		l.Friction = c.Friction
 		return solver.BendLine(l)
 	}

@@ -10,11 +10,11 @@ import (
 // cases are the load cases that the figures are read from, solved on one mesh.
 // One that could not be solved is nil.
 type cases struct {
-	third *beam.Shape     // tip lowered by a third of the free length
-	drop  *beam.Shape     // bench load hung
-	test  *beam.Shape     // test curve
-	half  *beam.Shape     // half the test curve
-	limit *beam.Shape     // load limit
+	third *beam.Shape // tip lowered by a third of the free length
+	drop  *beam.Shape // bench load hung
+	test  *beam.Shape // test curve
+	half  *beam.Shape // half the test curve
+	limit *limitLoad
 	line  *beam.LineShape // half the test curve, by the line through the rings
 }
 
@@ -68,21 +68,28 @@ func (p *pass) solve(coarse *cases) (*cases, []string) {
 		return c, notes
 	}
 	keep(&c.half, "flat-turn", from.half, func() (sh *beam.Shape, err error) {
-		c.line, err = p.solver.BendLine(p.rod.threaded(c.test.Load.Force/2, p.pull(), true))
+		l := p.rod.threaded(c.test.Load.Force/2, p.pull(), true)
+		l.Radius = p.rod.surface // for the gap
+		c.line, err = p.solver.BendLine(l)
 		if err != nil {
 			return nil, err
 		}
 		return c.line.Shape, nil
 	})
-	keep(&c.limit, "load-limit", from.limit, func() (*beam.Shape, error) {
-		// The strain grows about as the load; the coarser mesh knows better.
-		guess := c.test.Load.Force / max(p.worst(c.test).share, 1e-3)
-		if from.limit != nil {
-			guess = from.limit.Load.Force
-		}
-		return p.bendToLimit(p.bendByConvention, guess)
-	})
+	var err error
+	if c.limit, err = p.bendToLimit(p.bendByConvention, p.limitStart(c.test, from.limit)); err != nil {
+		notes = append(notes, fmt.Sprintf("load-limit: %v", err))
+	}
 	return c, notes
+}
+
+// limitStart is where to look for the load limit: where a coarser mesh found
+// it, or else where it would be if the strain grew as the load.
+func (p *pass) limitStart(test *beam.Shape, coarse *limitLoad) limitLoad {
+	if coarse != nil {
+		return *coarse
+	}
+	return limitLoad{force: test.Load.Force / max(p.worst(test).share, 1e-3)}
 }
 
 // bendByConvention bends the rod as the range's test curve does.

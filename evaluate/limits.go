@@ -70,17 +70,17 @@ func WorkOutLimits(s *models.Spec, set *models.Settings) (*Limits, error) {
 }
 
 // lifts finds the pull that reaches the limit at every angle, the flattest
-// first: the one before is the guess for the next.
+// first: the one before is where the next is looked for.
 func (p *pass) lifts(l *Limits) error {
-	guess := 1.0
+	start := limitLoad{force: 1}
 	for _, deg := range liftAngles {
 		angle := deg * models.UnitSize("deg")
-		sh, err := p.bendToLimit(func(force float64) (*beam.Shape, error) { return p.lift(force, angle) }, guess)
+		found, err := p.bendToLimit(func(force float64) (*beam.Shape, error) { return p.lift(force, angle) }, start)
 		if err != nil {
 			return fmt.Errorf("lifting at %g°: %w", deg, err)
 		}
-		guess = sh.Load.Force
-		l.Lifts = append(l.Lifts, Lift{Angle: angle, Pull: guess, At: p.beam.Length() - p.worst(sh).weakest})
+		start = *found
+		l.Lifts = append(l.Lifts, Lift{Angle: angle, Pull: found.force, At: p.beam.Length() - p.worst(found.Shape).weakest})
 	}
 	return nil
 }

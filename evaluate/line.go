@@ -26,7 +26,8 @@ func (r *rod) side() float64 {
 }
 
 // threaded is a line of that tension through the rings, pulled in that
-// direction.
+// direction. It lies on the blank where it comes to that; a line inside the
+// bend never does.
 func (r *rod) threaded(tension, direction float64, weight bool) beam.Line {
 	reel := r.spec.Reel
 	height := float64(reel.Height.Or(models.Length(usualReelHeight[reel.Kind])))
@@ -35,7 +36,9 @@ func (r *rod) threaded(tension, direction float64, weight bool) beam.Line {
 		Direction: direction,
 		Weight:    weight,
 		Reel:      beam.LineRing{S: r.spec.ReelAt() - r.held, Offset: r.side() * height},
-		Radius:    func(s float64) float64 { return r.radiusAt(r.held + s) },
+	}
+	if r.side() < 0 {
+		l.Radius = r.surface
 	}
 	for _, g := range r.rings {
 		l.Rings = append(l.Rings, beam.LineRing{S: min(g.z, r.length) - r.held, Offset: g.offset})
@@ -43,8 +46,11 @@ func (r *rod) threaded(tension, direction float64, weight bool) beam.Line {
 	return l
 }
 
-// radiusAt is the radius of the blank's surface at z.
-func (r *rod) radiusAt(z float64) float64 { return r.pieceAt(z).radius.at(z) }
+// surface is the radius of the blank at s from the front of the hold.
+func (r *rod) surface(s float64) float64 {
+	z := r.held + s
+	return r.pieceAt(z).radius.at(z)
+}
 
 // readLine reads the figures of the line through the rings from the bend at
 // half the test curve.

@@ -87,7 +87,7 @@ func (p *pass) read(c *cases) (values, asides, error) {
 		readLine(v, c.line)
 	}
 	if c.limit != nil {
-		v["load-limit"] = c.limit.Load.Force
+		v["load-limit"] = c.limit.force
 	}
 	v["tip-stiffness"] = p.beam.TipStiffness()
 	return v, say, p.swing(v, say)

@@ -1,9 +1,9 @@
 package evaluate
 
 import (
-	"cmp"
 	"math"
 	"slices"
+	"sort"
 
 	"rodlore/models"
 )
@@ -194,7 +194,7 @@ func (r *rod) cut() {
 
 // pieceAt is the piece that z lies on, the lower one where two meet.
 func (r *rod) pieceAt(z float64) *piece {
-	i, _ := slices.BinarySearchFunc(r.pieces, z, func(p piece, z float64) int { return cmp.Compare(p.to, z) })
+	i := sort.Search(len(r.pieces), func(i int) bool { return r.pieces[i].to >= z })
 	return &r.pieces[min(i, len(r.pieces)-1)]
 }
 

@@ -90,13 +90,28 @@ func (p *pass) peak(sh *beam.Shape, per func(edge) float64) (most, at float64) {
 
 var errNoLimit = errors.New("no material of the blank gives a strain limit; put strain: {compression: …} into materials.yaml")
 
-// bendToLimit finds the force at which the most loaded fibre bears all that is
-// allowed, from a guess at it. The share grows with the force by a power that
-// changes slowly, so a secant through the logarithms closes in fast.
-func (p *pass) bendToLimit(bend func(force float64) (*beam.Shape, error), guess float64) (*beam.Shape, error) {
-	const near = 1e-7
+// limitLoad is the force at which the most loaded fibre bears all that is
+// allowed, N, and the bend there or next to it.
+type limitLoad struct {
+	force float64
+	slope float64 // of the logarithm of the share over that of the force; 0 means unknown
+	*beam.Shape
+}
+
+// bendToLimit finds the limit load, from one known of a like rod or a guess.
+// The share grows with the force by a power that changes slowly, about 0.7 for
+// a bent rod, so a secant through the logarithms closes in fast.
+func (p *pass) bendToLimit(bend func(force float64) (*beam.Shape, error), start limitLoad) (*limitLoad, error) {
+	const (
+		usual = 0.7
+		near  = 3e-4 // from a share this near to 1 the last step is right to 1e-6
+	)
+	known := start.slope != 0
+	x, slope := math.Log(start.force), start.slope
+	if !known {
+		slope = usual
+	}
 	var x0, y0 float64
-	x, slope := math.Log(guess), 1.0
 	for i := range 30 {
 		sh, err := bend(math.Exp(x))
 		if err != nil {
@@ -107,16 +122,16 @@ func (p *pass) bendToLimit(bend func(force float64) (*beam.Shape, error), guess 
 			return nil, errNoLimit
 		}
 		y := math.Log(share)
-		if math.Abs(y) < near {
-			return sh, nil
-		}
 		if i > 0 {
-			slope = (y - y0) / (x - x0)
+			slope, known = (y-y0)/(x-x0), true
 		}
 		if !(slope > 0.2 && slope < 5) { // the worst place has changed over
-			slope = 1
+			slope, known = usual, false
 		}
 		x0, y0, x = x, y, x-y/slope
+		if y == 0 || known && math.Abs(y) < near {
+			return &limitLoad{math.Exp(x), slope, sh}, nil
+		}
 	}
 	return nil, errors.New("the search for the load limit did not settle")
 }
