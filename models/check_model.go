@@ -129,10 +129,16 @@ func checkLength(v value, m *Model) {
 			return
 		}
 	}
-	if total := Length(m.TotalLength()); math.Abs(float64(total-m.Length.Value)) > lengthMiss {
+	if !m.LengthFits() {
 		v.at(m.Length.Pos, "length", "%q is %s, but the sections as joined come to %s; they may differ by 5 mm",
-			m.Length.Text, millimetres(m.Length.Value), millimetres(total))
+			m.Length.Text, millimetres(m.Length.Value), millimetres(Length(m.TotalLength())))
 	}
+}
+
+// LengthFits reports whether the sections as joined come to the stated length,
+// to within 5 mm.
+func (m *Model) LengthFits() bool {
+	return math.Abs(m.TotalLength()-float64(m.Length.Value)) <= lengthMiss
 }
 
 // checkRings checks that the rings ascend from the tip ring and stand on the

@@ -59,6 +59,13 @@ func (g Given[U]) Or(def U) U {
 	return def
 }
 
+// Millimetres is a length that a program works out, to the nearest micrometre,
+// as it would be written.
+func Millimetres(l Length) Given[Length] {
+	text := millimetres(l)
+	return Given[Length]{Value: Length(mustParse(text, length)), Text: text}
+}
+
 // Word is a piece of text with its place.
 type Word struct {
 	Text string
