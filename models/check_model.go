@@ -157,7 +157,7 @@ func checkRings(v value, m *Model) {
 			v.at(r.At.Pos, path, "%q is beyond the butt; the rod is %q long", r.At.Text, m.Length.Text)
 			continue
 		}
-		if front := m.gripFront(); r.At.Set() && front < m.Length.Value && m.Length.Value-r.At.Value < front {
+		if front := m.gripFront(); r.At.Set() && front < m.Length.Value && m.Length.Value-r.At.Value < front-distinct {
 			v.at(r.At.Pos, path, "%q is on the handle, which begins %s from the tip", r.At.Text, millimetres(m.Length.Value-front))
 		}
 	}

@@ -1,6 +1,7 @@
 package models_test
 
 import (
+	"bytes"
 	"strings"
 	"testing"
 )
@@ -32,6 +33,24 @@ func TestLimits(t *testing.T) {
 			}
 			if err := parseAndResolve(t, "skerry-10.yaml", edited(t, "skerry-10.yaml", tt.old, tt.forbidden)); err == nil {
 				t.Error("passed beyond the limit")
+			}
+		})
+	}
+}
+
+// TestAtTheFrontOfTheHandle puts a ring just where it may stand, in binary
+// fractions that do not add up.
+func TestAtTheFrontOfTheHandle(t *testing.T) {
+	for _, tt := range []struct{ name, length, ring, old, edited string }{
+		{"ring against the grip", "3045 mm", "1421 mm", "to: 120 mm", "to: 1624 mm"},
+		{"ring against the seat", "10 ft", "1439 mm", "at: 560 mm from butt", "at: 1561.5 mm from butt"},
+	} {
+		t.Run(tt.name, func(t *testing.T) {
+			src := edited(t, "skerry-10.yaml", tt.old, tt.edited)
+			src = bytes.Replace(src, []byte("length: 10 ft"), []byte("length: "+tt.length), 1)
+			src = bytes.Replace(src, []byte("at: 1480 mm"), []byte("at: "+tt.ring), 1)
+			if err := parseAndResolve(t, "skerry-10.yaml", src); err != nil {
+				t.Error(err)
 			}
 		})
 	}

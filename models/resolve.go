@@ -105,7 +105,7 @@ func (r *resolver) checkSeat(placed HandlePart, seat *Part) {
 	switch {
 	case placed.At.Value < half-distinct:
 		r.doc.fault(placed.At.Pos, "handle.seat.at", "%q puts the end of %s, %q long, beyond the butt", placed.At.Text, seat.Name, seat.Length.Text)
-	case placed.At.Value+half > r.spec.Length.Value-lowest.Value:
+	case placed.At.Value+half > r.spec.Length.Value-lowest.Value+distinct:
 		r.doc.fault(placed.At.Pos, "handle.seat.at", "%q puts the front of %s, %q long, beyond the ring at %q", placed.At.Text, seat.Name, seat.Length.Text, lowest.Text)
 	}
 }
