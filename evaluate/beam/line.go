@@ -90,8 +90,7 @@ func (s *Solver) lay(l Line, bend func() (*Shape, error)) (*LineShape, error) {
 	if err := l.check(s.rod); err != nil {
 		return nil, err
 	}
-	var err error
-	if s.route, err = newRoute(s.rod, l); err != nil {
+	if err := s.plan(l); err != nil {
 		return nil, err
 	}
 	defer func() { s.route = nil }()
@@ -107,8 +106,19 @@ func (s *Solver) lay(l Line, bend func() (*Shape, error)) (*LineShape, error) {
 			return s.lineShape(sh, l), nil
 		}
 	}
-	err = s.fail(IterationLimit, s.load, "")
+	err := s.fail(IterationLimit, s.load, "")
 	return nil, fmt.Errorf("line through %d rings with a friction of %g: %w", len(l.Rings), l.Friction, err)
+}
+
+// plan sets the route of the line, the last one where it serves again.
+func (s *Solver) plan(l Line) (err error) {
+	if s.lastRoute != nil && s.lastRoute.serves(l) {
+		s.lastRoute.relay(l)
+	} else if s.lastRoute, err = newRoute(s.rod, l); err != nil {
+		return err
+	}
+	s.route = s.lastRoute
+	return nil
 }
 
 // evaluate works out the potential of a state under the load and the line.

@@ -3,12 +3,15 @@ package beam
 import (
 	"fmt"
 	"math"
+	"slices"
 )
 
 // route is where a line may run on one rod: through the rings and, between
 // them, around places of the blank's surface.
 type route struct {
 	rod      *Rod
+	reel     LineRing   // as given
+	given    []LineRing // as given
 	friction float64
 	radius   func(s float64) float64 // of the blank, nil where the line may cut it
 	beyond   vector                  // direction of the line beyond the tip ring
@@ -39,7 +42,7 @@ var surfacePlaces = func() (places [surfaceParts]place) {
 
 func newRoute(r *Rod, l Line) (*route, error) {
 	rt := &route{
-		rod: r, friction: l.Friction, radius: l.Radius, beyond: direction(l.Direction),
+		rod: r, reel: l.Reel, given: slices.Clone(l.Rings), friction: l.Friction, radius: l.Radius, beyond: direction(l.Direction),
 		rings: make([]place, 0, len(l.Rings)+1), spans: make([]span, len(l.Rings)),
 		nodes: make([]vector, len(r.nodes)),
 	}
@@ -52,6 +55,21 @@ func newRoute(r *Rod, l Line) (*route, error) {
 		rt.spans[i].places = rt.between(i)
 	}
 	return rt, rt.cover()
+}
+
+// serves reports whether the route is that of another line as well, but for
+// its friction and direction. Surfaces cannot be told apart, so one that has a
+// surface serves none.
+func (rt *route) serves(l Line) bool {
+	return rt.radius == nil && l.Radius == nil && rt.reel == l.Reel && slices.Equal(rt.given, l.Rings)
+}
+
+// relay makes the route that of a line it serves.
+func (rt *route) relay(l Line) {
+	rt.friction, rt.beyond = l.Friction, direction(l.Direction)
+	for i := range rt.spans {
+		rt.spans[i].share = 1
+	}
 }
 
 // sideOf is the side of the blank that a line runs on from one offset to the

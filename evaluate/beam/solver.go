@@ -23,19 +23,20 @@ const (
 // found, from which the next begins; it must not be used by two goroutines at
 // the same time. A failure leaves it as new.
 type Solver struct {
-	rod   *Rod
-	load  Load  // at which state is in equilibrium
-	state state // the last bend, straight at first
-	trial state
-	step  state
-	rate  state // derivative of the state, or of the slope, by the force
-	row   state // derivative of a target by the state
-	pot   potential
-	next  potential // at trial
-	hess  hessian
-	ties  knotted // correction of hess for a line
-	route *route  // of the line through the rings, nil for a bare load
-	steps int     // Newton steps since the call began
+	rod       *Rod
+	load      Load  // at which state is in equilibrium
+	state     state // the last bend, straight at first
+	trial     state
+	step      state
+	rate      state // derivative of the state, or of the slope, by the force
+	row       state // derivative of a target by the state
+	pot       potential
+	next      potential // at trial
+	hess      hessian
+	ties      knotted // correction of hess for a line
+	route     *route  // of the line through the rings, nil for a bare load
+	lastRoute *route  // of the last line
+	steps     int     // Newton steps since the call began
 }
 
 // NewSolver is a solver for that rod, which begins straight.
