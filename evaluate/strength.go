@@ -125,7 +125,7 @@ func (p *pass) bendToLimit(bend func(force float64) (*beam.Shape, error), start 
 		if i > 0 {
 			slope, known = (y-y0)/(x-x0), true
 		}
-		if !(slope > 0.2 && slope < 5) { // the worst place has changed over
+		if !(slope > 0.02 && slope < 5) { // the worst place has changed over
 			slope, known = usual, false
 		}
 		x0, y0, x = x, y, x-y/slope
