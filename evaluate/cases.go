@@ -83,13 +83,15 @@ func (p *pass) solve(coarse *cases) (*cases, []string) {
 	return c, notes
 }
 
-// limitStart is where to look for the load limit: where a coarser mesh found
-// it, or else where it would be if the strain grew as the load.
+// limitStart is where to look for the load limit, with the solver put there:
+// where a coarser mesh found it, or else beyond the test curve.
 func (p *pass) limitStart(test *beam.Shape, coarse *limitLoad) limitLoad {
 	if coarse != nil {
+		p.solver.StartFrom(coarse.Shape)
 		return *coarse
 	}
-	return limitLoad{force: test.Load.Force / max(p.worst(test).share, 1e-3)}
+	p.solver.StartFrom(test)
+	return limitLoad{force: test.Load.Force * math.Pow(max(p.worst(test).share, 1e-3), -1/usualSlope)}
 }
 
 // bendByConvention bends the rod as the range's test curve does.

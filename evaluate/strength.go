@@ -94,23 +94,27 @@ var errNoLimit = errors.New("no material of the blank gives a strain limit; put 
 // allowed, N, and the bend there or next to it.
 type limitLoad struct {
 	force float64
-	slope float64 // of the logarithm of the share over that of the force; 0 means unknown
+	slope float64 // of the logarithm of the share over that of the force, 0 where unknown
 	*beam.Shape
 }
 
-// bendToLimit finds the limit load, from one known of a like rod or a guess.
-// The share grows with the force by a power that changes slowly, about 0.7 for
-// a bent rod, so a secant through the logarithms closes in fast.
+// usualSlope is that of a rod bent well round.
+const usualSlope = 0.65
+
+// bendToLimit finds the limit load, from that of a coarser mesh or a like load
+// or, without a Shape, a guess.
+// The share grows with a power of the force that changes slowly, so a secant
+// through the logarithms closes in fast.
 func (p *pass) bendToLimit(bend func(force float64) (*beam.Shape, error), start limitLoad) (*limitLoad, error) {
 	const (
-		usual = 0.7
+		least = 0.02 // of a rod pulled nearly straight
 		near  = 3e-4 // from a share this near to 1 the last step is right to 1e-6
 	)
-	known := start.slope != 0
 	x, slope := math.Log(start.force), start.slope
-	if !known {
-		slope = usual
+	if !(slope > least) {
+		slope = usualSlope
 	}
+	known := start.Shape != nil
 	var x0, y0 float64
 	for i := range 30 {
 		sh, err := bend(math.Exp(x))
@@ -125,8 +129,8 @@ func (p *pass) bendToLimit(bend func(force float64) (*beam.Shape, error), start 
 		if i > 0 {
 			slope, known = (y-y0)/(x-x0), true
 		}
-		if !(slope > 0.02 && slope < 5) { // the worst place has changed over
-			slope, known = usual, false
+		if !(slope > least && slope < 5) { // the worst place has changed over
+			slope, known = usualSlope, false
 		}
 		x0, y0, x = x, y, x-y/slope
 		if y == 0 || known && math.Abs(y) < near {
