@@ -12,7 +12,12 @@ const whippingMargin = 4e-3 // m
 
 // assemble lays the spec out along the blank and cuts it into pieces.
 func assemble(s *models.Spec, set *models.Settings) (*rod, error) {
-	r := &rod{spec: s, length: s.TotalLength(), held: s.HeldTo(), seat: float64(s.Handle.Seat.At.Value)}
+	return assembleBuild(s, set, newBuild(s))
+}
+
+// assembleBuild lays out a rod that came out otherwise than its spec says.
+func assembleBuild(s *models.Spec, set *models.Settings, b *build) (*rod, error) {
+	r := &rod{spec: s, build: b, length: s.TotalLength(), held: s.HeldTo(), seat: float64(s.Handle.Seat.At.Value)}
 	if r.held >= r.length {
 		return nil, fmt.Errorf("%s: held up to %.0f mm of a rod of %.0f mm: nothing is free to bend",
 			s.Name, 1e3*r.held, 1e3*r.length)
@@ -27,8 +32,8 @@ func assemble(s *models.Spec, set *models.Settings) (*rod, error) {
 	for i, at := range s.JointSpans() {
 		r.addJoint(i, r.turned(at))
 	}
-	for _, g := range s.Rings {
-		r.addRing(g, set)
+	for i := range s.Rings {
+		r.addRing(i, set)
 	}
 	r.addHandle()
 	r.cut()
@@ -70,17 +75,21 @@ func stuffOf(m *models.Material) stuff {
 
 // addRing adds a ring's mass, its feet and the whippings over them. The ring
 // stands on the inside of the bend, or outside it where the reel is on top.
-func (r *rod) addRing(g models.Ring, set *models.Settings) {
+func (r *rod) addRing(i int, set *models.Settings) {
+	g, came := r.spec.Rings[i], r.build.rings[i]
 	part := r.spec.Parts[g.Part.Text]
-	z := r.length - float64(g.At.Value)
+	z := min(r.length-float64(g.At.Value)-came.at, r.length)
 	offset := r.outsideAt(z)/2 + float64(part.Height.Value)
 	if r.spec.Reel.Kind.OnTop() {
 		offset = -offset
 	}
-	r.rings = append([]ring{{z, float64(part.Mass.Value), offset}}, r.rings...)
+	r.rings = append([]ring{{z, float64(part.Mass.Value) * (1 + came.mass), offset}}, r.rings...)
 
 	length := float64(part.Foot.Length.Value)
 	whipping := whippingOn(g, part)
+	if whipping > 0 {
+		whipping = max(whipping+came.whipping, 0)
+	}
 	for _, middle := range footMiddles(z, part) {
 		if length > 0 {
 			r.feet = append(r.feet, foot{
@@ -88,7 +97,7 @@ func (r *rod) addRing(g models.Ring, set *models.Settings) {
 				width:     float64(part.Foot.Width.Value),
 				thickness: float64(part.Foot.Thickness.Value),
 				modulus:   float64(r.spec.Materials[part.Frame.Text].Modulus.Value),
-				bonding:   float64(part.Foot.Bonding.Or(set.FootBonding.Value)),
+				bonding:   min(max(float64(part.Foot.Bonding.Or(set.FootBonding.Value))+r.build.bonding, 0), 1),
 			})
 		}
 		if whipping > 0 {
@@ -131,22 +140,22 @@ func (r *rod) addWrap(at span) {
 func (r *rod) addHandle() {
 	h := r.spec.Handle
 	if p := r.spec.Parts[h.Seat.Part.Text]; p != nil {
-		r.bought = append(r.bought, lump{around(r.seat, float64(p.Length.Value)), float64(p.Mass.Value)})
+		r.bought = append(r.bought, lump{around(r.seat, float64(p.Length.Value)), float64(p.Mass.Value) * (1 + r.build.seat)})
 	}
 	if p := r.spec.Parts[h.Cap.Part.Text]; p != nil {
-		r.bought = append(r.bought, lump{span{0, float64(p.Length.Value)}, float64(p.Mass.Value)})
+		r.bought = append(r.bought, lump{span{0, float64(p.Length.Value)}, float64(p.Mass.Value) * (1 + r.build.cap)})
 	}
-	for _, g := range h.Grips {
+	for i, g := range h.Grips {
 		at := span{float64(g.From.Value), float64(g.To.Value)}
 		if p := r.spec.Parts[g.Part.Text]; p != nil {
-			r.bought = append(r.bought, lump{at, float64(p.Mass.Value)})
+			r.bought = append(r.bought, lump{at, float64(p.Mass.Value) * (1 + r.build.grips[i])})
 			continue
 		}
 		back := float64(g.Diameter.Value)
 		r.grips = append(r.grips, grip{
 			span:     at,
 			diameter: lineThrough(at.from, back, at.to, float64(g.Ends.Or(g.Diameter.Value))),
-			density:  float64(r.spec.Materials[g.Material.Text].Density.Value),
+			density:  float64(r.spec.Materials[g.Material.Text].Density.Value) * (1 + r.build.grips[i]),
 		})
 	}
 }

@@ -105,7 +105,7 @@ func (p *pass) bendByConvention(force float64) (*beam.Shape, error) {
 // bendToTestCurve pulls the tip round to the turn that counts as square, by the
 // range's convention.
 func (p *pass) bendToTestCurve() (*beam.Shape, error) {
-	turn := float64(p.set.TestCurve.Turn.Value)
+	turn := float64(p.set.TestCurve.Turn.Value) + p.rod.build.turn
 	if p.set.TestCurve.Line != throughRings {
 		return p.solver.BendToTurn(p.pulled(0), turn)
 	}

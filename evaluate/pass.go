@@ -105,7 +105,7 @@ func (p *pass) swing(v values, say asides) error {
 	v["recovery"], v["second-mode"] = modes[0].Frequency, modes[1].Frequency
 	v["cast-mass"] = modes[0].ModalMass
 	// Free decay goes as exp(−ζωt).
-	v["settle"] = math.Ln10 / (float64(p.set.Damping.Value) * 2 * math.Pi * modes[0].Frequency)
+	v["settle"] = math.Ln10 / (float64(p.set.Damping.Value) * math.Exp(p.rod.build.damping) * 2 * math.Pi * modes[0].Frequency)
 	if lead, ok := middleLead(p.rod.spec); ok {
 		v["cast-share"] = lead / (lead + modes[0].ModalMass)
 		say["cast-share"] = func(d Display) string {

@@ -3,6 +3,7 @@ package evaluate
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"rodlore/evaluate/laminate"
 	"rodlore/models"
@@ -11,22 +12,32 @@ import (
 // rolledPly is a ply on its mandrel: where it lies and how many times round.
 type rolledPly struct {
 	span
-	ply   laminate.Ply
-	wraps line
+	ply       laminate.Ply
+	thickness float64 // m
+	wraps     line
 }
 
 // rolledProfile is a section of plies rolled on a mandrel. Mandrel and wraps
-// vary linearly, and the laminate is worked out anew at every place.
-func rolledProfile(s *models.Spec, rolled *models.Rolled, at span) ([]float64, profile, error) {
+// vary linearly, and the laminate is worked out anew at every place. An error of
+// the outside is one of the mandrel; one of the wall makes all plies thicker in
+// proportion.
+func rolledProfile(s *models.Spec, section models.Section, at span, came sectionBuild) ([]float64, profile, error) {
+	rolled, materials := section.Rolled, sectionMaterials(section)
 	plies := make([]rolledPly, len(rolled.Plies))
 	breaks := []float64{}
 	for i, p := range rolled.Plies {
-		ply, err := laminaOf(s.Materials[p.Material.Text]).Ply(float64(p.Angle.Value))
+		m := slices.Index(materials, p.Material.Text)
+		lamina := laminaOf(s.Materials[p.Material.Text])
+		lamina.E1 *= 1 + came.modulus[m]
+		lamina.E2 *= 1 + came.modulus[m]
+		lamina.G12 *= 1 + came.modulus[m]
+		lamina.Density *= 1 + came.density[m]
+		ply, err := lamina.Ply(float64(p.Angle.Value))
 		if err != nil {
 			return nil, nil, fmt.Errorf("%v: %s: %w", p.Pos, p.Material, err)
 		}
 		lies := span{at.to - float64(p.To.Or(models.Length(at.length()))), at.to - float64(p.From.Value)}
-		plies[i] = rolledPly{lies, ply, lineThrough(lies.from, p.ButtWraps, lies.to, p.TipWraps)}
+		plies[i] = rolledPly{lies, ply, lamina.Thickness, lineThrough(lies.from, p.ButtWraps, lies.to, p.TipWraps)}
 		breaks = append(breaks, lies.from, lies.to)
 	}
 	where := make([]float64, len(rolled.Mandrel))
@@ -44,14 +55,27 @@ func rolledProfile(s *models.Spec, rolled *models.Rolled, at span) ([]float64, p
 		mandrel := lineAround(where, diameter, mid)
 		stack := make([]laminate.Ply, len(here))
 		return func(z float64) tube {
+			wall := 0.0
 			for i, p := range here {
 				stack[i] = p.ply
 				stack[i].Wraps = max(0, p.wraps.at(z))
+				wall += stack[i].Wraps * p.thickness
 			}
-			return tubeOf(laminate.Roll(mandrel.at(z), stack))
+			if came.wall != 0 {
+				thicker(stack, max(1+came.wall/wall, thinnestWall))
+			}
+			return tubeOf(laminate.Roll(mandrel.at(z)+came.outside, stack))
 		}
 	}
 	return append(breaks, where...), on, nil
+}
+
+// thicker makes plies thicker by a factor: as many more times round come to the
+// same.
+func thicker(stack []laminate.Ply, factor float64) {
+	for i := range stack {
+		stack[i].Wraps *= factor
+	}
 }
 
 // tubeOf is the rolled tube as the rest of the rod sees it. The mandrel and the

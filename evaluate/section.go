@@ -7,33 +7,40 @@ import (
 // newSection lays section i of the spec between from and to. Its stations run
 // from the thin end, which is the end at to.
 func (r *rod) newSection(i int, at span) (member, error) {
-	s := r.spec.Sections[i]
+	s, came := r.spec.Sections[i], r.build.sections[i]
 	m := member{span: at, blank: true}
 	switch {
 	case len(s.Tube) > 0:
 		of := stuffOf(r.spec.Materials[s.Material.Text])
-		m.breaks, m.on = tubeProfile(s.Tube, at.to, of)
+		of.modulus *= 1 + came.modulus[0]
+		of.density *= 1 + came.density[0]
+		m.breaks, m.on = tubeProfile(s.Tube, at.to, of, came)
 	case len(s.Stiffness) > 0:
-		m.breaks, m.on = stiffnessProfile(s.Stiffness, at.to)
+		m.breaks, m.on = stiffnessProfile(s.Stiffness, at.to, came)
 	default:
 		var err error
-		if m.breaks, m.on, err = rolledProfile(r.spec, s.Rolled, at); err != nil {
+		if m.breaks, m.on, err = rolledProfile(r.spec, s, at, came); err != nil {
 			return m, err
 		}
 	}
 	return m, nil
 }
 
+// thinnestWall is the share of its wall that a tube keeps whatever the error.
+const thinnestWall = 0.1
+
 // profile gives a member's cross-section over the piece around mid.
 type profile func(mid float64) func(z float64) tube
 
 // tubeProfile is a tube whose outside and wall vary linearly between stations.
-func tubeProfile(stations []models.TubeStation, thin float64, of stuff) ([]float64, profile) {
+func tubeProfile(stations []models.TubeStation, thin float64, of stuff, came sectionBuild) ([]float64, profile) {
 	at := make([]float64, len(stations))
 	outside := make([]float64, len(stations))
 	wall := make([]float64, len(stations))
 	for i, s := range stations {
 		at[i], outside[i], wall[i] = thin-float64(s.At.Value), float64(s.Outside.Value), float64(s.Wall.Value)
+		outside[i] += came.outside
+		wall[i] = max(wall[i]+came.wall, thinnestWall*wall[i])
 	}
 	return at, func(mid float64) func(float64) tube {
 		o, w := lineAround(at, outside, mid), lineAround(at, wall, mid)
@@ -44,13 +51,15 @@ func tubeProfile(stations []models.TubeStation, thin float64, of stuff) ([]float
 // stiffnessProfile is a section of which only measurements exist. Its axial
 // stiffness, which matters under a ring's foot alone, is that of a thin tube of
 // its outside: EA = 8·EI/D².
-func stiffnessProfile(stations []models.StiffnessStation, thin float64) ([]float64, profile) {
+func stiffnessProfile(stations []models.StiffnessStation, thin float64, came sectionBuild) ([]float64, profile) {
 	at := make([]float64, len(stations))
 	ei := make([]float64, len(stations))
 	mu := make([]float64, len(stations))
 	outside := make([]float64, len(stations))
 	for i, s := range stations {
 		at[i], ei[i], mu[i], outside[i] = thin-float64(s.At.Value), float64(s.EI.Value), float64(s.Mass.Value), float64(s.Outside.Value)
+		ei[i] *= 1 + came.modulus[0]
+		mu[i] *= 1 + came.density[0]
 	}
 	return at, func(mid float64) func(float64) tube {
 		e, m, o := lineAround(at, ei, mid), lineAround(at, mu, mid), lineAround(at, outside, mid)

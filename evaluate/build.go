@@ -1,0 +1,65 @@
+package evaluate
+
+import (
+	"fmt"
+
+	"rodlore/models"
+)
+
+// Shift gives errors of a spec's inputs, each in the unit of its Input. An
+// input that is not named has none.
+type Shift map[InputID]float64
+
+// build is how one rod came out against its spec.
+type build struct {
+	sections  []sectionBuild
+	rings     []ringBuild // in the order of the spec, tip first
+	grips     []float64   // shares, of the density or of a bought grip's mass
+	seat, cap float64     // shares of their masses
+
+	turn    float64 // that counts as square beyond what the range says, rad
+	bonding float64 // of every foot beyond what part or range say, a share
+	damping float64 // logarithm of its ratio to what the range says
+}
+
+// sectionBuild is how one section came out.
+type sectionBuild struct {
+	outside, wall    float64   // m beyond the spec, all along
+	modulus, density []float64 // shares beyond, by the materials of sectionMaterials
+}
+
+// ringBuild is how one ring was put on.
+type ringBuild struct {
+	at, whipping float64 // m beyond the spec
+	mass         float64 // share beyond
+}
+
+// newBuild is a rod exactly as its spec says.
+func newBuild(s *models.Spec) *build {
+	b := &build{
+		sections: make([]sectionBuild, len(s.Sections)),
+		rings:    make([]ringBuild, len(s.Rings)),
+		grips:    make([]float64, len(s.Handle.Grips)),
+	}
+	for i, section := range s.Sections {
+		n := len(sectionMaterials(section))
+		b.sections[i].modulus, b.sections[i].density = make([]float64, n), make([]float64, n)
+	}
+	return b
+}
+
+// shifted is the build with those errors.
+func shifted(s *models.Spec, inputs []input, errors Shift) (*build, error) {
+	b := newBuild(s)
+	used := 0
+	for _, in := range inputs {
+		if e, ok := errors[in.ID]; ok {
+			*in.in(b) = e
+			used++
+		}
+	}
+	if used < len(errors) {
+		return nil, fmt.Errorf("%s: the shift names %d inputs that the spec does not have", s.Name, len(errors)-used)
+	}
+	return b, nil
+}

@@ -1,0 +1,240 @@
+package evaluate
+
+import (
+	"crypto/sha256"
+	"encoding/hex"
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"rodlore/models"
+)
+
+// InputKind is what is known only so well of a thing.
+type InputKind string
+
+const (
+	OutsideInput     InputKind = "outside"       // diameter, all along a section
+	WallInput        InputKind = "wall"          // all along a section
+	ModulusInput     InputKind = "modulus"       // share, of one material in a section
+	DensityInput     InputKind = "density"       // share, of one material in a section
+	PositionInput    InputKind = "ring position" // from the tip
+	MassInput        InputKind = "part mass"     // share, of one bought part
+	WhippingInput    InputKind = "whipping"      // length over each foot of a ring
+	GripDensityInput InputKind = "grip density"  // share
+	TurnInput        InputKind = "turn"          // of the tip that the maker's eye takes for square
+	BondingInput     InputKind = "foot bonding"  // added to the share of every ring's feet
+	DampingInput     InputKind = "damping"       // logarithm of its ratio to what the range says
+)
+
+// InputID names one input. The errors of two specs are one and the same where
+// their inputs have the same ID, and independent of each other elsewhere:
+//
+//   - A section has its errors in common with one of the same name, stations and
+//     materials. Anything else is another blank.
+//   - Bought parts and grips are counted from the tip and from the butt: the
+//     third SL-8 is the third SL-8, wherever it stands, as a maker who moves a
+//     ring takes the one that is there.
+//   - A ring that was moved, or taken for another, is measured and whipped anew.
+//   - The eye at the test curve, the feet's bonding and the damping are the same
+//     for all rods.
+type InputID struct {
+	Kind InputKind
+	Of   string // what it is of: "tip", "SL-8"; "" for what is no part of the rod
+	Item string // which of them, and what makes it the same one in another spec
+}
+
+// Input is a number that a spec gives, or takes for granted, and that a rod is
+// built to, or known, only so well.
+type Input struct {
+	ID        InputID
+	Name      string  // for people, "wall of the tip"
+	Deviation float64 // one standard deviation, in Unit
+	Unit      string  // SI; "1" for a share
+}
+
+// What is known of numbers that no range.yaml gives a tolerance for, as
+// standard deviations.
+const (
+	// turnDeviation is the judgement of an eye, rad: one degree.
+	turnDeviation = math.Pi / 180
+	// dampingDeviation is that of the damping's logarithm: first modes of rods
+	// lie between 1 and 3 % of critical (common practice, no source).
+	dampingDeviation = 0.3
+	// bondingDeviation is a share of the foot's stiffness (common practice, no
+	// source).
+	bondingDeviation = 0.1
+)
+
+// Inputs lists what of a spec is known only so well, with the tolerances of the
+// spec, or else of the range, or else the built-in ones.
+func Inputs(s *models.Spec, set *models.Settings) []Input {
+	var list []Input
+	for _, in := range inputsOf(s, set) {
+		list = append(list, in.Input)
+	}
+	return list
+}
+
+// input is an Input with the place of its error in a build.
+type input struct {
+	Input
+	in func(*build) *float64
+}
+
+func inputsOf(s *models.Spec, set *models.Settings) []input {
+	l := inputList{spec: s, dev: deviationsOf(s, set), seen: map[string]int{}}
+	for i := range s.Sections {
+		l.section(i)
+	}
+	for i := range s.Rings {
+		l.ring(i)
+	}
+	l.handle()
+	l.add(TurnInput, "", "", "the turn taken for square", turnDeviation, "rad", func(b *build) *float64 { return &b.turn })
+	l.add(BondingInput, "", "", "bonding of the rings' feet", bondingDeviation, "1", func(b *build) *float64 { return &b.bonding })
+	l.add(DampingInput, "", "", "damping", dampingDeviation, "1", func(b *build) *float64 { return &b.damping })
+	return l.inputs
+}
+
+// deviations are the standard deviations that hold for a spec, SI.
+type deviations struct{ outside, wall, modulus, density, position, mass, whipping, grip float64 }
+
+func deviationsOf(s *models.Spec, set *models.Settings) deviations {
+	own, all, builtin := s.Tolerances, set.Tolerances, models.DefaultSettings().Tolerances
+	return deviations{
+		outside:  float64(own.Outside.Or(all.Outside.Or(builtin.Outside.Value))),
+		wall:     float64(own.Wall.Or(all.Wall.Or(builtin.Wall.Value))),
+		modulus:  float64(own.Modulus.Or(all.Modulus.Or(builtin.Modulus.Value))),
+		density:  float64(own.Density.Or(all.Density.Or(builtin.Density.Value))),
+		position: float64(own.RingPosition.Or(all.RingPosition.Or(builtin.RingPosition.Value))),
+		mass:     float64(own.PartMass.Or(all.PartMass.Or(builtin.PartMass.Value))),
+		whipping: float64(own.Whipping.Or(all.Whipping.Or(builtin.Whipping.Value))),
+		grip:     float64(own.GripDensity.Or(all.GripDensity.Or(builtin.GripDensity.Value))),
+	}
+}
+
+// inputList gathers the inputs of a spec.
+type inputList struct {
+	spec   *models.Spec
+	dev    deviations
+	seen   map[string]int // how many of a thing there were so far
+	inputs []input
+}
+
+// add adds an input; one without deviation is exact and no input.
+func (l *inputList) add(kind InputKind, of, item, name string, deviation float64, unit string, in func(*build) *float64) {
+	if deviation > 0 {
+		l.inputs = append(l.inputs, input{Input{InputID{kind, of, item}, name, deviation, unit}, in})
+	}
+}
+
+// section adds the inputs of one section. Where it is known by its measured
+// stiffness, that and its mass are what scatters.
+func (l *inputList) section(i int) {
+	s := l.spec.Sections[i]
+	of, blank := s.Name.Text, blankID(l.spec, i)
+	if len(s.Stiffness) == 0 {
+		l.add(OutsideInput, of, blank, "outside of the "+of, l.dev.outside, "m", func(b *build) *float64 { return &b.sections[i].outside })
+		l.add(WallInput, of, blank, "wall of the "+of, l.dev.wall, "m", func(b *build) *float64 { return &b.sections[i].wall })
+	}
+	for j, material := range sectionMaterials(s) {
+		item, stiffness, density := blank, "stiffness of the "+of, "mass of the "+of+"'s blank"
+		if material != "" {
+			item += " " + material
+			stiffness, density = "modulus of "+material+" in the "+of, "density of "+material+" in the "+of
+		}
+		l.add(ModulusInput, of, item, stiffness, l.dev.modulus, "1", func(b *build) *float64 { return &b.sections[i].modulus[j] })
+		l.add(DensityInput, of, item, density, l.dev.density, "1", func(b *build) *float64 { return &b.sections[i].density[j] })
+	}
+}
+
+// sectionMaterials are the materials that a section is of, each once; one
+// without a name where only its stiffness is known.
+func sectionMaterials(s models.Section) []string {
+	switch {
+	case len(s.Tube) > 0:
+		return []string{s.Material.Text}
+	case s.Rolled == nil:
+		return []string{""}
+	}
+	var list []string
+	for _, p := range s.Rolled.Plies {
+		if !slices.Contains(list, p.Material.Text) {
+			list = append(list, p.Material.Text)
+		}
+	}
+	return list
+}
+
+// blankID tells blanks of a section apart: by all that the spec says of it but
+// how much strain its materials bear, which makes no other blank.
+func blankID(s *models.Spec, i int) string {
+	prefixes := []string{"sections[" + s.Sections[i].Name.Text + "]."}
+	for _, material := range sectionMaterials(s.Sections[i]) {
+		prefixes = append(prefixes, "materials["+material+"].")
+	}
+	h := sha256.New()
+	for f := range s.Fields() {
+		ours := slices.ContainsFunc(prefixes, func(p string) bool { return strings.HasPrefix(f.Path, p) })
+		switch {
+		case !ours, strings.Contains(f.Path, "].strain."):
+		case f.IsText():
+			fmt.Fprintf(h, "%s=%q\n", f.Path, f.Text)
+		default:
+			fmt.Fprintf(h, "%s=%g\n", f.Path, f.Value)
+		}
+	}
+	return hex.EncodeToString(h.Sum(nil)[:6])
+}
+
+// ring adds the inputs of ring i. The tip ring stands where the blank ends.
+func (l *inputList) ring(i int) {
+	g := l.spec.Rings[i]
+	part := l.spec.Parts[g.Part.Text]
+	name := fmt.Sprintf("the %s at %s", g.Part, g.At.Text)
+	stands := fmt.Sprintf("at %.9g", float64(g.At.Value))
+	if i > 0 {
+		l.add(PositionInput, g.Part.Text, stands, "position of "+name, l.dev.position, "m", func(b *build) *float64 { return &b.rings[i].at })
+	}
+	l.bought(part, "mass of "+name, func(b *build) *float64 { return &b.rings[i].mass })
+	if whipping := whippingOn(g, part); whipping > 0 && l.spec.Finish.Thread.Text+l.spec.Finish.Varnish.Text != "" {
+		item := fmt.Sprintf("%s, %.9g", stands, whipping)
+		l.add(WhippingInput, g.Part.Text, item, "whipping of "+name, l.dev.whipping, "m", func(b *build) *float64 { return &b.rings[i].whipping })
+	}
+}
+
+// bought adds the mass of one more of a bought part. Another mass in parts.yaml
+// is another part.
+func (l *inputList) bought(part *models.Part, name string, in func(*build) *float64) {
+	if part == nil || part.Mass.Value == 0 {
+		return
+	}
+	l.add(MassInput, part.Name, l.next(part.Name, float64(part.Mass.Value)), name, l.dev.mass, "1", in)
+}
+
+// next numbers the things of one name and nominal value.
+func (l *inputList) next(name string, nominal float64) string {
+	key := fmt.Sprintf("%s %.9g", name, nominal)
+	l.seen[key]++
+	return fmt.Sprintf("%.9g, no. %d", nominal, l.seen[key])
+}
+
+// handle adds the inputs of seat, grips and butt cap.
+func (l *inputList) handle() {
+	h := l.spec.Handle
+	l.bought(l.spec.Parts[h.Seat.Part.Text], "mass of the seat", func(b *build) *float64 { return &b.seat })
+	l.bought(l.spec.Parts[h.Cap.Part.Text], "mass of the butt cap", func(b *build) *float64 { return &b.cap })
+	for i, g := range h.Grips {
+		in := func(b *build) *float64 { return &b.grips[i] }
+		at := "the grip at " + g.From.Text
+		if part := l.spec.Parts[g.Part.Text]; part != nil {
+			l.bought(part, "mass of "+at, in)
+			continue
+		}
+		density := float64(l.spec.Materials[g.Material.Text].Density.Value)
+		l.add(GripDensityInput, g.Material.Text, l.next(g.Material.Text, density),
+			fmt.Sprintf("density of %s in %s", g.Material, at), l.dev.grip, "1", in)
+	}
+}
