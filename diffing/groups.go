@@ -1,45 +1,70 @@
 package diffing
 
-import "strings"
+import (
+	"slices"
+	"strings"
+
+	"rodlore/models"
+)
 
 // Group is what a maker calls one change.
 type Group string
 
 const (
-	RingPattern Group = "ring pattern" // count and places
-	RingParts   Group = "ring parts"
-	Joints      Group = "joint"
-	Handle      Group = "handle"
-	Finish      Group = "whipping and finish"
-	Wording     Group = "wording" // what the rod is for and how it is called: no figure hangs on it
-	Settings    Group = "limits and habits"
+	RingPattern  Group = "ring pattern" // count and places
+	RingParts    Group = "ring parts"
+	Sections     Group = "sections" // another division of the blank, with its joints
+	Joints       Group = "joint"
+	Handle       Group = "handle"
+	Finish       Group = "whipping and finish"
+	StatedLength Group = "blank"   // the length that the spec states
+	Wording      Group = "wording" // what the rod is for and how it is called: no figure hangs on it
+	Settings     Group = "limits and habits"
 )
 
-// groupOf is the group of a change at path. Blanks are grouped by section,
-// shared parts by part.
-func groupOf(path string) Group {
+// The groups of one section's blank and of one shared part or material.
+func blankOf(section string) Group { return Group("blank of " + section) }
+func sharedBy(name string) Group   { return Group("shared " + name) }
+
+// groupOf is the group of a change at path; divided says whether the blank is
+// made of other sections than before, which is one change with their joints.
+func groupOf(path string, divided bool) Group {
 	entry, leaf := splitEntry(path)
 	head, _, _ := strings.Cut(path, "[")
 	head, _, _ = strings.Cut(head, ".")
 	switch head {
 	case "rings":
 		return ringGroup(leaf)
-	case "sections":
-		return Group("blank of " + keyOf(entriesOf(path)[0]))
-	case "joints":
-		return Joints
+	case "sections", "joints":
+		return blankGroup(path, head, divided)
 	case "handle", "held", "reel":
 		return Handle
 	case "finish":
 		return Finish
 	case "parts", "materials":
-		return Group("shared " + keyOf(entry))
+		return sharedBy(keyOf(entry))
 	case "wants", "tolerances", "casts", "line":
 		return Settings
 	case "length":
-		return Group("blank")
+		return StatedLength
 	}
 	return Wording
+}
+
+func blankGroup(path, head string, divided bool) Group {
+	switch {
+	case divided:
+		return Sections
+	case head == "joints":
+		return Joints
+	}
+	return blankOf(keyOf(entriesOf(path)[0]))
+}
+
+// divided reports whether two specs are made of other sections, by name or
+// order.
+func divided(old, new *models.Spec) bool {
+	return !slices.EqualFunc(old.Sections, new.Sections, func(a, b models.Section) bool { return a.Name.Text == b.Name.Text })
 }
 
 func ringGroup(leaf string) Group {
@@ -55,4 +80,28 @@ func ringGroup(leaf string) Group {
 // keyOf is what stands between an entry's brackets.
 func keyOf(entry string) string {
 	return entry[strings.LastIndexByte(entry, '[')+1 : len(entry)-1]
+}
+
+// Edit is what a maker calls one change, with all that belongs to it.
+type Edit struct {
+	Group   Group
+	Changes []Change
+}
+
+// Edits sorts changes by group, in the order in which the groups first come up.
+// Respellings are no change of the rod and left out.
+func Edits(changes []Change) []Edit {
+	var edits []Edit
+	for _, c := range changes {
+		if c.Kind == Respelled {
+			continue
+		}
+		i := slices.IndexFunc(edits, func(e Edit) bool { return e.Group == c.Group })
+		if i < 0 {
+			i = len(edits)
+			edits = append(edits, Edit{Group: c.Group})
+		}
+		edits[i].Changes = append(edits[i].Changes, c)
+	}
+	return edits
 }

@@ -31,14 +31,17 @@ func (p *pairing) pairEntries() {
 	}
 }
 
-// pairList pairs the entries of one list: by name, or by place where they have
-// one.
-func (p *pairing) pairList(old, new []string) {
-	pairs := byName(old, new)
+// pairs pairs the entries of one list: by name, or by place where they have one.
+func (p *pairing) pairs(old, new []string) []pair {
 	if p.placed(old, new) {
-		pairs = align(len(old), len(new), func(i, j int) float64 { return p.cost(old[i], new[j]) })
+		return align(len(old), len(new), func(i, j int) float64 { return p.cost(old[i], new[j]) })
 	}
-	for _, pair := range pairs {
+	return byName(old, new)
+}
+
+// pairList pairs the entries of one list and tells what became of each.
+func (p *pairing) pairList(old, new []string) {
+	for _, pair := range p.pairs(old, new) {
 		switch {
 		case pair.new < 0:
 			p.tellWhole(Removed, p.old, p.toldOld, old[pair.old])

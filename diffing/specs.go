@@ -42,8 +42,9 @@ func Specs(old, new *models.Spec) []Change {
 	p.pairLeaves()
 	slices.SortStableFunc(p.found, func(x, y found) int { return x.order - y.order })
 	changes := make([]Change, len(p.found))
+	divided := divided(old, new)
 	for i, f := range p.found {
-		f.Group = groupOf(f.Path)
+		f.Group = groupOf(f.Path, divided)
 		changes[i] = f.Change
 	}
 	return changes

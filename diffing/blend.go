@@ -1,0 +1,171 @@
+package diffing
+
+import (
+	"maps"
+	"slices"
+
+	"rodlore/models"
+)
+
+// Blend gives the old spec with some of the edits that lead to the new one made:
+// a whole spec that passes the checks of one that is read, or the faults that
+// keep it from being a rod. Without any group it is the old spec, with all of
+// them the new one.
+//
+// What belongs to several groups at once goes by these rules.
+//
+//   - Sections and joints are taken whole. Where the blank is divided into other
+//     sections, by name or order, they all are one group.
+//   - A stated length that the sections no longer come to is replaced by what
+//     they come to.
+//   - A ring has its place by the ring pattern, its part by the ring parts and
+//     the length of its whipping by the finish. One that only one side has
+//     brings its own, but where the parts of the other side are wanted it has
+//     that of the nearest running ring there.
+//   - Rings that would stand on the handle or beyond the butt make room: all of
+//     them keep their share of the length between tip and handle.
+//   - A shared part or material that both sides use is the old or the new one
+//     by its own group, whoever uses it.
+func Blend(old, new *models.Spec, taken map[Group]bool) (*models.Spec, error) {
+	return newBlender(old, new).blend(taken)
+}
+
+// blender makes blends of two specs. It may be used concurrently.
+type blender struct {
+	old, new *models.Spec
+	divided  bool
+	rings    []pair // of old.Rings and new.Rings, from the tip
+	// reparted says whether a ring that both sides have is of another part.
+	reparted bool
+}
+
+func newBlender(old, new *models.Spec) *blender {
+	p := pairing{old: read(old), new: read(new)}
+	b := &blender{
+		old: old, new: new,
+		divided: divided(old, new),
+		rings:   p.pairs(p.old.entries["rings"], p.new.entries["rings"]),
+	}
+	b.reparted = slices.ContainsFunc(b.rings, func(r pair) bool {
+		return r.old >= 0 && r.new >= 0 && old.Rings[r.old].Part.Text != new.Rings[r.new].Part.Text
+	})
+	return b
+}
+
+func (b *blender) side(isNew bool) *models.Spec {
+	if isNew {
+		return b.new
+	}
+	return b.old
+}
+
+func (b *blender) blend(taken map[Group]bool) (*models.Spec, error) {
+	m := *b.side(taken[Wording]).Model
+	handle, settings := b.side(taken[Handle]), b.side(taken[Settings])
+	m.Handle, m.Held, m.Reel = handle.Handle, handle.Held, handle.Reel
+	m.Casts, m.Line, m.Wants, m.Tolerances = settings.Casts, settings.Line, settings.Wants, settings.Tolerances
+	m.Finish = b.side(taken[Finish]).Finish
+	m.Sections, m.Joints = b.blendBlank(taken)
+	m.Length = b.side(taken[StatedLength]).Length
+	if !m.LengthFits() {
+		m.Length = models.Millimetres(models.Length(m.TotalLength()))
+	}
+	m.Rings = b.blendRings(taken)
+	parts, materials := pick(b.old.Parts, b.new.Parts, taken), pick(b.old.Materials, b.new.Materials, taken)
+	makeRoom(&models.Spec{Model: &m, Parts: parts}, b.side(taken[RingPattern]))
+	if err := m.Check(); err != nil {
+		return nil, err
+	}
+	return models.Resolve(&m,
+		&models.Parts{All: slices.Collect(maps.Values(parts))},
+		&models.Materials{All: slices.Collect(maps.Values(materials))})
+}
+
+// blendBlank gives the sections and joints.
+func (b *blender) blendBlank(taken map[Group]bool) ([]models.Section, []models.Joint) {
+	if b.divided {
+		side := b.side(taken[Sections])
+		return side.Sections, side.Joints
+	}
+	sections := make([]models.Section, len(b.old.Sections))
+	for i, s := range b.old.Sections {
+		sections[i] = b.side(taken[blankOf(s.Name.Text)]).Sections[i]
+	}
+	return sections, b.side(taken[Joints]).Joints
+}
+
+// pick gives the shared entries that either side uses; those that both use by
+// their group.
+func pick[T any](old, new map[string]*T, taken map[Group]bool) map[string]*T {
+	all := maps.Clone(old)
+	for name, entry := range new {
+		if _, both := old[name]; !both || taken[sharedBy(name)] {
+			all[name] = entry
+		}
+	}
+	return all
+}
+
+// blendRings gives the rings, of which pattern, parts and whippings may be of
+// different sides.
+func (b *blender) blendRings(taken map[Group]bool) []models.Ring {
+	placed, whipped := taken[RingPattern], taken[Finish]
+	parted := taken[RingParts]
+	if !b.reparted {
+		parted = placed // the parts differ in rings that only one side has
+	}
+	own, other := b.side(placed).Rings, b.side(!placed).Rings
+	var rings []models.Ring
+	for _, p := range b.rings {
+		i, j := p.old, p.new
+		if placed {
+			i, j = j, i
+		}
+		if i < 0 {
+			continue
+		}
+		ring := own[i]
+		switch {
+		case parted == placed:
+		case j >= 0:
+			ring.Part = other[j].Part
+		default:
+			ring.Part = nearest(ring, other).Part
+		}
+		if whipped != placed && j >= 0 {
+			ring.Whipping = other[j].Whipping
+		}
+		rings = append(rings, ring)
+	}
+	return rings
+}
+
+// nearest is the running ring among others that stands nearest to a ring; the
+// ring itself if there is none.
+func nearest(ring models.Ring, others []models.Ring) models.Ring {
+	away := func(r models.Ring) models.Length { return max(r.At.Value-ring.At.Value, ring.At.Value-r.At.Value) }
+	best := ring
+	for i, r := range others[1:] {
+		if i == 0 || away(r) < away(best) {
+			best = r
+		}
+	}
+	return best
+}
+
+// makeRoom keeps the rings off the handle, where the pattern is that of a rod
+// with more room before it.
+func makeRoom(s, pattern *models.Spec) {
+	room, had := beforeHandle(s), beforeHandle(pattern)
+	if room >= had || s.Rings[len(s.Rings)-1].At.Value <= room {
+		return
+	}
+	for i, r := range s.Rings {
+		s.Rings[i].At = models.Millimetres(r.At.Value * room / had)
+	}
+}
+
+// beforeHandle is the length between tip and handle.
+func beforeHandle(s *models.Spec) models.Length {
+	return s.Length.Value - models.Length(s.HandleFront())
+}

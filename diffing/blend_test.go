@@ -1,0 +1,259 @@
+package diffing
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+	"testing"
+
+	"github.com/google/go-cmp/cmp"
+	"pgregory.net/rapid"
+
+	"rodlore/models"
+)
+
+// edits makes several edits to a source; see source.edit.
+func (s source) edits(t testing.TB, oldNew ...string) source {
+	t.Helper()
+	for i := 0; i < len(oldNew); i += 2 {
+		s = s.edit(t, oldNew[i], oldNew[i+1])
+	}
+	return s
+}
+
+// groups are those of the changes.
+func groups(changes []Change) []Group {
+	var list []Group
+	for _, e := range Edits(changes) {
+		list = append(list, e.Group)
+	}
+	return list
+}
+
+func set(groups ...Group) map[Group]bool {
+	taken := map[Group]bool{}
+	for _, g := range groups {
+		taken[g] = true
+	}
+	return taken
+}
+
+// ringsOf tells the rings in a line: "T-6 0, SL-6 95".
+func ringsOf(s *models.Spec) string {
+	var list []string
+	for _, r := range s.Rings {
+		list = append(list, fmt.Sprintf("%s %.6g", r.Part, float64(r.At.Value)*1e3))
+	}
+	return strings.Join(list, ", ")
+}
+
+const (
+	oneRing   = "  - {at: 95 mm, part: SL-6}\n"
+	fourRings = oneRing + "  - {at: 300 mm, part: SL-6}\n  - {at: 600 mm, part: SL-6}\n  - {at: 1000 mm, part: DL-16}\n"
+	fewRings  = "  - {at: 110 mm, part: DL-20}\n  - {at: 400 mm, part: DL-20}\n  - {at: 1000 mm, part: DL-16}\n"
+)
+
+func TestBlendRings(t *testing.T) {
+	base := goodSource(t)
+	four := base.edit(t, oneRing, fourRings)
+	for _, row := range []struct {
+		name     string
+		old, new source
+		taken    []Group
+		want     string
+	}{
+		{"one moved, one changed: the move", base, base.edits(t, "at: 95 mm, part: SL-6", "at: 120 mm, part: DL-16"),
+			[]Group{RingPattern}, "T-6 0, SL-6 120, DL-16 1480"},
+		{"one moved, one changed: the part", base, base.edits(t, "at: 95 mm, part: SL-6", "at: 120 mm, part: DL-16"),
+			[]Group{RingParts}, "T-6 0, DL-16 95, DL-16 1480"},
+		{"one put in brings its part", base, base.edit(t, oneRing, oneRing+"  - {at: 700 mm, part: DL-20}\n"),
+			[]Group{RingPattern}, "T-6 0, SL-6 95, DL-20 700, DL-16 1480"},
+		{"others put in and parts changed: the pattern alone has the nearest old part",
+			base, base.edits(t, oneRing, fourRings, "at: 1480 mm, part: DL-16", "at: 1480 mm, part: DL-20"),
+			[]Group{RingPattern}, "T-6 0, SL-6 95, SL-6 300, SL-6 600, DL-16 1000, DL-16 1480"},
+		{"one taken off and parts changed: the parts alone give it the nearest new part",
+			four, base.edit(t, oneRing, fewRings),
+			[]Group{RingParts}, "T-6 0, DL-20 95, DL-20 300, DL-20 600, DL-16 1000, DL-16 1480"},
+		{"one taken off and parts changed: the pattern alone",
+			four, base.edit(t, oneRing, fewRings),
+			[]Group{RingPattern}, "T-6 0, SL-6 110, SL-6 400, DL-16 1000, DL-16 1480"},
+	} {
+		t.Run(row.name, func(t *testing.T) {
+			got, err := Blend(row.old.spec(t), row.new.spec(t), set(row.taken...))
+			if err != nil {
+				t.Fatal(err)
+			}
+			if d := cmp.Diff(row.want, ringsOf(got)); d != "" {
+				t.Errorf("rings (-want +got):\n%s", d)
+			}
+		})
+	}
+}
+
+// shortened is the good rod with a butt of 965 mm: it comes to 2448 mm.
+func shortened(t *testing.T) source {
+	return goodSource(t).edits(t, "length: 1565 mm\n    tube", "length: 965 mm\n    tube",
+		"{at: 1565 mm, outside: 14.2 mm", "{at: 965 mm, outside: 14.2 mm", "length: 10 ft", "length: 2446 mm",
+		"at: 1480 mm", "at: 1200 mm")
+}
+
+func TestBlendMakesRoom(t *testing.T) {
+	// Between tip and handle, which ends with a grip or the seat, the old rod has
+	// 3048 − 1500 mm and the new one 2446 − 607.5 mm. The new butt and the old
+	// handle leave 2448 − 1500 mm.
+	old := goodSource(t).edits(t, "to: 120 mm", "to: 1500 mm")
+	new := shortened(t)
+	for _, row := range []struct {
+		name  string
+		taken []Group
+		want  []float64 // mm from the tip
+	}{
+		{"room enough", []Group{"blank of butt", Handle}, []float64{0, 95, 1480}},
+		{"too little room", []Group{"blank of butt"}, []float64{0, 95 * 948. / 1548, 1480 * 948. / 1548}},
+		{"the other rod's pattern, too little room", []Group{"blank of butt", RingPattern},
+			[]float64{0, 95 * 948 / 1838.5, 1200 * 948 / 1838.5}},
+	} {
+		t.Run(row.name, func(t *testing.T) {
+			got, err := Blend(old.spec(t), new.spec(t), set(row.taken...))
+			if err != nil {
+				t.Fatal(err)
+			}
+			for i, r := range got.Rings {
+				if at := float64(r.At.Value) * 1e3; math.Abs(at-row.want[i]) > 1e-3 { // written to a micrometre
+					t.Errorf("ring %d at %v mm, want %v mm", i, at, row.want[i])
+				}
+			}
+		})
+	}
+}
+
+func TestBlendRest(t *testing.T) {
+	base := goodSource(t)
+	const pieces = `  - name: butt
+    length: 1565 mm
+`
+	for _, row := range []struct {
+		name     string
+		old, new source
+		taken    []Group
+		want     string // the leaf at path
+		path     string
+	}{
+		{"stated length stays within 5 mm", base, base.edits(t, "length: 82 mm", "length: 80 mm"), []Group{Joints}, "10 ft", "length"},
+		{"stated length follows the sections", base, shortened(t), []Group{"blank of butt"}, "2448 mm", "length"},
+		{"stated length alone", base, base.edit(t, "length: 10 ft", "length: 3050 mm"), []Group{StatedLength}, "3050 mm", "length"},
+		{"shared part new", base, base.edit(t, "mass: 2.4 g", "mass: 2.6 g"), []Group{"shared DL-16"}, "2.6 g", "parts[DL-16].mass"},
+		{"shared part old", base, base.edits(t, "mass: 2.4 g", "mass: 2.6 g", "colour: moss", "colour: rust"), []Group{Finish}, "2.4 g", "parts[DL-16].mass"},
+		{"shared material new", base, base.edit(t, "density: 210 kg/m3", "density: 190 kg/m3"), []Group{"shared cork"}, "190 kg/m3", "materials[cork].density"},
+		{"whipping", base, base.edits(t, "at: 1480 mm, part: DL-16, whipping: 24 mm", "at: 1400 mm, part: DL-20, whipping: 30 mm"),
+			[]Group{Finish}, "30 mm", "rings[at 1480 mm].whipping"},
+		{"whipping stays with the place", base, base.edits(t, "at: 1480 mm, part: DL-16, whipping: 24 mm", "at: 1400 mm, part: DL-20, whipping: 30 mm"),
+			[]Group{RingPattern, RingParts}, "24 mm", "rings[at 1400 mm].whipping"},
+		{"handle with hold and reel", base, base.edits(t, "diameter: 27 mm", "diameter: 26 mm", "finish: {", "held: {to: 700 mm}\nfinish: {"),
+			[]Group{Handle}, "700 mm", "held.to"},
+		{"limits", base, base.edits(t, "at most 205 g", "at most 200 g", "diameter: 27 mm", "diameter: 26 mm"), []Group{Settings}, "at most 200 g", "wants.weight.most"},
+		{"words", base, base.edits(t, "name: Skerry 10", "name: Skerry X", "diameter: 27 mm", "diameter: 26 mm"), []Group{Handle}, "Skerry 10", "name"},
+		{"another section is another division", base,
+			base.edits(t, pieces, strings.Replace(pieces, "butt", "lower", 1), "between: [butt, tip]", "between: [lower, tip]", "length: 82 mm", "length: 80 mm"),
+			[]Group{Sections}, "80 mm", "joints[lower+tip].length"},
+		{"without the other division", base,
+			base.edits(t, pieces, strings.Replace(pieces, "butt", "lower", 1), "between: [butt, tip]", "between: [lower, tip]", "at: 95 mm", "at: 99 mm"),
+			[]Group{RingPattern}, "82 mm", "joints[butt+tip].length"},
+	} {
+		t.Run(row.name, func(t *testing.T) {
+			got, err := Blend(row.old.spec(t), row.new.spec(t), set(row.taken...))
+			if err != nil {
+				t.Fatal(err)
+			}
+			if text := read(got).text(row.path); text != row.want {
+				t.Errorf("%s is %q, want %q", row.path, text, row.want)
+			}
+		})
+	}
+}
+
+func TestBlendNoRod(t *testing.T) {
+	// A hold of 2.6 m on a rod of 2448 mm.
+	old := goodSource(t).edit(t, "finish: {", "held: {to: 2.6 m}\nfinish: {")
+	_, err := Blend(old.spec(t), shortened(t).spec(t), set("blank of butt"))
+	if err == nil || !strings.Contains(err.Error(), "held.to") {
+		t.Errorf("error %v, want one of held.to", err)
+	}
+}
+
+// TestBlendEnds edits at random and checks that a blend takes over the edits of
+// the groups given and no other; with none it is the old spec, with all the new.
+func TestBlendEnds(t *testing.T) {
+	base := goodSource(t).edit(t, oneRing, fourRings)
+	edits := []struct{ old, new string }{
+		{"{at: 95 mm", "{at: 99 mm"}, {"{at: 300 mm", "{at: 30 cm"}, {"at: 600 mm, part: SL-6", "at: 640 mm, part: DL-16"},
+		{"  - {at: 300 mm, part: SL-6}\n", ""}, {"length: 82 mm", "length: 84 mm"}, {"diameter: 27 mm", "diameter: 26 mm"},
+		{"mass: 2.4 g", "mass: 2.5 g"}, {"colour: moss", "colour: rust"}, {"modulus: 110 GPa", "modulus: 112 GPa"},
+		{"wall: 1.05 mm", "wall: 1 mm"}, {"weight: at most 205 g", "weight: at most 200 g"}, {"casts: 10 g to 40 g", "casts: 12 g to 40 g"},
+		{"whipping: 24 mm", "whipping: 0.025 m"}, {"material: cork", "material: eva"}, {"name: Skerry 10", "name: Skerry"},
+		{"reel: fixed-spool", "reel: multiplier"}, {"wraps: {tip: 3,", "wraps: {tip: 2.5,"}, {"  - {at: 1000 mm", "  - {at: 800 mm, part: DL-20}\n  - {at: 1100 mm"},
+		{"length: 10 ft", "length: 3050 mm"},
+	}
+	rapid.Check(t, func(t *rapid.T) {
+		pick := func(label string) *models.Spec {
+			s := base
+			for i, e := range edits {
+				if rapid.Bool().Draw(t, fmt.Sprint(label, i)) && strings.Count(s.model+s.parts+s.materials, e.old) == 1 {
+					s.model = strings.Replace(s.model, e.old, e.new, 1)
+					s.parts = strings.Replace(s.parts, e.old, e.new, 1)
+					s.materials = strings.Replace(s.materials, e.old, e.new, 1)
+				}
+			}
+			spec, err := s.resolve()
+			if err != nil {
+				t.Fatal(err)
+			}
+			return spec
+		}
+		a, b := pick("a"), pick("b")
+		all := groups(Specs(a, b))
+		taken := map[Group]bool{}
+		for i, g := range all {
+			taken[g] = rapid.Bool().Draw(t, fmt.Sprint("group", i))
+		}
+		for _, end := range []struct {
+			taken map[Group]bool
+			want  *models.Spec
+		}{{nil, a}, {set(all...), b}} {
+			if got, err := Blend(a, b, end.taken); err != nil || got.ID() != end.want.ID() {
+				t.Fatalf("with %v: another spec than at the end: %v", end.taken, err)
+			}
+		}
+		blend, err := Blend(a, b, taken)
+		if err != nil {
+			t.Fatalf("with %v: %v", taken, err)
+		}
+		for _, g := range groups(Specs(a, blend)) {
+			if !taken[g] && g != StatedLength && !(g == RingParts && taken[RingPattern]) {
+				t.Fatalf("with %v the blend has changes of %s", taken, g)
+			}
+		}
+		back := map[Group]bool{}
+		for _, g := range all {
+			back[g] = !taken[g]
+		}
+		if other, err := Blend(b, a, back); err != nil || other.ID() != blend.ID() {
+			t.Fatalf("with %v: from the new spec it is another: %v\n%s\n%s", taken, err, ringsOf(blend), ringsOf(other))
+		}
+	})
+}
+
+func TestEdits(t *testing.T) {
+	changes := []Change{
+		{Kind: Altered, Path: "a", Group: Handle}, {Kind: Respelled, Path: "b", Group: Finish},
+		{Kind: Moved, Path: "c", Group: RingPattern}, {Kind: Altered, Path: "d", Group: Handle},
+	}
+	want := []Edit{{Handle, []Change{changes[0], changes[3]}}, {RingPattern, changes[2:3]}}
+	if d := cmp.Diff(want, Edits(changes)); d != "" {
+		t.Errorf("edits (-want +got):\n%s", d)
+	}
+	if !slices.Equal(groups(changes), []Group{Handle, RingPattern}) {
+		t.Errorf("groups %v", groups(changes))
+	}
+}
