@@ -17,11 +17,8 @@ func (r *rod) flatTurn(sh *beam.Shape) (all, joints float64) {
 			continue
 		}
 		var turn float64
-		half := p.length() / 2
-		for _, g := range gauss3 {
-			z := p.from + half*(1+g.x)
-			c := p.at(z)
-			turn += g.w * half * sh.At(z-r.held).Curvature * (c.EI/c.Plain - 1)
+		for _, c := range p.stations {
+			turn += c.weight * sh.At(c.z-r.held).Curvature * (c.EI/c.Plain - 1)
 		}
 		all += turn
 		if len(p.members) > 1 {
@@ -31,33 +28,71 @@ func (r *rod) flatTurn(sh *beam.Shape) (all, joints float64) {
 	return all, joints
 }
 
-// flatWorst is the largest share of the curvature that a stiffening takes away,
-// 1 − EI₀/EI, where that is, m from the butt, and whether a joint does it or
-// what stands on the blank.
-func (r *rod) flatWorst() (share, at float64, joint bool) {
+// flatSpot is where a stiffening takes the most of the curvature away.
+type flatSpot struct {
+	share float64 // 1 − EI₀/EI
+	at    float64 // m from the butt
+}
+
+// flatSpots gives the flattest spot of every ring, butt side first, and then of
+// every joint; what lies on neither is counted to the nearest ring.
+func (r *rod) flatSpots() []flatSpot {
+	spots := make([]flatSpot, len(r.rings)+len(r.joints))
 	for i := range r.pieces {
 		p := &r.pieces[i]
 		if p.from < r.held-1e-9 || !p.stiffened() {
 			continue
 		}
+		spot := &spots[r.stiffener(p)]
 		for _, z := range []float64{p.from, (p.from + p.to) / 2, p.to} {
 			c := p.at(z)
-			if lost := 1 - c.Plain/c.EI; lost > share {
-				share, at, joint = lost, z, len(p.members) > 1
+			if lost := 1 - c.Plain/c.EI; lost > spot.share {
+				*spot = flatSpot{lost, z}
 			}
 		}
 	}
-	return share, at, joint
+	return spots
+}
+
+// stiffener is the index in flatSpots of what stiffens a piece.
+func (r *rod) stiffener(p *piece) int {
+	mid := (p.from + p.to) / 2
+	if len(p.members) > 1 {
+		for i, j := range r.joints {
+			if j.has(mid) {
+				return len(r.rings) + i
+			}
+		}
+	}
+	next := 0
+	for next < len(r.rings)-1 && r.rings[next].z < mid {
+		next++
+	}
+	if next > 0 && mid-r.rings[next-1].z < r.rings[next].z-mid {
+		next--
+	}
+	return next
+}
+
+// flatWorst is the flattest spot, and whether a joint makes it or what stands
+// on the blank.
+func (r *rod) flatWorst() (worst flatSpot, joint bool) {
+	for i, spot := range r.flatSpots() {
+		if spot.share > worst.share {
+			worst, joint = spot, i >= len(r.rings)
+		}
+	}
+	return worst, joint
 }
 
 // tellFlatWorst says where the flattest spot is and what makes it.
 func (r *rod) tellFlatWorst(d Display) string {
-	_, z, joint := r.flatWorst()
+	worst, joint := r.flatWorst()
 	what := "what stands on the blank"
 	if joint {
 		what = "the joint"
 	}
-	return fmt.Sprintf("It is %s from the tip, from %s.", d.Value("", "m", r.length-z), what)
+	return fmt.Sprintf("It is %s from the tip, from %s.", d.Value("", "m", r.length-worst.at), what)
 }
 
 // stiffened reports whether anything stands on the blank or two tubes lie in

@@ -97,6 +97,15 @@ type piece struct {
 	grips   []grip
 	bought  float64 // kg/m
 	radius  line    // of the blank's surface, m
+
+	stations [len(gauss3)]station
+}
+
+// station is the cross-section at one place of a piece and how much of the
+// piece it counts for in an integral along it, m.
+type station struct {
+	z, weight float64
+	cross
 }
 
 // cross is all there is of the rod at one place.
@@ -234,5 +243,9 @@ func (r *rod) piece(s span) piece {
 		}
 	}
 	p.radius = lineThrough(s.from, p.at(s.from).Outside/2, s.to, p.at(s.to).Outside/2)
+	for i, g := range gauss3 {
+		z := mid + g.x*s.length()/2
+		p.stations[i] = station{z, g.w * s.length() / 2, p.at(z)}
+	}
 	return p
 }

@@ -23,17 +23,12 @@ var gauss3 = [3]struct{ x, w float64 }{
 func (r *rod) weigh() masses {
 	var m masses
 	for i := range r.pieces {
-		p := &r.pieces[i]
-		half := p.length() / 2
-		for _, g := range gauss3 {
-			z := p.from + half*(1+g.x)
-			c := p.at(z)
-			w := g.w * half
-			m.blank += w * c.Blank
-			m.whipping += w * c.Wraps
-			m.handle += w * c.Handle
-			m.moment += w * c.Mu() * z
-			m.swing += w * c.Mu() * (z - r.seat) * (z - r.seat)
+		for _, c := range r.pieces[i].stations {
+			m.blank += c.weight * c.Blank
+			m.whipping += c.weight * c.Wraps
+			m.handle += c.weight * c.Handle
+			m.moment += c.weight * c.Mu() * c.z
+			m.swing += c.weight * c.Mu() * (c.z - r.seat) * (c.z - r.seat)
 		}
 	}
 	for _, g := range r.rings {
