@@ -57,7 +57,8 @@ func (r *rod) count() values {
 		mass, at := float64(reel.Mass.Value), r.spec.ReelAt()
 		v["balance-with-reel"] = (m.moment + mass*at) / (m.total() + mass)
 	}
-	v["flat-worst"], _, _ = r.flatWorst()
+	worst, _ := r.flatWorst()
+	v["flat-worst"] = worst.share
 	v["line-angle-sum"] = r.lineAngleSum()
 	r.countButtRings(v)
 	if cost, ok := r.cost(); ok {

@@ -2,6 +2,7 @@ package evaluate
 
 import (
 	"math"
+	"slices"
 
 	"rodlore/evaluate/beam"
 	"rodlore/models"
@@ -56,19 +57,37 @@ func (r *rod) surface(s float64) float64 {
 // half the test curve.
 func readLine(v values, sh *beam.LineShape) {
 	v["line-gap"], v["line-touch"] = sh.Gap, sh.Touch
-	var load, worst, sum float64
-	running := len(sh.Rings) - 1
+	v["ring-load-worst"] = slices.Max(ringLoads(sh))
+	if turns := ringTurns(sh); len(turns) > 0 {
+		v["ring-turn-spread"] = unevenness(turns)
+	}
+}
+
+func ringLoads(sh *beam.LineShape) []float64 {
+	loads := make([]float64, len(sh.Rings))
 	for i, g := range sh.Rings {
-		load = max(load, g.Force)
-		if i < running { // how far it turns in the tip ring is up to the pull
-			worst = max(worst, g.Turn)
-			sum += g.Turn
-		}
+		loads[i] = g.Force
 	}
-	v["ring-load-worst"] = load
-	if sum > 0 {
-		v["ring-turn-spread"] = worst / (sum / float64(running))
+	return loads
+}
+
+// ringTurns are the turns of the line in the running rings: how far it turns in
+// the tip ring is up to the pull.
+func ringTurns(sh *beam.LineShape) []float64 {
+	turns := make([]float64, len(sh.Rings)-1)
+	for i := range turns {
+		turns[i] = sh.Rings[i].Turn
 	}
+	return turns
+}
+
+// unevenness is the largest over the mean.
+func unevenness(v []float64) float64 {
+	var sum float64
+	for _, x := range v {
+		sum += x
+	}
+	return slices.Max(v) / (sum / float64(len(v)))
 }
 
 // lipPoints is how many points of the spool's lip the line is taken to leave
