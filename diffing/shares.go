@@ -1,0 +1,187 @@
+package diffing
+
+import (
+	"fmt"
+	"math"
+	"math/rand/v2"
+	"slices"
+	"strings"
+
+	"rodlore/evaluate"
+	"rodlore/models"
+)
+
+// Shares says which edit did what: the change of every figure, shared out among
+// the edits.
+type Shares struct {
+	List  []Share  // of the edits that a figure can hang on, in the order of the format
+	Notes []string // must be shown with the shares
+}
+
+// Share is one edit's part in the change of the figures.
+type Share struct {
+	Edit
+	// Figures gives the part by the figure's key, in the figure's unit. Over all
+	// edits the parts add up to the change. A figure that has none is told in
+	// the notes.
+	Figures map[string]float64
+	// StandardErrors are those of parts that were estimated; nil where all are
+	// exact.
+	StandardErrors map[string]float64
+}
+
+const (
+	// exactEdits is the largest number of edits whose combinations are all
+	// worked out.
+	exactEdits = 10
+	// sampledBlends is about how many rods are worked out beyond.
+	sampledBlends = 2048
+	// leastPairs bounds the standard errors' own scatter to about a sixth.
+	leastPairs = 16
+)
+
+// ShareOut shares out the change of every figure between two specs among the
+// edits that lead from one to the other. Each edit's share is its Shapley
+// value: what making it changes, on average over all orders in which the edits
+// can be made. Up to ten edits it is exact; beyond, it is estimated from random
+// orders, always the same ones, and has a standard error.
+//
+// work works out the figures of a spec. It is called concurrently, for Blends
+// of the two specs. An error says which edits, made without the others, leave
+// no rod.
+func ShareOut(old, new *models.Spec, work func(*models.Spec) (*evaluate.Figures, error)) (*Shares, error) {
+	from, err := work(old)
+	if err != nil {
+		return nil, err
+	}
+	to, err := work(new)
+	if err != nil {
+		return nil, err
+	}
+	d := division{
+		edits: slices.DeleteFunc(Edits(Specs(old, new)), Edit.silent),
+		keys:  bothHave(from, to), work: work, blender: newBlender(old, new),
+	}
+	d.from, d.to = d.read(from), d.read(to)
+	return d.shares()
+}
+
+// silent reports whether no figure can hang on anything in the edit.
+func (e Edit) silent() bool {
+	return !slices.ContainsFunc(e.Changes, func(c Change) bool { return !c.silent() })
+}
+
+// silent reports whether no figure can hang on what changed.
+func (c Change) silent() bool {
+	switch c.Path {
+	case "name", "job", "length", "finish.colour", "finish.trim":
+		return true
+	}
+	return strings.HasPrefix(c.Path, "wants.") || strings.HasPrefix(c.Path, "tolerances.")
+}
+
+// bothHave lists the figures that both sides have.
+func bothHave(from, to *evaluate.Figures) []string {
+	var keys []string
+	for _, f := range to.List {
+		if _, ok := from.Get(f.Key); ok {
+			keys = append(keys, f.Key)
+		}
+	}
+	return keys
+}
+
+// division is a change of figures to be shared out among edits.
+type division struct {
+	edits    []Edit
+	keys     []string  // of the figures
+	from, to []float64 // the figures of the two specs
+	work     func(*models.Spec) (*evaluate.Figures, error)
+	blender  *blender
+}
+
+// read gives the figures by their place in keys; NaN where there is none.
+func (d *division) read(figs *evaluate.Figures) []float64 {
+	values := make([]float64, len(d.keys))
+	for k, key := range d.keys {
+		values[k] = math.NaN()
+		if f, ok := figs.Get(key); ok {
+			values[k] = f.Value
+		}
+	}
+	return values
+}
+
+// worth gives the figures with some of the edits made.
+func (d *division) worth(made []bool) ([]float64, error) {
+	taken := map[Group]bool{}
+	var names []string
+	for i, yes := range made {
+		if group := d.edits[i].Group; yes {
+			taken[group] = true
+			names = append(names, string(group))
+		}
+	}
+	switch len(names) {
+	case 0:
+		return d.from, nil
+	case len(d.edits):
+		return d.to, nil
+	}
+	spec, err := d.blender.blend(taken)
+	var figs *evaluate.Figures
+	if err == nil {
+		figs, err = d.work(spec)
+	}
+	if err != nil {
+		return nil, fmt.Errorf("there are no shares, for with %s changed alone there is no rod: %w", strings.Join(names, ", "), err)
+	}
+	return d.read(figs), nil
+}
+
+func (d *division) shares() (*Shares, error) {
+	if len(d.edits) == 0 {
+		return &Shares{}, nil
+	}
+	g := game{len(d.edits), d.worth}
+	if len(d.edits) <= exactEdits {
+		values, err := g.exact()
+		if err != nil {
+			return nil, err
+		}
+		return d.gather(values, nil), nil
+	}
+	pairs := max(leastPairs, sampledBlends/(2*(len(d.edits)-1)))
+	values, errors, err := g.sampled(pairs, rand.New(rand.NewPCG(1, 2))) // two runs say the same
+	if err != nil {
+		return nil, err
+	}
+	s := d.gather(values, errors)
+	s.Notes = append(s.Notes, fmt.Sprintf("%d edits have too many orders to work out all; the shares are estimated from %d of them",
+		len(d.edits), 2*pairs))
+	return s, nil
+}
+
+// gather sorts values by edit and figure; errors may be nil.
+func (d *division) gather(values, errors [][]float64) *Shares {
+	s := &Shares{List: make([]Share, len(d.edits))}
+	for i, e := range d.edits {
+		s.List[i] = Share{Edit: e, Figures: map[string]float64{}}
+		if errors != nil {
+			s.List[i].StandardErrors = map[string]float64{}
+		}
+	}
+	for k, key := range d.keys {
+		if slices.ContainsFunc(values, func(v []float64) bool { return math.IsNaN(v[k]) }) {
+			s.Notes = append(s.Notes, key+": has no shares, for with some of the edits and without the others the rod has no such figure")
+			continue
+		}
+		for i := range s.List {
+			s.List[i].Figures[key] = values[i][k]
+			if errors != nil {
+				s.List[i].StandardErrors[key] = errors[i][k]
+			}
+		}
+	}
+	return s
+}
