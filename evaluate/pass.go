@@ -20,6 +20,7 @@ type pass struct {
 	beam   *beam.Rod
 	solver *beam.Solver
 	fibres []fibre
+	rough  bool // of a load limit near one that is known a step there will do
 }
 
 func newPass(r *rod, set *models.Settings, b *beam.Rod) *pass {

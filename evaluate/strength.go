@@ -133,7 +133,7 @@ func (p *pass) bendToLimit(bend func(force float64) (*beam.Shape, error), start 
 			slope, known = usualSlope, false
 		}
 		x0, y0, x = x, y, x-y/slope
-		if y == 0 || known && math.Abs(y) < near {
+		if y == 0 || known && (p.rough || math.Abs(y) < near) {
 			return &limitLoad{math.Exp(x), slope, sh}, nil
 		}
 	}
