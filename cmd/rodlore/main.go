@@ -11,10 +11,13 @@ import (
 	"context"
 	"os"
 	"os/signal"
+	"runtime/debug"
 	"time"
 )
 
 func main() {
+	// A run is short and small: collecting rarely saves a tenth of its time.
+	debug.SetGCPercent(400)
 	ctx, _ := signal.NotifyContext(context.Background(), os.Interrupt)
 	os.Exit(run(ctx, os.Args[1:], os.Stdout, os.Stderr, os.Getenv, time.Now))
 }
