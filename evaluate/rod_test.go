@@ -1,6 +1,7 @@
 package evaluate
 
 import (
+	"fmt"
 	"math"
 	"os"
 	"testing"
@@ -123,5 +124,20 @@ func TestErrorBounds(t *testing.T) {
 		if fig.Error > 2e-4*math.Abs(want) {
 			t.Errorf("%s states an error of %.2g of %.4g", key, fig.Error, want)
 		}
+	}
+}
+
+// TestRingsStandOnTheBlank holds that the line runs through a ring at its
+// height above the blank's surface, also where a rolled section or one of its
+// plies ends.
+func TestRingsStandOnTheBlank(t *testing.T) {
+	s := goodSpec(t) // its tip is rolled
+	r, err := assemble(s, models.DefaultSettings())
+	if err != nil {
+		t.Fatal(err)
+	}
+	for i, g := range r.rings {
+		part := s.Parts[s.Rings[len(r.rings)-1-i].Part.Text]
+		near(t, fmt.Sprintf("offset of the ring at %g m", g.z), g.offset, r.surface(g.z-r.held)+float64(part.Height.Value), 1e-3)
 	}
 }
