@@ -8,5 +8,6 @@
 //
 // The rod is laid out along the assembled blank. Inside this package z is the
 // distance from the butt end in metres; what the trade measures from the tip,
-// ring positions above all, is turned round once, in assemble.
+// ring positions above all, is turned round once, in assemble. Ring patterns, which
+// Patterns lays out on the bent rod, are counted from the tip as a maker does.
 package evaluate

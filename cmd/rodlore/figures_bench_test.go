@@ -1,6 +1,7 @@
 package main
 
 import (
+	"maps"
 	"testing"
 
 	"rodlore/cmd/rodlore/demo"
@@ -8,42 +9,62 @@ import (
 	"rodlore/models"
 )
 
-// BenchmarkFigures works out all figures of one revision of the demo's spinning
-// rod, from its resolved spec.
-func BenchmarkFigures(b *testing.B) {
+// demoRod is a model of the demo range as it was saved last.
+func demoRod(t testing.TB, model string) (*models.Spec, *models.Settings) {
+	t.Helper()
 	states, err := demo.States()
 	if err != nil {
-		b.Fatal(err)
+		t.Fatal(err)
 	}
 	files := map[string][]byte{}
 	for _, st := range states {
-		for path, src := range st.Files {
-			files[path] = src
-		}
+		maps.Copy(files, st.Files)
 	}
-	parse := func(path string, read func(string, []byte) error) {
-		if err := read(path, files[path]); err != nil {
-			b.Fatal(err)
-		}
-	}
-	var (
-		m         *models.Model
-		parts     *models.Parts
-		materials *models.Materials
-		set       *models.Settings
-	)
-	parse("models/skerry-10.yaml", func(f string, src []byte) (err error) { m, err = models.ParseModel(f, src); return })
-	parse("parts.yaml", func(f string, src []byte) (err error) { parts, err = models.ParseParts(f, src); return })
-	parse("materials.yaml", func(f string, src []byte) (err error) { materials, err = models.ParseMaterials(f, src); return })
-	parse("range.yaml", func(f string, src []byte) (err error) { set, err = models.ParseSettings(f, src); return })
+	m := parsedFile(t, files, "models/"+model+".yaml", models.ParseModel)
+	parts := parsedFile(t, files, "parts.yaml", models.ParseParts)
+	materials := parsedFile(t, files, "materials.yaml", models.ParseMaterials)
 	spec, err := models.Resolve(m, parts, materials)
 	if err != nil {
-		b.Fatal(err)
+		t.Fatal(err)
 	}
+	return spec, parsedFile(t, files, "range.yaml", models.ParseSettings)
+}
+
+func parsedFile[T any](t testing.TB, files map[string][]byte, path string, parse func(string, []byte) (T, error)) T {
+	t.Helper()
+	v, err := parse(path, files[path])
+	if err != nil {
+		t.Fatal(err)
+	}
+	return v
+}
+
+// BenchmarkFigures works out all figures of one revision of the demo's spinning
+// rod, from its resolved spec.
+func BenchmarkFigures(b *testing.B) {
+	spec, set := demoRod(b, "skerry-10")
 	b.ReportAllocs()
 	for b.Loop() {
 		if _, err := evaluate.Evaluate(spec, set); err != nil {
 			b.Fatal(err)
+		}
+	}
+}
+
+// BenchmarkPatterns lays out the patterns of 5 to 11 rings of the demo's
+// spinning rod, with all their figures, one after the other.
+func BenchmarkPatterns(b *testing.B) {
+	spec, set := demoRod(b, "skerry-10")
+	b.ReportAllocs()
+	for b.Loop() {
+		p, err := evaluate.NewPatterns(spec, set)
+		if err != nil {
+			b.Fatal(err)
+		}
+		for count := 5; count <= 11; count++ {
+			if _, err := p.Lay(count, 0); err != nil {
+				b.Fatal(err)
+			}
 		}
 	}
 }

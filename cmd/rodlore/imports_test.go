@@ -41,7 +41,7 @@ var libraries = map[string][]string{
 	"golang.org/x/term":                        {"cmd/rodlore"},
 	"golang.org/x/text":                        {"catalogue/gitstore"},
 	"golang.org/x/tools/txtar":                 {"cmd/rodlore/demo"},
-	"gonum.org/v1/gonum":                       {"evaluate/beam"},
+	"gonum.org/v1/gonum":                       {"evaluate/beam", "evaluate"},
 	"gopkg.in/yaml.v3":                         {"models"},
 	"pgregory.net/rapid":                       nil,
 }

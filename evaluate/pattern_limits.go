@@ -1,0 +1,132 @@
+package evaluate
+
+import (
+	"math"
+
+	"rodlore/models"
+)
+
+// What a layout keeps to:
+//
+//   - no spacing is shorter than the one nearer the tip;
+//   - the first ring stands no nearer the tip than a quarter of the mean spacing
+//     (common practice, no source);
+//   - the whippings of neighbours do not touch;
+//   - no whipping comes nearer to a joint, that is to where two tubes lie in each
+//     other, than its own length.
+
+// leastFirst is the first spacing's least share of the mean one.
+const leastFirst = 0.25
+
+// limit is one of them, as an inequality over the places that move.
+type limit struct {
+	atLeast
+	kind  limitKind
+	ring  int // that it holds back
+	joint int
+}
+
+type limitKind int
+
+const (
+	growing  limitKind = iota // spacings grow towards the butt
+	first                     // the first ring is not too near the tip
+	apart                     // whippings do not touch
+	offJoint                  // whippings are clear of joints
+)
+
+// side is the side of a joint that a ring keeps to.
+type side struct {
+	ring, joint int
+	way         float64
+}
+
+const (
+	towardsTip  = -1.
+	towardsButt = 1.
+)
+
+// limits are all of them.
+func (l *layout) limits(sides []side) []limit {
+	n := len(l.at)
+	limits := []limit{l.limit(first, 0, leastFirst*l.at[n-1]/float64(n), -1, -1, 1)}
+	for i := range n {
+		limits = append(limits, l.limit(apart, i, l.reach(i-1)+l.reach(i)+millimetre, i-1, -1, 1))
+		if i > 0 {
+			limits = append(limits, l.limit(growing, i, 0, i-2, 1, -2, 1))
+		}
+	}
+	for _, s := range sides {
+		from, to := l.barred(s.ring, s.joint)
+		c := l.limit(offJoint, s.ring, to, s.ring, 1)
+		if s.way == towardsTip {
+			c = l.limit(offJoint, s.ring, -from, s.ring, -1)
+		}
+		c.joint = s.joint
+		limits = append(limits, c)
+	}
+	return limits
+}
+
+// limit is the inequality that the coefficients, by ring from the first on,
+// times their places come to no less than the bound. The tip ring, −1, is at 0,
+// and the last stays where it is.
+func (l *layout) limit(kind limitKind, ring int, bound float64, from int, coefficients ...float64) limit {
+	last := len(l.at) - 1
+	for i, c := range coefficients {
+		if from+i == last {
+			bound -= c * l.at[last]
+		}
+	}
+	row := l.gradient(from, coefficients...).RawVector().Data
+	return limit{atLeast: atLeast{row, bound}, kind: kind, ring: ring}
+}
+
+// part is the part of a ring, of the tip ring for −1, and its whipping.
+func (l *layout) part(ring int) (p *models.Part, whipping float64) {
+	g := l.spec.Rings[0]
+	if ring >= 0 {
+		g = l.spec.Rings[l.after[ring]]
+	}
+	p = l.spec.Parts[g.Part.Text]
+	return p, whippingOn(g, p)
+}
+
+// reach is how far a ring's whippings reach from its middle.
+func (l *layout) reach(ring int) float64 {
+	p, whipping := l.part(ring)
+	middles := footMiddles(0, p)
+	return middles[len(middles)-1] + whipping/2
+}
+
+// barred is the stretch around a joint that a ring's middle may not be on, in
+// whole millimetres.
+func (l *layout) barred(ring, joint int) (from, to float64) {
+	at := l.spec.JointSpans()[joint]
+	_, whipping := l.part(ring)
+	margin := whipping + l.reach(ring)
+	return math.Floor((at.From-margin)/millimetre) * millimetre, math.Ceil((at.To+margin)/millimetre) * millimetre
+}
+
+// onJoint is the first of the rings that move which stands where it may not
+// because of a joint; −1 where there is none.
+func (l *layout) onJoint(at []float64) (ring, joint int) {
+	for i, s := range at[:len(at)-1] {
+		if joint := l.jointUnder(i, s); joint >= 0 {
+			return i, joint
+		}
+	}
+	return -1, -1
+}
+
+// jointUnder is the joint that a ring at s would stand on or too near to; −1
+// where there is none.
+func (l *layout) jointUnder(ring int, s float64) int {
+	const rounding = 1e-6
+	for joint := range l.spec.Joints {
+		if from, to := l.barred(ring, joint); s > from+rounding && s < to-rounding {
+			return joint
+		}
+	}
+	return -1
+}
