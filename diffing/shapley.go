@@ -37,34 +37,41 @@ func (g game) exact() ([][]float64, error) {
 		return nil, err
 	}
 	values := make([][]float64, n)
-	weights := orderShares(n)
 	for i := range values {
-		values[i] = make([]float64, len(worths[0]))
-		for set, without := range worths {
-			if set>>i&1 == 1 {
-				continue
-			}
-			with, weight := worths[set|1<<i], weights[size(set)]
-			for k := range without {
-				values[i][k] += weight * (with[k] - without[k])
-			}
-		}
+		values[i] = g.mean(worths, i)
 	}
 	return values, nil
 }
 
-// size is the number of players in a set of them.
-func size(set int) int { return bits.OnesCount(uint(set)) }
-
-// orderShares gives, by s, the share of all orders in which s given players of
-// n come first and one given player next: s!(n−s−1)!/n!.
-func orderShares(n int) []float64 {
-	shares := make([]float64, n)
-	shares[0] = 1 / float64(n)
-	for s := 1; s < n; s++ {
-		shares[s] = shares[s-1] * float64(s) / float64(n-s)
+// mean gives one player's values: the mean over s of what joining changes on
+// average over all sets of s others. Averages of equal numbers are exact, so
+// that a player who brings one thing whoever is there brings exactly 1.
+func (g game) mean(worths [][]float64, player int) []float64 {
+	sums := make([][]float64, g.players) // by number of others
+	for s := range sums {
+		sums[s] = make([]float64, len(worths[0]))
 	}
-	return shares
+	for set, without := range worths {
+		if set>>player&1 == 1 {
+			continue
+		}
+		sum, with := sums[bits.OnesCount(uint(set))], worths[set|1<<player]
+		for k := range sum {
+			sum[k] += with[k] - without[k]
+		}
+	}
+	values := make([]float64, len(worths[0]))
+	sets := 1.0 // of s others
+	for s, sum := range sums {
+		for k, v := range sum {
+			values[k] += v / sets
+		}
+		sets *= float64(g.players-1-s) / float64(s+1)
+	}
+	for k := range values {
+		values[k] /= float64(g.players)
+	}
+	return values
 }
 
 // sampled estimates the values from pairs of an order drawn at random and its
