@@ -1,0 +1,191 @@
+package models
+
+import (
+	"bytes"
+	"fmt"
+	"math"
+	"strings"
+
+	"gopkg.in/yaml.v3"
+)
+
+// SpliceRings gives src, the text that m was read from, with other rings. Only
+// what a ring is changes: entries keep their order of keys, their layout and the
+// comments at the ends of their lines as long as their ring stays, and all the
+// rest of the text is the same to the byte. New entries are written as their
+// neighbours are.
+//
+// A text whose rings are not written one entry after the other, each behind a
+// dash on lines of its own, is refused: the error says where and what to do. The
+// result is read again before it is given, so it is the spec asked for or none.
+func SpliceRings(src []byte, m *Model, rings []Ring) ([]byte, error) {
+	t, err := newRingText(m.File, src)
+	if err != nil {
+		return nil, err
+	}
+	out := t.splice(m.Rings, rings)
+	if err := spliced(m, out, rings); err != nil {
+		return nil, err
+	}
+	return out, nil
+}
+
+// spliced checks that a text is the spec of m with those rings.
+func spliced(m *Model, src []byte, rings []Ring) error {
+	got, err := ParseModel(m.File, src)
+	if err != nil {
+		return fmt.Errorf("%s: these rings cannot be written into it: %w", m.File, err)
+	}
+	same := len(got.Rings) == len(rings)
+	for i := 0; same && i < len(rings); i++ {
+		same = sameRing(got.Rings[i], rings[i])
+	}
+	if !same || !sameBut(got, m) {
+		return fmt.Errorf("%s: its rings cannot be rewritten without changing something else; edit them by hand", m.File)
+	}
+	return nil
+}
+
+// sameRing reports whether two rings are one, however they are written.
+func sameRing(a, b Ring) bool {
+	return sameLength(a.At, b.At) && a.Part.Text == b.Part.Text && sameLength(a.Whipping, b.Whipping)
+}
+
+func sameLength(a, b Given[Length]) bool {
+	return a.Set() == b.Set() && math.Abs(float64(a.Value-b.Value)) < 1e-9
+}
+
+// sameBut reports whether two models are the same but for their rings.
+func sameBut(a, b *Model) bool {
+	leaves := func(m *Model) string {
+		bare := *m
+		bare.Rings = nil
+		var b strings.Builder
+		for f := range (&Spec{Model: &bare}).Fields() {
+			b.WriteString(f.canonical() + "\n")
+		}
+		return b.String()
+	}
+	return leaves(a) == leaves(b)
+}
+
+// ringText is the text of a spec and where its rings stand in it.
+type ringText struct {
+	*lines
+	file    string
+	entries []ringEntry
+	eol     string // line end that is in use
+	column  int    // at which the second keys line up; 0 where they do not
+}
+
+// newRingText finds the rings in a text that has been read without faults.
+func newRingText(file string, src []byte) (*ringText, error) {
+	doc := &document{file: file}
+	root, ok := doc.open(src)
+	if !ok || root == nil || len(doc.faults) > 0 {
+		return nil, fmt.Errorf("%s: it has faults; put them right first", file)
+	}
+	t := &ringText{lines: newLines(src), file: file, eol: "\n"}
+	if bytes.Contains(src, []byte("\r\n")) {
+		t.eol = "\r\n"
+	}
+	for i := 0; i+1 < len(root.Content); i += 2 {
+		if root.Content[i].Value != "rings" {
+			continue
+		}
+		list := root.Content[i+1]
+		if list.Style&yaml.FlowStyle != 0 {
+			return nil, t.refuse(list, "the rings are in brackets")
+		}
+		for _, n := range list.Content {
+			e, err := t.entry(n)
+			if err != nil {
+				return nil, err
+			}
+			t.entries = append(t.entries, e)
+		}
+	}
+	t.column = t.lineUp()
+	return t, nil
+}
+
+// refuse says why a text is not edited.
+func (t *ringText) refuse(n *yaml.Node, why string) error {
+	return fmt.Errorf("%s:%d:%d: %s; write each ring on a line of its own, such as \"- %s\", and try again",
+		t.file, n.Line, n.Column, why, ringTable.example)
+}
+
+// splice puts the text together: what stands before, between and behind the
+// entries as it is, and the entries as the rings now are.
+func (t *ringText) splice(old, rings []Ring) []byte {
+	var out bytes.Buffer
+	from := 0 // what has been written up to
+	keep := func(to int) { out.Write(t.src[from:to]); from = to }
+	next := 0
+	drop := func(upTo int) { // entries whose rings are gone
+		for ; next < upTo; next++ {
+			// The line's end before it goes with it; a comment above it stays.
+			out.Write(bytes.TrimSuffix(t.src[from:t.entries[next].start], t.breakBefore(t.entries[next].start)))
+			from = t.entries[next].end
+		}
+	}
+	for j, i := range matchRings(old, rings) {
+		if i < 0 {
+			out.WriteString(t.eol + t.newEntry(&t.entries[max(0, next-1)], rings[j]))
+			continue
+		}
+		drop(i)
+		keep(t.entries[i].start)
+		out.WriteString(t.edited(&t.entries[i], old[i], rings[j]))
+		from, next = t.entries[i].end, i+1
+	}
+	drop(len(t.entries))
+	keep(len(t.src))
+	return out.Bytes()
+}
+
+// matchRings gives, for every new ring, the index of the old one that it is, or
+// −1 for one that is new. The order stays; as many as can be are matched, tip
+// ring with tip ring and butt ring with butt ring, else those nearest to each
+// other and of the same part (a cheapest alignment; Needleman and Wunsch 1970,
+// J. Mol. Biol. 48:443).
+func matchRings(old, rings []Ring) []int {
+	const leftOut, certain, otherPart = 100, -1000, 0.1 // m
+	cost := func(i, j int) float64 {
+		tip, butt := i == 0 && j == 0, i > 0 && j > 0 && i == len(old)-1 && j == len(rings)-1
+		if tip || butt {
+			return certain
+		}
+		c := math.Abs(float64(old[i].At.Value - rings[j].At.Value))
+		if old[i].Part.Text != rings[j].Part.Text {
+			c += otherPart
+		}
+		return c
+	}
+	best := make([][]float64, len(old)+1) // of the first i old and the first j new ones
+	for i := range best {
+		best[i] = make([]float64, len(rings)+1)
+		for j := range best[i] {
+			switch {
+			case i == 0 || j == 0:
+				best[i][j] = leftOut * float64(i+j)
+			default:
+				best[i][j] = min(best[i-1][j]+leftOut, best[i][j-1]+leftOut, best[i-1][j-1]+cost(i-1, j-1))
+			}
+		}
+	}
+	match := make([]int, len(rings))
+	for i, j := len(old), len(rings); j > 0; {
+		switch {
+		case i > 0 && best[i][j] == best[i-1][j-1]+cost(i-1, j-1):
+			i, j = i-1, j-1
+			match[j] = i
+		case i > 0 && best[i][j] == best[i-1][j]+leftOut:
+			i--
+		default:
+			j--
+			match[j] = -1
+		}
+	}
+	return match
+}

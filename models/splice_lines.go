@@ -1,0 +1,107 @@
+package models
+
+import (
+	"bytes"
+	"unicode/utf8"
+
+	"gopkg.in/yaml.v3"
+)
+
+// lines is a text with where its lines begin, counted as YAML counts them.
+type lines struct {
+	src    []byte
+	starts []int // byte offsets
+}
+
+func newLines(src []byte) *lines {
+	first := 0
+	if bytes.HasPrefix(src, []byte("\ufeff")) { // a mark of the encoding is no part of the text
+		first = len("\ufeff")
+	}
+	l := &lines{src, []int{first}}
+	for i := first; i < len(src); {
+		n := breakAt(src[i:])
+		if n > 0 {
+			i += n
+			l.starts = append(l.starts, i)
+			continue
+		}
+		i++
+	}
+	return l
+}
+
+// lineBreaks are the line breaks of YAML 1.1, section 4.2, but for the one that
+// is a control character, which no spec may have.
+var lineBreaks = [][]byte{[]byte("\r\n"), []byte("\n"), []byte("\r"), []byte("\u2028"), []byte("\u2029")}
+
+// breakAt is the length of the line break that text begins with, 0 for none.
+func breakAt(text []byte) int {
+	for _, b := range lineBreaks {
+		if bytes.HasPrefix(text, b) {
+			return len(b)
+		}
+	}
+	return 0
+}
+
+// breakBefore is the line break that ends at an offset; none at the start.
+func (l *lines) breakBefore(offset int) []byte {
+	for _, b := range lineBreaks {
+		if bytes.HasSuffix(l.src[:offset], b) {
+			return b
+		}
+	}
+	return nil
+}
+
+// offset is where a node begins.
+func (l *lines) offset(n *yaml.Node) int {
+	at := l.starts[n.Line-1]
+	for range n.Column - 1 {
+		_, size := utf8.DecodeRune(l.src[at:])
+		at += size
+	}
+	return at
+}
+
+// lineEnd is where the line that an offset lies in ends, before its break.
+func (l *lines) lineEnd(offset int) int {
+	for offset < len(l.src) && breakAt(l.src[offset:]) == 0 {
+		offset++
+	}
+	return offset
+}
+
+// columnOf is how many characters stand before an offset in its line.
+func (l *lines) columnOf(offset int) int {
+	start := l.starts[0]
+	for _, s := range l.starts {
+		if s <= offset {
+			start = s
+		}
+	}
+	return utf8.RuneCount(l.src[start:offset])
+}
+
+// scalarEnd is where the scalar that n is ends; ok is false for one that runs
+// over several lines.
+func (l *lines) scalarEnd(n *yaml.Node) (end int, ok bool) {
+	text := l.src[l.offset(n):l.lineEnd(l.offset(n))]
+	start := l.offset(n)
+	switch n.Style &^ yaml.TaggedStyle {
+	case 0:
+		return start + len(n.Value), bytes.HasPrefix(text, []byte(n.Value))
+	case yaml.SingleQuotedStyle, yaml.DoubleQuotedStyle:
+		quote := text[0]
+		for i := 1; i < len(text); i++ {
+			switch {
+			case text[i] == '\\' && quote == '"', text[i] == quote && quote == '\'' && i+1 < len(text) && text[i+1] == quote:
+				i++
+			case text[i] == quote:
+				return start + i + 1, true
+			}
+		}
+	}
+	return 0, false
+}
