@@ -78,7 +78,7 @@ func (g game) mean(worths [][]float64, player int) []float64 {
 // reverse, whose errors partly cancel, and gives the standard errors too
 // (Castro, Gómez and Tejada 2009, Computers and Operations Research 36:1726,
 // for single orders). Each order adds up to the whole, so the values do.
-func (g game) sampled(pairs int, random *rand.Rand) (values, errors [][]float64, err error) {
+func (g game) sampled(pairs int, random *rand.Rand) (values, off [][]float64, err error) {
 	orders := make([][]int, pairs)
 	for i := range orders {
 		orders[i] = random.Perm(g.players)
@@ -87,14 +87,14 @@ func (g game) sampled(pairs int, random *rand.Rand) (values, errors [][]float64,
 	if err != nil {
 		return nil, nil, err
 	}
-	values, errors = make([][]float64, g.players), make([][]float64, g.players)
+	values, off = make([][]float64, g.players), make([][]float64, g.players)
 	for i := range g.players {
 		for k := range samples[0][i] {
 			mean, standardError := estimate(samples, i, k)
-			values[i], errors[i] = append(values[i], mean), append(errors[i], standardError)
+			values[i], off[i] = append(values[i], mean), append(off[i], standardError)
 		}
 	}
-	return values, errors, nil
+	return values, off, nil
 }
 
 // thereAndBack is the mean of what each player changes in one order and in its

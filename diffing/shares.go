@@ -1,6 +1,7 @@
 package diffing
 
 import (
+	"errors"
 	"fmt"
 	"math"
 	"math/rand/v2"
@@ -59,15 +60,15 @@ func ShareOut(old, new *models.Spec, work func(*models.Spec) (*evaluate.Figures,
 		return nil, err
 	}
 	d := division{
-		edits: slices.DeleteFunc(Edits(Specs(old, new)), Edit.silent),
+		edits: slices.DeleteFunc(Edits(Specs(old, new)), Edit.Silent),
 		keys:  bothHave(from, to), work: work, blender: newBlender(old, new),
 	}
 	d.from, d.to = d.read(from), d.read(to)
 	return d.shares()
 }
 
-// silent reports whether no figure can hang on anything in the edit.
-func (e Edit) silent() bool {
+// Silent reports whether no figure can hang on anything in the edit.
+func (e Edit) Silent() bool {
 	return !slices.ContainsFunc(e.Changes, func(c Change) bool { return !c.silent() })
 }
 
@@ -134,9 +135,19 @@ func (d *division) worth(made []bool) ([]float64, error) {
 		figs, err = d.work(spec)
 	}
 	if err != nil {
-		return nil, fmt.Errorf("there are no shares, for with %s changed alone there is no rod: %w", strings.Join(names, ", "), err)
+		return nil, fmt.Errorf("there are no shares, for with %s changed alone there is no rod: %w", strings.Join(names, ", "), unplaced(err))
 	}
 	return d.read(figs), nil
+}
+
+// unplaced is the first fault of a spec that stands in no file, without the
+// place that what is wrong came from.
+func unplaced(err error) error {
+	var faults models.Faults
+	if errors.As(err, &faults) {
+		return fmt.Errorf("%s: %s", faults[0].Path, faults[0].Msg)
+	}
+	return err
 }
 
 func (d *division) shares() (*Shares, error) {
@@ -152,22 +163,23 @@ func (d *division) shares() (*Shares, error) {
 		return d.gather(values, nil), nil
 	}
 	pairs := max(leastPairs, sampledBlends/(2*(len(d.edits)-1)))
-	values, errors, err := g.sampled(pairs, rand.New(rand.NewPCG(1, 2))) // two runs say the same
+	values, off, err := g.sampled(pairs, rand.New(rand.NewPCG(1, 2))) // two runs say the same
 	if err != nil {
 		return nil, err
 	}
-	s := d.gather(values, errors)
+	s := d.gather(values, off)
 	s.Notes = append(s.Notes, fmt.Sprintf("%d edits have too many orders to work out all; the shares are estimated from %d of them",
 		len(d.edits), 2*pairs))
 	return s, nil
 }
 
-// gather sorts values by edit and figure; errors may be nil.
-func (d *division) gather(values, errors [][]float64) *Shares {
+// gather sorts values, and their standard errors if they have any, by edit and
+// figure.
+func (d *division) gather(values, off [][]float64) *Shares {
 	s := &Shares{List: make([]Share, len(d.edits))}
 	for i, e := range d.edits {
 		s.List[i] = Share{Edit: e, Figures: map[string]float64{}}
-		if errors != nil {
+		if off != nil {
 			s.List[i].StandardErrors = map[string]float64{}
 		}
 	}
@@ -178,8 +190,8 @@ func (d *division) gather(values, errors [][]float64) *Shares {
 		}
 		for i := range s.List {
 			s.List[i].Figures[key] = values[i][k]
-			if errors != nil {
-				s.List[i].StandardErrors[key] = errors[i][k]
+			if off != nil {
+				s.List[i].StandardErrors[key] = off[i][k]
 			}
 		}
 	}

@@ -202,6 +202,14 @@ func TestSharesMissing(t *testing.T) {
 			t.Errorf("error %v", err)
 		}
 	})
+	t.Run("a combination that fails the checks", func(t *testing.T) {
+		held := old.edit(t, "finish: {", "held: {to: 2.6 m}\nfinish: {")
+		_, err := ShareOut(held.spec(t), shortened(t).spec(t), weighing(func(*models.Spec) (float64, error) { return 1, nil }))
+		var faults models.Faults
+		if err == nil || errors.As(err, &faults) || !strings.Contains(err.Error(), "changed alone there is no rod: held.to: ") {
+			t.Errorf("error %v", err)
+		}
+	})
 	t.Run("an end that is no rod", func(t *testing.T) {
 		broken := errors.New("broken")
 		_, err := ShareOut(old.spec(t), new.spec(t), func(*models.Spec) (*evaluate.Figures, error) { return nil, broken })
