@@ -15,6 +15,16 @@ import (
 // compareOptions say what a comparison shows.
 type compareOptions struct {
 	all, text, exitCode bool
+	shares              bool
+	only                string // the one group whose shares are wanted
+}
+
+// check refuses options that do not go together.
+func (o compareOptions) check() error {
+	if o.text && (o.shares || o.only != "") {
+		return misuse("--text shows how specs are written, which has no shares; leave out one of the two")
+	}
+	return nil
 }
 
 func newCompare(p *program) *cobra.Command {
@@ -25,18 +35,26 @@ func newCompare(p *program) *cobra.Command {
 		Long: `What differs between two revisions, of one model or of two, and what that does
 to the figures. A model alone is compared as it stands with its last release,
 or with what was saved last if it never was on sale; one revision alone is
-compared with the draft.`,
+compared with the draft. --shares says which edit did what.`,
 		Example: `  rodlore compare skerry-10
   rodlore compare skerry-10@2022 skerry-10@2025
+  rodlore compare skerry-10@2021 skerry-10@2026 --shares
+  rodlore compare skerry-10 --only ring-pattern
   rodlore compare skerry-10@2025 --text`,
 		Args:              wants(1, 2, "one or two models or revisions"),
 		ValidArgsFunction: p.completeRevisions,
 		RunE: func(cmd *cobra.Command, args []string) error {
+			if err := o.check(); err != nil {
+				return err
+			}
 			return p.look(cmd.Context(), func(r *catalogue.Range) error { return p.compare(r, args, o) })
 		},
 	}
 	cmd.Flags().BoolVar(&o.all, "all", false, "show unchanged figures and respelled values too")
 	cmd.Flags().BoolVar(&o.text, "text", false, "show how the text of the specs differs")
+	cmd.Flags().BoolVar(&o.shares, "shares", false, "show which edit did what")
+	cmd.Flags().StringVar(&o.only, "only", "", "show what the edits of one `group` did, such as ring-pattern")
+	cobra.CheckErr(cmd.RegisterFlagCompletionFunc("only", p.completeGroups))
 	cmd.Flags().BoolVar(&o.exitCode, "exit-code", false, "exit with 1 if the rod changed, as diff does")
 	return cmd
 }
@@ -58,6 +76,8 @@ func (p *program) compare(r *catalogue.Range, args []string, o compareOptions) e
 	switch {
 	case o.text:
 		err = p.compareText(r, old, new)
+	case o.shares || o.only != "":
+		err = p.compareShares(r, step, o)
 	case p.json:
 		err = p.writeJSON(newCompareJSON(step))
 	default:
@@ -143,6 +163,7 @@ type compareJSON struct {
 	Changes []changeJSON `json:"changes"`
 	Figures []shiftJSON  `json:"figures"`
 	Notes   []string     `json:"notes"`
+	Shares  []shareJSON  `json:"shares,omitzero"` // where they were asked for
 }
 
 type sideJSON struct {
@@ -198,13 +219,20 @@ func (p *program) showComparison(r *catalogue.Range, s *catalogue.Step, all bool
 	if err != nil {
 		return err
 	}
-	p.println(p.paint(bold, title(s.Against)+" → "+side(s.Against, s.Revision)))
-	p.println()
+	p.showSides(s)
 	p.showChanges(s.Changes, all)
 	p.println()
 	p.showShifts(s, evaluate.DisplayOf(set), all)
 	p.footnotes(comparisonNotes(s))
 	return nil
+}
+
+// showSides prints what is compared.
+func (p *program) showSides(s *catalogue.Step) {
+	for _, line := range wrap(title(s.Against)+" → "+side(s.Against, s.Revision), p.width()) {
+		p.println(p.paint(bold, line))
+	}
+	p.println()
 }
 
 // side names the newer revision without repeating a name that is the same.
@@ -217,13 +245,13 @@ func side(old, new *catalogue.Revision) string {
 
 // showChanges lists the changes of the spec, group by group.
 func (p *program) showChanges(changes []diffing.Change, all bool) {
-	groups, in := grouped(changes)
-	if len(groups) == 0 {
+	edits := diffing.Edits(changes)
+	if len(edits) == 0 {
 		p.println("the same rod")
 	}
-	for _, g := range groups {
-		p.println(p.paint(bold, string(g)))
-		for _, c := range in[g] {
+	for _, e := range edits {
+		p.println(p.paint(bold, string(e.Group)))
+		for _, c := range e.Changes {
 			lines := wrap(tell(c), p.width()-4)
 			p.println("  " + p.paint(styleOf(c.Kind), lines[0]))
 			p.indented("    ", lines[1:])

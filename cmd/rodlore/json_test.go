@@ -12,6 +12,8 @@ import (
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
+
+	"rodlore/models"
 )
 
 // shell runs command lines as one user at one place would.
@@ -70,8 +72,20 @@ var (
 	stepKeys     = slices.Concat(
 		[]string{"author", "date", "fault", "id", "label", "state", "tell", "why"},
 		under("changes[]", changeKeys), under("figures[]", []string{"change", "error", "key", "unit", "value"}))
-	figureKeys = []string{"error", "key", "text", "unit", "value"}
+	figureKeys  = []string{"error", "key", "text", "unit", "value"}
+	compareKeys = slices.Concat(
+		[]string{"old.model", "new.model", "notes[]"}, under("old.revision", revisionKeys), under("new.revision", revisionKeys),
+		under("changes[]", changeKeys), under("figures[]", []string{"change", "error", "key", "new", "old", "unit"}))
 )
+
+// everyFigure lists the keys of all figures.
+func everyFigure() []string {
+	var keys []string
+	for _, f := range models.Figures() {
+		keys = append(keys, f.Key)
+	}
+	return keys
+}
 
 func under(path string, keys []string) []string {
 	out := make([]string, len(keys))
@@ -120,9 +134,10 @@ func TestJSONKeys(t *testing.T) {
 			under("strains[]", []string{"allowed", "load-limit", "s", "test-curve"}))},
 		{[]string{"-C", "range", "history", "skerry-10"}, slices.Concat(
 			[]string{"model", "notes[]"}, under("revisions[]", stepKeys))},
-		{[]string{"-C", "range", "compare", "skerry-10@2021", "skerry-10"}, slices.Concat(
-			[]string{"old.model", "new.model", "notes[]"}, under("old.revision", revisionKeys), under("new.revision", revisionKeys),
-			under("changes[]", changeKeys), under("figures[]", []string{"change", "error", "key", "new", "old", "unit"}))},
+		{[]string{"-C", "range", "compare", "skerry-10@2021", "skerry-10"}, compareKeys},
+		{[]string{"-C", "range", "compare", "skerry-10@2026", "skerry-10", "--only", "whipping-and-finish"}, slices.Concat(
+			compareKeys, []string{"shares[].group", "shares[].standard-errors"},
+			under("shares[].edits[]", changeKeys), under("shares[].figures", everyFigure()))},
 		{[]string{"-C", "range", "compare", "skerry-10", "--text"}, []string{"text"}},
 		{[]string{"-C", "range", "check"}, []string{"models", "faults[]"}},
 		{[]string{"-C", "range", "save", "--why", "five rings"}, slices.Concat(

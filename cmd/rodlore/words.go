@@ -61,22 +61,6 @@ func heading(r *catalogue.Revision) string {
 
 func day(t time.Time) string { return t.Format(time.DateOnly) }
 
-// grouped sorts changes by what a maker calls one change, in the order in which
-// the groups first come up. Respellings are no change of the rod and left out.
-func grouped(changes []diffing.Change) (groups []diffing.Group, in map[diffing.Group][]diffing.Change) {
-	in = map[diffing.Group][]diffing.Change{}
-	for _, c := range changes {
-		if c.Kind == diffing.Respelled {
-			continue
-		}
-		if !slices.Contains(groups, c.Group) {
-			groups = append(groups, c.Group)
-		}
-		in[c.Group] = append(in[c.Group], c)
-	}
-	return groups, in
-}
-
 // respelled counts the values that are only written otherwise.
 func respelled(changes []diffing.Change) int {
 	n := 0
@@ -90,7 +74,7 @@ func respelled(changes []diffing.Change) int {
 
 // tell says one change in a few words, under the heading of its group.
 func tell(c diffing.Change) string {
-	subject := where(c.Path)
+	subject := where(c)
 	switch c.Kind {
 	case diffing.Added:
 		return "+ " + named(subject, c.New)
@@ -121,7 +105,7 @@ func moved(c diffing.Change) string {
 	}
 	what := strings.TrimSpace(newWhat)
 	if what == "" {
-		what = where(c.Path)
+		what = where(c)
 	}
 	return fmt.Sprintf("%s: %s → %s", what, oldPlace, newPlace)
 }
@@ -139,10 +123,10 @@ var singular = map[string]string{
 	"plies": "ply", "parts": "part", "materials": "material",
 }
 
-// where puts a path of the spec into words: "sections[tip].tube[at 0 mm].wall"
+// where puts the path of a change into words: "sections[tip].tube[at 0 mm].wall"
 // is "tube at 0 mm, wall". What the heading of the group says is left out.
-func where(path string) string {
-	steps := splitPath(path)
+func where(c diffing.Change) string {
+	steps := splitPath(c.Path)
 	words := make([]string, len(steps))
 	for i, step := range steps {
 		list, key, isEntry := strings.Cut(strings.TrimSuffix(step, "]"), "[")
@@ -154,7 +138,7 @@ func where(path string) string {
 			words[i] = list + " " + key
 		}
 	}
-	if len(words) > 1 && saidByGroup(steps[0]) {
+	if len(words) > 1 && saidByGroup(c.Group, steps[0]) {
 		words = words[1:]
 	}
 	if last := len(words) - 1; last > 0 && saidByValue[words[last]] {
@@ -165,10 +149,12 @@ func where(path string) string {
 
 // saidByGroup reports whether the heading of a change's group names the first
 // step of its path.
-func saidByGroup(step string) bool {
+func saidByGroup(group diffing.Group, step string) bool {
 	list, _, _ := strings.Cut(step, "[")
 	switch list {
-	case "sections", "joints", "parts", "materials", "handle", "finish":
+	case "sections", "joints":
+		return group != diffing.Sections // of which there are several
+	case "parts", "materials", "handle", "finish":
 		return true
 	}
 	return false
@@ -219,9 +205,8 @@ func summary(changes []diffing.Change, most int) string {
 // differences tells what changed, in short lines of a group each.
 func (p *program) differences(indent string, changes []diffing.Change, most int) {
 	t := table{columns: []column{{}, {wraps: true}}}
-	groups, in := grouped(changes)
-	for _, g := range groups {
-		t.add(string(g), summary(in[g], most))
+	for _, e := range diffing.Edits(changes) {
+		t.add(string(e.Group), summary(e.Changes, most))
 	}
 	p.print(indent, t)
 }

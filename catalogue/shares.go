@@ -1,0 +1,19 @@
+package catalogue
+
+import (
+	"rodlore/diffing"
+	"rodlore/evaluate"
+	"rodlore/models"
+)
+
+// Shares says which of the edits between two revisions, of one model or of two,
+// did what to the figures. Neither may have a Fault.
+func (r *Range) Shares(old, new *Revision) (*diffing.Shares, error) {
+	set, err := r.Settings()
+	if err != nil {
+		return nil, err
+	}
+	return diffing.ShareOut(old.Spec, new.Spec, func(s *models.Spec) (*evaluate.Figures, error) {
+		return evaluate.Evaluate(s, set)
+	})
+}

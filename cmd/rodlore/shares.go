@@ -1,0 +1,297 @@
+package main
+
+import (
+	"cmp"
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"rodlore/catalogue"
+	"rodlore/diffing"
+	"rodlore/evaluate"
+)
+
+// sharesCaption says under every table of shares what they are.
+const sharesCaption = "A share is what making an edit changes, on average over all orders in which the edits could be " +
+	"made; the shares add up to the change. Where nothing stands, the edit does less than a digit shown."
+
+// shareJSON is what one group of edits did, SI, by the figure's key.
+type shareJSON struct {
+	Group          diffing.Group      `json:"group"`
+	Edits          []changeJSON       `json:"edits"`
+	Figures        map[string]float64 `json:"figures"`
+	StandardErrors map[string]float64 `json:"standard-errors"` // null where the shares are exact
+}
+
+func sharesOf(s *diffing.Shares) []shareJSON {
+	list := make([]shareJSON, len(s.List))
+	for i, share := range s.List {
+		list[i] = shareJSON{share.Group, changesOf(share.Changes), share.Figures, share.StandardErrors}
+	}
+	return list
+}
+
+// compareShares prints which edit did what.
+func (p *program) compareShares(r *catalogue.Range, s *catalogue.Step, o compareOptions) error {
+	shares, err := r.Shares(s.Against, s.Revision)
+	if err != nil {
+		return fmt.Errorf("%w; without --shares the changes are shown", err)
+	}
+	if o.only != "" {
+		only, err := pickShare(shares, s.Changes, o.only)
+		if err != nil {
+			return err
+		}
+		shares.List = []diffing.Share{only}
+	}
+	if p.json {
+		doc := newCompareJSON(s)
+		doc.Shares, doc.Notes = sharesOf(shares), append(doc.Notes, shares.Notes...)
+		return p.writeJSON(doc)
+	}
+	set, err := r.Settings()
+	if err != nil {
+		return err
+	}
+	v := shareView{p, s.Shifts, shares.List, evaluate.DisplayOf(set), o.all}
+	p.showSides(s)
+	if o.only != "" {
+		p.showChanges(shares.List[0].Changes, o.all)
+		p.println()
+		v.showOnly()
+	} else {
+		p.showChanges(s.Changes, o.all)
+		p.println()
+		v.show()
+	}
+	p.footnotes(append(comparisonNotes(s), shares.Notes...))
+	return nil
+}
+
+// spelled is how a group is written on the command line: "ring-pattern".
+func spelled(group string) string { return strings.ReplaceAll(group, " ", "-") }
+
+// pickShare finds the share of the group that was asked for.
+func pickShare(shares *diffing.Shares, changes []diffing.Change, group string) (diffing.Share, error) {
+	var known []string
+	for _, share := range shares.List {
+		if spelled(string(share.Group)) == spelled(group) {
+			return share, nil
+		}
+		known = append(known, spelled(string(share.Group)))
+	}
+	for _, e := range diffing.Edits(changes) {
+		if spelled(string(e.Group)) == spelled(group) {
+			return diffing.Share{}, fmt.Errorf("--only: what changed under %q can move no figure", e.Group)
+		}
+	}
+	if len(known) == 0 {
+		return diffing.Share{}, fmt.Errorf("--only: nothing changed that can move a figure")
+	}
+	return diffing.Share{}, fmt.Errorf("--only: nothing changed under %q; what changed is %s", group, strings.Join(known, ", "))
+}
+
+// completeGroups offers the groups of edits between the revisions named.
+func (p *program) completeGroups(cmd *cobra.Command, args []string, _ string) ([]string, cobra.ShellCompDirective) {
+	if len(args) == 0 {
+		return nil, cobra.ShellCompDirectiveNoFileComp
+	}
+	var offers []string
+	err := p.look(cmd.Context(), func(r *catalogue.Range) error {
+		old, new, err := bothSides(r, args)
+		if err != nil || old.Fault != nil || new.Fault != nil {
+			return err
+		}
+		for _, e := range diffing.Edits(diffing.Specs(old.Spec, new.Spec)) {
+			if !e.Silent() {
+				offers = append(offers, cobra.CompletionWithDesc(spelled(string(e.Group)), summary(e.Changes, 2)))
+			}
+		}
+		return nil
+	})
+	if err != nil {
+		return nil, cobra.ShellCompDirectiveError
+	}
+	return offers, cobra.ShellCompDirectiveNoFileComp
+}
+
+// shareView shows shares as text.
+type shareView struct {
+	*program
+	shifts []diffing.Shift
+	list   []diffing.Share
+	evaluate.Display
+	all bool
+}
+
+// show tells what each edit did to the main figures; to all others too, if
+// wanted.
+func (v shareView) show() {
+	if len(v.list) == 0 {
+		v.println("nothing changed that can move a figure")
+		return
+	}
+	across := v.across()
+	v.print("", across.table)
+	if text := v.standardErrors(across.keys); text != "" {
+		v.indented("", wrap(text, v.width()))
+	}
+	v.showOthers(across.keys)
+	v.println()
+	v.indented("", wrap(sharesCaption, v.width()))
+}
+
+// shareTable is a table of shares, edits down and figures across.
+type shareTable struct {
+	table
+	keys []string // of the figures
+}
+
+// across lays out the shares in the main figures, as many as there is room for.
+func (v shareView) across() shareTable {
+	shifts := slices.DeleteFunc(slices.Clone(v.shifts), func(f diffing.Shift) bool {
+		_, shared := v.list[0].Figures[f.Key]
+		return !shared || !slices.Contains(mainFigures, f.Key)
+	})
+	for n := len(shifts); ; n-- {
+		if t := v.tableOf(shifts[:n]); n <= 1 || t.width() <= v.width() {
+			return t
+		}
+	}
+}
+
+// width is how wide the table is with its first column as narrow as it reads
+// well.
+func (t *shareTable) width() int {
+	sum := 16
+	for _, w := range t.widths(math.MaxInt / 2)[1:] {
+		sum += len(columnGap) + w
+	}
+	return sum
+}
+
+func (v shareView) tableOf(shifts []diffing.Shift) shareTable {
+	t := shareTable{table: table{columns: []column{{head: "edit", wraps: true}}}}
+	total := []string{"together"}
+	for _, f := range shifts {
+		t.columns = append(t.columns, column{head: evaluate.Short(f.Key), right: true})
+		t.keys = append(t.keys, f.Key)
+		total = append(total, v.change(f, f.Change))
+	}
+	for _, share := range v.list {
+		row := []string{string(share.Group)}
+		for _, f := range shifts {
+			row = append(row, v.change(f, share.Figures[f.Key]))
+		}
+		t.add(row...)
+	}
+	t.add(total...)
+	return t
+}
+
+// change writes a change of a figure, or a part of one; "" where its digits
+// show nothing.
+func (v shareView) change(f diffing.Shift, change float64) string {
+	text := short(v.Display, f.Key).Change(f.Key, f.Unit, change, f.New.Value)
+	if !visible(text) {
+		return ""
+	}
+	return text
+}
+
+// standardErrors tells how far off estimated shares may be; "" of exact ones.
+func (v shareView) standardErrors(keys []string) string {
+	var parts []string
+	for _, f := range v.shifts {
+		worst := 0.0
+		for _, share := range v.list {
+			worst = max(worst, share.StandardErrors[f.Key])
+		}
+		if text := v.value(f, worst); visible(text) && slices.Contains(keys, f.Key) {
+			parts = append(parts, evaluate.Short(f.Key)+" "+text)
+		}
+	}
+	switch {
+	case v.list[0].StandardErrors == nil:
+		return ""
+	case len(parts) == 0:
+		return "standard errors of the shares: less than a digit shown"
+	}
+	return "standard errors of the shares, at most: " + strings.Join(parts, ", ")
+}
+
+func (v shareView) value(f diffing.Shift, value float64) string {
+	return short(v.Display, f.Key).Value(f.Key, f.Unit, value)
+}
+
+// showOthers tells who changed the figures that stand in no table yet, or
+// counts them.
+func (v shareView) showOthers(shown []string) {
+	t := table{columns: []column{{head: "figure"}, {head: "change", right: true}, {head: "of it", wraps: true}}}
+	for _, f := range v.shifts {
+		if row := v.row(f); row != nil && !slices.Contains(shown, f.Key) {
+			t.add(row...)
+		}
+	}
+	switch {
+	case len(t.rows) == 0:
+	case v.all:
+		v.println()
+		v.print("", t)
+	default:
+		v.indented("", wrap(count(len(t.rows), "other figure")+" changed; --all shows by what", v.width()))
+	}
+}
+
+// row tells one figure's change and the shares in it, the largest first; nil
+// where none shows.
+func (v shareView) row(f diffing.Shift) []string {
+	list := slices.SortedStableFunc(slices.Values(v.list), func(a, b diffing.Share) int {
+		return cmp.Compare(math.Abs(b.Figures[f.Key]), math.Abs(a.Figures[f.Key]))
+	})
+	var parts []string
+	for _, share := range list {
+		if of, ok := share.Figures[f.Key]; ok {
+			if text := v.change(f, of); text != "" {
+				parts = append(parts, string(share.Group)+" "+text)
+			}
+		}
+	}
+	if len(parts) == 0 {
+		return nil
+	}
+	return []string{evaluate.Short(f.Key), cmp.Or(v.change(f, f.Change), "0"), strings.Join(parts, ", ")}
+}
+
+// showOnly tells what the one edit in the list did to the figures.
+func (v shareView) showOnly() {
+	share := v.list[0]
+	t := table{columns: []column{
+		{head: "figure", wraps: true}, {head: "by this", right: true}, {head: "in all", right: true},
+	}}
+	hidden := 0
+	for _, f := range v.shifts {
+		of, ok := share.Figures[f.Key]
+		if !ok {
+			continue
+		}
+		text := v.change(f, of)
+		if text == "" && !v.all {
+			hidden++
+			continue
+		}
+		if off := v.value(f, share.StandardErrors[f.Key]); visible(off) {
+			text += " ± " + off
+		}
+		t.add(evaluate.Short(f.Key), text, v.change(f, f.Change))
+	}
+	v.print("", t)
+	if hidden > 0 {
+		v.indented("", wrap(count(hidden, "figure")+" without a share that shows; --all lists them", v.width()))
+	}
+	v.println()
+	v.indented("", wrap(sharesCaption, v.width()))
+}
