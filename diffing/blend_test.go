@@ -3,6 +3,7 @@ package diffing
 import (
 	"fmt"
 	"math"
+	"os"
 	"slices"
 	"strings"
 	"testing"
@@ -242,6 +243,42 @@ func TestBlendEnds(t *testing.T) {
 			t.Fatalf("with %v: from the new spec it is another: %v\n%s\n%s", taken, err, ringsOf(blend), ringsOf(other))
 		}
 	})
+}
+
+// TestBlendEveryField goes between two specs that have every field of the format
+// between them.
+func TestBlendEveryField(t *testing.T) {
+	old := goodSource(t)
+	new := old
+	drift, err := os.ReadFile("../models/testdata/good/long-drift.yaml")
+	if err != nil {
+		t.Fatal(err)
+	}
+	new.model = string(drift)
+	a, b := old.spec(t), new.spec(t)
+	all := groups(Specs(a, b))
+	if blend, err := Blend(a, b, set(all...)); err != nil || blend.ID() != b.ID() {
+		t.Errorf("with all edits it is not the new spec: %v", err)
+	}
+	for _, g := range all {
+		t.Run(string(g), func(t *testing.T) {
+			blend, err := Blend(a, b, set(g))
+			if err != nil {
+				t.Fatal(err)
+			}
+			told := groups(Specs(a, blend))
+			if slices.Index(told, g) < 0 && g != StatedLength { // which follows the sections
+				t.Errorf("it has changes of %v", told)
+			}
+			blend, err = Blend(b, a, set(g))
+			if err != nil {
+				t.Fatal(err)
+			}
+			if told := groups(Specs(b, blend)); slices.Index(told, g) < 0 && g != StatedLength {
+				t.Errorf("back it has changes of %v", told)
+			}
+		})
+	}
 }
 
 func TestEdits(t *testing.T) {
