@@ -95,18 +95,15 @@ func (l *layout) jointName(joint int) string {
 // touching says where the line lies on the blank.
 func (l *layout) touching(sh *beam.LineShape) []string {
 	d := DisplayOf(l.set)
-	free := sh.Tip().S
-	var said []string
-	for i, span := range sh.Spans {
-		if span.Touch == 0 {
-			continue
+	var below []string
+	for i, span := range slices.Backward(sh.Spans) {
+		if span.Touch > 0 {
+			ring := sh.Tip().S - sh.Rings[i].S
+			below = append(below, fmt.Sprintf("%s (%s)", d.Value("", "m", ring), d.Value("", "m", span.Touch)))
 		}
-		from := "the reel"
-		if i > 0 {
-			from = "the ring at " + d.Value("", "m", free-sh.Rings[i-1].S)
-		}
-		said = append(said, fmt.Sprintf("the line lies on the blank over %s between the ring at %s and %s",
-			d.Value("", "m", span.Touch), d.Value("", "m", free-sh.Rings[i].S), from))
 	}
-	return said
+	if below == nil {
+		return nil
+	}
+	return []string{"the line lies on the blank below the rings at " + strings.Join(below, ", ")}
 }

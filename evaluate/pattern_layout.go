@@ -31,6 +31,7 @@ func newLayout(p *Patterns, count int, buttRing float64) (*layout, error) {
 	}
 	present := p.spec.Rings
 	lowest := float64(present[len(present)-1].At.Value)
+	buttRing = wholeMillimetres(buttRing)
 	if buttRing == 0 {
 		buttRing = lowest
 	}

@@ -4,7 +4,9 @@ import "math"
 
 const millimetre = 1e-3 // m
 
-func wholeMillimetres(s float64) float64 { return math.Round(s/millimetre) * millimetre }
+// wholeMillimetres is a place in m as it is read from one written in whole
+// millimetres: their quotient, and no product with a rounded factor.
+func wholeMillimetres(s float64) float64 { return math.Round(s/millimetre) / 1000 }
 
 // mark is a ring marked on the blank, and the one above it, in mm from the tip.
 type mark struct{ above, here float64 }
@@ -73,11 +75,11 @@ func (l *layout) trace(ways []map[mark]marked) []float64 {
 		}
 	}
 	for i := last; i >= 0; i-- {
-		out[i] = at.here * millimetre
 		if math.IsInf(best.off, 1) {
 			out[i] = wholeMillimetres(l.at[i])
 			continue
 		}
+		out[i] = wholeMillimetres(at.here * millimetre)
 		at = mark{ways[i+1][at].aboveThat, at.above}
 	}
 	out[last] = l.at[last]

@@ -9,8 +9,8 @@ import (
 	"rodlore/models"
 )
 
-// demoRod is a model of the demo range as it was saved last.
-func demoRod(t testing.TB, model string) (*models.Spec, *models.Settings) {
+// demoFiles are the files of the demo range as they were saved last.
+func demoFiles(t testing.TB) map[string][]byte {
 	t.Helper()
 	states, err := demo.States()
 	if err != nil {
@@ -20,14 +20,26 @@ func demoRod(t testing.TB, model string) (*models.Spec, *models.Settings) {
 	for _, st := range states {
 		maps.Copy(files, st.Files)
 	}
-	m := parsedFile(t, files, "models/"+model+".yaml", models.ParseModel)
+	return files
+}
+
+// demoRod is a model of the demo range as it was saved last.
+func demoRod(t testing.TB, model string) (*models.Spec, *models.Settings) {
+	t.Helper()
+	files := demoFiles(t)
+	return resolvedFile(t, files, "models/"+model+".yaml"), parsedFile(t, files, "range.yaml", models.ParseSettings)
+}
+
+func resolvedFile(t testing.TB, files map[string][]byte, path string) *models.Spec {
+	t.Helper()
+	m := parsedFile(t, files, path, models.ParseModel)
 	parts := parsedFile(t, files, "parts.yaml", models.ParseParts)
 	materials := parsedFile(t, files, "materials.yaml", models.ParseMaterials)
 	spec, err := models.Resolve(m, parts, materials)
 	if err != nil {
 		t.Fatal(err)
 	}
-	return spec, parsedFile(t, files, "range.yaml", models.ParseSettings)
+	return spec
 }
 
 func parsedFile[T any](t testing.TB, files map[string][]byte, path string, parse func(string, []byte) (T, error)) T {

@@ -76,6 +76,9 @@ var (
 	compareKeys = slices.Concat(
 		[]string{"old.model", "new.model", "notes[]"}, under("old.revision", revisionKeys), under("new.revision", revisionKeys),
 		under("changes[]", changeKeys), under("figures[]", []string{"change", "error", "key", "new", "old", "unit"}))
+	patternKeys = slices.Concat(
+		[]string{"binding[]", "count", "fault", "like", "line[].x", "line[].y", "rod[].x", "rod[].y"},
+		under("rings[]", []string{"at", "load", "part", "turn", "whipping"}), under("figures[]", figureKeys))
 )
 
 // everyFigure lists the keys of all figures.
@@ -121,6 +124,9 @@ func TestJSONKeys(t *testing.T) {
 			[]string{"model", "error", "status", "line-gap", "line-touch"}, under("revision", revisionKeys),
 			under("load", loadKeys), under("rings[]", []string{"at", "load", "turn"}),
 			under("points[]", []string{"curvature", "s", "turn", "x", "y"}), under("tip", []string{"turn", "x", "y"}))},
+		{[]string{"-C", "range", "patterns", "skerry-10", "--count", "4"}, slices.Concat(
+			[]string{"model", "tension", "written", "notes[]"}, under("revision", revisionKeys),
+			under("present", patternKeys), under("patterns[]", patternKeys))},
 		{[]string{"-C", "range", "cast", "skerry-10"}, slices.Concat(
 			[]string{"notes[]"}, under("case", []string{"drop", "from", "launch", "time", "to"}),
 			under("casts[]", []string{"amplitude", "butt", "direction", "frequency", "lead", "lead-share", "model", "release",

@@ -2,10 +2,12 @@ package main
 
 import (
 	"fmt"
+	"maps"
 	"strings"
 	"testing"
 
 	"rodlore/evaluate"
+	"rodlore/models"
 )
 
 // TestPatternsOfTheDemo lays patterns out on every model of the demo: three to
@@ -49,6 +51,80 @@ func checkImproved(t *testing.T, present, laid *evaluate.Pattern) {
 		b, ok := laid.Figures.Get(key)
 		if !ok || b.Value > a.Value {
 			t.Errorf("%s goes from %s to %s", key, fmt.Sprint(a.Value), fmt.Sprint(b.Value))
+		}
+	}
+}
+
+// TestWrittenPatternsAreThoseShown holds that a pattern's lines in a spec's text
+// make the very rod that was worked out.
+func TestWrittenPatternsAreThoseShown(t *testing.T) {
+	for _, model := range []string{"ferry-8", "groyne-13", "skerry-10"} {
+		t.Run(model, func(t *testing.T) {
+			files, path := demoFiles(t), "models/"+model+".yaml"
+			spec, set := demoRod(t, model)
+			p, err := evaluate.NewPatterns(spec, set)
+			if err != nil {
+				t.Fatal(err)
+			}
+			for _, change := range []int{-2, 0, 2} {
+				for _, butt := range []float64{0, 1.5006} {
+					laid, err := p.Lay(len(spec.Rings)-1+change, butt)
+					if err != nil {
+						t.Fatal(err)
+					}
+					text, err := models.SpliceRings(files[path], spec.Model, laid.Spec.Rings)
+					if err != nil {
+						t.Fatal(err)
+					}
+					written := maps.Clone(files)
+					written[path] = text
+					if got := resolvedFile(t, written, path); got.ID() != laid.Spec.ID() {
+						t.Errorf("%+d rings, butt ring at %g m: what is written is another rod", change, butt)
+					}
+				}
+			}
+		})
+	}
+}
+
+// The figures that patterns are compared by must be there, and each of them has a
+// better side.
+func TestPatternFigures(t *testing.T) {
+	known := map[string]bool{}
+	for _, f := range models.Figures() {
+		known[f.Key] = true
+	}
+	for _, key := range patternFigures {
+		if better[key] == 0 {
+			t.Errorf("neither less nor more of %s is better", key)
+		}
+	}
+	for key := range better {
+		if !known[key] {
+			t.Errorf("%s is no figure", key)
+		}
+	}
+}
+
+func TestPatternRow(t *testing.T) {
+	d := evaluate.Display{Units: "metric"}
+	for _, row := range []struct {
+		key, unit, want string
+		now, then       float64
+	}{
+		{"weight", "kg", "+1.2!", 0.1643, 0.1655},
+		{"weight", "kg", "−1.2 ", 0.1643, 0.1631},
+		{"weight", "kg", "same ", 0.1643, 0.16430001},
+		{"recovery", "Hz", "−0.05!", 3.19, 3.14},
+		{"recovery", "Hz", "+0.05 ", 3.19, 3.24},
+		{"line-touch", "m", "+30!", 0, 0.03},
+		{"test-curve", "N", "+0.11 ", 6.2, 6.7}, // neither is better
+	} {
+		other := &evaluate.Figures{List: []evaluate.Figure{{Key: row.key, Unit: row.unit, Value: row.then}}}
+		got, _ := newPatternRow(d, evaluate.Figure{Key: row.key, Unit: row.unit, Value: row.now},
+			[]pattern{{Pattern: &evaluate.Pattern{Figures: other}}})
+		if got.changes[0] != row.want {
+			t.Errorf("%s from %g to %g is told as %q, want %q", row.key, row.now, row.then, got.changes[0], row.want)
 		}
 	}
 }

@@ -34,6 +34,8 @@ func TestReadOnly(t *testing.T) {
 		{[]string{"save", "--why", "a reason"}, exitNo},
 		{[]string{"release", "skerry-10@saved", "2027"}, exitNo},
 		{[]string{"add", "gull-9"}, exitNo},
+		{[]string{"patterns", "skerry-10", "--count", "4"}, exitFine},
+		{[]string{"patterns", "skerry-10", "--count", "4", "--write"}, exitNo},
 	}
 	for _, test := range tests {
 		t.Run(test.args[0], func(t *testing.T) {

@@ -1,0 +1,206 @@
+package main
+
+import (
+	"fmt"
+	"slices"
+	"strconv"
+	"strings"
+
+	"github.com/mattn/go-runewidth"
+
+	"rodlore/evaluate"
+)
+
+// patternFigures are those that patterns are compared by, whatever becomes of
+// them.
+var patternFigures = []string{
+	"weight", "ring-weight", "recovery", "flat-turn", "line-gap", "line-touch",
+	"ring-load-worst", "ring-turn-spread", "cast-share", "parts-cost", "bench-time",
+}
+
+// better says of figures whether less or more is better. Of the others neither
+// is.
+var better = map[string]int{
+	"weight": less, "ring-weight": less, "whipping-weight": less, "swing": less,
+	"recovery": larger, "second-mode": larger, "settle": less,
+	"flat-turn": less, "flat-worst": less,
+	"line-gap": less, "line-touch": less, "ring-load-worst": less, "ring-turn-spread": less, "line-angle-sum": less,
+	"cast-mass": less, "cast-share": larger,
+	"strain-worst": less, "load-limit": larger,
+	"parts-cost": less, "bench-time": less,
+}
+
+const (
+	less   = -1
+	larger = 1
+)
+
+// worse marks what got worse.
+const worse = "!"
+
+const patternsCaution = "Try a pattern before you whip it: rings taped on, the line through them, the rod loaded " +
+	"slowly and not beyond what it fishes with. Wear eye protection and keep people clear of rod and line."
+
+// showPatterns prints the patterns beside the present one.
+func (p *program) showPatterns(s subject, list *laidOut) {
+	d := s.display()
+	p.println(p.paint(bold, title(s.Revision)))
+	p.indented("", wrap(fmt.Sprintf("laid out with %s on the line, half the test curve of the rod as it is",
+		d.Value("", "N", list.present.Tension)), p.width()))
+	p.println()
+	p.showPatternFigures(d, list)
+	p.println()
+	p.showPlaces(d, pattern{Pattern: list.present}, "now")
+	for _, o := range list.others {
+		p.showPlaces(d, o, o.name())
+	}
+	p.indented("", wrap(patternsCaution, p.width()))
+	p.footnotes(list.present.Figures.Notes)
+}
+
+// name is what a pattern is called.
+func (o pattern) name() string {
+	if o.like != "" {
+		return "like " + o.like
+	}
+	return count(o.count, "ring")
+}
+
+// head is what stands above its column.
+func (o pattern) head() string {
+	if o.like != "" {
+		return "like"
+	}
+	return strconv.Itoa(o.count)
+}
+
+// showPatternFigures prints the figures of the present pattern and what changes
+// with the others, as many tables below each other as their columns take.
+func (p *program) showPatternFigures(d evaluate.Display, list *laidOut) {
+	sound := slices.DeleteFunc(slices.Clone(list.others), func(o pattern) bool { return o.fault != nil })
+	rows := patternRows(d, list.present, sound)
+	present := strconv.Itoa(len(list.present.Rings) - 1)
+	for from := 0; from < len(sound); {
+		to := from + 1
+		for to < len(sound) && patternTable(rows, present, sound, from, to+1).width() <= p.width() {
+			to++
+		}
+		p.print("", patternTable(rows, present, sound, from, to))
+		from = to
+		if from < len(sound) {
+			p.println()
+		}
+	}
+	p.println(worse + " worse than now")
+}
+
+// patternRow is one figure: its name with the unit, its value now, and its
+// value and its change with each other pattern.
+type patternRow struct {
+	name, now       string
+	values, changes []string
+}
+
+// patternRows are the rows of those figures and of every other one that gets
+// worse somewhere.
+func patternRows(d evaluate.Display, present *evaluate.Pattern, others []pattern) []patternRow {
+	var rows []patternRow
+	for _, f := range present.Figures.List {
+		row, gotWorse := newPatternRow(d, f, others)
+		if slices.Contains(patternFigures, f.Key) || gotWorse {
+			rows = append(rows, row)
+		}
+	}
+	return rows
+}
+
+func newPatternRow(d evaluate.Display, now evaluate.Figure, others []pattern) (row patternRow, gotWorse bool) {
+	d = short(d, now.Key)
+	value, unit := splitUnit(d.Value(now.Key, now.Unit, now.Value))
+	row = patternRow{name: evaluate.Short(now.Key), now: value}
+	if unit != "" {
+		row.name += ", " + unit
+	}
+	for _, o := range others {
+		cell, value := "none ", "none"
+		if f, ok := o.Figures.Get(now.Key); ok {
+			change := f.Value - now.Value
+			value, _ = splitUnit(d.Value(now.Key, now.Unit, f.Value))
+			cell, _ = splitUnit(d.Change(now.Key, now.Unit, change, now.Value))
+			mark := " "
+			switch {
+			case !visible(cell):
+				cell = "same"
+			case change*float64(better[now.Key]) < 0:
+				mark, gotWorse = worse, true
+			}
+			cell += mark
+		}
+		row.values, row.changes = append(row.values, value), append(row.changes, cell)
+	}
+	return row, gotWorse
+}
+
+// splitUnit parts a figure's value from its unit.
+func splitUnit(text string) (value, unit string) {
+	end := strings.IndexFunc(text, func(r rune) bool { return !strings.ContainsRune("+−-.0123456789", r) })
+	if end < 0 {
+		return text, ""
+	}
+	return text[:end], strings.TrimSpace(text[end:])
+}
+
+// patternTable is a table of the patterns from one up to another. One alone has
+// its values in it too.
+func patternTable(rows []patternRow, present string, others []pattern, from, to int) table {
+	t := table{columns: []column{{head: "rings"}, {head: "now " + present, right: true}}}
+	if len(others) == 1 {
+		t.columns = append(t.columns, column{head: others[0].head(), right: true}, column{head: "change ", right: true})
+		for _, r := range rows {
+			t.add(r.name, r.now, r.values[0], r.changes[0])
+		}
+		return t
+	}
+	for _, o := range others[from:to] {
+		t.columns = append(t.columns, column{head: o.head() + " ", right: true})
+	}
+	for _, r := range rows {
+		t.add(append([]string{r.name, r.now}, r.changes[from:to]...)...)
+	}
+	return t
+}
+
+// width is how wide the table gets.
+func (t table) width() int {
+	total := -len(columnGap)
+	for i, c := range t.columns {
+		w := runewidth.StringWidth(c.head)
+		for _, row := range t.rows {
+			w = max(w, runewidth.StringWidth(row[i]))
+		}
+		total += w + len(columnGap)
+	}
+	return total
+}
+
+// showPlaces prints where the rings of a pattern stand and what binds it.
+func (p *program) showPlaces(d evaluate.Display, o pattern, name string) {
+	p.println(p.paint(bold, name))
+	if o.fault != nil {
+		p.indented("  ", wrap(o.fault.Error(), p.width()-2))
+		p.println()
+		return
+	}
+	var places []string
+	for _, g := range o.Spec.Rings {
+		place := short(d, "").Value("", "m", float64(g.At.Value)) + " " + g.Part.Text
+		places = append(places, place)
+	}
+	p.indented("  ", fill(places, " · ", p.width()-2))
+	for _, b := range o.Binding {
+		lines := wrap(b, p.width()-4)
+		p.println("  - " + lines[0])
+		p.indented("    ", lines[1:])
+	}
+	p.println()
+}
