@@ -65,6 +65,7 @@ func (b *blender) blend(taken map[Group]bool) (*models.Spec, error) {
 	m.Handle, m.Held, m.Reel = handle.Handle, handle.Held, handle.Reel
 	m.Casts, m.Line, m.Wants, m.Tolerances = settings.Casts, settings.Line, settings.Wants, settings.Tolerances
 	m.Finish = b.side(taken[Finish]).Finish
+	m.Fitted = b.side(taken[Fitted]).Fitted
 	m.Sections, m.Joints = b.blendBlank(taken)
 	m.Length = b.side(taken[StatedLength]).Length
 	if !m.LengthFits() {

@@ -20,6 +20,7 @@ const (
 	StatedLength Group = "blank"   // the length that the spec states
 	Wording      Group = "wording" // what the rod is for and how it is called: no figure hangs on it
 	Settings     Group = "limits and habits"
+	Fitted       Group = "fitted to a rod" // what a measured rod taught: of the numbers, not of the rod
 )
 
 // The groups of one section's blank and of one shared part or material.
@@ -45,6 +46,8 @@ func groupOf(path string, divided bool) Group {
 		return sharedBy(keyOf(entry))
 	case "wants", "tolerances", "casts", "line":
 		return Settings
+	case "fitted":
+		return Fitted
 	case "length":
 		return StatedLength
 	}

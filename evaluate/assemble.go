@@ -97,7 +97,7 @@ func (r *rod) addRing(i int, set *models.Settings) {
 				width:     float64(part.Foot.Width.Value),
 				thickness: float64(part.Foot.Thickness.Value),
 				modulus:   float64(r.spec.Materials[part.Frame.Text].Modulus.Value),
-				bonding:   min(max(float64(part.Foot.Bonding.Or(set.FootBonding.Value))+r.build.bonding, 0), 1),
+				bonding:   min(max(float64(part.Foot.Bonding.Or(set.FootBonding.Value))+r.spec.Fitted.Bonding()+r.build.bonding, 0), 1),
 			})
 		}
 		if whipping > 0 {

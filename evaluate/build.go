@@ -2,6 +2,7 @@ package evaluate
 
 import (
 	"fmt"
+	"slices"
 
 	"rodlore/models"
 )
@@ -44,6 +45,17 @@ func newBuild(s *models.Spec) *build {
 	for i, section := range s.Sections {
 		n := len(sectionMaterials(section))
 		b.sections[i].modulus, b.sections[i].density = make([]float64, n), make([]float64, n)
+	}
+	return b
+}
+
+// beyond is how a section came out beyond what it was fitted to.
+func (b sectionBuild) beyond(f *models.Fitted, section string) sectionBuild {
+	b.wall += f.WallOf(section)
+	more := f.ModulusOf(section)
+	b.modulus = slices.Clone(b.modulus)
+	for i, m := range b.modulus {
+		b.modulus[i] = (1+m)*(1+more) - 1
 	}
 	return b
 }

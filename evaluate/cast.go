@@ -70,7 +70,7 @@ func WorkOutCast(s *models.Spec, set *models.Settings, c CastCase) (*Cast, error
 	flight, err := b.Cast(beam.Cast{
 		Arm: r.held - r.seat, From: c.From, To: c.To, Time: c.Time,
 		Lead: c.Lead, Drop: c.Drop, LineStiffness: lineModulus * math.Pi / 4 * d * d,
-		Launch: c.Launch, Damping: float64(set.Damping.Value),
+		Launch: c.Launch, Damping: float64(set.Damping.Value) * s.Fitted.DampingRatio(),
 	})
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", s.Name, err)

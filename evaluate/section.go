@@ -7,7 +7,8 @@ import (
 // newSection lays section i of the spec between from and to. Its stations run
 // from the thin end, which is the end at to.
 func (r *rod) newSection(i int, at span) (member, error) {
-	s, came := r.spec.Sections[i], r.build.sections[i]
+	s := r.spec.Sections[i]
+	came := r.build.sections[i].beyond(r.spec.Fitted, s.Name.Text)
 	m := member{span: at, blank: true}
 	switch {
 	case len(s.Tube) > 0:

@@ -20,6 +20,7 @@ func checkModel(v value, m *Model) {
 	}
 	checkRings(v, m)
 	checkHandle(v, m)
+	checkFitted(v, m)
 }
 
 // checkSectionNames reports whether every section has a name of its own.

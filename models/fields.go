@@ -93,6 +93,7 @@ func (w *walk) model(m *Model) {
 		w.want(want)
 	}
 	w.tolerances(m.Tolerances)
+	w.fitted(m.Fitted)
 }
 
 func (w *walk) reel(r Reel) {
@@ -204,6 +205,22 @@ func (w *walk) tolerances(t Tolerances) {
 	given(w, "tolerances.part mass", t.PartMass)
 	given(w, "tolerances.whipping", t.Whipping)
 	given(w, "tolerances.grip density", t.GripDensity)
+}
+
+func (w *walk) fitted(f *Fitted) {
+	if f == nil {
+		return
+	}
+	w.word("fitted.to", f.To)
+	w.text("fitted.date", f.Date.Text, f.Date.Pos)
+	for _, o := range f.Modulus {
+		given(w, "fitted.modulus."+o.Section.Text, o.By)
+	}
+	for _, o := range f.Wall {
+		given(w, "fitted.wall."+o.Section.Text, o.By)
+	}
+	given(w, "fitted.foot bonding", f.FootBonding)
+	given(w, "fitted.damping", f.Damping)
 }
 
 func (w *walk) part(p *Part) {

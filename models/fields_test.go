@@ -63,7 +63,7 @@ func TestFieldsForgetNothing(t *testing.T) {
 	// Not part of the rod, or said by the path, or by the leaves of a range.
 	apart := map[string]bool{
 		"Model.File": true, "Model.Was": true, "Model.Casts.Text": true, "Model.Handle.Cap.At": true, "Model.Wants.Figure": true,
-		"Model.Joints.Between": true, "Part.Name": true, "Part.Kind": true, "Material.Name": true, "Material.Source": true,
+		"Model.Joints.Between": true, "Model.Fitted.Modulus.Section": true, "Model.Fitted.Wall.Section": true, "Part.Name": true, "Part.Kind": true, "Material.Name": true, "Material.Source": true,
 	}
 	for path, texts := range f {
 		for _, text := range texts {
@@ -117,7 +117,7 @@ func (f filler) fillStruct(path string, v reflect.Value) {
 	switch v.Interface().(type) {
 	case models.Pos:
 		return
-	case models.Word:
+	case models.Word, models.Date:
 		f.fill(path, v.FieldByName("Text"))
 		return
 	case models.Want:

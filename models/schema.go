@@ -22,6 +22,9 @@ func SchemaMaterials() []byte { return namedSchema(materialTable.schema()).docum
 // SchemaSettings gives the JSON Schema of range.yaml; see SchemaModel.
 func SchemaSettings() []byte { return settingsTable.schema().document("settings of a range") }
 
+// SchemaBench gives the JSON Schema of a file of bench/; see SchemaModel.
+func SchemaBench() []byte { return benchTable.schema().document("measurements of a rod") }
+
 // document writes the schema as a file of its own.
 func (s schema) document(title string) []byte {
 	s["$schema"] = "http://json-schema.org/draft-07/schema#"

@@ -21,6 +21,7 @@ type Model struct {
 	// Tolerances holds standard deviations where this model differs from the
 	// range's.
 	Tolerances Tolerances
+	Fitted     *Fitted // nil where the model was not fitted to a rod
 }
 
 // Range is a span such as "10 g to 40 g", "at most 205 g" or "at least 2.3 Hz".

@@ -26,6 +26,7 @@ var modelTable = table[Model]{
 		{"finish", optional, nested(func(m *Model) *Finish { return &m.Finish }, &finishTable)},
 		{"wants", optional, wants()},
 		{"tolerances", optional, nested(func(m *Model) *Tolerances { return &m.Tolerances }, &toleranceTable)},
+		{"fitted", optional, fitted()},
 	},
 	check: checkModel,
 }

@@ -1,0 +1,140 @@
+package models
+
+import (
+	"fmt"
+	"time"
+)
+
+// Bench is the content of a file of bench/: what was measured of one rod.
+type Bench struct {
+	File     string
+	Model    Word // the model it was built as, "skerry-10"
+	Rod      Word // its serial number or name
+	Date     Date
+	Of       Word // the revision it was built to; unset means what the spec says now
+	Measured []Measured
+}
+
+// Date is a day as the maker gave it.
+type Date struct {
+	Day  time.Time
+	Text string
+	Pos  Pos
+}
+
+// Measure is what a measurement is one of.
+type Measure string
+
+const (
+	WeightMeasure    Measure = "weight"       // kg, of the rod or of a section
+	BalanceMeasure   Measure = "balance"      // m, from the butt end of the rod or of a section
+	PendulumMeasure  Measure = "pendulum"     // s, that a number of swings to and fro took
+	DropMeasure      Measure = "drop"         // m, below the line of the butt, under a load
+	ThirdLoadMeasure Measure = "third load"   // N
+	TestCurveMeasure Measure = "test curve"   // N, by the maker's own eye
+	CountMeasure     Measure = "oscillations" // counted in a time
+	SettleMeasure    Measure = "settle"       // s, in which a swing dies down to a tenth
+	TraceMeasure     Measure = "trace"        // m, points of the bent rod off a photograph
+)
+
+// Measured is one measurement and how it was made. A section that comes off the
+// rod has its own rings on it, the lowest the handle as well, and keeps the plug
+// or sleeve of the joint at its upper end.
+type Measured struct {
+	Pos     Pos
+	What    Measure
+	Section Word // of a weight, balance or pendulum; unset means the whole rod
+
+	// What was read, SI, and its standard deviation. Of a trace Value is 0: no
+	// point lies off the rod.
+	Value, Deviation float64
+	Unit             string
+	Text             string // as written, "165.8 g ± 0.5 g"
+
+	At     Given[Length]   // of a drop, from the tip; unset means the tip
+	Load   Given[Force]    // of a drop or a trace, hung from the tip ring
+	Pivot  Given[Length]   // of a pendulum, from the butt end
+	Swings int             // of a pendulum, to and fro
+	During Given[Duration] // of oscillations
+	Points []TracedPoint   // of a trace
+}
+
+// TracedPoint is a point of the middle of the blank: X along the butt from the
+// front of the hold towards the tip, Y down.
+type TracedPoint struct {
+	X, Y Given[Length]
+}
+
+// ParseBench reads a file of bench/; see ParseModel.
+func ParseBench(file string, src []byte) (*Bench, error) {
+	b := &Bench{File: file}
+	doc := &document{file: file}
+	root, ok := doc.open(src)
+	switch {
+	case !ok:
+	case root == nil:
+		doc.fault(Pos{file, 1, 1}, "", "the file is empty; expected %s", benchTable.example)
+	default:
+		benchTable.read(value{doc: doc, node: root}, b)
+	}
+	return parsed(b, doc)
+}
+
+// conditions are the keys that a measurement wants beside its reading, and those
+// that it may have.
+type conditions struct{ wants, may []string }
+
+var conditionsOf = map[Measure]conditions{
+	WeightMeasure:    {may: []string{"section"}},
+	BalanceMeasure:   {may: []string{"section"}},
+	PendulumMeasure:  {wants: []string{"swings", "pivot"}, may: []string{"section"}},
+	DropMeasure:      {wants: []string{"load"}, may: []string{"at"}},
+	ThirdLoadMeasure: {},
+	TestCurveMeasure: {},
+	CountMeasure:     {wants: []string{"in"}},
+	SettleMeasure:    {},
+	TraceMeasure:     {wants: []string{"load"}, may: []string{"within"}},
+}
+
+// checkMeasured checks that a measurement is one and has what it takes.
+func checkMeasured(v value, m *Measured) {
+	given := v.entries()
+	var found []string
+	for _, k := range measuredKinds {
+		if _, ok := given[string(k)]; ok {
+			found = append(found, string(k))
+		}
+		delete(given, string(k))
+	}
+	if len(found) != 1 {
+		says := "has no reading"
+		if len(found) > 1 {
+			says = fmt.Sprintf("has %s at once", listed(found, "and"))
+		}
+		v.fault("%s; expected one of %s, each measurement on a line of its own", says, listed(kindNames(), "or"))
+		return
+	}
+	c := conditionsOf[Measure(found[0])]
+	for _, key := range c.wants {
+		if _, ok := given[key]; !ok {
+			v.at(v.pos(), key, "is missing; expected it with %s, as in %s", found[0], measuredExamples[Measure(found[0])])
+		}
+		delete(given, key)
+	}
+	for _, key := range c.may {
+		delete(given, key)
+	}
+	for key, e := range given {
+		if measuredConditions[key] {
+			v.at(v.doc.pos(e.key), key, "does not go with %s", found[0])
+		}
+	}
+}
+
+func kindNames() []string {
+	names := make([]string, len(measuredKinds))
+	for i, k := range measuredKinds {
+		names[i] = string(k)
+	}
+	return names
+}
