@@ -73,9 +73,8 @@ func (r *Range) Draft(model string) (*Revision, error) {
 	saved := l.at[r.log.Head]
 	file := modelFile(model)
 	src, err := r.src.Working(file)
-	if errors.Is(err, fs.ErrNotExist) && saved != nil {
-		return nil, fmt.Errorf("model %s: its file %s is gone; ask for %s@saved, or bring the file back with \"git checkout -- %s\"",
-			model, file, model, file)
+	if errors.Is(err, fs.ErrNotExist) {
+		return nil, l.gone(model, saved)
 	}
 	if err != nil {
 		return nil, err
@@ -97,6 +96,16 @@ func (r *Range) Draft(model string) (*Revision, error) {
 		Model: model, File: file, ID: res.id, Status: Draft,
 		Spec: res.spec, Fault: res.fault, Before: saved, snapshot: snap, outcome: &outcome{},
 	}, nil
+}
+
+// gone says what became of a model that has no file now.
+func (l *lineage) gone(model string, saved *Revision) error {
+	if saved != nil {
+		file := modelFile(model)
+		return fmt.Errorf("model %s: its file %s is gone; ask for %s@saved, or bring the file back with \"git checkout -- %s\"",
+			model, file, model, file)
+	}
+	return fmt.Errorf("model %s: %w: it was taken out of the range; %s", model, ErrNotFound, l.offer(model))
 }
 
 // draftBlob is the stand-in blob of a shared file as it stands now; "" where it

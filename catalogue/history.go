@@ -81,13 +81,23 @@ func (r *Range) Compare(old, new *Revision) (*Step, error) {
 	if old == nil || old.Fault != nil {
 		return s, nil
 	}
-	s.Changes = diffing.Specs(old.Spec, new.Spec)
+	s.Changes = append(renamed(old, new), diffing.Specs(old.Spec, new.Spec)...)
 	before, err := r.Figures(old)
 	if err != nil || s.Unworkable != nil {
 		return s, nil
 	}
 	s.Shifts, s.Notes = diffing.Figures(before, s.Figures)
 	return s, nil
+}
+
+// renamed is the change of a model's name, which stands in no spec.
+func renamed(old, new *Revision) []diffing.Change {
+	before, _ := modelName(old.File)
+	now, _ := modelName(new.File)
+	if old.Model != new.Model || before == now {
+		return nil
+	}
+	return []diffing.Change{{Kind: diffing.Altered, Path: "file", Old: before, New: now, Group: diffing.Wording}}
 }
 
 // Source is the spec of a revision as it was written.

@@ -14,8 +14,8 @@ type lineage struct {
 }
 
 // follow finds every revision of a model: every saved state in which its
-// resolved spec differs from that in all of the state's parents. A merge that
-// takes either side as it was is no revision.
+// resolved spec, or the name of its file, differs from that in all of the
+// state's parents. A merge that takes either side as it was is no revision.
 func (r *Range) follow(model string) *lineage {
 	l := &lineage{
 		names:     r.namesOf(model),
@@ -29,7 +29,7 @@ func (r *Range) follow(model string) *lineage {
 			continue
 		}
 		res := r.specs.of(snap)
-		if same := l.unchanged(st, res.id); same != nil {
+		if same := l.unchanged(st, snap.file, res.id); same != nil {
 			l.at[st.ID] = same
 			continue
 		}
@@ -47,9 +47,9 @@ func (r *Range) follow(model string) *lineage {
 }
 
 // unchanged is the revision of a parent that is still in force, if any.
-func (l *lineage) unchanged(st *State, id string) *Revision {
+func (l *lineage) unchanged(st *State, file, id string) *Revision {
 	for _, p := range st.Parents {
-		if rev := l.at[p]; rev != nil && rev.ID == id {
+		if rev := l.at[p]; rev != nil && rev.ID == id && rev.File == file {
 			return rev
 		}
 	}
@@ -65,7 +65,8 @@ func newRevision(model string, st *State, snap snapshot, res *resolved) *Revisio
 	}
 }
 
-// label puts the releases on their revisions.
+// label puts the releases on their revisions. A rod that only got another name
+// is on sale as it was.
 func (l *lineage) label(tags []Tag) {
 	tags = slices.Clone(tags)
 	slices.SortStableFunc(tags, func(a, b Tag) int { return a.When.Compare(b.When) })
@@ -73,8 +74,15 @@ func (l *lineage) label(tags []Tag) {
 		if label, ok := l.labelOf(t.Name); ok {
 			if rev := l.at[t.State]; rev != nil {
 				rev.Labels = append(rev.Labels, label)
-				rev.Status = Released
 			}
+		}
+	}
+	for _, rev := range slices.Backward(l.revisions) {
+		if b := rev.Before; b != nil && b.ID == rev.ID {
+			rev.Labels = append(slices.Clone(b.Labels), rev.Labels...)
+		}
+		if len(rev.Labels) > 0 {
+			rev.Status = Released
 		}
 	}
 }

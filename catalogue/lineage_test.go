@@ -6,6 +6,7 @@ import (
 	"strings"
 	"testing"
 
+	"rodlore/diffing"
 	"rodlore/models"
 )
 
@@ -61,15 +62,22 @@ func TestRename(t *testing.T) {
 		content := m.working["models/brook.yaml"]
 		m.then("move the file", map[string]string{"models/brook.yaml": "", "models/beck.yaml": content})
 		m.then("one ring less", map[string]string{"models/beck.yaml": testModel("Brook", "low-6@300 mm")})
-		wantWhys(t, m.open(t), "beck", "one ring less", "a range")
+		wantWhys(t, m.open(t), "beck", "one ring less", "move the file", "a range")
 	})
 	t.Run("old release keeps its label", func(t *testing.T) {
 		m := twoModels()
 		m.log.Tags = []Tag{{Name: "brook/2021", State: m.log.Head}}
 		m.then("move the file", map[string]string{"models/brook.yaml": "", "models/beck.yaml": m.working["models/brook.yaml"]})
-		rev, err := m.open(t).Find("beck", "2021")
-		if err != nil || rev.Why != "a range" || rev.Status != Released {
-			t.Errorf("beck@2021 is %+v, %v", rev, err)
+		r := m.open(t)
+		for _, rev := range []string{"2021", "draft", "saved"} {
+			if got, err := r.Find("beck", rev); err != nil || got.File != "models/beck.yaml" || got.Status != Released {
+				t.Errorf("beck@%s has the file %s, %v", rev, got.File, err)
+			}
+		}
+		steps, err := r.History("beck")
+		want := diffing.Change{Kind: diffing.Altered, Path: "file", Old: "brook", New: "beck", Group: diffing.Wording}
+		if err != nil || len(steps) != 2 || !slices.Equal(steps[0].Changes, []diffing.Change{want}) {
+			t.Errorf("the history of the renamed model is %+v, %v", steps, err)
 		}
 	})
 	t.Run("names in a ring", func(t *testing.T) {

@@ -31,6 +31,7 @@ type Saved struct {
 	State  string
 	Files  []string // that were recorded
 	Models []string // that have a new revision by it
+	Gone   []string // models that it takes out of the range
 }
 
 // Save records the edits of the range, or of some of its models, as a new saved
@@ -64,7 +65,26 @@ func (r *Range) Save(ctx context.Context, req SaveRequest) (*Saved, error) {
 	if err != nil {
 		return nil, err
 	}
-	return &Saved{State: id, Files: slices.Sorted(maps.Keys(files)), Models: touched}, nil
+	return &Saved{State: id, Files: slices.Sorted(maps.Keys(files)), Models: touched, Gone: goneModels(files)}, nil
+}
+
+// goneModels are the models whose files a save takes away, without those whose
+// spec it puts under another name.
+func goneModels(files map[string][]byte) []string {
+	renamed := map[string]bool{}
+	for f, src := range files {
+		if m, err := models.ParseModel(f, src); src != nil && err == nil {
+			renamed[m.Was.Text] = true
+		}
+	}
+	var gone []string
+	for f, src := range files {
+		if name, ok := modelName(f); ok && src == nil && !renamed[name] {
+			gone = append(gone, name)
+		}
+	}
+	slices.Sort(gone)
+	return gone
 }
 
 // unchanged says what is as it was.

@@ -94,10 +94,14 @@ func TestSaveTakesAModelOut(t *testing.T) {
 	m := twoModels()
 	delete(m.working, "models/brook.yaml")
 	saved, err := m.open(t).Save(context.Background(), SaveRequest{Why: "no longer made"})
-	if err != nil || !slices.Equal(saved.Files, []string{"models/brook.yaml"}) {
+	if err != nil || !slices.Equal(saved.Files, []string{"models/brook.yaml"}) || !slices.Equal(saved.Gone, []string{"brook"}) {
 		t.Fatalf("saved %+v, %v", saved, err)
 	}
-	wantWhys(t, m.open(t), "brook", "a range")
+	r := m.open(t)
+	wantWhys(t, r, "brook", "a range")
+	if _, err := r.Draft("brook"); !errors.Is(err, ErrNotFound) || !strings.Contains(err.Error(), "taken out") {
+		t.Errorf("the draft of a model taken out gives %v", err)
+	}
 }
 
 func TestRelease(t *testing.T) {

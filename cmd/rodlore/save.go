@@ -88,8 +88,13 @@ func savedRevisions(r *catalogue.Range, saved *catalogue.Saved) ([]*catalogue.Re
 
 func (p *program) showSaved(r *catalogue.Range, saved *catalogue.Saved, revs []*catalogue.Revision) error {
 	p.println("saved " + count(len(saved.Files), "file") + " as " + saved.State[:8])
+	for _, name := range saved.Gone {
+		p.println(name + " is taken out of the range; its history stays")
+	}
 	if len(revs) == 0 {
-		p.println("no model has changed by it")
+		if len(saved.Gone) == 0 {
+			p.println("no model has changed by it")
+		}
 		return nil
 	}
 	set, err := r.Settings()
