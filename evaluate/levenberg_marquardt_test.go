@@ -1,0 +1,136 @@
+package evaluate
+
+import (
+	"errors"
+	"math"
+	"os"
+	"strconv"
+	"strings"
+	"testing"
+)
+
+// regression is a data set of testdata/reference/regression.
+type regression struct {
+	starts               [][]float64
+	certified, deviation []float64
+	squares              float64
+	y, x                 []float64
+}
+
+func readRegression(t *testing.T, name string) regression {
+	t.Helper()
+	src, err := os.ReadFile("../testdata/reference/regression/" + name + ".txt")
+	if err != nil {
+		t.Fatal(err)
+	}
+	var r regression
+	for line := range strings.Lines(string(src)) {
+		words := strings.Fields(line)
+		if words[0] == "#" {
+			continue
+		}
+		var numbers []float64
+		for _, w := range words {
+			if n, err := strconv.ParseFloat(w, 64); err == nil {
+				numbers = append(numbers, n)
+			}
+		}
+		switch words[0] {
+		case "start":
+			r.starts = append(r.starts, numbers)
+		case "certified":
+			r.certified = numbers
+		case "deviation":
+			r.deviation = numbers
+		case "squares":
+			r.squares = numbers[0]
+		default:
+			r.y, r.x = append(r.y, numbers[0]), append(r.x, numbers[1])
+		}
+	}
+	return r
+}
+
+// Certified values of the NIST/ITL Statistical Reference Datasets; the files say
+// where each came from.
+func TestLevenbergMarquardtAgainstCertifiedValues(t *testing.T) {
+	for _, tt := range []struct {
+		name  string
+		model func(b []float64, x float64) float64
+	}{
+		{"roszman1", func(b []float64, x float64) float64 { return b[0] - b[1]*x - math.Atan(b[2]/(x-b[3]))/math.Pi }},
+		{"mgh17", func(b []float64, x float64) float64 { return b[0] + b[1]*math.Exp(-x*b[3]) + b[2]*math.Exp(-x*b[4]) }},
+	} {
+		data := readRegression(t, tt.name)
+		for i, start := range data.starts {
+			t.Run(tt.name+" from start "+strconv.Itoa(i+1), func(t *testing.T) {
+				got, err := levenbergMarquardt(func(b []float64) ([]float64, error) {
+					r := make([]float64, len(data.y))
+					for k, x := range data.x {
+						r[k] = tt.model(b, x) - data.y[k]
+					}
+					return r, nil
+				}, start, func(_ int, x float64) float64 { return 6e-6 * math.Abs(x) }) // ∛ε of the number
+				if err != nil {
+					t.Fatal(err)
+				}
+				const sixDigits = 5e-7
+				for k, want := range data.certified {
+					if math.Abs(got.x[k]-want) > sixDigits*math.Abs(want) {
+						t.Errorf("b%d is %.9g, certified %.9g", k+1, got.x[k], want)
+					}
+				}
+				if math.Abs(got.squares()-data.squares) > sixDigits*data.squares {
+					t.Errorf("sum of squares %.9g, certified %.9g", got.squares(), data.squares)
+				}
+				checkDeviations(t, got, data)
+			})
+		}
+	}
+}
+
+// checkDeviations holds the parameters' standard deviations, which scale with
+// that of the residuals. Central differences leave them fewer digits.
+func checkDeviations(t *testing.T, got *fitted, data regression) {
+	t.Helper()
+	c, err := got.covariance()
+	if err != nil {
+		t.Fatal(err)
+	}
+	scatter := got.squares() / float64(len(data.y)-len(data.certified))
+	for k, want := range data.deviation {
+		if d := math.Sqrt(scatter * c.At(k, k)); math.Abs(d-want) > 1e-5*want {
+			t.Errorf("deviation of b%d is %.9g, certified %.9g", k+1, d, want)
+		}
+	}
+}
+
+// TestLevenbergMarquardtGoesRoundHoles holds that a place without residuals is
+// stepped back from: the first step from 0.1, of 1.9, leads beyond 1.5.
+func TestLevenbergMarquardtGoesRoundHoles(t *testing.T) {
+	got, err := levenbergMarquardt(func(x []float64) ([]float64, error) {
+		if x[0] > 1.5 {
+			return nil, errors.New("no such rod")
+		}
+		return []float64{x[0]*x[0]*x[0] - 1}, nil
+	}, []float64{0.1}, func(int, float64) float64 { return 1e-5 })
+	if err != nil {
+		t.Fatal(err)
+	}
+	// Of a cubic, to what the step of 1e-5 leaves of its derivative.
+	if math.Abs(got.x[0]-1) > 1e-9 {
+		t.Errorf("got %v, want 1", got.x[0])
+	}
+}
+
+func TestCovarianceOfWhatIsNotTold(t *testing.T) {
+	got, err := levenbergMarquardt(func(x []float64) ([]float64, error) {
+		return []float64{x[0] + x[1] - 2, 2 * (x[0] + x[1] - 2)}, nil
+	}, []float64{0, 0}, func(int, float64) float64 { return 1e-3 })
+	if err != nil {
+		t.Fatal(err)
+	}
+	if _, err := got.covariance(); err == nil {
+		t.Error("one sum has told two unknowns apart")
+	}
+}
