@@ -11,6 +11,21 @@ import (
 // that has no answer is left out and a note says why; an error means that the
 // spec gives no rod at all.
 func Evaluate(s *models.Spec, set *models.Settings) (*Figures, error) {
+	w, err := workOut(s, set)
+	if err != nil {
+		return nil, err
+	}
+	return w.figures, nil
+}
+
+// worked are the figures of a rod with what they were worked out from.
+type worked struct {
+	figures *Figures
+	rod     *rod
+	solved  *cases // on the coarse mesh
+}
+
+func workOut(s *models.Spec, set *models.Settings) (*worked, error) {
 	r, err := assemble(s, set)
 	if err != nil {
 		return nil, err
@@ -20,13 +35,13 @@ func Evaluate(s *models.Spec, set *models.Settings) (*Figures, error) {
 		return nil, fmt.Errorf("%s: %w", s.Name, err)
 	}
 	first := newPass(r, set, coarse)
-	solved, _ := first.solve(nil)
-	rough, _, err := first.read(solved)
+	coarsely, _ := first.solve(nil)
+	rough, _, err := first.read(coarsely)
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", s.Name, err)
 	}
 	second := newPass(r, set, coarse.Refined())
-	solved, notes := second.solve(solved)
+	solved, notes := second.solve(coarsely)
 	fine, say, err := second.read(solved)
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", s.Name, err)
@@ -37,11 +52,12 @@ func Evaluate(s *models.Spec, set *models.Settings) (*Figures, error) {
 		fine[k], rough[k] = v, v
 	}
 	say["flat-worst"] = r.tellFlatWorst
-	return &Figures{
+	figures := &Figures{
 		Method: Method,
 		List:   list(fine, rough, say, DisplayOf(set)),
 		Notes:  append(notes, r.notes()...),
-	}, nil
+	}
+	return &worked{figures, r, coarsely}, nil
 }
 
 // count gives the figures that are counted, weighed or read off the spec.

@@ -7,6 +7,14 @@ type Figure struct {
 	Unit  string  // SI: "kg", "m", "N", "Hz", "rad", "1" ...
 	Error float64 // bound on the numerical error, in Unit; 0 where the figure is exact
 	Text  string  // one plain sentence with the value in it
+
+	// Tolerance is how far rods built to the spec scatter: one standard
+	// deviation, in Unit; 0 where nothing makes the figure scatter, NaN where
+	// that is not known. It means something with Figures.Tolerances only.
+	Tolerance float64
+	// Sampled says that the figure follows what it scatters with in anything but
+	// a straight line, so that its tolerance was sampled.
+	Sampled bool
 }
 
 // Figures are the numbers of one spec, in the order they are shown.
@@ -14,6 +22,8 @@ type Figures struct {
 	Method string // names the formulas; changes when a figure of an unchanged spec could
 	List   []Figure
 	Notes  []string // stop nothing; must be shown with the figures
+
+	Tolerances *Tolerances // nil where they were not worked out
 }
 
 // Get gives the figure of that key; ok is false where the spec has none.
@@ -24,4 +34,10 @@ func (f *Figures) Get(key string) (fig Figure, ok bool) {
 		}
 	}
 	return Figure{}, false
+}
+
+// Tolerances are what the tolerances of figures come from.
+type Tolerances struct {
+	Inputs  []Input
+	Spreads map[string]*Spread // by the figure's key; none of a figure that is exact or of which it is not known
 }

@@ -7,9 +7,9 @@ import (
 )
 
 // flatTurn is the turn that feet, whippings and joints take out of the bent
-// rod: under the same moment the bare blank would curve by EI/EI₀ times as
-// much, so it is ∫ κ·(EI/EI₀ − 1) ds over the stiffened stretches. joints is
-// how much of it the joints take.
+// rod: under the moment M the bare blank would curve by M/EI₀ and not by M/EI,
+// so it is ∫ M·(1/EI₀ − 1/EI) ds over the stiffened stretches. joints is how
+// much of it the joints take.
 func (r *rod) flatTurn(sh *beam.Shape) (all, joints float64) {
 	for i := range r.pieces {
 		p := &r.pieces[i]
@@ -18,7 +18,7 @@ func (r *rod) flatTurn(sh *beam.Shape) (all, joints float64) {
 		}
 		var turn float64
 		for _, c := range p.stations {
-			turn += c.weight * sh.At(c.z-r.held).Curvature * (c.EI/c.Plain - 1)
+			turn += c.weight * sh.At(c.z-r.held).Moment * (1/c.Plain - 1/c.EI)
 		}
 		all += turn
 		if len(p.members) > 1 {

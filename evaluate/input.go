@@ -70,9 +70,13 @@ const (
 // Inputs lists what of a spec is known only so well, with the tolerances of the
 // spec, or else of the range, or else the built-in ones.
 func Inputs(s *models.Spec, set *models.Settings) []Input {
-	var list []Input
-	for _, in := range inputsOf(s, set) {
-		list = append(list, in.Input)
+	return exported(inputsOf(s, set))
+}
+
+func exported(inputs []input) []Input {
+	list := make([]Input, len(inputs))
+	for i, in := range inputs {
+		list[i] = in.Input
 	}
 	return list
 }
@@ -80,7 +84,9 @@ func Inputs(s *models.Spec, set *models.Settings) []Input {
 // input is an Input with the place of its error in a build.
 type input struct {
 	Input
-	in func(*build) *float64
+	in           func(*build) *float64
+	proportional bool // the figures change in proportion to it
+	still        bool // it changes nothing of what bends and swings
 }
 
 func inputsOf(s *models.Spec, set *models.Settings) []input {
@@ -92,9 +98,7 @@ func inputsOf(s *models.Spec, set *models.Settings) []input {
 		l.ring(i)
 	}
 	l.handle()
-	l.add(TurnInput, "", "", "the turn taken for square", turnDeviation, "rad", func(b *build) *float64 { return &b.turn })
-	l.add(BondingInput, "", "", "bonding of the rings' feet", bondingDeviation, "1", func(b *build) *float64 { return &b.bonding })
-	l.add(DampingInput, "", "", "damping", dampingDeviation, "1", func(b *build) *float64 { return &b.damping })
+	l.settings()
 	return l.inputs
 }
 
@@ -126,9 +130,13 @@ type inputList struct {
 // add adds an input; one without deviation is exact and no input.
 func (l *inputList) add(kind InputKind, of, item, name string, deviation float64, unit string, in func(*build) *float64) {
 	if deviation > 0 {
-		l.inputs = append(l.inputs, input{Input{InputID{kind, of, item}, name, deviation, unit}, in})
+		l.inputs = append(l.inputs, input{Input: Input{InputID{kind, of, item}, name, deviation, unit}, in: in, proportional: inProportion[kind]})
 	}
 }
+
+// inProportion are the kinds that act through a mass alone, or nearly so, or so
+// little that nothing bends.
+var inProportion = map[InputKind]bool{DensityInput: true, MassInput: true, WhippingInput: true, GripDensityInput: true, PositionInput: true}
 
 // section adds the inputs of one section. Where it is known by its measured
 // stiffness, that and its mass are what scatters.
@@ -221,9 +229,15 @@ func (l *inputList) next(name string, nominal float64) string {
 	return fmt.Sprintf("%.9g, no. %d", nominal, l.seen[key])
 }
 
-// handle adds the inputs of seat, grips and butt cap.
+// handle adds the inputs of seat, grips and butt cap, none of which bends where
+// the rod is held to the front of them.
 func (l *inputList) handle() {
-	h := l.spec.Handle
+	h, first := l.spec.Handle, len(l.inputs)
+	defer func() {
+		for i := first; i < len(l.inputs); i++ {
+			l.inputs[i].still = l.spec.HandleFront() <= l.spec.HeldTo()
+		}
+	}()
 	l.bought(l.spec.Parts[h.Seat.Part.Text], "mass of the seat", func(b *build) *float64 { return &b.seat })
 	l.bought(l.spec.Parts[h.Cap.Part.Text], "mass of the butt cap", func(b *build) *float64 { return &b.cap })
 	for i, g := range h.Grips {
@@ -237,4 +251,12 @@ func (l *inputList) handle() {
 		l.add(GripDensityInput, g.Material.Text, l.next(g.Material.Text, density),
 			fmt.Sprintf("density of %s in %s", g.Material, at), l.dev.grip, "1", in)
 	}
+}
+
+// settings adds what the range takes for granted.
+func (l *inputList) settings() {
+	l.add(TurnInput, "", "", "the turn taken for square", turnDeviation, "rad", func(b *build) *float64 { return &b.turn })
+	l.add(BondingInput, "", "", "bonding of the rings' feet", bondingDeviation, "1", func(b *build) *float64 { return &b.bonding })
+	l.add(DampingInput, "", "", "damping", dampingDeviation, "1", func(b *build) *float64 { return &b.damping })
+	l.inputs[len(l.inputs)-1].still = true
 }

@@ -3,6 +3,7 @@ package evaluate
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"rodlore/evaluate/beam"
 	"rodlore/models"
@@ -30,24 +31,36 @@ func newPass(r *rod, set *models.Settings, b *beam.Rod) *pass {
 // free gives the rod beyond the hold to the kernel, which counts s from there.
 func (r *rod) free(elements int) (*beam.Rod, error) {
 	var pieces []beam.Piece
-	for i := range r.pieces {
-		p := &r.pieces[i]
-		if p.from < r.held-1e-9 {
-			continue
-		}
-		pieces = append(pieces, beam.Piece{
-			From: max(0, p.from-r.held), To: p.to - r.held,
-			EI: func(s float64) float64 { return p.at(s + r.held).EI },
-			Mu: func(s float64) float64 { return p.at(s + r.held).Mu() },
-		})
+	for i := r.firstFree(); i < len(r.pieces); i++ {
+		pieces = append(pieces, r.beamPiece(i))
 	}
+	return beam.NewRod(pieces, r.pointMasses(), elements)
+}
+
+// firstFree is the index of the first piece beyond the hold.
+func (r *rod) firstFree() int {
+	return slices.IndexFunc(r.pieces, func(p piece) bool { return p.from >= r.held-1e-9 })
+}
+
+// beamPiece is piece i as the kernel sees it.
+func (r *rod) beamPiece(i int) beam.Piece {
+	p := &r.pieces[i]
+	return beam.Piece{
+		From: max(0, p.from-r.held), To: p.to - r.held,
+		EI: func(s float64) float64 { return p.at(s + r.held).EI },
+		Mu: func(s float64) float64 { return p.at(s + r.held).Mu() },
+	}
+}
+
+// pointMasses are the rings beyond the hold.
+func (r *rod) pointMasses() []beam.PointMass {
 	var masses []beam.PointMass
 	for _, g := range r.rings {
 		if g.z >= r.held {
 			masses = append(masses, beam.PointMass{S: min(g.z-r.held, r.length-r.held), Mass: g.mass, Offset: g.offset})
 		}
 	}
-	return beam.NewRod(pieces, masses, elements)
+	return masses
 }
 
 // values are figures by key, SI.
@@ -106,7 +119,7 @@ func (p *pass) swing(v values, say asides) error {
 	v["recovery"], v["second-mode"] = modes[0].Frequency, modes[1].Frequency
 	v["cast-mass"] = modes[0].ModalMass
 	// Free decay goes as exp(−ζωt).
-	v["settle"] = math.Ln10 / (p.damping() * 2 * math.Pi * modes[0].Frequency)
+	v["settle"] = math.Ln10 / (float64(p.set.Damping.Value) * math.Exp(p.rod.build.damping) * 2 * math.Pi * modes[0].Frequency)
 	if lead, ok := middleLead(p.rod.spec); ok {
 		v["cast-share"] = lead / (lead + modes[0].ModalMass)
 		say["cast-share"] = func(d Display) string {
@@ -114,11 +127,6 @@ func (p *pass) swing(v values, say asides) error {
 		}
 	}
 	return nil
-}
-
-// damping is that of the first mode, as a share of critical.
-func (p *pass) damping() float64 {
-	return float64(p.set.Damping.Value) * p.rod.spec.Fitted.DampingRatio() * math.Exp(p.rod.build.damping)
 }
 
 // halfTurn is the share of the free length, from the tip, in which half of the

@@ -58,7 +58,18 @@ type figureJSON struct {
 	Value float64 `json:"value"`
 	Unit  string  `json:"unit"`
 	Error float64 `json:"error"`
-	Text  string  `json:"text"`
+	// Tolerance is one standard deviation of the rods built to the spec; null
+	// where it was not worked out.
+	Tolerance *float64 `json:"tolerance"`
+	Text      string   `json:"text"`
+}
+
+func newFigureJSON(figs *evaluate.Figures, f evaluate.Figure) figureJSON {
+	doc := figureJSON{Key: f.Key, Value: f.Value, Unit: f.Unit, Error: f.Error, Text: f.Text}
+	if figs.Tolerances != nil {
+		doc.Tolerance = numberOrNull(f.Tolerance)
+	}
+	return doc
 }
 
 func newFiguresJSON(s subject, figs *evaluate.Figures) figuresJSON {
@@ -67,7 +78,7 @@ func newFiguresJSON(s subject, figs *evaluate.Figures) figuresJSON {
 		Method: figs.Method, Figures: []figureJSON{}, Notes: listOf(figs.Notes),
 	}
 	for _, f := range figs.List {
-		doc.Figures = append(doc.Figures, figureJSON(f))
+		doc.Figures = append(doc.Figures, newFigureJSON(figs, f))
 	}
 	return doc
 }

@@ -72,7 +72,7 @@ var (
 	stepKeys     = slices.Concat(
 		[]string{"author", "date", "fault", "id", "label", "state", "tell", "why"},
 		under("changes[]", changeKeys), under("figures[]", []string{"change", "error", "key", "unit", "value"}))
-	figureKeys  = []string{"error", "key", "text", "unit", "value"}
+	figureKeys  = []string{"error", "key", "text", "tolerance", "unit", "value"}
 	compareKeys = slices.Concat(
 		[]string{"old.model", "new.model", "notes[]"}, under("old.revision", revisionKeys), under("new.revision", revisionKeys),
 		under("changes[]", changeKeys), under("figures[]", []string{"change", "error", "key", "new", "old", "unit"}))

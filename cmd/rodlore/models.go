@@ -96,7 +96,7 @@ func newModelsJSON(list []standingModel) modelsJSON {
 			entry.Fault = orNull(m.err.Error())
 		} else {
 			for _, f := range m.figures.List {
-				entry.Figures = append(entry.Figures, figureJSON(f))
+				entry.Figures = append(entry.Figures, newFigureJSON(m.figures, f))
 			}
 		}
 		doc.Models = append(doc.Models, entry)

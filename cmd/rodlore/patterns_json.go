@@ -66,7 +66,7 @@ func newPatternJSON(o pattern) patternJSON {
 	doc.Binding = listOf(o.Binding)
 	doc.addRings(o.Pattern)
 	for _, f := range o.Figures.List {
-		doc.Figures = append(doc.Figures, figureJSON(f))
+		doc.Figures = append(doc.Figures, newFigureJSON(o.Figures, f))
 	}
 	for _, pt := range o.Bent {
 		doc.Rod = append(doc.Rod, placeJSON{pt.X, pt.Y})

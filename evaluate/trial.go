@@ -1,0 +1,89 @@
+package evaluate
+
+import (
+	"math"
+
+	"rodlore/models"
+)
+
+// trials work out rods that came out a little otherwise than their spec says,
+// each from the bends of the spec itself.
+type trials struct {
+	spec   *models.Spec
+	set    *models.Settings
+	solved *cases
+	values values
+	half   float64 // the half turn, from the clamp
+	base   reading
+}
+
+// newTrials starts from a rod of the spec with its cases solved on some mesh.
+func newTrials(r *rod, set *models.Settings, solved *cases) (*trials, error) {
+	t := &trials{spec: r.spec, set: set, solved: solved}
+	p, solved, v, err := t.workOut(r)
+	if err != nil {
+		return nil, err
+	}
+	t.solved, t.values, t.half = solved, v, 1-v["half-turn"]
+	t.base = p.compose(v, solved, t.half)
+	return t, nil
+}
+
+// workOut solves the cases of a rod and reads its figures.
+func (t *trials) workOut(r *rod) (*pass, *cases, values, error) {
+	mesh, err := r.lumped(coarseElements)
+	if err != nil {
+		return nil, nil, nil, err
+	}
+	p := newPass(r, t.set, mesh)
+	p.rough = true
+	solved, _ := p.solve(t.solved)
+	v, _, err := p.read(solved)
+	for key, value := range r.count() {
+		v[key] = value
+	}
+	return p, solved, v, err
+}
+
+// composition of a figure; nil for one that is its own only part.
+func (t *trials) composition(key string) composition {
+	if key == "half-turn" {
+		return halfTurnOf(t.solved.third)
+	}
+	return compositions[key]
+}
+
+// read works out a build. weightsOnly says that nothing of it that bends came
+// out otherwise.
+func (t *trials) read(b *build, weightsOnly bool) (reading, error) {
+	r, err := assembleBuild(t.spec, t.set, b)
+	if err != nil {
+		return nil, err
+	}
+	if weightsOnly {
+		return t.weighed(r), nil
+	}
+	p, solved, v, err := t.workOut(r)
+	if err != nil {
+		return nil, err
+	}
+	return p.compose(v, solved, t.half), nil
+}
+
+// weighed reads what does not hang on how the rod bends and swings, and takes
+// the rest from the spec.
+func (t *trials) weighed(r *rod) reading {
+	parts := reading{}
+	for key, part := range t.base {
+		parts[key] = part
+	}
+	for key, value := range r.count() {
+		if _, composed := compositions[key]; !composed && !exactly[key] {
+			parts[key] = []float64{value}
+		}
+	}
+	if settle, ok := t.values["settle"]; ok {
+		parts["settle"] = []float64{settle * math.Exp(-r.build.damping)}
+	}
+	return parts
+}
