@@ -14,7 +14,7 @@ type dimension struct {
 var (
 	length      = &dimension{name: "a length", unit: "m", usual: "mm", example: "25 mm"}
 	mass        = &dimension{name: "a mass", unit: "kg", usual: "g", example: "12 g"}
-	force       = &dimension{name: "a force", unit: "N", usual: "lb", example: "1.5 lb"}
+	force       = &dimension{name: "a force", unit: "N", usual: "g", example: "1.5 lb"}
 	stress      = &dimension{name: "a modulus", unit: "Pa", usual: "GPa", example: "110 GPa"}
 	density     = &dimension{name: "a density", unit: "kg/m³", usual: "kg/m3", example: "1550 kg/m3"}
 	lineDensity = &dimension{name: "a mass per length", unit: "kg/m", usual: "g/m", example: "9 g/m"}
@@ -114,6 +114,8 @@ var unitList = []unit{
 	{[]string{"kg/m3"}, density, exact("1")},
 	{[]string{"g/cm3"}, density, exact("1000")},
 	{[]string{"lb/ft3"}, density, quotient(pound, product(foot, foot, foot))},
+	{[]string{"lb/in3"}, density, quotient(pound, product(inch, inch, inch))},
+	{[]string{"oz/in3"}, density, quotient(ounce, product(inch, inch, inch))},
 
 	{[]string{"g/m"}, lineDensity, exact("1/1000")},
 	{[]string{"kg/m"}, lineDensity, exact("1")},

@@ -226,7 +226,7 @@ func TestResolveFaults(t *testing.T) {
 			name: "part that is nothing like any",
 			old:  "part: SL-6",
 			bad:  "part: whatever",
-			want: `skerry-10.yaml:25:23: rings[at 95 mm].part: no ring of parts.yaml is named "whatever"`,
+			want: `skerry-10.yaml:25:23: rings[at 95 mm].part: no ring of parts.yaml is named "whatever"; there is T-6, SL-6, DL-16 and DL-20`,
 		},
 		{
 			name: "seat for a ring",
@@ -274,7 +274,7 @@ func TestResolveFaults(t *testing.T) {
 			name: "unknown thread",
 			old:  "thread: A",
 			bad:  "thread: B",
-			want: `skerry-10.yaml:32:18: finish.thread: no thread of parts.yaml is named "B"; did you mean A?`,
+			want: `skerry-10.yaml:32:18: finish.thread: no thread of parts.yaml is named "B"; there is A`,
 		},
 		{
 			name: "unknown varnish",

@@ -44,6 +44,24 @@ func TestValueFaults(t *testing.T) {
 			want: `skerry-10.yaml:11:47: sections[butt].tube[at 0 mm].wall: "1,05 mm" has a comma; write 1.05 mm with a point`,
 		},
 		{
+			name: "span with a dash",
+			old:  "casts: 10 g to 40 g",
+			bad:  "casts: 10-40 g",
+			want: `skerry-10.yaml:4:8: casts: "10-40 g": write a span with to, as in 10 g to 35 g`,
+		},
+		{
+			name: "limit in other words",
+			old:  "weight: at most 205 g",
+			bad:  "weight: max 205 g",
+			want: `skerry-10.yaml:34:11: wants.weight: "max 205 g": write a limit as at most 205 g or at least 205 g`,
+		},
+		{
+			name: "a load without unit",
+			old:  "breaks: 9 kg",
+			bad:  "breaks: 9",
+			want: `skerry-10.yaml:5:35: line.breaks: "9" has no unit; write it with one, such as 9 g`,
+		},
+		{
 			name: "comma in thousands",
 			old:  "length: 10 ft",
 			bad:  "length: 3,048 mm",

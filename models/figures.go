@@ -114,7 +114,7 @@ func suggestFigure(key string) string {
 func (v value) want(key string, d *dimension) (Want, bool) {
 	w := Want{Figure: key, Pos: v.pos(), Min: math.Inf(-1), Max: math.Inf(1)}
 	text, ok := v.text("a limit such as at most " + d.example)
-	if !ok {
+	if !ok || !v.wellSpanned(text) {
 		return w, false
 	}
 	w.Text = text

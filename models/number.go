@@ -21,7 +21,7 @@ var (
 )
 
 // scanNumber reads the number that text begins with: 12, 0.65, 3/64, 1 3/4,
-// 1¾ or ¾. whole reports that it has no fraction.
+// 1-3/4, 1¾ or ¾. whole reports that it has no fraction.
 func scanNumber(text string) (n *big.Rat, whole bool, after string, err error) {
 	lead := digits(text)
 	after = text[len(lead):]
@@ -53,6 +53,9 @@ func scanNumber(text string) (n *big.Rat, whole bool, after string, err error) {
 // scanMixed adds the fraction that may follow a whole number.
 func scanMixed(n *big.Rat, after string) (sum *big.Rat, whole bool, rest string, err error) {
 	part := strings.TrimLeft(after, " ")
+	if after == part { // 48-1/2 is how many write it
+		part = strings.TrimPrefix(after, "-")
+	}
 	if f, rest := scanVulgar(part); f != nil {
 		return f.Add(f, n), false, rest, nil
 	}

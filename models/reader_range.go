@@ -2,6 +2,7 @@ package models
 
 import (
 	"fmt"
+	"regexp"
 	"strings"
 )
 
@@ -14,7 +15,7 @@ func span[T any, U ~float64](get func(*T) *Range[U], l limits) reader[T] {
 		expect: expect,
 		read: func(v value, into *T) {
 			text, ok := v.text(expect)
-			if !ok {
+			if !ok || !v.wellSpanned(text) {
 				return
 			}
 			r := Range[U]{Text: text, Pos: v.pos()}
@@ -42,6 +43,26 @@ func (v value) side(into interface{ set(float64, string, Pos) }, text string, b 
 
 func (g *Given[U]) set(value float64, text string, pos Pos) {
 	*g = Given[U]{U(value), text, pos}
+}
+
+// A span in a spelling of its own: 10-35 g, or max 5 oz, up to 5 oz, <5 oz.
+var (
+	dashed   = regexp.MustCompile(`^\S*\d\s*[a-zA-Z]*\s*[-–—]\s*\d[^/]*$`)
+	bounding = regexp.MustCompile(`(?i)^(max(imum)?|min(imum)?|up to|under|below|over|above|less than|more than|[<>]=?|≤|≥)[\s.]*(.*)$`)
+)
+
+// wellSpanned notes a span that is written in another way than ours and says
+// how to write it.
+func (v value) wellSpanned(text string) bool {
+	if m := bounding.FindStringSubmatch(text); m != nil {
+		v.fault("%q: write a limit as at most %s or at least %s", text, m[4], m[4])
+		return false
+	}
+	if dashed.MatchString(text) {
+		v.fault("%q: write a span with to, as in 10 g to 35 g", text)
+		return false
+	}
+	return true
 }
 
 // splitRange splits "at most X", "at least X", "X to Y" and "X", which is both

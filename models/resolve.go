@@ -118,7 +118,7 @@ func (r *resolver) part(path string, w Word, kind PartKind) *Part {
 	p := r.parts.Get(w.Text)
 	switch {
 	case p == nil:
-		r.doc.fault(w.Pos, path, "no %s of parts.yaml is named %q%s", singular[kind], shorten(w.Text), suggest(w.Text, r.partNames(kind)))
+		r.doc.fault(w.Pos, path, "no %s of parts.yaml is named %q%s", singular[kind], shorten(w.Text), offer(w.Text, r.partNames(kind)))
 		return nil
 	case p.Kind != kind:
 		r.doc.fault(w.Pos, path, "%q is a %s; expected a %s", w.Text, singular[p.Kind], singular[kind])
@@ -147,7 +147,7 @@ func (r *resolver) partNames(kind PartKind) []string {
 func (r *resolver) material(path string, w Word, needs use) {
 	m := r.materials.Get(w.Text)
 	if m == nil {
-		r.doc.fault(w.Pos, path, "no material is named %q%s", shorten(w.Text), suggest(w.Text, r.materialNames()))
+		r.doc.fault(w.Pos, path, "no material is named %q%s", shorten(w.Text), offer(w.Text, r.materialNames()))
 		return
 	}
 	r.spec.Materials[m.Name] = m

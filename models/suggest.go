@@ -5,7 +5,8 @@ import "strings"
 // suggest gives "; did you mean NAME?" for the name among known that is nearest
 // to word, or "" where none is near enough to be a slip of the pen.
 func suggest(word string, known []string) string {
-	best, distance := "", 1+len([]rune(word))/3
+	letters := len([]rune(word))
+	best, distance := "", min(1+letters/3, letters-1) // another letter altogether is no slip
 	for _, name := range known {
 		d := editDistance(strings.ToLower(word), strings.ToLower(name), distance)
 		if d < distance || best == "" && d == distance {
@@ -16,6 +17,15 @@ func suggest(word string, known []string) string {
 		return ""
 	}
 	return "; did you mean " + best + "?"
+}
+
+// offer is suggest, or where no name is near and they are few, all of them.
+func offer(word string, known []string) string {
+	const few = 12
+	if hint := suggest(word, known); hint != "" || len(known) == 0 || len(known) > few {
+		return hint
+	}
+	return "; there is " + listed(known, "and")
 }
 
 // editDistance counts the letters to insert, remove, replace or swap with their

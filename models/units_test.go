@@ -37,6 +37,8 @@ func TestConversionsAgainstPublishedFactors(t *testing.T) {
 		{"1 Msi", stress, 6894757e3, 1e-7, nist + ", psi times a million"},
 		{"1 g/cm3", density, 1000, 0, nist + ", exact"},
 		{"1 lb/ft3", density, 16.01846, 4e-7, nist},
+		{"1 lb/in3", density, 2.767990e4, 2e-7, nist},
+		{"1 oz/in3", density, 1.729994e3, 4e-7, nist},
 		{"180 deg", angle, math.Pi, 0, "SI brochure, 9th edition (2019), table 8"},
 		{"60 cpm", frequency, 1, 0, "SI brochure, 9th edition (2019): minute"},
 		{"1 h", duration, 3600, 0, "SI brochure, 9th edition (2019), table 8"},
@@ -68,6 +70,7 @@ func TestSpellingsAreTheSameQuantity(t *testing.T) {
 	}{
 		{length, 3.81, []string{"12 ft 6 in", `12' 6"`, `12'6"`, "12ft6in", "12.5 ft", "12½ ft", "150 in", "3810 mm", "381 cm", "3.81 m", "12 feet 6 inches", "12 ft 6 in", "  12   ft  6  in  ", "12′ 6″", "0.00381 km"}},
 		{length, 0.001190625, []string{"3/64 in", `3/64"`, "1.190625 mm"}},
+		{length, 1.2319, []string{"48 1/2 in", "48-1/2 in", "48.5 in", "48-½ in"}},
 		{length, 2.9083, []string{`9' 6 1/2"`, `9' 6½"`, `9 ft 6.5 in`, "2908.3 mm"}},
 		{length, 0.0005, []string{"0.5 mm", ".5 mm", "1/2 mm", "½ mm", "0.05 cm"}},
 		{mass, 0.04961166546875, []string{"1 3/4 oz", "1¾ oz", "1.75 oz", "1 ¾ oz", "7/4 oz", "0.109375 lb", "1.75 oz."}},
