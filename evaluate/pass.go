@@ -119,7 +119,7 @@ func (p *pass) swing(v values, say asides) error {
 	v["recovery"], v["second-mode"] = modes[0].Frequency, modes[1].Frequency
 	v["cast-mass"] = modes[0].ModalMass
 	// Free decay goes as exp(−ζωt).
-	v["settle"] = math.Ln10 / (float64(p.set.Damping.Value) * math.Exp(p.rod.build.damping) * 2 * math.Pi * modes[0].Frequency)
+	v["settle"] = math.Ln10 / (p.damping() * 2 * math.Pi * modes[0].Frequency)
 	if lead, ok := middleLead(p.rod.spec); ok {
 		v["cast-share"] = lead / (lead + modes[0].ModalMass)
 		say["cast-share"] = func(d Display) string {
@@ -127,6 +127,11 @@ func (p *pass) swing(v values, say asides) error {
 		}
 	}
 	return nil
+}
+
+// damping is that of the first mode, as a share of critical.
+func (p *pass) damping() float64 {
+	return float64(p.set.Damping.Value) * p.rod.spec.Fitted.DampingRatio() * math.Exp(p.rod.build.damping)
 }
 
 // halfTurn is the share of the free length, from the tip, in which half of the
