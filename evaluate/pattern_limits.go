@@ -49,6 +49,9 @@ const (
 // limits are all of them.
 func (l *layout) limits(sides []side) []limit {
 	n := len(l.at)
+	if n < FewestRings { // none moves
+		return nil
+	}
 	limits := []limit{l.limit(first, 0, leastFirst*l.at[n-1]/float64(n), -1, -1, 1)}
 	for i := range n {
 		limits = append(limits, l.limit(apart, i, l.reach(i-1)+l.reach(i)+millimetre, i-1, -1, 1))

@@ -135,6 +135,19 @@ func TestButtRing(t *testing.T) {
 	}
 }
 
+// A rod with one ring gives its part to all of them.
+func TestPatternsOfOneRing(t *testing.T) {
+	p := patternsOf(t, plainRod(t, 100, 1500))
+	if _, err := p.Present(); err != nil {
+		t.Error(err)
+	}
+	for _, g := range lay(t, p, 4).Spec.Rings[1:] {
+		if g.Part.Text != "ring" {
+			t.Errorf("there is a %s at %g m", g.Part, g.At.Value)
+		}
+	}
+}
+
 func TestNoPattern(t *testing.T) {
 	p := patternsOf(t, plainRod(t, 100, five...))
 	for _, row := range []struct {

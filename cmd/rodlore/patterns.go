@@ -108,7 +108,8 @@ const (
 // counts are the counts asked for, of a rod with so many rings now.
 func (o patternOptions) counts(present int) (from, to int, err error) {
 	if o.count == "" {
-		return min(max(present-fewer, fewest), present), min(present+more, evaluate.MostRings), nil
+		from = max(min(max(present-fewer, fewest), present), evaluate.FewestRings)
+		return from, min(max(present+more, from), evaluate.MostRings), nil
 	}
 	first, last, isRange := strings.Cut(o.count, "..")
 	if !isRange {

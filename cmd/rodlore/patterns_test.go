@@ -128,3 +128,25 @@ func TestPatternRow(t *testing.T) {
 		}
 	}
 }
+
+func TestPatternCounts(t *testing.T) {
+	for _, row := range []struct {
+		count    string
+		present  int
+		from, to int
+	}{
+		{"", 9, 6, 11},
+		{"", 5, 3, 7},
+		{"", 3, 3, 5},
+		{"", 2, 2, 4},
+		{"", 1, 2, 3},
+		{"", 29, 26, 30},
+		{"7", 9, 7, 7},
+		{"5..11", 9, 5, 11},
+	} {
+		from, to, err := patternOptions{count: row.count}.counts(row.present)
+		if err != nil || from != row.from || to != row.to {
+			t.Errorf("%q of a rod with %d rings is %d..%d, %v; want %d..%d", row.count, row.present, from, to, err, row.from, row.to)
+		}
+	}
+}
