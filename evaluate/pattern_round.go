@@ -1,6 +1,9 @@
 package evaluate
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 const millimetre = 1e-3 // m
 
@@ -17,13 +20,33 @@ type marked struct{ off, aboveThat float64 }
 
 // rounded gives the places in whole millimetres, the last one as it is: of all
 // ways to mark them without a spacing that shrinks or a ring that stands on a
-// joint, the one that is least off.
+// joint, the one that is least off. Where there is none, each is rounded alone.
 func (l *layout) rounded() []float64 {
+	// Where all spacings are equal, rounding them up one after the other moves a
+	// ring by up to a quarter of their number; between joints it may take more.
+	n := len(l.at)
+	for reach := n/4 + 1; reach <= 2*n; reach *= 2 {
+		ways := l.ways(float64(reach))
+		if len(ways[n]) > 0 {
+			return l.trace(ways)
+		}
+	}
+	out := slices.Clone(l.at)
+	for i := range n - 1 {
+		out[i] = wholeMillimetres(out[i])
+	}
+	return out
+}
+
+// ways are those to mark the rings so far off at the most, ring after ring from
+// the tip ring on.
+func (l *layout) ways(reach float64) []map[mark]marked {
 	ways := []map[mark]marked{{{0, 0}: {}}}
 	for i := range l.at {
 		next := map[mark]marked{}
+		marks := l.marks(i, reach)
 		for m, way := range ways[i] {
-			for _, mm := range l.marks(i) {
+			for _, mm := range marks {
 				if mm-m.here < m.here-m.above {
 					continue
 				}
@@ -36,7 +59,7 @@ func (l *layout) rounded() []float64 {
 		}
 		ways = append(ways, next)
 	}
-	return l.trace(ways)
+	return ways
 }
 
 // before puts ways in order, so that of equals the same is always taken.
@@ -44,16 +67,13 @@ func (m marked) before(other marked) bool {
 	return m.off < other.off || m.off == other.off && m.aboveThat < other.aboveThat
 }
 
-// marks are where a ring may be marked: near its place and on no joint. Where all
-// spacings are equal, rounding them up one after the other moves a ring by up to
-// a quarter of their number.
-func (l *layout) marks(ring int) []float64 {
+// marks are where a ring may be marked: so near to its place and on no joint.
+func (l *layout) marks(ring int, reach float64) []float64 {
 	last := len(l.at) - 1
 	if ring == last {
 		return []float64{l.at[last] / millimetre}
 	}
 	var marks []float64
-	reach := float64(len(l.at)/4 + 1)
 	middle := math.Round(l.at[ring] / millimetre)
 	for mm := max(1, middle-reach); mm <= middle+reach; mm++ {
 		if l.jointUnder(ring, mm*millimetre) < 0 {
@@ -63,9 +83,9 @@ func (l *layout) marks(ring int) []float64 {
 	return marks
 }
 
-// trace goes the best way back. Where there is none, places are rounded alone.
+// trace goes the best way back.
 func (l *layout) trace(ways []map[mark]marked) []float64 {
-	out := make([]float64, len(l.at))
+	out := slices.Clone(l.at)
 	last := len(l.at) - 1
 	var at mark
 	best := marked{off: math.Inf(1)}
@@ -74,14 +94,9 @@ func (l *layout) trace(ways []map[mark]marked) []float64 {
 			at, best = m, way
 		}
 	}
-	for i := last; i >= 0; i-- {
-		if math.IsInf(best.off, 1) {
-			out[i] = wholeMillimetres(l.at[i])
-			continue
-		}
-		out[i] = wholeMillimetres(at.here * millimetre)
+	for i := last; i > 0; i-- {
 		at = mark{ways[i+1][at].aboveThat, at.above}
+		out[i-1] = wholeMillimetres(at.here * millimetre)
 	}
-	out[last] = l.at[last]
 	return out
 }
