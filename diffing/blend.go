@@ -158,6 +158,7 @@ func nearest(ring models.Ring, others []models.Ring) models.Ring {
 // with more room before it.
 func makeRoom(s, pattern *models.Spec) {
 	room, had := beforeHandle(s), beforeHandle(pattern)
+	// The rings of a sound pattern have room enough, but for rounding.
 	if room >= had || s.Rings[len(s.Rings)-1].At.Value <= room {
 		return
 	}

@@ -73,6 +73,9 @@ func TestBlendRings(t *testing.T) {
 		{"others put in and parts changed: the pattern alone has the nearest old part",
 			base, base.edits(t, oneRing, fourRings, "at: 1480 mm, part: DL-16", "at: 1480 mm, part: DL-20"),
 			[]Group{RingPattern}, "T-6 0, SL-6 95, SL-6 300, SL-6 600, DL-16 1000, DL-16 1480"},
+		{"one put in next to the tip ring has a running ring's part",
+			base, base.edits(t, oneRing, "  - {at: 40 mm, part: SL-6}\n"+oneRing, "at: 1480 mm, part: DL-16", "at: 1480 mm, part: DL-20"),
+			[]Group{RingPattern}, "T-6 0, SL-6 40, SL-6 95, DL-16 1480"},
 		{"one taken off and parts changed: the parts alone give it the nearest new part",
 			four, base.edit(t, oneRing, fewRings),
 			[]Group{RingParts}, "T-6 0, DL-20 95, DL-20 300, DL-20 600, DL-16 1000, DL-16 1480"},
@@ -126,6 +129,19 @@ func TestBlendMakesRoom(t *testing.T) {
 				}
 			}
 		})
+	}
+}
+
+// TestBlendLeavesRings puts a ring right at the front of the handle, in binary
+// fractions that do not add up: where nothing took its room it stays as written.
+func TestBlendLeavesRings(t *testing.T) {
+	old := goodSource(t).edits(t, "length: 10 ft", "length: 3045 mm", "at: 1480 mm", "at: 50 1/16 in", "to: 120 mm", "to: 1773.4125 mm")
+	got, err := Blend(old.spec(t), old.edit(t, "colour: moss", "colour: rust").spec(t), set(Finish))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if at := got.Rings[2].At.Text; at != "50 1/16 in" {
+		t.Errorf("the ring is at %q, want it where it was", at)
 	}
 }
 

@@ -276,6 +276,44 @@ func TestSampledErrors(t *testing.T) {
 	}
 }
 
+// TestSampledPairs plays a game in which players work on each other two by two.
+// In an order and its reverse each of two comes first once, so that every pair
+// of orders gives the exact values.
+func TestSampledPairs(t *testing.T) {
+	const players = 12
+	random := rand.New(rand.NewPCG(9, 10))
+	var together [players][players]float64
+	want := make([]float64, players)
+	for i := range players {
+		for j := range i + 1 {
+			v := random.NormFloat64()
+			together[i][j] = v
+			want[i] += v / 2
+			want[j] += v / 2
+		}
+	}
+	g := tabled(players, func(set int) float64 {
+		worth := 0.0
+		for i := range players {
+			for j := range i + 1 {
+				if set>>i&1 == 1 && set>>j&1 == 1 {
+					worth += together[i][j]
+				}
+			}
+		}
+		return worth
+	})
+	got, errs, err := g.sampled(3, random)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for i := range got {
+		if !alike(got[i][0], want[i]) || !alike(errs[i][0], 0) {
+			t.Errorf("player %d: %v ± %v, want %v", i, got[i][0], errs[i][0], want[i])
+		}
+	}
+}
+
 func TestWorthMissing(t *testing.T) {
 	hole := game{3, func(c []bool) ([]float64, error) {
 		if c[0] && !c[1] && !c[2] {

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"strings"
+	"sync/atomic"
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
@@ -138,6 +139,7 @@ func TestSharesOfNothing(t *testing.T) {
 	}{
 		{"the same rod", base},
 		{"another spelling", base.edit(t, "length: 10 ft", "length: 3048 mm")},
+		{"the length as stated", base.edit(t, "length: 10 ft", "length: 3050 mm")},
 		{"words, colours and limits", base.edits(t, "name: Skerry 10", "name: Skerry", "colour: moss", "colour: rust", "at most 205 g", "at most 200 g", "wall: 0.04 mm", "wall: 0.05 mm")},
 	} {
 		t.Run(row.name, func(t *testing.T) {
@@ -217,6 +219,22 @@ func TestSharesMissing(t *testing.T) {
 			t.Errorf("error %v", err)
 		}
 	})
+}
+
+func TestSharesWorkOutEveryRodOnce(t *testing.T) {
+	old := goodSource(t)
+	new := old.edits(t, "density: 210 kg/m3", "density: 220 kg/m3", "length: 82 mm", "length: 84 mm", oneRing, "", "name: Skerry 10", "name: Skerry")
+	var rods atomic.Int64
+	_, err := ShareOut(old.spec(t), new.spec(t), weighing(func(*models.Spec) (float64, error) {
+		rods.Add(1)
+		return 1, nil
+	}))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if n := rods.Load(); n != 8 {
+		t.Errorf("three edits took %d rods, want 8", n)
+	}
 }
 
 // TestSharesSampled makes more edits than are worked out exactly. Weights of
