@@ -13,6 +13,11 @@ type Shift struct {
 	Old, New  *evaluate.Figure // nil on the side that lacks it
 	Change    float64          // New − Old, in Unit; NaN where a side lacks it
 	Error     float64          // bound on the numerical error of Change, in Unit
+	// Tolerance is how far Change scatters from one rod built to the old spec
+	// and one to the new to the next such pair: one standard deviation, in Unit.
+	// What both specs have in common comes out the same in both rods. NaN where
+	// a side was worked out without tolerances.
+	Tolerance float64
 }
 
 // Both reports whether both sides have the figure.
@@ -37,16 +42,17 @@ func (s Shift) Percent() float64 {
 func Figures(old, new *evaluate.Figures) (shifts []Shift, notes []string) {
 	for i := range new.List {
 		b := &new.List[i]
-		s := Shift{Key: b.Key, Unit: b.Unit, New: b, Change: math.NaN(), Error: b.Error}
+		s := Shift{Key: b.Key, Unit: b.Unit, New: b, Change: math.NaN(), Error: b.Error, Tolerance: math.NaN()}
 		if a, ok := old.Get(b.Key); ok {
 			s.Old, s.Change, s.Error = &a, b.Value-a.Value, a.Error+b.Error
+			s.Tolerance = evaluate.ChangeTolerance(old, new, b.Key)
 		}
 		shifts = append(shifts, s)
 	}
 	for i := range old.List {
 		a := &old.List[i]
 		if _, ok := new.Get(a.Key); !ok {
-			shifts = append(shifts, Shift{Key: a.Key, Unit: a.Unit, Old: a, Change: math.NaN(), Error: a.Error})
+			shifts = append(shifts, Shift{Key: a.Key, Unit: a.Unit, Old: a, Change: math.NaN(), Error: a.Error, Tolerance: math.NaN()})
 		}
 	}
 	if old.Method != new.Method {

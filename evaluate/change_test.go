@@ -1,0 +1,158 @@
+package evaluate
+
+import (
+	"math"
+	"math/rand/v2"
+	"testing"
+
+	"rodlore/models"
+)
+
+// moveRing moves ring i of a spec along the rod.
+func moveRing(s *models.Spec, i int, by float64) { s.Rings[i].At.Value += models.Length(by) }
+
+// TestChangeSharesErrors holds that a change is known far better than the
+// figures on its two sides, as far as these are of the same things.
+func TestChangeSharesErrors(t *testing.T) {
+	set := models.DefaultSettings()
+	old := withTolerances(t, demoSpec(t, "skerry-10"), set)
+	moved := demoSpec(t, "skerry-10")
+	moveRing(moved, 3, 10e-3)
+	new := withTolerances(t, moved, set)
+	for _, tc := range []struct {
+		key  string
+		most float64 // of the change's tolerance, as a share of the figure's
+	}{
+		{"weight", 0.01},      // the same ring on the same blank, whipped anew
+		{"third-load", 0.003}, // the blank's error is in both
+		{"test-curve", 0.02},  // the eye's is too
+		{"rings", 0},          // counted
+		{"recovery", 0.04},
+	} {
+		a, _ := old.Get(tc.key)
+		if got := ChangeTolerance(old, new, tc.key); got > tc.most*a.Tolerance {
+			t.Errorf("%s: change is known to %.3g, the figure to %.3g", tc.key, got, a.Tolerance)
+		}
+	}
+	if got := ChangeTolerance(old, old, "test-curve"); got > 1e-9 {
+		t.Errorf("a rod differs from itself by %g", got)
+	}
+	other := demoSpec(t, "wrack-9")
+	apart := withTolerances(t, other, set)
+	a, _ := old.Get("blank-weight")
+	b, _ := apart.Get("blank-weight")
+	near(t, "change of the blank's weight to another blank", ChangeTolerance(old, apart, "blank-weight"),
+		math.Hypot(a.Tolerance, b.Tolerance), 1e-9)
+}
+
+func TestChangeWithoutTolerances(t *testing.T) {
+	s, set := demoSpec(t, "skerry-10"), models.DefaultSettings()
+	plain, err := Evaluate(s, set)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if got := ChangeTolerance(plain, withTolerances(t, s, set), "weight"); !math.IsNaN(got) {
+		t.Errorf("the change has the tolerance %g, want none", got)
+	}
+}
+
+// TestChangeToleranceIsThatOfPairs builds pairs of rods, each pair of the same
+// blank, rings and eye as far as the specs have them in common. 1,000 pairs
+// leave 2.2 % of a standard deviation; a change that hangs on the worst of
+// several figures, or on what is left of a difference, is held to less.
+func TestChangeToleranceIsThatOfPairs(t *testing.T) {
+	for _, tc := range []struct {
+		name string
+		edit func(*models.Spec)
+		rel  map[string]float64
+	}{
+		{"rings moved", func(s *models.Spec) {
+			for i := 2; i < len(s.Rings); i++ {
+				moveRing(s, i, -15e-3)
+			}
+		}, map[string]float64{"weight": 0.1, "line-gap": 0.1, "line-angle-sum": 0.1, "flat-turn": 0.1, "recovery": 0.1}},
+		{"another tip", func(s *models.Spec) {
+			for i := range s.Sections[1].Tube {
+				s.Sections[1].Tube[i].Wall.Value *= 1.1
+			}
+		}, map[string]float64{"weight": 0.1, "third-load": 0.1, "test-curve": 0.1, "recovery": 0.1, "flat-turn": 0.1, "strain-worst": 0.15}},
+		{"a ring taken off", func(s *models.Spec) {
+			s.Rings = append(s.Rings[:2:2], s.Rings[3:]...)
+		}, map[string]float64{"ring-weight": 0.1, "weight": 0.1, "line-gap": 0.1, "flat-turn": 0.1}},
+	} {
+		t.Run(tc.name, func(t *testing.T) {
+			t.Parallel()
+			set := models.DefaultSettings()
+			before, after := demoSpec(t, "skerry-10"), demoSpec(t, "skerry-10")
+			tc.edit(after)
+			old, new := withTolerances(t, before, set), withTolerances(t, after, set)
+			paired := pairs(t, before, after, set, 1000)
+			for key, rel := range tc.rel {
+				near(t, "tolerance of the change of "+key, ChangeTolerance(old, new, key), paired[key], rel)
+			}
+		})
+	}
+}
+
+// pairs samples pairs of builds that share their common inputs' errors, and
+// gives the standard deviations of the figures' changes.
+func pairs(t *testing.T, before, after *models.Spec, set *models.Settings, n int) map[string]float64 {
+	t.Helper()
+	random := rand.New(rand.NewPCG(3, 4))
+	var sides [2]workshop
+	for i, s := range []*models.Spec{before, after} {
+		w, err := workOut(s, set)
+		if err != nil {
+			t.Fatal(err)
+		}
+		sides[i] = workshop{s, w.solved, inputsOf(s, set)}
+	}
+	changes := map[string][]float64{}
+	for range n {
+		errors := map[InputID]float64{}
+		var v [2]values
+		for i, sd := range sides {
+			v[i] = sd.drawn(t, set, errors, random)
+		}
+		for key := range v[1] {
+			changes[key] = append(changes[key], v[1][key]-v[0][key])
+		}
+	}
+	deviations := map[string]float64{}
+	for key, list := range changes {
+		deviations[key] = deviation(list)
+	}
+	return deviations
+}
+
+// workshop builds one side of pairs.
+type workshop struct {
+	spec   *models.Spec
+	solved *cases
+	inputs []input
+}
+
+// drawn builds the spec with the errors drawn so far, drawing those it lacks.
+func (sd workshop) drawn(t *testing.T, set *models.Settings, errors map[InputID]float64, random *rand.Rand) values {
+	b := newBuild(sd.spec)
+	for _, in := range sd.inputs {
+		e, ok := errors[in.ID]
+		if !ok {
+			e = in.Deviation * random.NormFloat64()
+			errors[in.ID] = e
+		}
+		*in.in(b) = e
+	}
+	return builtAs(t, sd.spec, set, b, sd.solved)
+}
+
+func deviation(list []float64) float64 {
+	var sum, squares float64
+	for _, v := range list {
+		sum += v / float64(len(list))
+	}
+	for _, v := range list {
+		squares += (v - sum) * (v - sum)
+	}
+	return math.Sqrt(squares / float64(len(list)-1))
+}
