@@ -15,7 +15,8 @@ import (
 // What belongs to several groups at once goes by these rules.
 //
 //   - Sections and joints are taken whole. Where the blank is divided into other
-//     sections, by name or order, they all are one group.
+//     sections, by name or order, they all are one group, with what was fitted to a
+//     rod, which names them.
 //   - A stated length that the sections no longer come to is replaced by what
 //     they come to.
 //   - A ring has its place by the ring pattern, its part by the ring parts and
@@ -65,8 +66,7 @@ func (b *blender) blend(taken map[Group]bool) (*models.Spec, error) {
 	m.Handle, m.Held, m.Reel = handle.Handle, handle.Held, handle.Reel
 	m.Casts, m.Line, m.Wants, m.Tolerances = settings.Casts, settings.Line, settings.Wants, settings.Tolerances
 	m.Finish = b.side(taken[Finish]).Finish
-	m.Fitted = b.side(taken[Fitted]).Fitted
-	m.Sections, m.Joints = b.blendBlank(taken)
+	b.blendBlank(&m, taken)
 	m.Length = b.side(taken[StatedLength]).Length
 	if !m.LengthFits() {
 		m.Length = models.Millimetres(models.Length(m.TotalLength()))
@@ -82,17 +82,18 @@ func (b *blender) blend(taken map[Group]bool) (*models.Spec, error) {
 		&models.Materials{All: slices.Collect(maps.Values(materials))})
 }
 
-// blendBlank gives the sections and joints.
-func (b *blender) blendBlank(taken map[Group]bool) ([]models.Section, []models.Joint) {
+// blendBlank sets the sections and what names them.
+func (b *blender) blendBlank(m *models.Model, taken map[Group]bool) {
 	if b.divided {
 		side := b.side(taken[Sections])
-		return side.Sections, side.Joints
+		m.Sections, m.Joints, m.Fitted = side.Sections, side.Joints, side.Fitted
+		return
 	}
-	sections := make([]models.Section, len(b.old.Sections))
+	m.Sections = make([]models.Section, len(b.old.Sections))
 	for i, s := range b.old.Sections {
-		sections[i] = b.side(taken[blankOf(s.Name.Text)]).Sections[i]
+		m.Sections[i] = b.side(taken[blankOf(s.Name.Text)]).Sections[i]
 	}
-	return sections, b.side(taken[Joints]).Joints
+	m.Joints, m.Fitted = b.side(taken[Joints]).Joints, b.side(taken[Fitted]).Fitted
 }
 
 // pick gives the shared entries that either side uses; those that both use by

@@ -147,6 +147,7 @@ func TestBlendLeavesRings(t *testing.T) {
 
 func TestBlendRest(t *testing.T) {
 	base := goodSource(t)
+	const fitted = "fitted: {to: rod 0031, date: 2026-03-02, modulus: {butt: 2 %}}\n"
 	const pieces = `  - name: butt
     length: 1565 mm
 `
@@ -169,11 +170,16 @@ func TestBlendRest(t *testing.T) {
 			[]Group{RingPattern, RingParts}, "24 mm", "rings[at 1400 mm].whipping"},
 		{"handle with hold and reel", base, base.edits(t, "diameter: 27 mm", "diameter: 26 mm", "finish: {", "held: {to: 700 mm}\nfinish: {"),
 			[]Group{Handle}, "700 mm", "held.to"},
+		{"fit", base, base.edits(t, "finish: {", fitted+"finish: {", "diameter: 27 mm", "diameter: 26 mm"), []Group{Fitted}, "2 %", "fitted.modulus.butt"},
+		{"without the fit", base.edit(t, "finish: {", fitted+"finish: {"), base.edit(t, "diameter: 27 mm", "diameter: 26 mm"), []Group{Handle}, "2 %", "fitted.modulus.butt"},
 		{"limits", base, base.edits(t, "at most 205 g", "at most 200 g", "diameter: 27 mm", "diameter: 26 mm"), []Group{Settings}, "at most 200 g", "wants.weight.most"},
 		{"words", base, base.edits(t, "name: Skerry 10", "name: Skerry X", "diameter: 27 mm", "diameter: 26 mm"), []Group{Handle}, "Skerry 10", "name"},
 		{"another section is another division", base,
 			base.edits(t, pieces, strings.Replace(pieces, "butt", "lower", 1), "between: [butt, tip]", "between: [lower, tip]", "length: 82 mm", "length: 80 mm"),
 			[]Group{Sections}, "80 mm", "joints[lower+tip].length"},
+		{"a fit goes with the division it names", base.edit(t, "finish: {", fitted+"finish: {"),
+			base.edits(t, pieces, strings.Replace(pieces, "butt", "lower", 1), "between: [butt, tip]", "between: [lower, tip]"),
+			[]Group{Sections}, "", "fitted.modulus.butt"},
 		{"without the other division", base,
 			base.edits(t, pieces, strings.Replace(pieces, "butt", "lower", 1), "between: [butt, tip]", "between: [lower, tip]", "at: 95 mm", "at: 99 mm"),
 			[]Group{RingPattern}, "82 mm", "joints[butt+tip].length"},

@@ -13,7 +13,7 @@ type Group string
 const (
 	RingPattern  Group = "ring pattern" // count and places
 	RingParts    Group = "ring parts"
-	Sections     Group = "sections" // another division of the blank, with its joints
+	Sections     Group = "sections" // another division of the blank, with joints and fit
 	Joints       Group = "joint"
 	Handle       Group = "handle"
 	Finish       Group = "whipping and finish"
@@ -28,7 +28,7 @@ func blankOf(section string) Group { return Group("blank of " + section) }
 func sharedBy(name string) Group   { return Group("shared " + name) }
 
 // groupOf is the group of a change at path; divided says whether the blank is
-// made of other sections than before, which is one change with their joints.
+// made of other sections than before, which is one change with what names them.
 func groupOf(path string, divided bool) Group {
 	entry, leaf := splitEntry(path)
 	head, _, _ := strings.Cut(path, "[")
@@ -36,7 +36,7 @@ func groupOf(path string, divided bool) Group {
 	switch head {
 	case "rings":
 		return ringGroup(leaf)
-	case "sections", "joints":
+	case "sections", "joints", "fitted":
 		return blankGroup(path, head, divided)
 	case "handle", "held", "reel":
 		return Handle
@@ -46,8 +46,6 @@ func groupOf(path string, divided bool) Group {
 		return sharedBy(keyOf(entry))
 	case "wants", "tolerances", "casts", "line":
 		return Settings
-	case "fitted":
-		return Fitted
 	case "length":
 		return StatedLength
 	}
@@ -60,6 +58,8 @@ func blankGroup(path, head string, divided bool) Group {
 		return Sections
 	case head == "joints":
 		return Joints
+	case head == "fitted":
+		return Fitted
 	}
 	return blankOf(keyOf(entriesOf(path)[0]))
 }

@@ -75,7 +75,7 @@ func (e Edit) Silent() bool {
 // silent reports whether no figure can hang on what changed.
 func (c Change) silent() bool {
 	switch c.Path {
-	case "name", "job", "length", "finish.colour", "finish.trim":
+	case "name", "job", "length", "finish.colour", "finish.trim", "fitted.to", "fitted.date":
 		return true
 	}
 	return strings.HasPrefix(c.Path, "wants.") || strings.HasPrefix(c.Path, "tolerances.")

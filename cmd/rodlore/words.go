@@ -152,7 +152,7 @@ func where(c diffing.Change) string {
 func saidByGroup(group diffing.Group, step string) bool {
 	list, _, _ := strings.Cut(step, "[")
 	switch list {
-	case "sections", "joints":
+	case "sections", "joints", "fitted":
 		return group != diffing.Sections // of which there are several
 	case "parts", "materials", "handle", "finish":
 		return true

@@ -23,6 +23,7 @@ func TestTell(t *testing.T) {
 		{"a section that came", diffing.Change{Kind: diffing.Added, Path: "sections[middle]", New: "800 mm, carbon"}, "+ section middle: 800 mm, carbon"},
 		{"a section of another division", diffing.Change{Kind: diffing.Altered, Path: "sections[tip].tube[at 0 mm].wall", Old: "0.5 mm", New: "0.6 mm", Group: diffing.Sections}, "section tip, tube at 0 mm, wall: 0.5 mm → 0.6 mm"},
 		{"a joint", diffing.Change{Kind: diffing.Altered, Path: "joints[butt+tip].length", Old: "82 mm", New: "74 mm"}, "length: 82 mm → 74 mm"},
+		{"a fit to a rod", diffing.Change{Kind: diffing.Altered, Path: "fitted.modulus.butt", Old: "2 %", New: "3 %", Group: diffing.Fitted}, "modulus, butt: 2 % → 3 %"},
 		{"a shared part", diffing.Change{Kind: diffing.Altered, Path: "parts[SL-8].foot.length", Old: "10 mm", New: "12 mm"}, "foot, length: 10 mm → 12 mm"},
 		{"a limit", diffing.Change{Kind: diffing.Altered, Path: "wants.weight.most", Old: "at most 200 g", New: "at most 180 g"}, "wants, weight: at most 200 g → at most 180 g"},
 		{"the name", diffing.Change{Kind: diffing.Altered, Path: "name", Old: "Wrack", New: "Gull"}, "name: Wrack → Gull"},
