@@ -86,7 +86,7 @@ func (p *pass) read(c *cases) (values, asides, error) {
 		v["half-turn"] = halfTurn(c.third)
 	}
 	if c.test != nil {
-		v["test-curve"] = c.test.Load.Force
+		v["test-curve"], say["test-curve"] = c.test.Load.Force, p.tellConvention
 		w := p.worst(c.test)
 		v["strain-worst"], say["strain-worst"] = w.strain, where(p.beam.Length()-w.at)
 	}
@@ -107,6 +107,14 @@ func (p *pass) read(c *cases) (values, asides, error) {
 	return v, say, p.swing(v, say)
 }
 
+// tellConvention says how the test curve is measured: without that, no two can
+// be compared.
+func (p *pass) tellConvention(d Display) string {
+	t := p.set.TestCurve
+	return fmt.Sprintf("Measured at a turn of %s under a pull at %s, line %s.",
+		d.Value("", "rad", float64(t.Turn.Value)), d.Value("", "rad", float64(t.Pull.Value)), t.Line)
+}
+
 // wellCast is the cast share that the lead told with it would have.
 const wellCast = 0.7
 
@@ -123,7 +131,7 @@ func (p *pass) swing(v values, say asides) error {
 	if lead, ok := middleLead(p.rod.spec); ok {
 		v["cast-share"] = lead / (lead + modes[0].ModalMass)
 		say["cast-share"] = func(d Display) string {
-			return fmt.Sprintf("With %s it would be %s.", d.Value("", "kg", modes[0].ModalMass*wellCast/(1-wellCast)), d.Value("", "1", wellCast))
+			return fmt.Sprintf("A lead of %s would take %s.", d.Value("", "kg", modes[0].ModalMass*wellCast/(1-wellCast)), d.Value("", "1", wellCast))
 		}
 	}
 	return nil

@@ -31,7 +31,7 @@ type style struct {
 // styles by SI unit, metric and imperial. A load is written as what is hung to
 // make it.
 var styles = map[string][2]style{
-	"kg":    {per("g", " g", 4, 1), per("oz", " oz", 3, 2)},
+	"kg":    {per("g", " g", 4, 1), per("oz", " oz", 3, 3)},
 	"m":     {per("mm", " mm", 4, 0), per("in", " in", 3, 1)},
 	"N":     {weightOf("g", " g", 3, 1), weightOf("lb", " lb", 3, 2)},
 	"N/m":   {{1, " N/m", 3, 2}, {1, " N/m", 3, 2}},
@@ -106,7 +106,7 @@ func (d Display) Change(key, unit string, change, value float64) string {
 func (d Display) write(key, unit string, shown, value float64, number func(float64, int) string) string {
 	var parts []string
 	for _, s := range d.stylesOf(key, unit) {
-		s = s.large(value)
+		s = s.fitting(key, value)
 		parts = append(parts, number(shown*s.scale, s.decimals(value*s.scale))+s.unit)
 	}
 	if len(parts) == 1 {
@@ -115,11 +115,15 @@ func (d Display) write(key, unit string, shown, value float64, number func(float
 	return fmt.Sprintf("%s (%s)", parts[0], parts[1])
 }
 
-// large is the style for values that would have too many digits: kilograms from
-// two of them on.
-func (s style) large(v float64) style {
-	if s.unit == " g" && math.Abs(v*s.scale) >= 2000 {
+// fitting is the style for values that are too large or too small for the unit:
+// kilograms from two of them on, and loads below a pound in ounces, but for
+// those that the trade names in pounds.
+func (s style) fitting(key string, v float64) style {
+	switch shown := math.Abs(v * s.scale); {
+	case s.unit == " g" && shown >= 2000:
 		return style{s.scale / 1000, " kg", 3, 2}
+	case s.unit == " lb" && shown < 1 && !bothAlways[key]:
+		return style{s.scale * 16, " oz", 3, 2}
 	}
 	return s
 }
