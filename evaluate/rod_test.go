@@ -62,7 +62,13 @@ func TestTubesInAJoint(t *testing.T) {
 }
 
 // goodSpec is the rod that package models is tested with.
-func goodSpec(t *testing.T) *models.Spec {
+func goodSpec(t testing.TB) *models.Spec {
+	t.Helper()
+	return goodSpecOf(t, "skerry-10")
+}
+
+// goodSpecOf is one of the rods that package models is tested with.
+func goodSpecOf(t testing.TB, name string) *models.Spec {
 	t.Helper()
 	read := func(file string) []byte {
 		src, err := os.ReadFile("../models/testdata/good/" + file)
@@ -71,7 +77,7 @@ func goodSpec(t *testing.T) *models.Spec {
 		}
 		return src
 	}
-	m, err := models.ParseModel("skerry-10.yaml", read("skerry-10.yaml"))
+	m, err := models.ParseModel(name+".yaml", read(name+".yaml"))
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -21,14 +21,14 @@ var measuredTable = table[Measured]{
 	example: "{weight: 165.8 g ± 0.5 g}",
 	pos:     func(m *Measured) *Pos { return &m.Pos },
 	keys: []key[Measured]{
-		{string(WeightMeasure), optional, reading(WeightMeasure, mass, upTo(heaviest))},
-		{string(BalanceMeasure), optional, reading(BalanceMeasure, length, upTo(longest))},
-		{string(PendulumMeasure), optional, reading(PendulumMeasure, duration, upTo("1 h"))},
-		{string(DropMeasure), optional, reading(DropMeasure, length, fromZero(longest))},
-		{string(ThirdLoadMeasure), optional, reading(ThirdLoadMeasure, force, upTo("100 kg"))},
-		{string(TestCurveMeasure), optional, reading(TestCurveMeasure, force, upTo("100 kg"))},
-		{string(CountMeasure), optional, reading(CountMeasure, ratio, upTo("10000"))},
-		{string(SettleMeasure), optional, reading(SettleMeasure, duration, upTo("1 h"))},
+		{string(WeightMeasure), optional, reading(WeightMeasure, upTo(heaviest))},
+		{string(BalanceMeasure), optional, reading(BalanceMeasure, upTo(longest))},
+		{string(PendulumMeasure), optional, reading(PendulumMeasure, upTo("1 h"))},
+		{string(DropMeasure), optional, reading(DropMeasure, fromZero(longest))},
+		{string(ThirdLoadMeasure), optional, reading(ThirdLoadMeasure, upTo("100 kg"))},
+		{string(TestCurveMeasure), optional, reading(TestCurveMeasure, upTo("100 kg"))},
+		{string(CountMeasure), optional, reading(CountMeasure, upTo("10000"))},
+		{string(SettleMeasure), optional, reading(SettleMeasure, upTo("1 h"))},
 		{string(TraceMeasure), optional, trace()},
 		{"section", optional, word(func(m *Measured) *Word { return &m.Section })},
 		{"at", optional, position(func(m *Measured) *Given[Length] { return &m.At }, fromZero(longest), "tip")},
@@ -80,6 +80,21 @@ var usualDeviations = map[Measure]string{
 	TraceMeasure:     "3 mm",
 }
 
+// UsualDeviation is the standard deviation of a reading that comes without, and
+// the unit of both.
+func UsualDeviation(what Measure, value float64) (deviation float64, unit string) {
+	d, text := measureDimensions[what], usualDeviations[what]
+	if strings.HasSuffix(text, "%") {
+		return mustParse(text, share) * math.Abs(value), d.unit
+	}
+	return mustParse(text, d), d.unit
+}
+
+var measureDimensions = map[Measure]*dimension{
+	WeightMeasure: mass, BalanceMeasure: length, PendulumMeasure: duration, DropMeasure: length,
+	ThirdLoadMeasure: force, TestCurveMeasure: force, CountMeasure: ratio, SettleMeasure: duration, TraceMeasure: length,
+}
+
 // pointTable is one point of a trace.
 var pointTable = table[TracedPoint]{
 	example: "{x: 1200 mm, y: 160 mm}",
@@ -91,7 +106,8 @@ var pointTable = table[TracedPoint]{
 
 // reading reads a value with its standard deviation, "165.8 g ± 0.5 g", or one
 // that has the usual deviation.
-func reading(what Measure, d *dimension, l limits) reader[Measured] {
+func reading(what Measure, l limits) reader[Measured] {
+	d := measureDimensions[what]
 	b := l.in(d)
 	expect := d.expected() + ", with its standard deviation where it is not " + usualDeviations[what] + ", as in " + measuredExamples[what]
 	return reader[Measured]{

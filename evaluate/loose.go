@@ -1,0 +1,108 @@
+package evaluate
+
+import (
+	"math"
+
+	"rodlore/evaluate/beam"
+	"rodlore/models"
+)
+
+// loose is a section taken off the rod with all that stands on it, or the whole
+// rod: its mass, kg, and the integrals of mass times the distance from its butt
+// end and times the square of that.
+type loose struct{ mass, moment, square float64 }
+
+func (l *loose) add(mass, at float64) {
+	l.mass += mass
+	l.moment += mass * at
+	l.square += mass * at * at
+}
+
+func (l loose) balance() float64 { return l.moment / l.mass }
+
+// period is that of small swings about a pivot that far from the butt end, s:
+// 2π√(I/(m·g·arm)), the compound pendulum of Huygens 1673 (Horologium
+// oscillatorium, part IV). A swing of ten degrees to either side takes 0.2 %
+// longer. What lies off the middle line counts as lying on it.
+func (l loose) period(pivot float64) float64 {
+	inertia := l.square - 2*pivot*l.moment + pivot*pivot*l.mass
+	return 2 * math.Pi * math.Sqrt(inertia/(l.mass*beam.Gravity*math.Abs(l.balance()-pivot)))
+}
+
+// wholeRod is the rod put together.
+func (r *rod) wholeRod() loose {
+	var l loose
+	for i := range r.pieces {
+		for _, c := range r.pieces[i].stations {
+			l.add(c.weight*c.Mu(), c.z)
+		}
+	}
+	for _, g := range r.rings {
+		l.add(g.mass, g.z)
+	}
+	return l
+}
+
+// section is section i, with the plug or sleeve of the joint at its upper end.
+func (r *rod) section(i int) loose {
+	var l loose
+	end := r.members[i].from
+	for j := range r.pieces {
+		p := &r.pieces[j]
+		mid := (p.from + p.to) / 2
+		var tubes []func(float64) tube
+		for k, m := range r.members {
+			if m.has(mid) && r.belongsTo(k) == i {
+				tubes = append(tubes, m.on(mid))
+			}
+		}
+		carries := r.carrier(mid) == i
+		for _, c := range p.stations {
+			mu := 0.0
+			if carries {
+				mu = c.Wraps + c.Handle
+			}
+			for _, on := range tubes {
+				mu += on(c.z).Mu
+			}
+			l.add(c.weight*mu, c.z-end)
+		}
+	}
+	for _, g := range r.rings {
+		if r.carrier(g.z) == i {
+			l.add(g.mass, g.z-end)
+		}
+	}
+	return l
+}
+
+// belongsTo is the section that member k comes off the rod with.
+func (r *rod) belongsTo(k int) int {
+	sections := len(r.spec.Sections)
+	if k < sections {
+		return k
+	}
+	// The plugs and sleeves stand behind the sections in the order of the joints.
+	k -= sections
+	for i, j := range r.spec.Joints {
+		if j.Kind == models.Overlap {
+			continue
+		}
+		if k == 0 {
+			return i
+		}
+		k--
+	}
+	return sections - 1
+}
+
+// carrier is the section that what stands on the rod at z is fastened to: in an
+// overlap the upper one, which is outside.
+func (r *rod) carrier(z float64) int {
+	for i := len(r.spec.Sections) - 1; i > 0; i-- {
+		if r.members[i].from <= z {
+			return i
+		}
+	}
+	return 0
+}

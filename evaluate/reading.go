@@ -1,0 +1,151 @@
+package evaluate
+
+import (
+	"fmt"
+
+	"rodlore/evaluate/beam"
+	"rodlore/models"
+)
+
+// Reading is one number read at the bench, or that could be.
+type Reading struct {
+	What             models.Measure
+	Section          string  // of a weight, a balance or a pendulum; "" means the whole rod
+	Value, Deviation float64 // SI; of a traced point how far it lies off the rod, so 0
+	Unit             string  // "1" for oscillations
+	// Figure is the key of the figure that this is a measurement of; "" where it
+	// is of none. Oscillations are so many times the recovery.
+	Figure string
+
+	at, load, pivot, swings, during float64 // how it was read, SI
+	x, y                            float64 // a point of a trace
+	number                          int     // of the point, from 1
+}
+
+// Readings are what a file of bench/ says was read of a rod of that spec. The
+// error names the line that cannot have been read of it.
+func Readings(b *models.Bench, s *models.Spec, set *models.Settings) ([]Reading, error) {
+	var list []Reading
+	for i := range b.Measured {
+		m := &b.Measured[i]
+		r := Reading{
+			What: m.What, Section: m.Section.Text, Value: m.Value, Deviation: m.Deviation, Unit: m.Unit,
+			at: float64(m.At.Value), load: float64(m.Load.Value), pivot: float64(m.Pivot.Value),
+			swings: float64(m.Swings), during: float64(m.During.Value),
+		}
+		r.Figure = r.figure(set)
+		if err := r.check(s); err != nil {
+			return nil, fmt.Errorf("%v: %w", m.Pos, err)
+		}
+		if m.What != models.TraceMeasure {
+			list = append(list, r)
+			continue
+		}
+		for j, p := range m.Points {
+			r.number, r.x, r.y = j+1, float64(p.X.Value), float64(p.Y.Value)
+			list = append(list, r)
+		}
+	}
+	return list, nil
+}
+
+// check says what keeps it from having been read of a rod.
+func (r *Reading) check(s *models.Spec) error {
+	free := s.TotalLength() - s.HeldTo()
+	switch {
+	case r.Section != "" && sectionIndex(s, r.Section) < 0:
+		return fmt.Errorf("the rod has no section named %q; it has %s", r.Section, sectionNames(s))
+	case r.at > free:
+		return fmt.Errorf("a drop is read %.0f mm from the tip, of a free length of %.0f mm; measure nearer the tip", 1e3*r.at, 1e3*free)
+	}
+	return nil
+}
+
+func sectionIndex(s *models.Spec, name string) int {
+	for i, section := range s.Sections {
+		if section.Name.Text == name {
+			return i
+		}
+	}
+	return -1
+}
+
+func sectionNames(s *models.Spec) string {
+	text := ""
+	for i, section := range s.Sections {
+		if i > 0 {
+			text += ", "
+		}
+		text += section.Name.Text
+	}
+	return text
+}
+
+// figure is the key of the figure that the reading is of.
+func (r *Reading) figure(set *models.Settings) string {
+	switch r.What {
+	case models.WeightMeasure, models.BalanceMeasure:
+		if r.Section == "" {
+			return string(r.What)
+		}
+	case models.DropMeasure:
+		if r.at == 0 && r.load == float64(set.BenchLoad.Value) {
+			return "tip-drop"
+		}
+	case models.ThirdLoadMeasure:
+		return "third-load"
+	case models.TestCurveMeasure:
+		return "test-curve"
+	case models.CountMeasure:
+		return "recovery"
+	case models.SettleMeasure:
+		return "settle"
+	}
+	return ""
+}
+
+// AsFigure is the value and the standard deviation of the figure that the
+// reading is of.
+func (r *Reading) AsFigure() (value, deviation float64) {
+	if r.What == models.CountMeasure {
+		return r.Value / r.during, r.Deviation / r.during
+	}
+	return r.Value, r.Deviation
+}
+
+// Name tells the reading: "weight of the tip", "drop of the tip under 100 g".
+func (r *Reading) Name(d Display) string {
+	of := ""
+	if r.Section != "" {
+		of = " of the " + r.Section
+	}
+	hung := func() string { return d.Value("", "kg", r.load/beam.Gravity) }
+	switch r.What {
+	case models.PendulumMeasure:
+		if of == "" {
+			of = " of the rod"
+		}
+		return fmt.Sprintf("%.0f swings%s, pivot at %s", r.swings, of, d.Value("", "m", r.pivot))
+	case models.DropMeasure:
+		if r.at == 0 {
+			return "drop under " + hung()
+		}
+		return fmt.Sprintf("drop at %s under %s", d.Value("", "m", r.at), hung())
+	case models.CountMeasure:
+		return "oscillations in " + d.Value("", "s", r.during)
+	case models.TraceMeasure:
+		return fmt.Sprintf("traced point %d under %s", r.number, hung())
+	}
+	return string(r.What) + of
+}
+
+// Show writes a value of the reading.
+func (r *Reading) Show(d Display, value float64) string {
+	switch r.What {
+	case models.CountMeasure:
+		return fmt.Sprintf("%.1f", value)
+	case models.PendulumMeasure:
+		return fmt.Sprintf("%.1f s", value)
+	}
+	return d.Value(r.Figure, r.Unit, value)
+}
