@@ -3,6 +3,7 @@ package evaluate
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"rodlore/models"
 )
@@ -55,7 +56,7 @@ func workOut(s *models.Spec, set *models.Settings) (*worked, error) {
 	figures := &Figures{
 		Method: Method,
 		List:   list(fine, rough, say, DisplayOf(set)),
-		Notes:  append(notes, r.notes()...),
+		Notes:  slices.Concat(notes, r.notes(), r.doubts(DisplayOf(set))),
 	}
 	return &worked{figures, r, coarsely}, nil
 }

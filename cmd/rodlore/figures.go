@@ -49,7 +49,27 @@ type figuresJSON struct {
 	Revision revisionJSON `json:"revision"`
 	Method   string       `json:"method"`
 	Figures  []figureJSON `json:"figures"`
+	Wants    []wantedJSON `json:"wants"`
 	Notes    []string     `json:"notes"`
+}
+
+// wantedJSON is one of the limits that the spec sets itself; min and max are
+// null where open, value is null where the rod has no such figure.
+type wantedJSON struct {
+	Figure string   `json:"figure"`
+	Wanted string   `json:"wanted"`
+	Min    *float64 `json:"min"`
+	Max    *float64 `json:"max"`
+	Value  *float64 `json:"value"`
+	Met    bool     `json:"met"`
+}
+
+func newWantedJSON(w evaluate.Wanted) wantedJSON {
+	doc := wantedJSON{Figure: w.Figure, Wanted: w.Text, Min: numberOrNull(w.Min), Max: numberOrNull(w.Max), Met: w.Met}
+	if w.Known {
+		doc.Value = &w.Value
+	}
+	return doc
 }
 
 // figureJSON is one figure, SI.
@@ -75,7 +95,10 @@ func newFigureJSON(figs *evaluate.Figures, f evaluate.Figure) figureJSON {
 func newFiguresJSON(s subject, figs *evaluate.Figures) figuresJSON {
 	doc := figuresJSON{
 		schema: schema1, Model: s.Model, Revision: revisionOf(s.Revision),
-		Method: figs.Method, Figures: []figureJSON{}, Notes: listOf(figs.Notes),
+		Method: figs.Method, Figures: []figureJSON{}, Wants: []wantedJSON{}, Notes: listOf(figs.Notes),
+	}
+	for _, w := range evaluate.Wants(s.Spec, figs) {
+		doc.Wants = append(doc.Wants, newWantedJSON(w))
 	}
 	for _, f := range figs.List {
 		doc.Figures = append(doc.Figures, newFigureJSON(figs, f))
@@ -105,7 +128,21 @@ func (p *program) showFigures(s subject, figs *evaluate.Figures, withErrors bool
 		t.add(evaluate.Short(f.Key)+marks(f.Key, figs.Notes), d.Value(f.Key, f.Unit, f.Value), bound, f.Text)
 	}
 	p.print("", t)
+	p.showWants(s, figs)
 	p.footnotes(figs.Notes)
+}
+
+// showWants holds the limits that the spec sets itself against the figures.
+func (p *program) showWants(s subject, figs *evaluate.Figures) {
+	wanted := evaluate.Wants(s.Spec, figs)
+	if len(wanted) == 0 {
+		return
+	}
+	p.println()
+	p.println("wanted:")
+	for _, w := range wanted {
+		p.indented("  ", wrap(w.Tell(s.display()), p.width()-2))
+	}
 }
 
 // A note about one figure begins with the figure's key.

@@ -115,7 +115,8 @@ func TestJSONKeys(t *testing.T) {
 			under("models[]", []string{"model", "name", "released", "fault"}),
 			under("models[].revision", revisionKeys), under("models[].figures[]", figureKeys))},
 		{[]string{"-C", "range", "figures", "skerry-10@2025"}, slices.Concat(
-			[]string{"model", "method", "notes[]"}, under("revision", revisionKeys), under("figures[]", figureKeys))},
+			[]string{"model", "method", "notes[]"}, under("revision", revisionKeys), under("figures[]", figureKeys),
+			under("wants[]", []string{"figure", "max", "met", "min", "value", "wanted"}))},
 		{[]string{"-C", "range", "bend", "skerry-10", "--load", "5N"}, slices.Concat(
 			[]string{"model", "error", "status"}, under("revision", revisionKeys),
 			under("load", loadKeys),
@@ -145,7 +146,7 @@ func TestJSONKeys(t *testing.T) {
 			compareKeys, []string{"shares[].group", "shares[].standard-errors"},
 			under("shares[].edits[]", changeKeys), under("shares[].figures", everyFigure()))},
 		{[]string{"-C", "range", "compare", "skerry-10", "--text"}, []string{"text"}},
-		{[]string{"-C", "range", "check"}, []string{"models", "faults[]"}},
+		{[]string{"-C", "range", "check"}, []string{"models", "faults[]", "notes[]"}},
 		{[]string{"-C", "range", "save", "--why", "five rings"}, slices.Concat(
 			[]string{"state", "files[]", "models[].model"}, under("models[].revision", revisionKeys))},
 		{[]string{"-C", "range", "release", "skerry-10", "2027"}, slices.Concat([]string{"model"}, under("revision", revisionKeys))},

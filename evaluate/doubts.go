@@ -1,0 +1,88 @@
+package evaluate
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"rodlore/models"
+)
+
+// What a careful maker would look at twice, m. A push-over joint is ground to
+// fit within a few tenths of a millimetre (common practice, no source).
+const (
+	fitDoubt  = 0.5e-3 // between the upper section's bore and what it is pushed on
+	footDoubt = 0.5e-3 // that the feet of two rings lie on each other
+	gripDoubt = 2e-3   // that a grip reaches over the seat
+)
+
+// doubts are notes on what the spec allows and no workshop would build: each
+// may be a slip of the pen.
+func (r *rod) doubts(d Display) []string {
+	return slices.Concat(r.misfits(d), r.crowdedFeet(d), r.crowdedSeat(d))
+}
+
+// misfits are the push-over joints whose sections do not fit.
+func (r *rod) misfits(d Display) []string {
+	var notes []string
+	for i, j := range r.spec.Joints {
+		bore, ok := mouth(r.spec.Sections[i+1])
+		if j.Kind != models.Overlap || !ok {
+			continue
+		}
+		z := r.joints[i].from // where the upper section ends
+		lower := r.members[i].on(z + nearby)(z).Outside
+		if math.Abs(lower-bore) > fitDoubt {
+			notes = append(notes, fmt.Sprintf("joint of %s and %s: the bore of %s is %.1f mm at its end and %s is %.1f mm thick there; they would not fit",
+				j.Between[0], j.Between[1], j.Between[1], inMM(bore), j.Between[0], inMM(lower)))
+		}
+	}
+	return notes
+}
+
+func inMM(m float64) float64 { return m / models.UnitSize("mm") }
+
+// mouth is the bore of a section at its thick end, m; ok is false where only
+// its stiffness is known.
+func mouth(s models.Section) (bore float64, ok bool) {
+	switch {
+	case len(s.Tube) > 0:
+		last := s.Tube[len(s.Tube)-1]
+		return float64(last.Outside.Value - 2*last.Wall.Value), true
+	case s.Rolled != nil:
+		return float64(s.Rolled.Mandrel[len(s.Rolled.Mandrel)-1].Diameter.Value), true
+	}
+	return 0, false
+}
+
+// crowdedFeet are the rings whose feet lie on each other.
+func (r *rod) crowdedFeet(d Display) []string {
+	feet := slices.Clone(r.feet)
+	slices.SortFunc(feet, func(a, b foot) int { return int(math.Copysign(1, b.from-a.from)) })
+	var notes []string
+	for i := 1; i < len(feet); i++ {
+		tipward, buttward := feet[i-1], feet[i]
+		if over := buttward.to - tipward.from; over > footDoubt {
+			notes = append(notes, fmt.Sprintf("rings: two feet lie on each other %s from the tip", d.Value("", "m", r.length-tipward.from)))
+		}
+	}
+	return notes
+}
+
+// crowdedSeat are the grips that reach over the reel seat.
+func (r *rod) crowdedSeat(d Display) []string {
+	seat := r.spec.Parts[r.spec.Handle.Seat.Part.Text]
+	if seat == nil {
+		return nil
+	}
+	on := around(r.seat, float64(seat.Length.Value))
+	var notes []string
+	for _, g := range r.spec.Handle.Grips {
+		from, to := float64(g.From.Value), float64(g.To.Value)
+		if min(to, on.to)-max(from, on.from) > gripDoubt {
+			notes = append(notes, fmt.Sprintf("handle: the grip from %s to %s and the seat from %s to %s are in one place",
+				d.Value("", "m", from), d.Value("", "m", to), d.Value("", "m", on.from), d.Value("", "m", on.to)))
+		}
+	}
+	return notes
+}

@@ -1,0 +1,60 @@
+package evaluate_test
+
+import (
+	"slices"
+	"strings"
+	"testing"
+
+	"rodlore/evaluate"
+	"rodlore/models"
+)
+
+// TestDoubts holds that slips which give a rod on paper and none at the bench
+// are noted, and that a sound rod gives no note.
+func TestDoubts(t *testing.T) {
+	notes := func(change func(*models.Spec)) []string {
+		s := plainRod(t, 100, eight...)
+		s.Reel.Height = models.Given[models.Length]{Value: 0.06, Text: "60 mm"}
+		s.Sections[1].Tube[1].Outside.Value = 9.4e-3 // a bore of 7.8 mm on a butt of 7.83 mm
+		change(s)
+		return figures(t, s).Notes
+	}
+	for _, row := range []struct {
+		name, want string
+		change     func(*models.Spec)
+	}{
+		{"a butt ten times too thick", "they would not fit", func(s *models.Spec) { s.Sections[0].Tube[0].Outside.Value *= 10 }},
+		{"a wall in the wrong unit", "they would not fit", func(s *models.Spec) { s.Sections[1].Tube[1].Wall.Value /= 25.4 }},
+		{"rings too near each other", "two feet lie on each other", func(s *models.Spec) { s.Rings[3].At.Value = s.Rings[2].At.Value + 0.03 }},
+		{"a grip over the seat", "in one place", func(s *models.Spec) { s.Handle.Grips[0].To.Value = 0.45 }},
+	} {
+		got := notes(row.change)
+		if !slices.ContainsFunc(got, func(n string) bool { return strings.Contains(n, row.want) }) {
+			t.Errorf("%s: the notes are %q, want one of %q", row.name, got, row.want)
+		}
+	}
+	if got := notes(func(*models.Spec) {}); len(got) != 0 {
+		t.Errorf("a sound rod gives the notes %q", got)
+	}
+}
+
+func TestWants(t *testing.T) {
+	s := plainRod(t, 100, eight...)
+	f := figures(t, s)
+	weight := value(t, f, "weight")
+	s.Wants = []models.Want{
+		{Figure: "weight", Text: "at most this", Min: 0, Max: weight},
+		{Figure: "recovery", Text: "more than any", Min: 1e3, Max: 1e9},
+		{Figure: "line-of-sight", Text: "at most 1 m", Max: 1},
+	}
+	got := evaluate.Wants(s, f)
+	if !got[0].Met || got[1].Met || got[2].Met || got[2].Known || !got[1].Known {
+		t.Errorf("wants stand as %+v", got)
+	}
+	d := evaluate.Display{Units: "metric"}
+	for i, want := range []string{"weight: at most this, is ", "recovery: more than any, is ", "line-of-sight: at most 1 m, but the rod has no such figure"} {
+		if text := got[i].Tell(d); !strings.HasPrefix(text, want) || strings.HasSuffix(text, "missed") != (i == 1) {
+			t.Errorf("want %d is told as %q", i, text)
+		}
+	}
+}
