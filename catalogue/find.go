@@ -94,7 +94,7 @@ func (r *Range) Draft(model string) (*Revision, error) {
 	}
 	return &Revision{
 		Model: model, File: file, ID: res.id, Status: Draft,
-		Spec: res.spec, Fault: res.fault, Before: saved, snapshot: snap, outcome: &outcome{},
+		Spec: res.spec, Fault: res.fault, Before: saved, snapshot: snap, outcome: &outcomes{},
 	}, nil
 }
 

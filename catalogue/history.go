@@ -53,7 +53,7 @@ func (r *Range) Steps(revs []*Revision, before func(*Revision) *Revision) ([]*St
 			needed = append(needed, b)
 		}
 	}
-	if err := r.EvaluateAll(needed); err != nil {
+	if err := r.evaluateAll(needed, r.FiguresWithTolerances); err != nil {
 		return nil, err
 	}
 	steps := make([]*Step, len(revs))
@@ -77,12 +77,12 @@ func (r *Range) Compare(old, new *Revision) (*Step, error) {
 	if new.Fault != nil {
 		return s, nil
 	}
-	s.Figures, s.Unworkable = r.Figures(new)
+	s.Figures, s.Unworkable = r.FiguresWithTolerances(new)
 	if old == nil || old.Fault != nil {
 		return s, nil
 	}
 	s.Changes = append(renamed(old, new), diffing.Specs(old.Spec, new.Spec)...)
-	before, err := r.Figures(old)
+	before, err := r.FiguresWithTolerances(old)
 	if err != nil || s.Unworkable != nil {
 		return s, nil
 	}

@@ -61,7 +61,7 @@ func newRevision(model string, st *State, snap snapshot, res *resolved) *Revisio
 	return &Revision{
 		Model: model, File: snap.file, ID: res.id, State: st.ID,
 		When: st.When, Author: st.Author, Why: why, Tell: tell,
-		Status: Prototype, Spec: res.spec, Fault: res.fault, snapshot: snap, outcome: &outcome{},
+		Status: Prototype, Spec: res.spec, Fault: res.fault, snapshot: snap, outcome: &outcomes{},
 	}
 }
 

@@ -6,13 +6,9 @@ import (
 	"io/fs"
 	"maps"
 	"path"
-	"runtime"
 	"slices"
 	"strings"
-	"sync"
-	"sync/atomic"
 
-	"rodlore/evaluate"
 	"rodlore/models"
 )
 
@@ -33,6 +29,7 @@ type Range struct {
 
 	settings *models.Settings
 	lineages map[string]*lineage
+	kept     *kept // nil where figures are not kept from run to run
 }
 
 // Open reads the history of the range kept in src.
@@ -97,38 +94,3 @@ func modelName(file string) (string, bool) {
 
 // modelFile is the file of a model's spec.
 func modelFile(name string) string { return modelsFolder + "/" + name + ".yaml" }
-
-// Figures works out the figures of a revision, by the range's settings of
-// today. A revision with a fault has none.
-func (r *Range) Figures(rev *Revision) (*evaluate.Figures, error) {
-	if rev.Fault != nil {
-		return nil, rev.Fault
-	}
-	set, err := r.Settings()
-	if err != nil {
-		return nil, err
-	}
-	return rev.evaluate(set)
-}
-
-// EvaluateAll works out the figures of all the revisions, on every processor, so
-// that Figures has them at once.
-func (r *Range) EvaluateAll(revs []*Revision) error {
-	set, err := r.Settings()
-	if err != nil {
-		return err
-	}
-	var next atomic.Int64
-	var workers sync.WaitGroup
-	for range runtime.GOMAXPROCS(0) {
-		workers.Go(func() {
-			for i := next.Add(1) - 1; i < int64(len(revs)); i = next.Add(1) - 1 {
-				if revs[i].Fault == nil {
-					_, _ = revs[i].evaluate(set) // kept with the revision
-				}
-			}
-		})
-	}
-	workers.Wait()
-	return nil
-}

@@ -1,10 +1,8 @@
 package catalogue
 
 import (
-	"sync"
 	"time"
 
-	"rodlore/evaluate"
 	"rodlore/models"
 )
 
@@ -37,24 +35,7 @@ type Revision struct {
 	Before *Revision
 
 	snapshot snapshot
-	outcome  *outcome
-}
-
-// outcome is what a spec's figures came to, worked out once.
-type outcome struct {
-	once    sync.Once
-	figures *evaluate.Figures
-	err     error
-}
-
-// evaluate works out the figures of a revision, which has no fault.
-func (r *Revision) evaluate(set *models.Settings) (*evaluate.Figures, error) {
-	o := r.outcome
-	if o == nil { // a spec that no range keeps
-		return evaluate.Evaluate(r.Spec, set)
-	}
-	o.once.Do(func() { o.figures, o.err = evaluate.Evaluate(r.Spec, set) })
-	return o.figures, o.err
+	outcome  *outcomes
 }
 
 // Label is the label of the latest release of the revision; "" if it was never

@@ -78,6 +78,15 @@ func (s *specs) resolve(snap snapshot) *resolved {
 	return &resolved{spec: spec, id: spec.ID()}
 }
 
+// contentID names the content of a blob or of what stands in for one.
+func (s *specs) contentID(blob string) string {
+	if src, ok := s.drafts[blob]; ok {
+		sum := sha256.Sum256(src)
+		return hex.EncodeToString(sum[:])
+	}
+	return blob
+}
+
 // draft gives a stand-in blob for the content of a file that is not saved.
 func (s *specs) draft(file string, src []byte) string {
 	id := "draft " + file

@@ -18,11 +18,12 @@ var imports = map[string][]string{
 	"evaluate/laminate":  nil,
 	"evaluate":           {"models", "evaluate/beam", "evaluate/laminate"},
 	"diffing":            {"models", "evaluate"},
-	"catalogue":          {"models", "evaluate", "diffing"},
+	"catalogue/results":  {"evaluate"},
+	"catalogue":          {"models", "evaluate", "diffing", "catalogue/results"},
 	"catalogue/gitstore": {"catalogue"},
 	"cmd/rodlore/demo":   nil,
 	"cmd/rodlore": {
-		"models", "evaluate", "evaluate/beam", "diffing", "catalogue", "catalogue/gitstore", "cmd/rodlore/demo",
+		"models", "evaluate", "evaluate/beam", "diffing", "catalogue", "catalogue/gitstore", "catalogue/results", "cmd/rodlore/demo",
 	},
 }
 

@@ -46,6 +46,7 @@ func (p *program) with(ctx context.Context, src catalogue.Source, open io.Closer
 	if err != nil {
 		return err
 	}
+	p.keepFigures(r)
 	return do(r)
 }
 

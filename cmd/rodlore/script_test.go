@@ -90,7 +90,7 @@ func TestScripts(t *testing.T) {
 // settings of whoever runs the tests, and in which dates and authors are fixed.
 func isolated(home string) []string {
 	return []string{
-		"HOME=" + home, "XDG_CONFIG_HOME=" + home, "TZ=UTC", "COLUMNS=80",
+		"HOME=" + home, "XDG_CONFIG_HOME=" + home, "TZ=UTC", "COLUMNS=80", "RODLORE_CACHE=off",
 		"GIT_CONFIG_GLOBAL=" + os.DevNull, "GIT_CONFIG_SYSTEM=" + os.DevNull, "GIT_CONFIG_NOSYSTEM=1",
 		"GIT_AUTHOR_NAME=Maren Ostrey", "GIT_AUTHOR_EMAIL=maren@example.org",
 		"GIT_COMMITTER_NAME=Maren Ostrey", "GIT_COMMITTER_EMAIL=maren@example.org",

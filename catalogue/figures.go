@@ -1,0 +1,103 @@
+package catalogue
+
+import (
+	"fmt"
+	"runtime"
+	"sync"
+	"sync/atomic"
+
+	"rodlore/catalogue/results"
+	"rodlore/evaluate"
+	"rodlore/models"
+)
+
+// outcome is what the figures of a spec came to, worked out once.
+type outcome struct {
+	once    sync.Once
+	figures *evaluate.Figures
+	err     error
+}
+
+// outcomes are the figures of a spec, alone and with their tolerances.
+type outcomes struct{ plain, toleranced outcome }
+
+// kept are the figures kept from run to run, and what works them out.
+type kept struct {
+	store   *results.Store
+	version string
+}
+
+// Keep takes figures with tolerances from a store, and keeps there what is
+// worked out anew. version names the program: the figures of another one are
+// not taken.
+func (r *Range) Keep(store *results.Store, version string) { r.kept = &kept{store, version} }
+
+// Figures works out the figures of a revision, without tolerances, by the
+// range's settings of today. A revision with a fault has none.
+func (r *Range) Figures(rev *Revision) (*evaluate.Figures, error) {
+	return r.figures(rev, func(o *outcomes) *outcome { return &o.plain }, evaluate.Evaluate)
+}
+
+// FiguresWithTolerances works out what Figures does and how far the figures
+// scatter, which takes some ten times as long the first time.
+func (r *Range) FiguresWithTolerances(rev *Revision) (*evaluate.Figures, error) {
+	return r.figures(rev, func(o *outcomes) *outcome { return &o.toleranced },
+		func(s *models.Spec, set *models.Settings) (*evaluate.Figures, error) { return r.recall(rev, set) })
+}
+
+func (r *Range) figures(
+	rev *Revision, which func(*outcomes) *outcome, work func(*models.Spec, *models.Settings) (*evaluate.Figures, error),
+) (*evaluate.Figures, error) {
+	if rev.Fault != nil {
+		return nil, rev.Fault
+	}
+	set, err := r.Settings()
+	if err != nil {
+		return nil, err
+	}
+	if rev.outcome == nil { // a spec that no range keeps
+		return work(rev.Spec, set)
+	}
+	o := which(rev.outcome)
+	o.once.Do(func() { o.figures, o.err = work(rev.Spec, set) })
+	return o.figures, o.err
+}
+
+// recall takes figures from where they are kept, or else works them out and
+// keeps them.
+func (r *Range) recall(rev *Revision, set *models.Settings) (*evaluate.Figures, error) {
+	if r.kept == nil {
+		return evaluate.EvaluateWithTolerances(rev.Spec, set)
+	}
+	// The names of inputs and the notes have the spec's own spelling in them.
+	key := results.KeyOf(r.kept.version, evaluate.Method, fmt.Sprintf("%+v", *set), rev.ID, r.specs.contentID(rev.snapshot.model))
+	if figs, ok := r.kept.store.Get(rev.Model, key); ok {
+		return figs, nil
+	}
+	figs, err := evaluate.EvaluateWithTolerances(rev.Spec, set)
+	if err == nil {
+		r.kept.store.Put(rev.Model, key, figs)
+	}
+	return figs, err
+}
+
+// EvaluateAll works out the figures of all the revisions, on every processor, so
+// that Figures has them at once.
+func (r *Range) EvaluateAll(revs []*Revision) error { return r.evaluateAll(revs, r.Figures) }
+
+func (r *Range) evaluateAll(revs []*Revision, work func(*Revision) (*evaluate.Figures, error)) error {
+	if _, err := r.Settings(); err != nil {
+		return err
+	}
+	var next atomic.Int64
+	var workers sync.WaitGroup
+	for range runtime.GOMAXPROCS(0) {
+		workers.Go(func() {
+			for i := next.Add(1) - 1; i < int64(len(revs)); i = next.Add(1) - 1 {
+				_, _ = work(revs[i]) // kept with the revision, and told with it
+			}
+		})
+	}
+	workers.Wait()
+	return nil
+}

@@ -1,0 +1,197 @@
+package results
+
+import (
+	"encoding/binary"
+	"math"
+
+	"rodlore/evaluate"
+)
+
+// encode writes figures down: numbers in 8 bytes, counts as varints, texts with
+// their length, and of a spread the effects that are not 0.
+func encode(f *evaluate.Figures) []byte {
+	var w writer
+	w.text(f.Method)
+	w.count(len(f.List))
+	for _, fig := range f.List {
+		w.text(fig.Key)
+		w.text(fig.Unit)
+		w.text(fig.Text)
+		w.number(fig.Value)
+		w.number(fig.Error)
+		w.number(fig.Tolerance)
+		w.flag(fig.Sampled)
+	}
+	w.count(len(f.Notes))
+	for _, n := range f.Notes {
+		w.text(n)
+	}
+	w.flag(f.Tolerances != nil)
+	if f.Tolerances != nil {
+		w.tolerances(f)
+	}
+	return w
+}
+
+func (w *writer) tolerances(f *evaluate.Figures) {
+	w.count(len(f.Tolerances.Inputs))
+	for _, in := range f.Tolerances.Inputs {
+		w.text(string(in.ID.Kind))
+		w.text(in.ID.Of)
+		w.text(in.ID.Item)
+		w.text(in.Name)
+		w.number(in.Deviation)
+		w.text(in.Unit)
+	}
+	for _, fig := range f.List {
+		s := f.Tolerances.Spreads[fig.Key]
+		w.flag(s != nil)
+		if s != nil {
+			w.spread(s)
+		}
+	}
+}
+
+func (w *writer) spread(s *evaluate.Spread) {
+	w.number(s.Rest)
+	n := 0
+	for _, e := range s.Effects {
+		if e != 0 {
+			n++
+		}
+	}
+	w.count(n)
+	for i, e := range s.Effects {
+		if e != 0 {
+			w.count(i)
+			w.number(e)
+		}
+	}
+}
+
+// decode reads figures back; ok is false where they make no sense.
+func decode(payload []byte) (f *evaluate.Figures, ok bool) {
+	r := reader{rest: payload}
+	f = &evaluate.Figures{Method: r.text()}
+	f.List = make([]evaluate.Figure, r.count())
+	for i := range f.List {
+		f.List[i] = evaluate.Figure{
+			Key: r.text(), Unit: r.text(), Text: r.text(),
+			Value: r.number(), Error: r.number(), Tolerance: r.number(), Sampled: r.flag(),
+		}
+	}
+	for range r.count() {
+		f.Notes = append(f.Notes, r.text())
+	}
+	if r.flag() {
+		r.tolerances(f)
+	}
+	return f, !r.bad && len(r.rest) == 0
+}
+
+func (r *reader) tolerances(f *evaluate.Figures) {
+	t := &evaluate.Tolerances{Inputs: make([]evaluate.Input, r.count()), Spreads: map[string]*evaluate.Spread{}}
+	for i := range t.Inputs {
+		t.Inputs[i] = evaluate.Input{
+			ID:   evaluate.InputID{Kind: evaluate.InputKind(r.text()), Of: r.text(), Item: r.text()},
+			Name: r.text(), Deviation: r.number(), Unit: r.text(),
+		}
+	}
+	for _, fig := range f.List {
+		if r.flag() {
+			t.Spreads[fig.Key] = r.spread(len(t.Inputs))
+		}
+	}
+	f.Tolerances = t
+}
+
+func (r *reader) spread(inputs int) *evaluate.Spread {
+	s := &evaluate.Spread{Rest: r.number(), Effects: make([]float64, inputs)}
+	for range r.count() {
+		i, e := r.index(), r.number()
+		if i >= inputs {
+			r.bad = true
+			return s
+		}
+		s.Effects[i] = e
+	}
+	return s
+}
+
+// writer is the bytes written so far.
+type writer []byte
+
+func (w *writer) count(n int) { *w = binary.AppendUvarint(*w, uint64(n)) }
+
+func (w *writer) number(v float64) {
+	*w = binary.LittleEndian.AppendUint64(*w, math.Float64bits(v))
+}
+
+func (w *writer) text(s string) {
+	w.count(len(s))
+	*w = append(*w, s...)
+}
+
+func (w *writer) flag(yes bool) {
+	b := byte(0)
+	if yes {
+		b = 1
+	}
+	*w = append(*w, b)
+}
+
+// reader is the bytes not read yet. Once something makes no sense it gives
+// nothing but zeros.
+type reader struct {
+	rest []byte
+	bad  bool
+}
+
+// take gives the next n bytes.
+func (r *reader) take(n int) []byte {
+	if r.bad || n > len(r.rest) {
+		r.bad = true
+		return nil
+	}
+	part := r.rest[:n]
+	r.rest = r.rest[n:]
+	return part
+}
+
+// index is a number that the program counted.
+func (r *reader) index() int {
+	v, n := binary.Uvarint(r.rest)
+	if n <= 0 || v > math.MaxInt32 {
+		r.bad = true
+		return 0
+	}
+	r.take(n)
+	return int(v)
+}
+
+// count is how many of something follow, which takes up a byte each at least.
+func (r *reader) count() int {
+	n := r.index()
+	if n > len(r.rest) {
+		r.bad = true
+	}
+	if r.bad {
+		return 0
+	}
+	return n
+}
+
+func (r *reader) number() float64 {
+	part := r.take(8)
+	if part == nil {
+		return 0
+	}
+	return math.Float64frombits(binary.LittleEndian.Uint64(part))
+}
+
+func (r *reader) text() string { return string(r.take(r.count())) }
+
+func (r *reader) flag() bool {
+	part := r.take(1)
+	return part != nil && part[0] == 1
+}
