@@ -7,8 +7,9 @@ import (
 )
 
 // Check gives every fault of the models named, as their files stand now, and of
-// the shared files; of all models where none is named. It is nil where all is
-// well. An error is one of the range itself, such as a model that is not there.
+// the shared files and those of bench/; of all models where none is named. It is
+// nil where all is well. An error is one of the range itself, such as a model
+// that is not there.
 func (r *Range) Check(names ...string) (models.Faults, error) {
 	if len(names) == 0 {
 		var err error
@@ -39,7 +40,11 @@ func (r *Range) Check(names ...string) (models.Faults, error) {
 		}
 		faults = append(faults, found...)
 	}
-	if len(faults) == 0 {
+	measured, err := r.sheetFaults()
+	if err != nil {
+		return nil, err
+	}
+	if faults = append(faults, measured...); len(faults) == 0 {
 		return nil, nil
 	}
 	return faults.Sorted(), nil

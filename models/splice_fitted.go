@@ -1,0 +1,113 @@
+package models
+
+import (
+	"bytes"
+	"fmt"
+	"slices"
+	"strings"
+
+	"gopkg.in/yaml.v3"
+)
+
+// SpliceFitted gives src, the text that m was read from, fitted to a rod: the
+// block is put in the place of the one there is, or at the end. All the rest of
+// the text is the same to the byte. The result is read again before it is given.
+func SpliceFitted(src []byte, m *Model, f *Fitted) ([]byte, error) {
+	doc := &document{file: m.File}
+	root, ok := doc.open(src)
+	if !ok || root == nil || len(doc.faults) > 0 {
+		return nil, fmt.Errorf("%s: it has faults; put them right first", m.File)
+	}
+	if root.Style&yaml.FlowStyle != 0 {
+		return nil, fmt.Errorf("%s:%d:%d: the whole spec is in braces; write each key on a line of its own and try again",
+			m.File, root.Line, root.Column)
+	}
+	l := newLines(src)
+	from, to := l.fittedBlock(root)
+	var out bytes.Buffer
+	out.Write(src[:from])
+	if from > 0 && l.breakBefore(from) == nil {
+		out.WriteString(l.usualBreak())
+	}
+	out.WriteString(strings.ReplaceAll(f.text(), "\n", l.usualBreak()))
+	out.Write(src[to:])
+	return out.Bytes(), m.checkSpliced(out.Bytes(), f)
+}
+
+// fittedBlock is where the lines of the block begin and end; both are the end of
+// the text where there is none.
+func (l *lines) fittedBlock(root *yaml.Node) (from, to int) {
+	for i := 0; i+1 < len(root.Content); i += 2 {
+		key, value := root.Content[i], root.Content[i+1]
+		if key.Value != "fitted" {
+			continue
+		}
+		end := l.lineEnd(l.offset(last(value)))
+		return l.starts[key.Line-1], end + breakAt(l.src[end:])
+	}
+	return len(l.src), len(l.src)
+}
+
+// last is the node of a block that stands last in the text.
+func last(n *yaml.Node) *yaml.Node {
+	for len(n.Content) > 0 {
+		n = n.Content[len(n.Content)-1]
+	}
+	return n
+}
+
+// usualBreak is the line break of the text.
+func (l *lines) usualBreak() string {
+	if bytes.Contains(l.src, []byte("\r\n")) {
+		return "\r\n"
+	}
+	return "\n"
+}
+
+// text writes the block.
+func (f *Fitted) text() string {
+	var b strings.Builder
+	fmt.Fprintf(&b, "fitted:\n  to: %s\n  date: %s\n", plainOrQuoted(f.To.Text), f.Date.Text)
+	if len(f.Modulus) > 0 {
+		fmt.Fprintf(&b, "  modulus: {%s}\n", pairsOf(f.Modulus))
+	}
+	if len(f.Wall) > 0 {
+		fmt.Fprintf(&b, "  wall: {%s}\n", pairsOf(f.Wall))
+	}
+	if f.FootBonding.Set() {
+		fmt.Fprintf(&b, "  foot bonding: %s\n", f.FootBonding.Text)
+	}
+	if f.Damping.Set() {
+		fmt.Fprintf(&b, "  damping: %s\n", f.Damping.Text)
+	}
+	return b.String()
+}
+
+func pairsOf[U ~float64](list []OfSection[U]) string {
+	pairs := make([]string, len(list))
+	for i, o := range list {
+		pairs[i] = plainOrQuoted(o.Section.Text) + ": " + o.By.Text
+	}
+	return strings.Join(pairs, ", ")
+}
+
+// checkSpliced checks that a text is the spec of m fitted so.
+func (m *Model) checkSpliced(src []byte, f *Fitted) error {
+	got, err := ParseModel(m.File, src)
+	if err != nil {
+		return fmt.Errorf("%s: the fit cannot be written into it: %w", m.File, err)
+	}
+	want := *m
+	want.Fitted = f
+	if !sameBut(got, &want) || !slices.EqualFunc(got.Rings, m.Rings, sameRing) {
+		return fmt.Errorf("%s: the fit cannot be written without changing something else; edit it by hand", m.File)
+	}
+	return nil
+}
+
+// Fraction is a share that a program works out, to a tenth of a percent, as it
+// would be written.
+func Fraction(v float64) Given[Share] {
+	text := trimmed(100*v, 1) + " %"
+	return Given[Share]{Value: Share(mustParse(text, share)), Text: text}
+}
