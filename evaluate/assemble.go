@@ -17,7 +17,7 @@ func assemble(s *models.Spec, set *models.Settings) (*rod, error) {
 
 // assembleBuild lays out a rod that came out otherwise than its spec says.
 func assembleBuild(s *models.Spec, set *models.Settings, b *build) (*rod, error) {
-	r := &rod{spec: s, build: b, length: s.TotalLength(), held: s.HeldTo(), seat: float64(s.Handle.Seat.At.Value)}
+	r := &rod{spec: s, build: b, length: s.TotalLength(), held: s.HeldTo(), seat: hand(s)}
 	if r.held >= r.length {
 		return nil, fmt.Errorf("%s: held up to %.0f mm of a rod of %.0f mm: nothing is free to bend",
 			s.Name, 1e3*r.held, 1e3*r.length)
@@ -127,11 +127,22 @@ func footMiddles(z float64, part *models.Part) []float64 {
 	return []float64{z - spread/2, z + spread/2}
 }
 
+// hand is where the hand is: at the seat or, on a rod without one, at the reel.
+func hand(s *models.Spec) float64 {
+	if s.Handle.Seat.Part.Text == "" {
+		return s.ReelAt()
+	}
+	return float64(s.Handle.Seat.At.Value)
+}
+
 // addWrap adds a whipping: thread, and varnish over it.
 func (r *rod) addWrap(at span) {
+	under := 0.0
 	for _, name := range []string{r.spec.Finish.Thread.Text, r.spec.Finish.Varnish.Text} {
 		if p := r.spec.Parts[name]; p != nil {
-			r.wraps = append(r.wraps, wrap{at, float64(p.Thickness.Value), float64(p.Modulus.Value), float64(p.Density.Value)})
+			w := wrap{at, under, float64(p.Thickness.Value), float64(p.Modulus.Value), float64(p.Density.Value)}
+			r.wraps = append(r.wraps, w)
+			under += w.thickness
 		}
 	}
 }

@@ -3,7 +3,6 @@ package evaluate
 import (
 	"fmt"
 	"math"
-	"slices"
 
 	"rodlore/evaluate/beam"
 	"rodlore/models"
@@ -79,7 +78,7 @@ func Bend(s *models.Spec, set *models.Settings, c BendCase) (*Bent, error) {
 	}
 	b := newBent(fine.Shape, rough.Shape)
 	if c.ThroughRings {
-		b.Line = newBentLine(fine)
+		b.Line = newBentLine(s, fine)
 	}
 	return b, nil
 }
@@ -96,11 +95,11 @@ func (c BendCase) solve(r *rod, solver *beam.Solver) (*beam.LineShape, error) {
 	return &beam.LineShape{Shape: sh}, err
 }
 
-func newBentLine(sh *beam.LineShape) *BentLine {
+func newBentLine(s *models.Spec, sh *beam.LineShape) *BentLine {
 	b := &BentLine{Gap: sh.Gap, Touch: sh.Touch}
-	free := sh.Tip().S
-	for _, g := range slices.Backward(sh.Rings) {
-		b.Rings = append(b.Rings, RingLoad{At: free - g.S, Load: g.Force, Turn: g.Turn})
+	for i, g := range s.Rings {
+		load := sh.Rings[len(sh.Rings)-1-i]
+		b.Rings = append(b.Rings, RingLoad{At: float64(g.At.Value), Load: load.Force, Turn: load.Turn})
 	}
 	return b
 }

@@ -65,7 +65,7 @@ func (p *pass) solve(coarse *cases) (*cases, []string) {
 	})
 	keep(&c.test, "test-curve", from.test, p.bendToTestCurve)
 	if c.test == nil {
-		return c, notes
+		return c, append(notes, "flat-turn, strain-worst, load-limit and the figures of the line are worked out from the test curve and are missing with it")
 	}
 	keep(&c.half, "flat-turn", from.half, func() (sh *beam.Shape, err error) {
 		l := p.rod.threaded(c.test.Load.Force/2, p.pull(), true)

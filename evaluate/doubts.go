@@ -19,20 +19,22 @@ const (
 // doubts are notes on what the spec allows and no workshop would build: each
 // may be a slip of the pen.
 func (r *rod) doubts(d Display) []string {
-	return slices.Concat(r.misfits(d), r.crowdedFeet(d), r.crowdedSeat(d))
+	return slices.Concat(r.misfits(), r.looseFeet(d), r.crowdedFeet(d), r.crowdedSeat(d), r.thinGrips(d))
 }
 
 // misfits are the push-over joints whose sections do not fit.
-func (r *rod) misfits(d Display) []string {
+func (r *rod) misfits() []string {
 	var notes []string
 	for i, j := range r.spec.Joints {
 		bore, ok := mouth(r.spec.Sections[i+1])
-		if j.Kind != models.Overlap || !ok {
-			continue
-		}
-		z := r.joints[i].from // where the upper section ends
-		lower := r.members[i].on(z + nearby)(z).Outside
-		if math.Abs(lower-bore) > fitDoubt {
+		z := r.joints[i].from // of an overlap, where the upper section ends
+		lower := r.members[i].on(max(z, r.members[i].from) + nearby)(z).Outside
+		switch outside := float64(j.Outside.Value); {
+		case !ok:
+		case j.Kind == models.Spigot && outside > bore+fitDoubt:
+			notes = append(notes, fmt.Sprintf("joint of %s and %s: the plug is %.1f mm thick and the bore of %s %.1f mm; it would not go in",
+				j.Between[0], j.Between[1], inMM(outside), j.Between[1], inMM(bore)))
+		case j.Kind == models.Overlap && math.Abs(lower-bore) > fitDoubt:
 			notes = append(notes, fmt.Sprintf("joint of %s and %s: the bore of %s is %.1f mm at its end and %s is %.1f mm thick there; they would not fit",
 				j.Between[0], j.Between[1], j.Between[1], inMM(bore), j.Between[0], inMM(lower)))
 		}
@@ -53,6 +55,31 @@ func mouth(s models.Section) (bore float64, ok bool) {
 		return float64(s.Rolled.Mandrel[len(s.Rolled.Mandrel)-1].Diameter.Value), true
 	}
 	return 0, false
+}
+
+// looseFeet are the rings whose feet reach over the tip.
+func (r *rod) looseFeet(d Display) []string {
+	var notes []string
+	for _, g := range r.spec.Rings {
+		part := r.spec.Parts[g.Part.Text]
+		for _, middle := range footMiddles(r.length-float64(g.At.Value), part) {
+			if over := middle + float64(part.Foot.Length.Value)/2 - r.length; part.Feet > 0 && over > footDoubt {
+				notes = append(notes, fmt.Sprintf("rings: a foot of the ring %s from the tip reaches %.1f mm over the tip", d.Value("", "m", float64(g.At.Value)), inMM(over)))
+			}
+		}
+	}
+	return notes
+}
+
+// thinGrips are the grips that are no thicker than the blank they stand on.
+func (r *rod) thinGrips(d Display) []string {
+	var notes []string
+	for _, g := range r.grips {
+		if g.diameter.at(g.from) <= r.outsideAt(g.from) || g.diameter.at(g.to) <= r.outsideAt(g.to) {
+			notes = append(notes, fmt.Sprintf("handle: the grip from %s to %s is no thicker than the blank", d.Value("", "m", g.from), d.Value("", "m", g.to)))
+		}
+	}
+	return notes
 }
 
 // crowdedFeet are the rings whose feet lie on each other.

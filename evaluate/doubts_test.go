@@ -27,6 +27,11 @@ func TestDoubts(t *testing.T) {
 		{"a wall in the wrong unit", "they would not fit", func(s *models.Spec) { s.Sections[1].Tube[1].Wall.Value /= 25.4 }},
 		{"rings too near each other", "two feet lie on each other", func(s *models.Spec) { s.Rings[3].At.Value = s.Rings[2].At.Value + 0.03 }},
 		{"a grip over the seat", "in one place", func(s *models.Spec) { s.Handle.Grips[0].To.Value = 0.45 }},
+		{"a ring's foot over the tip", "over the tip", func(s *models.Spec) { s.Rings[1].At.Value = 0.004 }},
+		{"a grip ten times too thin", "no thicker than the blank", func(s *models.Spec) { s.Handle.Grips[0].Diameter.Value /= 10 }},
+		{"a plug too thick", "would not go in", func(s *models.Spec) {
+			s.Joints[0].Kind, s.Joints[0].Outside.Value, s.Joints[0].Material = models.Spigot, 20e-3, s.Sections[0].Material
+		}},
 	} {
 		got := notes(row.change)
 		if !slices.ContainsFunc(got, func(n string) bool { return strings.Contains(n, row.want) }) {

@@ -24,6 +24,7 @@ type worked struct {
 	figures *Figures
 	rod     *rod
 	solved  *cases // on the coarse mesh
+	say     asides
 }
 
 func workOut(s *models.Spec, set *models.Settings) (*worked, error) {
@@ -58,7 +59,7 @@ func workOut(s *models.Spec, set *models.Settings) (*worked, error) {
 		List:   list(fine, rough, say, DisplayOf(set)),
 		Notes:  slices.Concat(notes, r.notes(), r.doubts(DisplayOf(set))),
 	}
-	return &worked{figures, r, coarsely}, nil
+	return &worked{figures, r, coarsely, say}, nil
 }
 
 // count gives the figures that are counted, weighed or read off the spec.
@@ -143,17 +144,23 @@ func list(fine, rough values, say asides, d Display) []Figure {
 		if _, both := rough[n.Key]; !both {
 			bound = math.Abs(v)
 		}
-		if bound > 0 {
+		if bound > 0 || summed[n.Key] {
 			bound += rounding * math.Abs(v)
 		}
-		out = append(out, Figure{Key: n.Key, Value: v, Unit: n.Unit, Error: bound, Text: n.sentence(v, say[n.Key], d)})
+		out = append(out, Figure{Key: n.Key, Value: v, Unit: n.Unit, Error: bound, Text: n.sentence(d.Value(n.Key, n.Unit, v), say[n.Key], d)})
 	}
 	return out
 }
 
+// summed are figures that are exact but for the rounding of a long sum.
+var summed = map[string]bool{
+	"weight": true, "blank-weight": true, "whipping-weight": true, "handle-weight": true,
+	"balance": true, "balance-with-reel": true, "swing": true,
+}
+
 // sentence tells a figure in plain words.
-func (n name) sentence(v float64, aside func(Display) string, d Display) string {
-	text := fmt.Sprintf(n.Text, d.Value(n.Key, n.Unit, v))
+func (n name) sentence(value string, aside func(Display) string, d Display) string {
+	text := fmt.Sprintf(n.Text, value)
 	if aside != nil {
 		text += " " + aside(d)
 	}

@@ -134,7 +134,7 @@ func (p *Patterns) read(s *models.Spec, figs *Figures, l *layout) (*Pattern, err
 	if err != nil {
 		return nil, err
 	}
-	out := &Pattern{Spec: s, Figures: figs, Tension: p.tension, Rings: newBentLine(sh).Rings, Bent: newBent(sh.Shape, sh.Shape).Points}
+	out := &Pattern{Spec: s, Figures: figs, Tension: p.tension, Rings: newBentLine(s, sh).Rings, Bent: newBent(sh.Shape, sh.Shape).Points}
 	for _, g := range slices.Backward(sh.Rings) {
 		out.Line = append(out.Line, Place{g.X, g.Y})
 	}

@@ -65,6 +65,7 @@ type foot struct {
 // wrap is a thin layer of thread and varnish round the blank.
 type wrap struct {
 	span
+	under                       float64 // thickness of what lies between it and the blank, m
 	thickness, modulus, density float64
 }
 
@@ -139,14 +140,15 @@ func (p *piece) at(z float64) cross {
 	c := cross{Plain: host.EI, Blank: all.Mu, Handle: p.bought, Outside: host.Outside, Allow: host.Allow}
 	c.EI = host.EI + p.bonding*(sum-host.EI)
 	for _, w := range p.wraps {
-		c.EI += layerStiffness(c.Outside, w.thickness, w.modulus)
-		c.Wraps += newTube(c.Outside+2*w.thickness, w.thickness, stuff{density: w.density}).Mu
+		layer := newTube(c.Outside+2*(w.under+w.thickness), w.thickness, stuff{modulus: w.modulus, density: w.density})
+		c.EI += layer.EI
+		c.Wraps += layer.Mu
 	}
 	for _, f := range p.feet {
 		c.EI += f.stiffness(c.Outside, all.EA)
 	}
 	for _, g := range p.grips {
-		d := g.diameter.at(z)
+		d := max(g.diameter.at(z), c.Outside)
 		c.Handle += newTube(d, (d-c.Outside)/2, stuff{density: g.density}).Mu
 	}
 	return c

@@ -147,3 +147,19 @@ func TestRingsStandOnTheBlank(t *testing.T) {
 		near(t, fmt.Sprintf("offset of the ring at %g m", g.z), g.offset, r.surface(g.z-r.held)+float64(part.Height.Value), 1e-3)
 	}
 }
+
+// TestHandWithoutSeat holds that a rod without a seat is swung about its reel.
+func TestHandWithoutSeat(t *testing.T) {
+	s, set := goodSpec(t), models.DefaultSettings()
+	with, err := assemble(s, set)
+	if err != nil {
+		t.Fatal(err)
+	}
+	s.Reel.At = s.Handle.Seat.At
+	s.Handle.Seat = models.HandlePart{}
+	without, err := assemble(s, set)
+	if err != nil {
+		t.Fatal(err)
+	}
+	near(t, "the hand's place", without.seat, with.seat, 0)
+}

@@ -28,12 +28,6 @@ func newTube(outside, wall float64, of stuff) tube {
 	}
 }
 
-// layerStiffness is the EI of a thin layer round a blank, such as thread and
-// varnish.
-func layerStiffness(outside, thickness, modulus float64) float64 {
-	return newTube(outside+2*thickness, thickness, stuff{modulus: modulus}).EI
-}
-
 // line is a quantity that varies linearly along z.
 type line struct{ z0, v0, slope float64 }
 
