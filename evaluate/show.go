@@ -92,22 +92,25 @@ func (d Display) stylesOf(key, unit string) []style {
 // Value writes the value of a figure with its unit: "182.4 g", or
 // "735 g (1.62 lb)" where two systems are wanted.
 func (d Display) Value(key, unit string, value float64) string {
-	return d.write(key, unit, value, value, func(v float64, decimals int) string {
-		return fmt.Sprintf("%.*f", decimals, v)
+	return d.write(key, unit, value, func(s style) string {
+		return rounded(value*s.scale, s.decimals(value*s.scale)) + s.unit
 	})
 }
 
 // Change writes a change of a figure with its sign, to the decimals that the
 // value itself is shown with.
 func (d Display) Change(key, unit string, change, value float64) string {
-	return d.write(key, unit, change, value, signed)
+	return d.write(key, unit, value, func(s style) string {
+		return signed(change*s.scale, s.decimals(value*s.scale)) + s.unit
+	})
 }
 
-func (d Display) write(key, unit string, shown, value float64, number func(float64, int) string) string {
+// write writes something about a figure of that value in every system of units
+// that is wanted.
+func (d Display) write(key, unit string, value float64, one func(style) string) string {
 	var parts []string
 	for _, s := range d.stylesOf(key, unit) {
-		s = s.fitting(key, value)
-		parts = append(parts, number(shown*s.scale, s.decimals(value*s.scale))+s.unit)
+		parts = append(parts, one(s.fitting(key, value)))
 	}
 	if len(parts) == 1 {
 		return parts[0]
@@ -136,10 +139,22 @@ func (s style) decimals(v float64) int {
 	return min(s.most, max(0, s.digits-1-int(math.Floor(math.Log10(math.Abs(v))))))
 }
 
+// rounded writes a number to that many decimals; to tens for −1.
+func rounded(v float64, decimals int) string {
+	if decimals < 0 {
+		unit := math.Pow10(-decimals)
+		return fmt.Sprintf("%.0f", math.Round(v/unit)*unit)
+	}
+	return fmt.Sprintf("%.*f", decimals, v)
+}
+
 // signed writes a number with its sign, the minus as a minus.
 func signed(v float64, decimals int) string {
-	text := fmt.Sprintf("%+.*f", decimals, v)
-	return strings.Replace(text, "-", "−", 1)
+	text := strings.Replace(rounded(v, decimals), "-", "−", 1)
+	if v >= 0 {
+		text = "+" + text
+	}
+	return text
 }
 
 // Short is what a figure is called in a table.

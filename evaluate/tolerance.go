@@ -28,6 +28,7 @@ func EvaluateWithTolerances(s *models.Spec, set *models.Settings) (*Figures, err
 	}
 	f := w.figures
 	f.Tolerances = &Tolerances{Inputs: exported(inputs), Spreads: map[string]*Spread{}}
+	d := DisplayOf(set)
 	for i := range f.List {
 		fig := &f.List[i]
 		if exactly[fig.Key] {
@@ -41,6 +42,9 @@ func EvaluateWithTolerances(s *models.Spec, set *models.Settings) (*Figures, err
 		spread := propagate(parts, t.composition(fig.Key))
 		f.Tolerances.Spreads[fig.Key] = &spread
 		fig.Tolerance, fig.Sampled = spread.tolerance(), spread.crooked()
+		if n, ok := nameOf(fig.Key); ok {
+			fig.Text = n.sentence(d.WithTolerance(fig.Key, fig.Unit, fig.Value, fig.Tolerance), w.say[fig.Key], d)
+		}
 	}
 	return f, nil
 }
