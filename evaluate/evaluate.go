@@ -144,12 +144,18 @@ func list(fine, rough values, say asides, d Display) []Figure {
 		if _, both := rough[n.Key]; !both {
 			bound = math.Abs(v)
 		}
-		if bound > 0 {
+		if bound > 0 || summed[n.Key] {
 			bound += rounding * math.Abs(v)
 		}
 		out = append(out, Figure{Key: n.Key, Value: v, Unit: n.Unit, Error: bound, Text: n.sentence(d.Value(n.Key, n.Unit, v), say[n.Key], d)})
 	}
 	return out
+}
+
+// summed are figures that are exact but for the rounding of a long sum.
+var summed = map[string]bool{
+	"weight": true, "blank-weight": true, "whipping-weight": true, "handle-weight": true,
+	"balance": true, "balance-with-reel": true, "swing": true,
 }
 
 // sentence tells a figure in plain words.
