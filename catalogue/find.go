@@ -1,6 +1,7 @@
 package catalogue
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"io/fs"
@@ -137,6 +138,9 @@ func (r *Range) Find(model, rev string) (*Revision, error) {
 		if saved := l.at[r.log.Head]; saved != nil {
 			return saved, nil
 		}
+		if len(l.revisions) > 0 {
+			return nil, l.gone(model, nil)
+		}
 		return nil, fmt.Errorf("%s@saved: %w: it was never saved; do so with \"rodlore save %s --why …\"", model, ErrNotFound, model)
 	}
 	for _, candidate := range l.revisions {
@@ -144,9 +148,9 @@ func (r *Range) Find(model, rev string) (*Revision, error) {
 			return candidate, nil
 		}
 	}
-	if end, ok := endOf(rev); ok {
+	if IsDate(rev) {
 		for _, candidate := range l.main() {
-			if candidate.When.Before(end) {
+			if candidate.Day()[:len(rev)] <= rev {
 				return candidate, nil
 			}
 		}
@@ -154,16 +158,12 @@ func (r *Range) Find(model, rev string) (*Revision, error) {
 	return l.byID(model, rev)
 }
 
-// endOf is the first instant after a year, a month or a day.
-func endOf(date string) (time.Time, bool) {
-	if t, err := time.Parse("2006", date); err == nil {
-		return t.AddDate(1, 0, 0), true
-	}
-	if t, err := time.Parse("2006-01", date); err == nil {
-		return t.AddDate(0, 1, 0), true
-	}
-	t, err := time.Parse("2006-01-02", date)
-	return t.AddDate(0, 0, 1), err == nil
+// IsDate reports whether text is a year, a month or a day.
+func IsDate(text string) bool {
+	return slices.ContainsFunc([]string{"2006", "2006-01", time.DateOnly}, func(layout string) bool {
+		_, err := time.Parse(layout, text)
+		return err == nil
+	})
 }
 
 // byID finds a revision by the first characters of its identity or of its saved
@@ -177,6 +177,8 @@ func (l *lineage) byID(model, prefix string) (*Revision, error) {
 			}
 		}
 	}
+	// Of a rod that was saved more than once, the one on sale is meant.
+	slices.SortStableFunc(hits, func(a, b *Revision) int { return cmp.Compare(len(b.Labels), len(a.Labels)) })
 	switch {
 	case len(hits) == 0:
 		return nil, fmt.Errorf("%s@%s: %w: %s", model, prefix, ErrNotFound, l.offer(model))

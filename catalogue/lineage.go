@@ -77,12 +77,16 @@ func (l *lineage) label(tags []Tag) {
 			}
 		}
 	}
+	released := map[string]string{} // label by identity
 	for _, rev := range slices.Backward(l.revisions) {
 		if b := rev.Before; b != nil && b.ID == rev.ID {
 			rev.Labels = append(slices.Clone(b.Labels), rev.Labels...)
 		}
 		if len(rev.Labels) > 0 {
 			rev.Status = Released
+			released[rev.ID] = rev.Label()
+		} else {
+			rev.Again = released[rev.ID]
 		}
 	}
 }

@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 	"testing"
+	"time"
 
 	"rodlore/diffing"
 	"rodlore/models"
@@ -221,5 +222,37 @@ func TestDraftKeepsItsText(t *testing.T) {
 	}
 	if src, err := r.Source(saved); err != nil || strings.Contains(src, "a note") {
 		t.Errorf("the saved source is %q, %v", src, err)
+	}
+}
+
+// TestBackToARelease holds that a rod edited back to what is on sale is known
+// for it.
+func TestBackToARelease(t *testing.T) {
+	m := twoModels()
+	released := m.working["models/brook.yaml"]
+	m.log.Tags = []Tag{{Name: "brook/2021", State: m.log.Head}}
+	m.then("a try", map[string]string{"models/brook.yaml": testModel("Brook", "low-6@400 mm")})
+	m.then("taken back", map[string]string{"models/brook.yaml": released})
+	r := m.open(t)
+	back, err := r.Find("brook", "saved")
+	if err != nil || back.Why != "taken back" || back.Status != Prototype || back.Again != "2021" {
+		t.Errorf("brook@saved is %+v, %v", back, err)
+	}
+	if rev, err := r.Find("brook", back.ID); err != nil || rev.Label() != "2021" {
+		t.Errorf("its identity finds %+v, %v; want the release", rev, err)
+	}
+}
+
+// TestDateIsTheMakers holds that a revision belongs to the day that the clock
+// of its maker showed, not to that of the reader.
+func TestDateIsTheMakers(t *testing.T) {
+	m := twoModels()
+	m.clock = time.Date(2021, 10, 4, 0, 30, 0, 0, time.FixedZone("", 3600)) // still the third in UTC
+	m.then("just past midnight", map[string]string{"models/brook.yaml": testModel("Brook")})
+	r := m.open(t)
+	for date, why := range map[string]string{"2021-10-03": "a range", "2021-10-04": "just past midnight"} {
+		if rev, err := r.Find("brook", date); err != nil || rev.Why != why {
+			t.Errorf("brook@%s is %v, %v; want %q", date, rev, err, why)
+		}
 	}
 }

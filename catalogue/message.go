@@ -1,23 +1,35 @@
 package catalogue
 
-import "strings"
+import (
+	"slices"
+	"strings"
+)
 
 // tellKey is the git trailer that holds the words for customers.
 const tellKey = "Tell"
 
 // Message is what a saved state's message says: the reason, and the words for
 // customers as a trailer (git-interpret-trailers(1)) whose further lines are
-// indented.
+// indented. A trailer has no empty lines, so those of the words are left out.
 func Message(why, tell string) string {
-	m := strings.TrimSpace(why) + "\n"
-	if tell = strings.TrimSpace(tell); tell != "" {
-		m += "\n" + tellKey + ": " + strings.ReplaceAll(tell, "\n", "\n  ") + "\n"
+	m := strings.TrimSpace(strings.ReplaceAll(why, "\r\n", "\n")) + "\n"
+	var lines []string
+	for line := range strings.Lines(tell) {
+		if line = strings.TrimSpace(line); line != "" {
+			lines = append(lines, line)
+		}
+	}
+	if len(lines) > 0 {
+		m += "\n" + tellKey + ": " + strings.Join(lines, "\n  ") + "\n"
 	}
 	return m
 }
 
-// readMessage takes a message apart, one written by plain git too: trailers
-// other than ours are left out of the reason.
+// Trailers that say nothing of the reason, by git's own and common habit.
+var habitual = []string{tellKey, "Signed-off-by", "Co-authored-by", "Acked-by", "Reviewed-by", "Tested-by", "Reported-by", "Cc", "Change-Id"}
+
+// readMessage takes a message apart, one written by plain git too: habitual
+// trailers are left out of the reason.
 func readMessage(m string) (why, tell string) {
 	m = strings.TrimSpace(strings.ReplaceAll(m, "\r\n", "\n"))
 	body, last := m, ""
@@ -31,8 +43,8 @@ func readMessage(m string) (why, tell string) {
 	return strings.TrimSpace(body), fields[tellKey]
 }
 
-// trailers reads a paragraph of "Key: value" lines; ok is false where it is
-// anything else.
+// trailers reads a paragraph of habitual trailers, "Key: value" a line; ok is
+// false where it is anything else.
 func trailers(paragraph string) (fields map[string]string, ok bool) {
 	fields = map[string]string{}
 	key := ""
@@ -42,7 +54,7 @@ func trailers(paragraph string) (fields map[string]string, ok bool) {
 			continue
 		}
 		k, v, found := strings.Cut(line, ": ")
-		if !found || k == "" || strings.ContainsAny(k, " \t") {
+		if !found || !slices.ContainsFunc(habitual, func(h string) bool { return strings.EqualFold(h, k) }) {
 			return nil, false
 		}
 		key, fields[k] = k, v

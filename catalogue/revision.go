@@ -26,6 +26,7 @@ type Revision struct {
 	Why    string   // the maker's reason
 	Tell   string   // the maker's words for customers
 	Labels []string // of its releases, oldest first
+	Again  string   // label of an earlier release that was the very same rod; "" where none was
 	Status Status
 
 	Spec  *models.Spec // nil with a Fault
@@ -46,6 +47,10 @@ func (r *Revision) Label() string {
 	}
 	return r.Labels[len(r.Labels)-1]
 }
+
+// Day is the day on which the revision was saved, as the clock there had it:
+// 2024-05-31.
+func (r *Revision) Day() string { return r.When.Format(time.DateOnly) }
 
 // ShortID is as much of the identity as people are shown.
 func (r *Revision) ShortID() string { return r.ID[:8] }

@@ -42,12 +42,17 @@ func (r *Range) Save(ctx context.Context, req SaveRequest) (*Saved, error) {
 	if strings.TrimSpace(req.Why) == "" {
 		return nil, errors.New("say why with --why \"…\": the reason is what you will look for in later years")
 	}
+	if why, _ := readMessage(Message(req.Why, req.Tell)); why != strings.TrimSpace(req.Why) {
+		return nil, errors.New("the reason ends in a paragraph that reads as a trailer of git's, such as \"Tell: …\"; put it in other words")
+	}
+	var names []string
 	for _, m := range req.Models {
 		if _, err := r.lineage(m); err != nil {
 			return nil, err
 		}
+		names = append(names, r.withFormer(m)...)
 	}
-	files, err := r.edits(ctx, req.Models)
+	files, err := r.edits(ctx, names)
 	if err != nil {
 		return nil, err
 	}
@@ -66,6 +71,18 @@ func (r *Range) Save(ctx context.Context, req SaveRequest) (*Saved, error) {
 		return nil, err
 	}
 	return &Saved{State: id, Files: slices.Sorted(maps.Keys(files)), Models: touched, Gone: goneModels(files)}, nil
+}
+
+// withFormer is a model with the names it had before whose files are gone: they
+// go along with a save of it.
+func (r *Range) withFormer(model string) []string {
+	names := []string{model}
+	for _, former := range r.namesOf(model)[1:] {
+		if _, err := r.src.Working(modelFile(former)); errors.Is(err, fs.ErrNotExist) {
+			names = append(names, former)
+		}
+	}
+	return names
 }
 
 // goneModels are the models whose files a save takes away, without those whose

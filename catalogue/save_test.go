@@ -37,6 +37,19 @@ func TestSave(t *testing.T) {
 	}
 }
 
+// TestSaveTakesTheFormerNameAlong holds that saving a renamed model by name
+// leaves no second model behind.
+func TestSaveTakesTheFormerNameAlong(t *testing.T) {
+	m := twoModels()
+	m.working["models/beck.yaml"] = strings.Replace(m.working["models/brook.yaml"], "job:", "was: brook\njob:", 1)
+	delete(m.working, "models/brook.yaml")
+	saved, err := m.open(t).Save(context.Background(), SaveRequest{Models: []string{"beck"}, Why: "another name"})
+	if err != nil || !slices.Equal(saved.Files, []string{"models/beck.yaml", "models/brook.yaml"}) || len(saved.Gone) > 0 {
+		t.Fatalf("saved %+v, %v", saved, err)
+	}
+	wantWhys(t, m.open(t), "beck", "another name", "a range")
+}
+
 func TestSaveRefuses(t *testing.T) {
 	ctx := context.Background()
 	t.Run("nothing changed", func(t *testing.T) {
@@ -56,6 +69,13 @@ func TestSaveRefuses(t *testing.T) {
 		m := twoModels()
 		m.working["models/brook.yaml"] = testModel("Brook")
 		if _, err := m.open(t).Save(ctx, SaveRequest{Why: " \n"}); err == nil || !strings.Contains(err.Error(), "--why") {
+			t.Errorf("got %v", err)
+		}
+	})
+	t.Run("a reason that would be read as words for customers", func(t *testing.T) {
+		m := twoModels()
+		m.working["models/brook.yaml"] = testModel("Brook")
+		if _, err := m.open(t).Save(ctx, SaveRequest{Why: "shorter\n\nTell: nobody"}); err == nil || !strings.Contains(err.Error(), "trailer") {
 			t.Errorf("got %v", err)
 		}
 	})
@@ -153,6 +173,8 @@ func TestMessage(t *testing.T) {
 		{"ours", Message("a ring fewer", "lighter"), "a ring fewer", "lighter"},
 		{"two lines", Message("a ring fewer\n\nit rattled", "lighter\nquicker"), "a ring fewer\n\nit rattled", "lighter\nquicker"},
 		{"no words", Message("a ring fewer", ""), "a ring fewer", ""},
+		{"words in paragraphs", Message("a ring fewer", "lighter\n\n  quicker\n"), "a ring fewer", "lighter\nquicker"},
+		{"a reason that looks like a trailer", "shorter joint\n\nReason: the old one cracked\n", "shorter joint\n\nReason: the old one cracked", ""},
 		{"plain git", "subject\n\nbody\n", "subject\n\nbody", ""},
 		{"other trailers", "subject\n\nSigned-off-by: A <a@example.org>\n", "subject", ""},
 		{"colon in the reason", "note: a reason", "note: a reason", ""},

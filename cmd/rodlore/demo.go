@@ -123,7 +123,7 @@ func (p *program) showDemo(r *catalogue.Range, dir string) error {
 	if err != nil {
 		return err
 	}
-	steps, err := historyOptions{releases: true}.steps(r, demoModel, beginning)
+	steps, err := historyOptions{releases: true}.steps(r, demoModel)
 	if err != nil {
 		return err
 	}

@@ -37,12 +37,11 @@ in front as the draft.`,
 		Args:              wants(1, 1, "one model"),
 		ValidArgsFunction: p.completeModels,
 		RunE: func(cmd *cobra.Command, args []string) error {
-			since, err := o.start()
-			if err != nil {
+			if err := o.check(); err != nil {
 				return err
 			}
 			return p.look(cmd.Context(), func(r *catalogue.Range) error {
-				steps, err := o.steps(r, args[0], since)
+				steps, err := o.steps(r, args[0])
 				if err != nil {
 					return err
 				}
@@ -60,27 +59,19 @@ in front as the draft.`,
 	return cmd
 }
 
-// beginning is before every revision.
-var beginning time.Time
-
-// start checks -n and reads --since.
-func (o historyOptions) start() (time.Time, error) {
-	if o.most < 0 {
-		return time.Time{}, misuse("-n wants a number above zero, not %d", o.most)
+// check refuses options that make no sense.
+func (o historyOptions) check() error {
+	switch {
+	case o.most < 0:
+		return misuse("-n wants a number above zero, not %d", o.most)
+	case o.since != "" && !catalogue.IsDate(o.since):
+		return misuse("--since: %q is no date; write 2024, 2024-05 or 2024-05-31", o.since)
 	}
-	if o.since == "" {
-		return beginning, nil
-	}
-	for _, layout := range []string{"2006", "2006-01", time.DateOnly} {
-		if t, err := time.ParseInLocation(layout, o.since, time.Local); err == nil {
-			return t, nil
-		}
-	}
-	return time.Time{}, misuse("--since: %q is no date; write 2024, 2024-05 or 2024-05-31", o.since)
+	return nil
 }
 
 // steps works out the part of the history that is wanted and no more.
-func (o historyOptions) steps(r *catalogue.Range, model string, since time.Time) ([]*catalogue.Step, error) {
+func (o historyOptions) steps(r *catalogue.Range, model string) ([]*catalogue.Step, error) {
 	revs, err := r.Timeline(model)
 	if err != nil {
 		return nil, err
@@ -91,7 +82,7 @@ func (o historyOptions) steps(r *catalogue.Range, model string, since time.Time)
 	}
 	revs = slices.DeleteFunc(revs, func(rev *catalogue.Revision) bool {
 		return o.releases && rev.Status != catalogue.Released ||
-			rev.Status != catalogue.Draft && rev.When.Before(since)
+			rev.Status != catalogue.Draft && rev.Day() < o.since
 	})
 	if o.most > 0 {
 		revs = revs[:min(o.most, len(revs))]

@@ -153,6 +153,8 @@ func (m standingModel) stands() string {
 		return "no figures"
 	case m.Status == catalogue.Released:
 		return m.Label()
+	case m.Again != "":
+		return m.Again + " again"
 	case m.released != nil:
 		state += " after " + m.released.Label()
 	}

@@ -43,7 +43,11 @@ func standing(r *catalogue.Revision) string {
 	case catalogue.Released:
 		return fmt.Sprintf("%s (%s, %s)", strings.Join(r.Labels, " and "), day(r.When), r.ShortID())
 	case catalogue.Prototype:
-		return fmt.Sprintf("prototype (%s, %s)", day(r.When), r.ShortID())
+		same := ""
+		if r.Again != "" {
+			same = ", the same rod as " + r.Again
+		}
+		return fmt.Sprintf("prototype (%s, %s%s)", day(r.When), r.ShortID(), same)
 	}
 	return "draft (not saved)"
 }
