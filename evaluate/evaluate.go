@@ -174,5 +174,8 @@ func (r *rod) notes() []string {
 		notes = append(notes, fmt.Sprintf("line-gap: the reel's height is not given and taken as %g mm; write it as reel: {kind: %s, height: …}",
 			usualReelHeight[kind]/models.UnitSize("mm"), kind))
 	}
+	if note := fittedNote(r.spec.Fitted); note != "" {
+		notes = append(notes, note)
+	}
 	return notes
 }

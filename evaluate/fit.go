@@ -25,9 +25,11 @@ type Fit struct {
 	// disagree: one sheet in twenty has such a one by chance.
 	Threshold float64
 
-	For  string // the figure that Next would make more certain
-	Know float64
-	Next []Next // the most helpful first
+	// For is the figure that Next would make more certain, and Know the standard
+	// deviation that it is known to of this rod.
+	For, ForUnit string
+	Know         float64
+	Next         []Next // the most helpful first
 }
 
 // FittedReading is a reading with what was expected of it.
@@ -186,6 +188,9 @@ func (f *fitting) result(at *fitted, figure string) (*Fit, error) {
 	}
 	n := len(f.readings)
 	fit := &Fit{Squares: at.squares(), Threshold: threshold(n), For: figure}
+	if n, ok := nameOf(figure); ok {
+		fit.ForUnit = n.Unit
+	}
 	fit.Chance = distuv.ChiSquared{K: float64(n)}.Survival(fit.Squares)
 	for k, u := range f.unknowns {
 		fit.Unknowns = append(fit.Unknowns, u.found(at.x[k], deviationAt(c, k)))

@@ -3,7 +3,6 @@ package evaluate
 import (
 	"fmt"
 
-	"rodlore/evaluate/beam"
 	"rodlore/models"
 )
 
@@ -119,7 +118,7 @@ func (r *Reading) Name(d Display) string {
 	if r.Section != "" {
 		of = " of the " + r.Section
 	}
-	hung := func() string { return d.Value("", "kg", r.load/beam.Gravity) }
+	hung := func() string { return d.Value("", "N", r.load) }
 	switch r.What {
 	case models.PendulumMeasure:
 		if of == "" {
@@ -148,4 +147,13 @@ func (r *Reading) Show(d Display, value float64) string {
 		return fmt.Sprintf("%.1f s", value)
 	}
 	return d.Value(r.Figure, r.Unit, value)
+}
+
+// ShowMeasured writes what was read with its standard deviation.
+func (r *Reading) ShowMeasured(d Display) string {
+	switch r.What {
+	case models.CountMeasure, models.PendulumMeasure:
+		return r.Show(d, r.Value) + fmt.Sprintf(" ± %.1f", r.Deviation)
+	}
+	return d.WithTolerance(r.Figure, r.Unit, r.Value, r.Deviation)
 }

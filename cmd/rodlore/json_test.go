@@ -139,6 +139,12 @@ func TestJSONKeys(t *testing.T) {
 			[]string{"model", "factor", "line", "line-angle", "caution"}, under("revision", revisionKeys),
 			under("lifts[]", []string{"angle", "at", "pull"}),
 			under("strains[]", []string{"allowed", "load-limit", "s", "test-curve"}))},
+		{[]string{"-C", "range", "fit", "skerry-10"}, slices.Concat(
+			[]string{"model", "sheet", "rod", "date", "squares", "chance", "threshold", "for", "known", "written", "caution"},
+			under("revision", revisionKeys),
+			under("readings[]", []string{"after", "before", "deviation", "disagrees", "figure", "name", "off", "unit", "value"}),
+			under("unknowns[]", []string{"after", "before", "free", "section", "told", "unit", "value"}),
+			under("correlations[]", []string{"a", "b", "value"}), under("next[]", []string{"known", "name"}))},
 		{[]string{"-C", "range", "history", "skerry-10"}, slices.Concat(
 			[]string{"model", "notes[]"}, under("revisions[]", stepKeys))},
 		{[]string{"-C", "range", "compare", "skerry-10@2021", "skerry-10"}, compareKeys},

@@ -1,0 +1,197 @@
+package main
+
+import (
+	"bytes"
+	"context"
+	"fmt"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+	"unicode"
+
+	"github.com/spf13/cobra"
+
+	"rodlore/catalogue"
+	"rodlore/evaluate"
+	"rodlore/models"
+)
+
+// fitOptions say what is fitted to which measurements.
+type fitOptions struct {
+	bench  string
+	free   []string
+	figure string
+	write  bool
+}
+
+func newFit(p *program) *cobra.Command {
+	var o fitOptions
+	cmd := &cobra.Command{
+		Use:   "fit MODEL",
+		Short: "what measurements of a rod tell of its blank",
+		Long: `Holds what was measured of one rod, a file of bench/, against what its spec and
+tolerances let expect, and finds by how much the rod differs from its spec:
+
+  modulus   of each section, all its materials alike
+  wall      of each section, all along
+  bonding   of the rings' feet to the blank
+  damping
+  turn      of the tip that your eye takes for square
+
+Whatever is not fitted may still be off by its tolerance, and nothing is taken
+to be off by more than the readings make likely. A reading is off by so many
+standard deviations of what all the others let expect.
+
+--write puts what was found of the rod into the draft, which figures are worked
+out with from then on. It leaves range.yaml alone.`,
+		Example: `  rodlore fit skerry-10
+  rodlore fit skerry-10 --bench skerry-0147 --free modulus,wall --for recovery
+  rodlore fit skerry-10 --write`,
+		Args:              wants(1, 1, "one model"),
+		ValidArgsFunction: p.completeModels,
+		RunE:              func(cmd *cobra.Command, args []string) error { return p.fit(cmd.Context(), args[0], o) },
+	}
+	cmd.Flags().StringVar(&o.bench, "bench", "", "`name` of the file of bench/, without .yaml, where there are several")
+	cmd.Flags().StringSliceVar(&o.free, "free", nil, "what is fitted, a `list` such as modulus,wall; everything if not given")
+	cmd.Flags().StringVar(&o.figure, "for", "", "say what to measure next to know this `figure` better; third-load if not given")
+	cmd.Flags().BoolVar(&o.write, "write", false, "put what was found into the draft")
+	return cmd
+}
+
+// options reads the options.
+func (o fitOptions) options() (opts evaluate.FitOptions, err error) {
+	opts.For = o.figure
+	var known, figures []string
+	for _, f := range evaluate.Frees {
+		known = append(known, string(f))
+	}
+	for _, f := range models.Figures() {
+		figures = append(figures, f.Key)
+	}
+	if o.figure != "" && !slices.Contains(figures, o.figure) {
+		return opts, misuse("--for: there is no figure %q%s", o.figure, models.DidYouMean(o.figure, figures))
+	}
+	for _, word := range o.free {
+		if word = strings.TrimSpace(word); !slices.Contains(known, word) {
+			return opts, misuse("--free: %q is not one of %s%s", word, strings.Join(known, ", "), models.DidYouMean(word, known))
+		}
+		opts.Free = append(opts.Free, evaluate.Free(word))
+	}
+	return opts, nil
+}
+
+// fittedRod is a rod with what its measurements tell.
+type fittedRod struct {
+	subject // the revision it was built to
+	sheet   *catalogue.Sheet
+	draft   *catalogue.Revision
+	fit     *evaluate.Fit
+	written bool
+}
+
+func (p *program) fit(ctx context.Context, model string, o fitOptions) error {
+	opts, err := o.options()
+	if err != nil {
+		return err
+	}
+	if name, rev, given := strings.Cut(model, "@"); given {
+		return misuse("fit takes the revision from the file of bench/, \"of: %s\"; write fit %s", rev, name)
+	}
+	var rod *fittedRod
+	err = p.look(ctx, func(r *catalogue.Range) error {
+		rod, err = measuredRod(r, model, o.bench)
+		return err
+	})
+	if err != nil {
+		return err
+	}
+	readings, err := evaluate.Readings(rod.sheet.Bench, rod.Spec, rod.set)
+	if err != nil {
+		return err
+	}
+	if rod.fit, err = evaluate.FitRod(rod.Spec, rod.set, readings, opts); err != nil {
+		return err
+	}
+	if o.write {
+		if err := p.writeFit(rod); err != nil {
+			return err
+		}
+	}
+	if p.json {
+		return p.writeJSON(newFitJSON(rod))
+	}
+	p.showFit(rod)
+	if o.write {
+		p.tellWritten(rod)
+	}
+	return nil
+}
+
+// measuredRod finds a measured rod and the revision that it was built to.
+func measuredRod(r *catalogue.Range, model, bench string) (*fittedRod, error) {
+	draft, err := r.Draft(model)
+	if err != nil {
+		return nil, err
+	}
+	sheet, err := r.Sheet(model, bench)
+	if err != nil {
+		return nil, err
+	}
+	built, err := r.Built(sheet)
+	if err != nil {
+		return nil, err
+	}
+	set, err := r.Settings()
+	return &fittedRod{subject: subject{built, set}, sheet: sheet, draft: draft}, err
+}
+
+// rodWords names a rod: a serial number as one, and anything else as it is.
+func rodWords(rod string) string {
+	if unicode.IsDigit([]rune(rod)[0]) {
+		return "rod " + rod
+	}
+	return rod
+}
+
+// writeFit puts what was found into the draft, which must have the same blank.
+func (p *program) writeFit(rod *fittedRod) error {
+	if rod.draft.Fault != nil {
+		return rod.draft.Fault
+	}
+	if !evaluate.SameBlank(rod.Spec, rod.draft.Spec) {
+		return fmt.Errorf("%s: the draft has another blank than %s was built on; a fit to that rod tells nothing of it",
+			rod.draft.File, rodWords(rod.sheet.Rod.Text))
+	}
+	file := filepath.Join(p.root, filepath.FromSlash(rod.draft.File))
+	src, err := os.ReadFile(file)
+	if err != nil {
+		return err
+	}
+	m, err := models.ParseModel(rod.draft.File, src)
+	if err != nil {
+		return err
+	}
+	block := rod.fit.Block(rodWords(rod.sheet.Rod.Text), rod.sheet.Date)
+	spliced, err := models.SpliceFitted(src, m, block)
+	if err != nil {
+		return err
+	}
+	if bytes.Equal(src, spliced) {
+		return nil
+	}
+	rod.written = true
+	return replaceFile(file, spliced)
+}
+
+// tellWritten says what became of the draft.
+func (p *program) tellWritten(rod *fittedRod) {
+	p.println()
+	if !rod.written {
+		p.println(rod.draft.File + " has this fit already; nothing written")
+		return
+	}
+	p.println("wrote the fit into " + rod.draft.File + "; look at it and save it:")
+	p.println("  rodlore figures " + rod.draft.Model)
+	p.println("  rodlore save " + rod.draft.Model + " --why \"…\"")
+}

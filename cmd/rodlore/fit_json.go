@@ -1,0 +1,90 @@
+package main
+
+import "rodlore/evaluate"
+
+// fitJSON is what fit prints, SI.
+type fitJSON struct {
+	schema
+	Model        string            `json:"model"`
+	Revision     revisionJSON      `json:"revision"` // that the rod was built to
+	Sheet        string            `json:"sheet"`
+	Rod          string            `json:"rod"`
+	Date         string            `json:"date"`
+	Readings     []readingJSON     `json:"readings"`
+	Unknowns     []unknownJSON     `json:"unknowns"`
+	Correlations []correlationJSON `json:"correlations"`
+	Squares      float64           `json:"squares"`
+	Chance       float64           `json:"chance"`
+	Threshold    float64           `json:"threshold"`
+	For          string            `json:"for"`
+	Known        float64           `json:"known"` // standard deviation of that figure of the rod
+	Next         []nextJSON        `json:"next"`
+	Written      *string           `json:"written"` // the file; null where none was
+	Caution      string            `json:"caution"`
+}
+
+// readingJSON is one reading; of a traced point the value is how far it lies off
+// the rod.
+type readingJSON struct {
+	Name      string  `json:"name"`
+	Figure    *string `json:"figure"`
+	Value     float64 `json:"value"`
+	Deviation float64 `json:"deviation"`
+	Unit      string  `json:"unit"`
+	Before    float64 `json:"before"`
+	After     float64 `json:"after"`
+	Off       float64 `json:"off"`
+	Disagrees bool    `json:"disagrees"`
+}
+
+// unknownJSON is what was found of one number: how much more than spec or range
+// say, and its standard deviations.
+type unknownJSON struct {
+	Free    string  `json:"free"`
+	Section *string `json:"section"`
+	Value   float64 `json:"value"`
+	Unit    string  `json:"unit"`
+	Before  float64 `json:"before"`
+	After   float64 `json:"after"`
+	Told    bool    `json:"told"`
+}
+
+// correlationJSON is that of two unknowns, by their places in the list from 0.
+type correlationJSON struct {
+	A     int     `json:"a"`
+	B     int     `json:"b"`
+	Value float64 `json:"value"`
+}
+
+type nextJSON struct {
+	Name  string  `json:"name"`
+	Known float64 `json:"known"`
+}
+
+func newFitJSON(rod *fittedRod) fitJSON {
+	fit, d := rod.fit, evaluate.Display{}
+	doc := fitJSON{
+		schema: schema1, Model: rod.Model, Revision: revisionOf(rod.Revision),
+		Sheet: rod.sheet.File, Rod: rod.sheet.Rod.Text, Date: rod.sheet.Date.Text,
+		Readings: []readingJSON{}, Unknowns: []unknownJSON{}, Correlations: []correlationJSON{}, Next: []nextJSON{},
+		Squares: fit.Squares, Chance: fit.Chance, Threshold: fit.Threshold, For: fit.For, Known: fit.Know, Caution: fitCaution,
+	}
+	for _, r := range fit.Readings {
+		doc.Readings = append(doc.Readings, readingJSON{
+			r.Name(d), orNull(r.Figure), r.Value, r.Deviation, r.Unit, r.Before, r.After, r.Off, r.Disagrees,
+		})
+	}
+	for _, u := range fit.Unknowns {
+		doc.Unknowns = append(doc.Unknowns, unknownJSON{string(u.Free), orNull(u.Section), u.Value, u.Unit, u.Before, u.After, u.Told()})
+	}
+	for _, c := range fit.Correlations {
+		doc.Correlations = append(doc.Correlations, correlationJSON(c))
+	}
+	for _, n := range fit.Next {
+		doc.Next = append(doc.Next, nextJSON{n.Name(d), n.Know})
+	}
+	if rod.written {
+		doc.Written = &rod.draft.File
+	}
+	return doc
+}

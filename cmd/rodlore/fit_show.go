@@ -1,0 +1,163 @@
+package main
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"rodlore/evaluate"
+	"rodlore/models"
+)
+
+// fitCaution stands under every fit, which is made with hung weights.
+const fitCaution = "Hang weights with care: lower them on by hand, let none fall further than a hand's " +
+	"breadth, stand out of the plane of the bend, wear eye protection and keep people clear of rod and " +
+	"line. Stop well below the load limit that figures estimates; it is no safe load. The makers' own " +
+	"instructions and the rules of your workshop and country come first."
+
+// strong is the least correlation that is told.
+const strong = 0.8
+
+// unlikely is the chance below which a rod is said to be none of its spec.
+const unlikely = 0.01
+
+func (p *program) showFit(rod *fittedRod) {
+	p.println(p.paint(bold, title(rod.Revision)))
+	p.printf("%s, measured on %s: %s\n\n", rodWords(rod.sheet.Rod.Text), rod.sheet.Date.Text, rod.sheet.File)
+	p.showReadings(rod)
+	p.println()
+	p.showUnknowns(rod)
+	p.showDoubts(rod)
+	p.showNext(rod)
+	p.paragraph(fitCaution)
+}
+
+// paragraph prints a text after an empty line.
+func (p *program) paragraph(format string, args ...any) {
+	p.println()
+	text := format
+	if len(args) > 0 {
+		text = fmt.Sprintf(format, args...)
+	}
+	p.indented("", wrap(text, p.width()))
+}
+
+func (p *program) showReadings(rod *fittedRod) {
+	d := fitDisplay(rod)
+	t := table{columns: []column{
+		{head: "reading"}, {head: "measured", right: true},
+		{head: "by spec", right: true}, {head: "fitted", right: true}, {head: "off", right: true}, {},
+	}}
+	for _, r := range rod.fit.Readings {
+		mark := ""
+		if r.Disagrees {
+			mark = "!"
+		}
+		in := short(d, r.Figure)
+		t.add(r.Name(d), r.ShowMeasured(in), r.Show(in, r.Before), r.Show(in, r.After), offWords(r.Off), mark)
+	}
+	p.print("", t)
+	p.println("off: in standard deviations of what all the other readings let expect")
+}
+
+// fitDisplay is the display for tables, which have no room for two systems of
+// units.
+func fitDisplay(rod *fittedRod) evaluate.Display { return short(rod.display(), "") }
+
+// offWords writes standard deviations.
+func offWords(v float64) string {
+	return strings.Replace(fmt.Sprintf("%+.1f", v), "-", "−", 1)
+}
+
+func (p *program) showUnknowns(rod *fittedRod) {
+	t := table{columns: []column{
+		{head: "against spec and range"}, {head: "before", right: true}, {head: "fitted", right: true}, {head: "±", right: true}, {},
+	}}
+	for _, u := range rod.fit.Unknowns {
+		note := ""
+		if !u.Told() {
+			note = "little is told of it"
+		}
+		t.add(u.Name(), "± "+amount(&u, u.Before), withSign(amount(&u, u.Value)), amount(&u, u.After), note)
+	}
+	p.print("", t)
+}
+
+// amount writes a difference from the spec.
+func amount(u *evaluate.Unknown, v float64) string {
+	switch u.Unit {
+	case "m":
+		return fmt.Sprintf("%.3f mm", 1e3*v)
+	case "rad":
+		return fmt.Sprintf("%.1f°", v/models.UnitSize("deg"))
+	}
+	return fmt.Sprintf("%.1f %%", 100*v)
+}
+
+// withSign puts a sign to a number that has none, and a minus for a hyphen.
+func withSign(number string) string {
+	if rest, negative := strings.CutPrefix(number, "-"); negative {
+		return "−" + rest
+	}
+	return "+" + number
+}
+
+// showDoubts tells what goes together, what disagrees and how likely it all is.
+func (p *program) showDoubts(rod *fittedRod) {
+	fit, d := rod.fit, fitDisplay(rod)
+	for _, c := range fit.Correlations {
+		if math.Abs(c.Value) < strong {
+			break
+		}
+		how := "more of one would be less of the other"
+		if c.Value > 0 {
+			how = "more of one would be more of the other"
+		}
+		p.paragraph("The readings hardly tell the %s and the %s apart: %s (correlation %s).",
+			fit.Unknowns[c.A].Name(), fit.Unknowns[c.B].Name(), how, strings.Replace(fmt.Sprintf("%.2f", c.Value), "-", "−", 1))
+	}
+	for _, r := range fit.Readings {
+		if r.Disagrees {
+			p.paragraph("! %s disagrees with all the others: it is off by %.1f standard deviations, and %.1f is what the farthest of %s reaches in one sheet of twenty. Read it again; where it was a slip, take its line out.",
+				strings.TrimSpace(r.Name(d)), math.Abs(r.Off), fit.Threshold, count(len(fit.Readings), "reading"))
+		}
+	}
+	if fit.Chance < unlikely {
+		p.paragraph("All in all this rod is hardly one of its spec: rods within their tolerances come to such readings %s. A reading may be wrong, or the tolerances narrower than the work; \"tolerances: {modulus: 10 %%}\" in the spec, say, gives the fit more room.",
+			chanceWords(fit.Chance))
+	}
+	p.showEye(rod)
+}
+
+// chanceWords says how often.
+func chanceWords(chance float64) string {
+	if chance < 1e-4 {
+		return "less than once in ten thousand times"
+	}
+	return fmt.Sprintf("once in %.0f times", 1/chance)
+}
+
+// showEye offers the turn that the maker takes for square.
+func (p *program) showEye(rod *fittedRod) {
+	for _, u := range rod.fit.Unknowns {
+		if u.Free != evaluate.FreeTurn || !u.Told() {
+			continue
+		}
+		deg := models.UnitSize("deg")
+		says := float64(rod.set.TestCurve.Turn.Value)
+		p.paragraph("Your eye takes a turn of %.1f° ± %.1f° for square; range.yaml says %.1f°. With \"turn: %.1f deg\" there, test curves are those that you pull.",
+			(says+u.Value)/deg, u.After/deg, says/deg, (says+u.Value)/deg)
+	}
+}
+
+// showNext says what to measure next.
+func (p *program) showNext(rod *fittedRod) {
+	fit, d := rod.fit, fitDisplay(rod)
+	show := func(v float64) string { return d.Deviation(fit.ForUnit, v) }
+	p.paragraph("The %s of this rod is now known to ± %s. What would tell most of it next:", evaluate.Short(fit.For), show(fit.Know))
+	t := table{columns: []column{{}, {}}}
+	for _, n := range fit.Next {
+		t.add(n.Name(d), "to ± "+show(n.Know))
+	}
+	p.print("  ", t)
+}
