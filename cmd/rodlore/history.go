@@ -184,6 +184,7 @@ func (p *program) showHistory(r *catalogue.Range, model string, steps []*catalog
 	for _, n := range r.Notes() {
 		notes = append(notes, n.Error())
 	}
+	p.remarked = true
 	p.footnotes(notes)
 	return nil
 }

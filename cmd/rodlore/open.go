@@ -47,7 +47,9 @@ func (p *program) with(ctx context.Context, src catalogue.Source, open io.Closer
 		return err
 	}
 	p.keepFigures(r)
-	return do(r)
+	err = do(r)
+	p.remark(r.Notes())
+	return err
 }
 
 // subject is a rod to be worked out, and the settings to do it by.

@@ -25,6 +25,7 @@ type program struct {
 	terminal *os.File // standard output, where it is a terminal
 	dir      string   // where to start from, of -C
 	root     string   // folder of the range, once it is open
+	remarked bool     // what could not be read of it has been told
 	json     bool
 }
 

@@ -54,6 +54,19 @@ func (p *program) answer(err error) int {
 
 func (p *program) complain(line string) { fmt.Fprintln(p.err, "rodlore: "+line) }
 
+// remark tells what could not be read of a range, under whatever was printed:
+// it may be why something is missing there. A command that works out several
+// rods tells it once.
+func (p *program) remark(notes []error) {
+	if p.remarked {
+		return
+	}
+	p.remarked = true
+	for _, n := range notes {
+		p.complain("note: " + n.Error())
+	}
+}
+
 // tellFaults lists faults that kept a command from being carried out.
 func (p *program) tellFaults(faults models.Faults) {
 	for _, f := range faults {
