@@ -82,7 +82,7 @@ func FitRod(s *models.Spec, set *models.Settings, readings []Reading, o FitOptio
 	if err := f.expect(); err != nil {
 		return nil, err
 	}
-	at, err := levenbergMarquardt(f.residuals, make([]float64, len(f.unknowns)), func(int, float64) float64 { return fitStep })
+	at, err := levenbergMarquardt(f.residuals, make([]float64, len(f.unknowns)), func(int, float64) float64 { return fitStep }, fitEnough)
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", s.Name, err)
 	}
@@ -92,6 +92,10 @@ func FitRod(s *models.Spec, set *models.Settings, readings []Reading, o FitOptio
 // fitStep is how far to either side derivatives are taken, in tolerances: over a
 // stretch that is short of all of it and long beside the solvers' errors.
 const fitStep = 0.1
+
+// fitEnough is the share of the squares for which a further step is not worth
+// it: it would move an unknown by hundredths of its deviation.
+const fitEnough = 1e-5
 
 // fitting is a fit under way. Unknowns are counted in their tolerances.
 type fitting struct {

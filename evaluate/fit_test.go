@@ -94,7 +94,7 @@ func (f *fitting) measure(t testing.TB, draw *rand.Rand) []float64 {
 
 func (f *fitting) find(t testing.TB) *fitted {
 	t.Helper()
-	at, err := levenbergMarquardt(f.residuals, make([]float64, len(f.unknowns)), func(int, float64) float64 { return fitStep })
+	at, err := levenbergMarquardt(f.residuals, make([]float64, len(f.unknowns)), func(int, float64) float64 { return fitStep }, fitEnough)
 	if err != nil {
 		t.Fatal(err)
 	}

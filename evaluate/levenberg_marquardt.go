@@ -61,7 +61,8 @@ const (
 
 // levenbergMarquardt finds the x near x0 at which the sum of the squared
 // residuals is smallest. step is how far to either side of x[j] the derivative
-// by it is taken.
+// by it is taken; enough is the share of the squares that a step must promise to
+// take away to be worth it.
 //
 // A step p solves (JᵀJ + λD²)p = −Jᵀr, D being the largest lengths of the
 // columns so far (Levenberg 1944, Quarterly of Applied Mathematics 2:164;
@@ -70,7 +71,7 @@ const (
 // without the squares (Nocedal and Wright 2006, Numerical Optimization, section
 // 10.3). λ follows how well J foretold the gain (Nielsen 1999, Damping parameter
 // in Marquardt's method, section 3). All cited from memory.
-func levenbergMarquardt(f residuals, x0 []float64, step func(j int, x float64) float64) (*fitted, error) {
+func levenbergMarquardt(f residuals, x0 []float64, step func(j int, x float64) float64, enough float64) (*fitted, error) {
 	at := &fitted{x: append([]float64{}, x0...)}
 	var err error
 	if at.residuals, err = f(at.x); err != nil {
@@ -87,11 +88,12 @@ func levenbergMarquardt(f residuals, x0 []float64, step func(j int, x float64) f
 		}
 		for {
 			p := dampedStep(at, scale, damping)
-			if small(p, at.x) || damping > mostDamping {
+			promised := at.foretold(p)
+			if small(p, at.x) || promised < enough*at.squares() || damping > mostDamping {
 				return at, nil
 			}
 			if next := at.try(f, p); next != nil {
-				gain := (at.squares() - next.squares()) / at.foretold(p)
+				gain := (at.squares() - next.squares()) / promised
 				damping, grow = damping*math.Max(1./3, 1-math.Pow(2*gain-1, 3)), 2
 				next.rounds = at.rounds
 				at = next

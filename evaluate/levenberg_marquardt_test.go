@@ -70,7 +70,7 @@ func TestLevenbergMarquardtAgainstCertifiedValues(t *testing.T) {
 						r[k] = tt.model(b, x) - data.y[k]
 					}
 					return r, nil
-				}, start, func(_ int, x float64) float64 { return 6e-6 * math.Abs(x) }) // ∛ε of the number
+				}, start, func(_ int, x float64) float64 { return 6e-6 * math.Abs(x) }, 0) // ∛ε of the number
 				if err != nil {
 					t.Fatal(err)
 				}
@@ -113,7 +113,7 @@ func TestLevenbergMarquardtGoesRoundHoles(t *testing.T) {
 			return nil, errors.New("no such rod")
 		}
 		return []float64{x[0]*x[0]*x[0] - 1}, nil
-	}, []float64{0.1}, func(int, float64) float64 { return 1e-5 })
+	}, []float64{0.1}, func(int, float64) float64 { return 1e-5 }, 0)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -126,7 +126,7 @@ func TestLevenbergMarquardtGoesRoundHoles(t *testing.T) {
 func TestCovarianceOfWhatIsNotTold(t *testing.T) {
 	got, err := levenbergMarquardt(func(x []float64) ([]float64, error) {
 		return []float64{x[0] + x[1] - 2, 2 * (x[0] + x[1] - 2)}, nil
-	}, []float64{0, 0}, func(int, float64) float64 { return 1e-3 })
+	}, []float64{0, 0}, func(int, float64) float64 { return 1e-3 }, 0)
 	if err != nil {
 		t.Fatal(err)
 	}
