@@ -60,6 +60,17 @@ func (f *fitting) judge(fit *Fit, at *fitted) {
 	}
 }
 
+// Disagreeing is how many readings disagree with the others.
+func (fit *Fit) Disagreeing() int {
+	n := 0
+	for _, r := range fit.Readings {
+		if r.Disagrees {
+			n++
+		}
+	}
+	return n
+}
+
 // moves is the Jacobian of the readings by the unknowns, out of that of the
 // residuals.
 func (f *fitting) moves(at *fitted) *mat.Dense {

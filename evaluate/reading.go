@@ -145,6 +145,8 @@ func (r *Reading) Show(d Display, value float64) string {
 		return fmt.Sprintf("%.1f", value)
 	case models.PendulumMeasure:
 		return fmt.Sprintf("%.1f s", value)
+	case models.TraceMeasure:
+		return d.Change("", r.Unit, value, value)
 	}
 	return d.Value(r.Figure, r.Unit, value)
 }

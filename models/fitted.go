@@ -64,6 +64,11 @@ func (f *Fitted) DampingRatio() float64 {
 	return 1 + float64(f.Damping.Value)
 }
 
+// Empty reports whether nothing was fitted.
+func (f *Fitted) Empty() bool {
+	return len(f.Modulus)+len(f.Wall) == 0 && !f.FootBonding.Set() && !f.Damping.Set()
+}
+
 // Unfitted is the spec without what it was fitted to.
 func (s *Spec) Unfitted() *Spec {
 	if s.Fitted == nil {

@@ -154,14 +154,14 @@ func rodWords(rod string) string {
 	return rod
 }
 
+// hopeless is the chance of a rod below which a fit to it is not written.
+const hopeless = 1e-4
+
 // writeFit puts what was found into the draft, which must have the same blank.
 func (p *program) writeFit(rod *fittedRod) error {
-	if rod.draft.Fault != nil {
-		return rod.draft.Fault
-	}
-	if !evaluate.SameBlank(rod.Spec, rod.draft.Spec) {
-		return fmt.Errorf("%s: the draft has another blank than %s was built on; a fit to that rod tells nothing of it",
-			rod.draft.File, rodWords(rod.sheet.Rod.Text))
+	block, err := blockOf(rod)
+	if err != nil {
+		return err
 	}
 	file := filepath.Join(p.root, filepath.FromSlash(rod.draft.File))
 	src, err := os.ReadFile(file)
@@ -172,7 +172,6 @@ func (p *program) writeFit(rod *fittedRod) error {
 	if err != nil {
 		return err
 	}
-	block := rod.fit.Block(rodWords(rod.sheet.Rod.Text), rod.sheet.Date)
 	spliced, err := models.SpliceFitted(src, m, block)
 	if err != nil {
 		return err
@@ -182,6 +181,26 @@ func (p *program) writeFit(rod *fittedRod) error {
 	}
 	rod.written = true
 	return replaceFile(file, spliced)
+}
+
+// blockOf is what goes into the draft, or why nothing does.
+func blockOf(rod *fittedRod) (*models.Fitted, error) {
+	if rod.draft.Fault != nil {
+		return nil, rod.draft.Fault
+	}
+	if rod.fit.Chance < hopeless {
+		return nil, fmt.Errorf("%s: %s is hardly a rod of this spec, so its fit is not written; take out readings that are wrong, or give the fit more room with tolerances in the spec",
+			rod.sheet.File, rodWords(rod.sheet.Rod.Text))
+	}
+	if !evaluate.SameBlank(rod.Spec, rod.draft.Spec) {
+		return nil, fmt.Errorf("%s: the draft has another blank than %s was built on; a fit to that rod tells nothing of it",
+			rod.draft.File, rodWords(rod.sheet.Rod.Text))
+	}
+	block := rod.fit.Block(rodWords(rod.sheet.Rod.Text), rod.sheet.Date)
+	if block.Empty() {
+		return nil, fmt.Errorf("%s: its readings tell nothing of the rod that the spec does not say; measure more of it", rod.sheet.File)
+	}
+	return block, nil
 }
 
 // tellWritten says what became of the draft.
