@@ -3,6 +3,7 @@ package catalogue
 import (
 	"crypto/sha256"
 	"encoding/hex"
+	"errors"
 
 	"rodlore/models"
 )
@@ -59,16 +60,14 @@ func (s *specs) of(snap snapshot) *resolved {
 }
 
 func (s *specs) resolve(snap snapshot) *resolved {
-	m, err := s.model(snap.file, snap.model)
-	if err != nil {
-		return s.faulty(snap, err)
+	m, modelErr := s.model(snap.file, snap.model)
+	parts, partsErr := parsed(s, s.parts, snap.parts, partsFile, models.ParseParts)
+	materials, materialsErr := parsed(s, s.materials, snap.materials, materialsFile, models.ParseMaterials)
+	shared := together(partsErr, materialsErr)
+	if shared == nil && modelErr != nil {
+		modelErr = s.allFaults(snap, parts, materials, modelErr)
 	}
-	parts, err := parsed(s, s.parts, snap.parts, partsFile, models.ParseParts)
-	if err != nil {
-		return s.faulty(snap, err)
-	}
-	materials, err := parsed(s, s.materials, snap.materials, materialsFile, models.ParseMaterials)
-	if err != nil {
+	if err := together(modelErr, shared); err != nil {
 		return s.faulty(snap, err)
 	}
 	spec, err := models.Resolve(m, parts, materials)
@@ -76,6 +75,33 @@ func (s *specs) resolve(snap snapshot) *resolved {
 		return s.faulty(snap, err)
 	}
 	return &resolved{spec: spec, id: spec.ID()}
+}
+
+// together makes one error of several: all faults, or the first that is
+// something else.
+func together(errs ...error) error {
+	var all models.Faults
+	for _, err := range errs {
+		var faults models.Faults
+		if err != nil && !errors.As(err, &faults) {
+			return err
+		}
+		all = append(all, faults...)
+	}
+	if len(all) == 0 {
+		return nil
+	}
+	return all.Sorted()
+}
+
+// allFaults adds to the faults of a spec by itself those of the names in it.
+func (s *specs) allFaults(snap snapshot, parts *models.Parts, materials *models.Materials, faults error) error {
+	src, err := s.content(snap.model)
+	if err != nil {
+		return faults
+	}
+	_, err = models.ParseSpec(snap.file, src, parts, materials)
+	return err
 }
 
 // contentID names the content of a blob or of what stands in for one.

@@ -1,6 +1,7 @@
 package models_test
 
 import (
+	"bytes"
 	"testing"
 
 	"rodlore/models"
@@ -309,5 +310,24 @@ skerry-10.yaml:25:23: rings[at 95 mm].part: no ring of parts.yaml is named "SL-7
 		},
 	} {
 		c.run(t, "skerry-10.yaml", resolve)
+	}
+}
+
+// TestFaultsOfSpecAndNames holds that a spec's own faults do not hide those of
+// the names in it, nor the other way round.
+func TestFaultsOfSpecAndNames(t *testing.T) {
+	src := edited(t, "skerry-10.yaml", "wall: 1.05 mm", "wall: -1 mm")
+	src = bytes.Replace(src, []byte("part: SL-6"), []byte("part: SL-7"), 1)
+	src = bytes.Replace(src, []byte("material: cork"), []byte("material: krok"), 1)
+	parts, materials := goodShared(t)
+	_, err := models.ParseSpec("skerry-10.yaml", src, parts, materials)
+	want := `skerry-10.yaml:11:47: sections[butt].tube[at 0 mm].wall: "-1 mm" is negative; expected more than 0 and at most 300 mm
+skerry-10.yaml:25:23: rings[at 95 mm].part: no ring of parts.yaml is named "SL-7"; did you mean SL-6?
+skerry-10.yaml:30:59: handle.grips[at 0 mm].material: no material is named "krok"; did you mean cork?`
+	if err == nil || err.Error() != want {
+		t.Errorf("got:\n%v\nwant:\n%s", err, want)
+	}
+	if _, err := models.ParseSpec("skerry-10.yaml", read(t, "good/skerry-10.yaml"), parts, materials); err != nil {
+		t.Errorf("the good spec gives %v", err)
 	}
 }

@@ -5,6 +5,11 @@ import "fmt"
 // ParseModel reads a model's spec. file names src in positions; it is not
 // opened. The error, if any, is a Faults holding every fault of the file.
 func ParseModel(file string, src []byte) (*Model, error) {
+	return parsed(readModel(file, src))
+}
+
+// readModel reads as much of a model's spec as can be read.
+func readModel(file string, src []byte) (*Model, *document) {
 	m := &Model{File: file}
 	doc := &document{file: file}
 	root, ok := doc.open(src)
@@ -15,7 +20,7 @@ func ParseModel(file string, src []byte) (*Model, error) {
 	default:
 		modelTable.read(value{doc: doc, node: root}, m)
 	}
-	return parsed(m, doc)
+	return m, doc
 }
 
 // ParseParts reads parts.yaml; see ParseModel. An empty src is a file without

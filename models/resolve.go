@@ -15,21 +15,46 @@ type Spec struct {
 // Resolve looks up the parts and materials that m names and checks what can
 // only be checked with them. The error, if any, is a Faults with every fault.
 func Resolve(m *Model, parts *Parts, materials *Materials) (*Spec, error) {
-	r := &resolver{
-		spec:      &Spec{Model: m, Parts: map[string]*Part{}, Materials: map[string]*Material{}},
-		parts:     parts,
-		materials: materials,
+	r := newResolver(m, parts, materials)
+	seat := r.names()
+	if seat != nil {
+		r.checkSeat(m.Handle.Seat, seat)
 	}
-	r.sections()
-	r.joints()
-	r.rings()
-	r.handle()
-	r.part("finish.thread", m.Finish.Thread, ThreadPart)
-	r.part("finish.varnish", m.Finish.Varnish, VarnishPart)
 	if err := r.doc.faults.err(); err != nil {
 		return nil, err
 	}
 	return r.spec, nil
+}
+
+// ParseSpec reads a model's spec and resolves it. Of a spec with faults the
+// names of parts and materials are looked up all the same, so that the Faults
+// it returns are all of them.
+func ParseSpec(file string, src []byte, parts *Parts, materials *Materials) (*Spec, error) {
+	m, doc := readModel(file, src)
+	if len(doc.faults) == 0 {
+		return Resolve(m, parts, materials)
+	}
+	r := newResolver(m, parts, materials)
+	r.names()
+	return nil, append(doc.faults, r.doc.faults...).err()
+}
+
+func newResolver(m *Model, parts *Parts, materials *Materials) *resolver {
+	return &resolver{
+		spec:      &Spec{Model: m, Parts: map[string]*Part{}, Materials: map[string]*Material{}},
+		parts:     parts,
+		materials: materials,
+	}
+}
+
+// names looks up every name in the spec and gives the reel seat.
+func (r *resolver) names() (seat *Part) {
+	r.sections()
+	r.joints()
+	r.rings()
+	r.part("finish.thread", r.spec.Finish.Thread, ThreadPart)
+	r.part("finish.varnish", r.spec.Finish.Varnish, VarnishPart)
+	return r.handle()
 }
 
 // resolver fills in a spec and notes what it does not find.
@@ -74,27 +99,22 @@ func (r *resolver) rings() {
 		case i > 0 && part.Feet == 0:
 			r.doc.fault(ring.Part.Pos, path, "%q is a tip ring, feet: 0; expected a ring with 1 or 2 feet", ring.Part)
 		}
-		if part.Frame.Text != "" {
-			r.material(partPathInFile(part)+".frame", part.Frame, footNeeds)
-		}
+		r.material(partPathInFile(part)+".frame", part.Frame, footNeeds)
 	}
 }
 
 // partPathInFile is the path of p within parts.yaml.
 func partPathInFile(p *Part) string { return fmt.Sprintf("%s[%s]", p.Kind, p.Name) }
 
-func (r *resolver) handle() {
+func (r *resolver) handle() (seat *Part) {
 	h := r.spec.Handle
-	if seat := r.part("handle.seat.part", h.Seat.Part, SeatPart); seat != nil {
-		r.checkSeat(h.Seat, seat)
-	}
+	seat = r.part("handle.seat.part", h.Seat.Part, SeatPart)
 	r.part("handle.butt cap.part", h.Cap.Part, CapPart)
 	for _, g := range h.Grips {
 		r.part(gripPath(g)+".part", g.Part, GripPart)
-		if g.Material.Text != "" {
-			r.material(gripPath(g)+".material", g.Material, gripNeeds)
-		}
+		r.material(gripPath(g)+".material", g.Material, gripNeeds)
 	}
+	return seat
 }
 
 // checkSeat checks that the seat ends before the butt and before the lowest
@@ -143,8 +163,11 @@ func (r *resolver) partNames(kind PartKind) []string {
 }
 
 // material looks up the material that w names and checks that it has what its
-// use needs.
+// use needs; no name is no material and no fault.
 func (r *resolver) material(path string, w Word, needs use) {
+	if w.Text == "" {
+		return
+	}
 	m := r.materials.Get(w.Text)
 	if m == nil {
 		r.doc.fault(w.Pos, path, "no material is named %q%s", shorten(w.Text), offer(w.Text, r.materialNames()))

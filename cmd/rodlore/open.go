@@ -91,10 +91,6 @@ func (p *program) readSpec(path string) (subject, error) {
 	if err != nil {
 		return subject{}, err
 	}
-	model, err := models.ParseModel(path, src)
-	if err != nil {
-		return subject{}, err
-	}
 	parts, err := beside(path, "parts.yaml", models.ParseParts)
 	if err != nil {
 		return subject{}, err
@@ -107,7 +103,7 @@ func (p *program) readSpec(path string) (subject, error) {
 	if err != nil {
 		return subject{}, err
 	}
-	spec, err := models.Resolve(model, parts, materials)
+	spec, err := models.ParseSpec(path, src, parts, materials)
 	if err != nil {
 		return subject{}, err
 	}
