@@ -1,5 +1,6 @@
 // Package models reads the files of a range: the models, the parts and
-// materials they share, and the maker's settings. It keeps what was written
+// materials they share, the maker's settings, and what was measured of rods. It
+// keeps what was written
 // beside what it means, with its place in the file, and reports every fault of
 // a file at once.
 //
