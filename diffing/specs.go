@@ -47,7 +47,27 @@ func Specs(old, new *models.Spec) []Change {
 		f.Group = groupOf(f.Path, divided)
 		changes[i] = f.Change
 	}
-	return changes
+	return foldWants(changes)
+}
+
+// foldWants makes one change of those of both ends of a want, which are written
+// as one text: "1.2 lb to 1.8 lb". An end that kept its value is no respelling
+// where the other did not.
+func foldWants(changes []Change) []Change {
+	var out []Change
+	for _, c := range changes {
+		if strings.HasPrefix(c.Path, "wants.") {
+			c.Path = strings.TrimSuffix(strings.TrimSuffix(c.Path, ".least"), ".most")
+			if n := len(out); n > 0 && out[n-1].Path == c.Path && out[n-1].Old == c.Old && out[n-1].New == c.New {
+				if out[n-1].Kind == Respelled {
+					out[n-1].Kind = c.Kind
+				}
+				continue
+			}
+		}
+		out = append(out, c)
+	}
+	return out
 }
 
 // Rod reports whether any of the changes is one of the rod and not only of the

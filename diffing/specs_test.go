@@ -115,6 +115,15 @@ func TestSpecs(t *testing.T) {
 		{"a grip taken off", base, base.edit(t, "  grips:\n    - {from: 0 mm, to: 120 mm, diameter: 27 mm, material: cork}\n", ""), []Change{
 			{Removed, "handle.grips[at 0 mm]", "cork at 0 mm", "", Handle},
 		}},
+		{"both ends of a want", base, base.edit(t, "test curve: 1.5 lb to 1.8 lb", "test curve: 1.4 lb to 1.7 lb"), []Change{
+			{Altered, "wants.test-curve", "1.5 lb to 1.8 lb", "1.4 lb to 1.7 lb", Settings},
+		}},
+		{"one end of a want", base, base.edit(t, "test curve: 1.5 lb to 1.8 lb", "test curve: 1.5 lb to 1.7 lb"), []Change{
+			{Altered, "wants.test-curve", "1.5 lb to 1.8 lb", "1.5 lb to 1.7 lb", Settings},
+		}},
+		{"a want put in", base, base.edit(t, "  recovery: at least 2.3 Hz\n", "  recovery: at least 2.3 Hz\n  balance: 0.5 m to 0.9 m\n"), []Change{
+			{Added, "wants.balance", "", "0.5 m to 0.9 m", Settings},
+		}},
 		{"words", base, base.edit(t, "colour: moss", "colour: slate").edit(t, "bass and sea trout from rock marks", "bass"), []Change{
 			{Altered, "job", "bass and sea trout from rock marks", "bass", Wording},
 			{Altered, "finish.colour", "moss", "slate", Finish},
