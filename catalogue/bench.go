@@ -106,6 +106,15 @@ func (r *Range) Built(s *Sheet) (*Revision, error) {
 	return rev, nil
 }
 
+// measures reports whether a file is a sheet of one of those models.
+func measures(file string, src []byte, names []string) bool {
+	if _, ok := sheetName(file); !ok {
+		return false
+	}
+	b, err := models.ParseBench(file, src)
+	return err == nil && slices.Contains(names, b.Model.Text)
+}
+
 // sheetFaults are the faults of all sheets; that a model is not there is one.
 func (r *Range) sheetFaults() (models.Faults, error) {
 	sheets, faults, err := r.allSheets()

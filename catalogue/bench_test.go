@@ -1,7 +1,9 @@
 package catalogue
 
 import (
+	"context"
 	"errors"
+	"slices"
 	"strings"
 	"testing"
 )
@@ -91,5 +93,30 @@ func TestBuilt(t *testing.T) {
 		case tt.fault != "" && (err == nil || !strings.HasPrefix(err.Error(), tt.fault)):
 			t.Errorf("%s: got %v, want %s", tt.sheet, err, tt.fault)
 		}
+	}
+}
+
+// TestSaveTakesSheetsAlong saves one of two models, each with a sheet.
+func TestSaveTakesSheetsAlong(t *testing.T) {
+	m := twoModels()
+	m.working["models/brook.yaml"] = testModel("Brook of stone")
+	m.working["bench/one.yaml"] = testSheet("brook", "")
+	m.working["bench/two.yaml"] = testSheet("ditch", "")
+	saved, err := m.open(t).Save(context.Background(), SaveRequest{Models: []string{"brook"}, Why: "measured"})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if want := []string{"bench/one.yaml", "models/brook.yaml"}; !slices.Equal(saved.Files, want) {
+		t.Errorf("saved %v, want %v", saved.Files, want)
+	}
+}
+
+func TestSaveRefusesFaultySheets(t *testing.T) {
+	m := twoModels()
+	m.working["bench/bad.yaml"] = strings.Replace(testSheet("brook", ""), "165.8 g", "165.8", 1)
+	_, err := m.open(t).Save(context.Background(), SaveRequest{Why: "measured"})
+	const want = `bench/bad.yaml:5:14: measured[1].weight: "165.8" has no unit; write it with one, such as 165.8 g`
+	if err == nil || err.Error() != want {
+		t.Errorf("got %v, want %s", err, want)
 	}
 }

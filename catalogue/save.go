@@ -34,10 +34,10 @@ type Saved struct {
 	Gone   []string // models that it takes out of the range
 }
 
-// Save records the edits of the range, or of some of its models, as a new saved
-// state. Edits of shared files always go with it, since a revision needs the
-// parts it was made with. Specs with faults are refused: the error is then a
-// models.Faults with every fault.
+// Save records the edits of the range, or of some of its models with what was
+// measured of their rods, as a new saved state. Edits of shared files always go
+// with it, since a revision needs the parts it was made with. Files with faults
+// are refused: the error is then a models.Faults with every fault.
 func (r *Range) Save(ctx context.Context, req SaveRequest) (*Saved, error) {
 	if strings.TrimSpace(req.Why) == "" {
 		return nil, errors.New("say why with --why \"…\": the reason is what you will look for in later years")
@@ -122,12 +122,12 @@ func (r *Range) edits(ctx context.Context, names []string) (map[string][]byte, e
 	}
 	files := map[string][]byte{}
 	for _, f := range now {
-		if !concerns(f, names) {
-			continue
-		}
 		src, err := r.src.Working(f)
 		if err != nil {
 			return nil, err
+		}
+		if !concerns(f, names) && !measures(f, src, names) {
+			continue
 		}
 		same, err := r.asSaved(ctx, saved[f], src)
 		if err != nil {
@@ -260,12 +260,17 @@ func (r *Range) snapshotOf(name string, saved map[string]string, files map[strin
 	return snapshot{file, blob(file), blob(partsFile), blob(materialsFile)}
 }
 
-// sharedFaults are the faults of the shared files to be saved.
+// sharedFaults are the faults of the shared files and of the sheets to be saved.
 func (r *Range) sharedFaults(files map[string][]byte) (models.Faults, error) {
 	checks := map[string]func(string, []byte) error{
 		rangeFile:     func(f string, b []byte) error { _, err := models.ParseSettings(f, b); return err },
 		partsFile:     func(f string, b []byte) error { _, err := models.ParseParts(f, b); return err },
 		materialsFile: func(f string, b []byte) error { _, err := models.ParseMaterials(f, b); return err },
+	}
+	for file := range files {
+		if _, ok := sheetName(file); ok {
+			checks[file] = func(f string, b []byte) error { _, err := models.ParseBench(f, b); return err }
+		}
 	}
 	var faults models.Faults
 	for file, check := range checks {
