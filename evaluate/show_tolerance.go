@@ -3,27 +3,39 @@ package evaluate
 import "math"
 
 // WithTolerance writes a value with its standard deviation, both to the digits
-// that this supports: "164 g ± 3", "1900 g ± 200 (4.3 lb ± 0.4)". A deviation
-// that is 0 or not known leaves the value alone.
+// that this supports: "164 g ± 3", "1900 g ± 200 (4.3 lb)". A deviation that is
+// not known, or too small for the digits shown, leaves the value alone.
 func (d Display) WithTolerance(key, unit string, value, deviation float64) string {
-	if !(deviation > 0) {
-		return d.Value(key, unit, value)
-	}
-	return d.write(key, unit, value, func(s style) string {
-		decimals := s.supported(value, deviation)
-		return rounded(value*s.scale, decimals) + s.unit + plusMinus(deviation*s.scale, decimals)
-	})
+	return d.supported(key, unit, value, value, deviation, rounded, plusMinus)
 }
 
 // ChangeWithTolerance writes a change as Change does, with its own standard
 // deviation.
 func (d Display) ChangeWithTolerance(key, unit string, change, value, deviation float64) string {
-	if !(deviation > 0) {
-		return d.Change(key, unit, change, value)
-	}
+	return d.supported(key, unit, change, value, deviation, signed, plusMinus)
+}
+
+// Supported writes a value alone, to the digits that its standard deviation
+// supports.
+func (d Display) Supported(key, unit string, value, deviation float64) string {
+	return d.supported(key, unit, value, value, deviation, rounded, func(float64, int) string { return "" })
+}
+
+// supported writes a number of a figure of that value to as many digits as its
+// deviation supports, and no more than the style shows. The deviation is said
+// once, where two systems of units are wanted.
+func (d Display) supported(
+	key, unit string, shown, value, deviation float64, number func(float64, int) string, said func(float64, int) string,
+) string {
 	return d.write(key, unit, value, func(s style) string {
-		decimals := s.supported(value, deviation)
-		return signed(change*s.scale, decimals) + s.unit + plusMinus(deviation*s.scale, decimals)
+		decimals := s.decimals(value * s.scale)
+		if !(deviation > 0) {
+			return number(shown*s.scale, decimals) + s.unit
+		}
+		decimals = min(decimals, deviationDecimals(deviation*s.scale))
+		text := number(shown*s.scale, decimals) + s.unit + said(deviation*s.scale, decimals)
+		said = func(float64, int) string { return "" }
+		return text
 	})
 }
 
@@ -42,16 +54,13 @@ func (d Display) Deviation(unit string, deviation float64) string {
 	})
 }
 
-// supported is how many decimals of a value its deviation supports, and no more
-// than the style shows.
-func (s style) supported(value, deviation float64) int {
-	return min(s.decimals(value*s.scale), deviationDecimals(deviation*s.scale))
-}
-
-// plusMinus writes a deviation beside a value of that many decimals; one that
-// is smaller than these show, as one of the last digit.
+// plusMinus writes a deviation beside a value of that many decimals, where these
+// show it.
 func plusMinus(deviation float64, decimals int) string {
-	return " ± " + rounded(max(deviation, math.Pow10(-decimals)), decimals)
+	if deviation < math.Pow10(-decimals)/2 {
+		return ""
+	}
+	return " ± " + rounded(deviation, decimals)
 }
 
 // deviationDecimals is how many decimals a standard deviation is written to: to

@@ -19,7 +19,7 @@ func TestDigitsAreCut(t *testing.T) {
 		{metric, "weight", "kg", 0.18234, 0.00331, "182 g ± 3"},
 		{metric, "weight", "kg", 0.18234, 0.00181, "182.3 g ± 1.8"},
 		{metric, "weight", "kg", 0.18234, 0.00199, "182 g ± 2"},
-		{metric, "weight", "kg", 0.18234, 0.0000012, "182.3 g ± 0.1"}, // as good as is shown
+		{metric, "weight", "kg", 0.18234, 0.0000012, "182.3 g"}, // as good as is shown
 		{metric, "weight", "kg", 0.18234, 0.0098, "182 g ± 10"},
 		{metric, "weight", "kg", 0.18234, 0, "182.3 g"},
 		{metric, "weight", "kg", 0.18234, math.NaN(), "182.3 g"},
@@ -29,8 +29,8 @@ func TestDigitsAreCut(t *testing.T) {
 		{metric, "half-turn", "1", 0.2466, 0.0036, "24.7 % ± 0.4"},
 		{metric, "rings", "1", 8, 0, "8"},
 		{metric, "recovery", "Hz", 3.1889, 0.0707, "3.19 Hz ± 0.07"},
-		{metric, "test-curve", "N", 6.268, 0.579, "640 g ± 60 (1.41 lb ± 0.13)"},
-		{both, "weight", "kg", 0.18234, 0.00331, "182 g ± 3 (6.43 oz ± 0.12)"},
+		{metric, "test-curve", "N", 6.268, 0.579, "640 g ± 60 (1.41 lb)"},
+		{both, "weight", "kg", 0.18234, 0.00331, "182 g ± 3 (6.43 oz)"},
 	} {
 		if got := tc.d.WithTolerance(tc.key, tc.unit, tc.value, tc.deviation); got != tc.want {
 			t.Errorf("%s %g ± %g: %q, want %q", tc.key, tc.value, tc.deviation, got, tc.want)
@@ -44,7 +44,8 @@ func TestChangesAreCut(t *testing.T) {
 		change, value, deviation float64
 		want                     string
 	}{
-		{-0.00112, 0.1643, 0.00002, "−1.1 g ± 0.1"},
+		{-0.00112, 0.1643, 0.00002, "−1.1 g"},
+		{-0.00112, 0.1643, 0.00008, "−1.1 g ± 0.1"},
 		{0.0312, 0.1643, 0.0047, "+31 g ± 5"},
 		{-0.00112, 0.1643, 0, "−1.1 g"},
 		{-0.0312, 0.1643, 0.03, "−30 g ± 30"},
@@ -52,6 +53,16 @@ func TestChangesAreCut(t *testing.T) {
 		if got := d.ChangeWithTolerance("weight", "kg", tc.change, tc.value, tc.deviation); got != tc.want {
 			t.Errorf("%g ± %g: %q, want %q", tc.change, tc.deviation, got, tc.want)
 		}
+	}
+}
+
+func TestSentencesAreCut(t *testing.T) {
+	d := Display{Units: "metric"}
+	if got := d.Supported("weight", "kg", 0.18234, 0.00331); got != "182 g" {
+		t.Errorf("%q, want 182 g", got)
+	}
+	if got := d.Supported("rings", "1", 8, 0); got != "8" {
+		t.Errorf("%q, want 8", got)
 	}
 }
 

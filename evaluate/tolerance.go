@@ -43,7 +43,7 @@ func EvaluateWithTolerances(s *models.Spec, set *models.Settings) (*Figures, err
 		f.Tolerances.Spreads[fig.Key] = &spread
 		fig.Tolerance, fig.Sampled = spread.tolerance(), spread.crooked()
 		if n, ok := nameOf(fig.Key); ok {
-			fig.Text = n.sentence(d.WithTolerance(fig.Key, fig.Unit, fig.Value, fig.Tolerance), w.say[fig.Key], d)
+			fig.Text = n.sentence(d.Supported(fig.Key, fig.Unit, fig.Value, fig.Tolerance), w.say[fig.Key], d)
 		}
 	}
 	return f, nil

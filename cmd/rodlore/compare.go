@@ -179,6 +179,10 @@ type shiftJSON struct {
 	Unit   string   `json:"unit"`
 	Change *float64 `json:"change"`
 	Error  float64  `json:"error"`
+	// Tolerance is one standard deviation of the change; null where it is not
+	// known.
+	Tolerance *float64        `json:"tolerance"`
+	Real      diffing.Verdict `json:"real"` // "yes", "no" or "unknown"
 }
 
 func newCompareJSON(s *catalogue.Step) compareJSON {
@@ -189,7 +193,10 @@ func newCompareJSON(s *catalogue.Step) compareJSON {
 		Changes: changesOf(s.Changes), Figures: []shiftJSON{}, Notes: listOf(comparisonNotes(s)),
 	}
 	for _, f := range s.Shifts {
-		entry := shiftJSON{Key: f.Key, Unit: f.Unit, Change: numberOrNull(f.Change), Error: f.Error}
+		entry := shiftJSON{
+			Key: f.Key, Unit: f.Unit, Change: numberOrNull(f.Change), Error: f.Error,
+			Tolerance: numberOrNull(f.Tolerance), Real: f.Real(),
+		}
 		if f.Old != nil {
 			entry.Old = numberOrNull(f.Old.Value)
 		}
@@ -287,51 +294,63 @@ func (p *program) showRespelled(changes []diffing.Change, all bool) {
 	}
 }
 
-// showShifts prints the figures that changed, and all of them if wanted.
+// showShifts prints the figures that really changed, and all of them if wanted.
 func (p *program) showShifts(s *catalogue.Step, d evaluate.Display, all bool) {
 	t := table{columns: []column{
 		{head: "figure", wraps: true}, {head: heading(s.Against), right: true}, {head: heading(s.Revision), right: true},
 		{head: "change", right: true}, {head: "", right: true},
 	}}
-	same, hidden := 0, 0
+	var left leftOut
 	for _, f := range s.Shifts {
-		row := shiftRow(f, d)
-		switch {
-		case all:
-		case !f.Changed():
-			same++
-			continue
-		case f.Both() && !visible(row[changeCell]):
-			hidden++
+		if !all && left.out(f, d) {
 			continue
 		}
-		t.add(row...)
+		t.add(shiftRow(f, d)...)
 	}
 	if len(t.rows) > 0 {
 		p.print("", t)
 	}
-	if same+hidden > 0 {
-		p.indented("", wrap(leftOut(same, hidden)+"; --all shows them", p.width()))
+	if left != (leftOut{}) {
+		p.indented("", wrap(left.String()+"; --all shows them", p.width()))
 	}
 }
 
-// leftOut counts the figures that did not change, and those that changed by
+// leftOut counts the figures that are not shown: those that did not change,
+// that changed no more than rods built to one spec differ, and that changed by
 // less than the digits show.
-func leftOut(same, hidden int) string {
-	var parts []string
-	if same > 0 {
-		parts = append(parts, count(same, "figure")+" unchanged")
+type leftOut struct{ same, scatter, hidden int }
+
+// out reports whether a figure is not shown, and counts it then.
+func (l *leftOut) out(f diffing.Shift, d evaluate.Display) bool {
+	switch {
+	case !f.Changed():
+		l.same++
+	case f.Real() == diffing.NotReal:
+		l.scatter++
+	case f.Both() && !visible(short(d, f.Key).Change(f.Key, f.Unit, f.Change, f.New.Value)):
+		l.hidden++
+	default:
+		return false
 	}
-	if hidden > 0 {
-		parts = append(parts, count(hidden, "figure")+" changed by less than a digit shown")
+	return true
+}
+
+func (l leftOut) String() string {
+	var parts []string
+	if l.same > 0 {
+		parts = append(parts, count(l.same, "figure")+" unchanged")
+	}
+	if l.scatter > 0 {
+		parts = append(parts, count(l.scatter, "figure")+" without real change")
+	}
+	if l.hidden > 0 {
+		parts = append(parts, count(l.hidden, "figure")+" changed by less than a digit shown")
 	}
 	return strings.Join(parts, ", ")
 }
 
-// changeCell is the cell of a row that holds the change.
-const changeCell = 3
-
-// shiftRow is one figure on both sides, its change and that in percent.
+// shiftRow is one figure on both sides, its change and that in percent, or that
+// it is no real change.
 func shiftRow(f diffing.Shift, d evaluate.Display) []string {
 	d = short(d, f.Key)
 	row := []string{evaluate.Short(f.Key), "none", "none", "", ""}
@@ -341,17 +360,27 @@ func shiftRow(f diffing.Shift, d evaluate.Display) []string {
 	if f.New != nil {
 		row[2] = d.Value(f.Key, f.Unit, f.New.Value)
 	}
-	switch {
-	case !f.Both():
-	case !f.Changed():
-		row[changeCell] = "same"
-	default:
-		row[changeCell] = d.Change(f.Key, f.Unit, f.Change, f.New.Value)
-		if f.Unit != "1" { // counts and shares, of which a percentage misleads
-			row[changeCell+1] = percent(f.Percent())
-		}
+	if !f.Both() {
+		return row
+	}
+	row[3] = "same"
+	if f.Changed() {
+		row[3] = d.ChangeWithTolerance(f.Key, f.Unit, f.Change, f.New.Value, f.Tolerance)
+		row[4] = weight(f)
 	}
 	return row
+}
+
+// weight says how much a change is, as a share of the old value but of counts
+// and shares, of which a percentage misleads; or that it is none.
+func weight(f diffing.Shift) string {
+	switch {
+	case f.Real() == diffing.NotReal:
+		return "not real"
+	case f.Unit == "1":
+		return ""
+	}
+	return percent(f.Percent())
 }
 
 // percent writes a share of the old value with its sign.

@@ -1,45 +1,98 @@
 package main
 
 import (
+	"context"
 	"fmt"
 	"strings"
 
 	"github.com/spf13/cobra"
 
+	"rodlore/catalogue"
 	"rodlore/evaluate"
+	"rodlore/models"
 )
 
 func newFigures(p *program) *cobra.Command {
-	var withErrors bool
+	var o figuresOptions
 	cmd := &cobra.Command{
 		Use:   "figures MODEL[@REV] | SPEC.yaml",
 		Short: "what a rod weighs, how it bends and recovers",
-		Long: `Figures of one rod, worked out from the dimensions in its spec. The path of a
-spec works outside a range too; parts.yaml, materials.yaml and range.yaml are
-then taken from beside it or from the folder above.`,
+		Long: `Figures of one rod, worked out from the dimensions in its spec. Beside each
+stands by how much rods built to the spec scatter about it: one standard
+deviation, from the tolerances in range.yaml and the spec. The path of a spec
+works outside a range too; parts.yaml, materials.yaml and range.yaml are then
+taken from beside it or from the folder above.`,
 		Example: `  rodlore figures skerry-10
   rodlore figures skerry-10@2024
+  rodlore figures skerry-10 --sources third-load
   rodlore figures models/skerry-10.yaml --json`,
 		Args:              wants(1, 1, "one model or spec"),
 		ValidArgsFunction: p.completeRevisions,
 		RunE: func(cmd *cobra.Command, args []string) error {
-			s, err := p.find(cmd.Context(), args[0])
+			s, figs, err := p.findFigures(cmd.Context(), args[0])
 			if err != nil {
 				return err
 			}
-			figs, err := evaluate.Evaluate(s.Spec, s.set)
-			if err != nil {
+			if err := o.check(figs); err != nil {
 				return err
 			}
-			if p.json {
-				return p.writeJSON(newFiguresJSON(s, figs))
+			switch {
+			case p.json:
+				return p.writeJSON(newFiguresJSON(s, figs, o.sources))
+			case o.sources != "":
+				p.showSources(s, figs, o.sources)
+			default:
+				p.showFigures(s, figs, o.errors)
 			}
-			p.showFigures(s, figs, withErrors)
 			return nil
 		},
 	}
-	cmd.Flags().BoolVar(&withErrors, "errors", false, "show the bound on the numerical error of each figure")
+	cmd.Flags().BoolVar(&o.errors, "errors", false, "show the bound on the numerical error of each figure")
+	cmd.Flags().StringVar(&o.sources, "sources", "", "show what makes the tolerance of the figure `KEY` wide, the widest first")
 	return cmd
+}
+
+// figuresOptions say what of the figures is shown.
+type figuresOptions struct {
+	errors  bool
+	sources string // the key of the one figure whose sources are wanted
+}
+
+// check refuses sources of a figure that the rod does not have.
+func (o figuresOptions) check(figs *evaluate.Figures) error {
+	if o.sources == "" {
+		return nil
+	}
+	if _, ok := figs.Get(o.sources); ok {
+		return nil
+	}
+	var keys []string
+	for _, f := range figs.List {
+		keys = append(keys, f.Key)
+	}
+	return misuse("--sources: the rod has no figure %q%s", o.sources, models.DidYouMean(o.sources, keys))
+}
+
+// findFigures gives the rod that an argument names and its figures, with
+// tolerances.
+func (p *program) findFigures(ctx context.Context, arg string) (s subject, figs *evaluate.Figures, err error) {
+	if isPath(arg) {
+		if s, err = p.readSpec(p.at(arg)); err == nil {
+			figs, err = evaluate.EvaluateWithTolerances(s.Spec, s.set)
+		}
+		return s, figs, err
+	}
+	err = p.look(ctx, func(r *catalogue.Range) error {
+		if s.Revision, err = r.FindArg(arg); err != nil {
+			return err
+		}
+		if s.set, err = r.Settings(); err != nil {
+			return err
+		}
+		figs, err = r.FiguresWithTolerances(s.Revision)
+		return err
+	})
+	return s, figs, err
 }
 
 // figuresJSON is what figures prints.
@@ -51,6 +104,7 @@ type figuresJSON struct {
 	Figures  []figureJSON `json:"figures"`
 	Wants    []wantedJSON `json:"wants"`
 	Notes    []string     `json:"notes"`
+	Sources  *sourcesJSON `json:"sources,omitempty"` // where they were asked for
 }
 
 // wantedJSON is one of the limits that the spec sets itself; min and max are
@@ -92,7 +146,7 @@ func newFigureJSON(figs *evaluate.Figures, f evaluate.Figure) figureJSON {
 	return doc
 }
 
-func newFiguresJSON(s subject, figs *evaluate.Figures) figuresJSON {
+func newFiguresJSON(s subject, figs *evaluate.Figures, sources string) figuresJSON {
 	doc := figuresJSON{
 		schema: schema1, Model: s.Model, Revision: revisionOf(s.Revision),
 		Method: figs.Method, Figures: []figureJSON{}, Wants: []wantedJSON{}, Notes: listOf(figs.Notes),
@@ -102,6 +156,9 @@ func newFiguresJSON(s subject, figs *evaluate.Figures) figuresJSON {
 	}
 	for _, f := range figs.List {
 		doc.Figures = append(doc.Figures, newFigureJSON(figs, f))
+	}
+	if sources != "" {
+		doc.Sources = newSourcesJSON(figs, sources)
 	}
 	return doc
 }
@@ -125,7 +182,7 @@ func (p *program) showFigures(s subject, figs *evaluate.Figures, withErrors bool
 				bound = fmt.Sprintf("±%.1g %s", f.Error, f.Unit)
 			}
 		}
-		t.add(evaluate.Short(f.Key)+marks(f.Key, figs.Notes), d.Value(f.Key, f.Unit, f.Value), bound, f.Text)
+		t.add(evaluate.Short(f.Key)+marks(f.Key, figs.Notes), d.WithTolerance(f.Key, f.Unit, f.Value, f.Tolerance), bound, f.Text)
 	}
 	p.print("", t)
 	p.showWants(s, figs)

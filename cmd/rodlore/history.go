@@ -113,13 +113,16 @@ type stepJSON struct {
 }
 
 // figureChangeJSON is a figure and its change from the revision before; null
-// where that one had none.
+// where that one had none, or, of a tolerance, where it is not known.
 type figureChangeJSON struct {
-	Key    string   `json:"key"`
-	Value  float64  `json:"value"`
-	Unit   string   `json:"unit"`
-	Error  float64  `json:"error"`
-	Change *float64 `json:"change"`
+	Key             string          `json:"key"`
+	Value           float64         `json:"value"`
+	Unit            string          `json:"unit"`
+	Error           float64         `json:"error"`
+	Tolerance       *float64        `json:"tolerance"` // one standard deviation
+	Change          *float64        `json:"change"`
+	ChangeTolerance *float64        `json:"change-tolerance"`
+	Real            diffing.Verdict `json:"real"` // "yes", "no" or "unknown"
 }
 
 func newHistoryJSON(model string, r *catalogue.Range, steps []*catalogue.Step) historyJSON {
@@ -147,9 +150,13 @@ func newStepJSON(s *catalogue.Step) stepJSON {
 		return doc
 	}
 	for _, f := range s.Figures.List {
-		entry := figureChangeJSON{Key: f.Key, Value: f.Value, Unit: f.Unit, Error: f.Error}
+		entry := figureChangeJSON{
+			Key: f.Key, Value: f.Value, Unit: f.Unit, Error: f.Error,
+			Tolerance: numberOrNull(f.Tolerance), Real: diffing.Unknown,
+		}
 		if shift, ok := shiftOf(s.Shifts, f.Key); ok {
-			entry.Change = numberOrNull(shift.Change)
+			entry.Change, entry.ChangeTolerance = numberOrNull(shift.Change), numberOrNull(shift.Tolerance)
+			entry.Real = shift.Real()
 		}
 		doc.Figures = append(doc.Figures, entry)
 	}
@@ -276,9 +283,11 @@ func stateWord(r *catalogue.Revision) []string {
 	return []string{string(r.Status)}
 }
 
-// figures are the main figures of a revision with their change.
+// figures are the main figures of a revision with their real change. Changes
+// that are not real are counted, or shown as such if all is wanted.
 func (t stepTeller) figures(s *catalogue.Step) []string {
 	var words []string
+	scatter := 0
 	for _, key := range mainFigures {
 		f, ok := s.Figures.Get(key)
 		if !ok {
@@ -286,14 +295,34 @@ func (t stepTeller) figures(s *catalogue.Step) []string {
 		}
 		d := short(t.d, key)
 		word := evaluate.Short(key) + " " + d.Value(key, f.Unit, f.Value)
-		if shift, ok := shiftOf(s.Shifts, key); ok && shift.Both() && shift.Changed() {
-			if change := d.Change(key, f.Unit, shift.Change, f.Value); visible(change) {
-				word += " (" + change + ")"
-			}
+		shift, _ := shiftOf(s.Shifts, key)
+		switch change := t.change(shift, f); {
+		case change == "":
+		case shift.Real() != diffing.NotReal:
+			word += " (" + change + ")"
+		case t.all:
+			word += " (" + change + ", " + shift.Real().String() + ")"
+		default:
+			scatter++
 		}
 		words = append(words, word)
 	}
+	if scatter > 0 {
+		words = append(words, fmt.Sprintf("no real change in %d of them", scatter))
+	}
 	return words
+}
+
+// change writes the change of a figure; "" where its digits show none.
+func (t stepTeller) change(shift diffing.Shift, f evaluate.Figure) string {
+	if !shift.Both() || !shift.Changed() {
+		return ""
+	}
+	change := short(t.d, f.Key).Change(f.Key, f.Unit, shift.Change, f.Value)
+	if !visible(change) {
+		return ""
+	}
+	return change
 }
 
 // visible reports whether the digits of a written change show it.

@@ -1,0 +1,91 @@
+package main
+
+import (
+	"fmt"
+	"strings"
+
+	"rodlore/evaluate"
+)
+
+// sourcesJSON is what the tolerance of one figure comes from, SI; the squares
+// of the effects and the rest add up to that of the tolerance.
+type sourcesJSON struct {
+	Figure    string       `json:"figure"`
+	Tolerance *float64     `json:"tolerance"`
+	Sampled   bool         `json:"sampled"`
+	Inputs    []sourceJSON `json:"inputs"` // largest effect first
+	Rest      float64      `json:"rest"`   // of what comes from no input by itself
+}
+
+type sourceJSON struct {
+	Kind      evaluate.InputKind `json:"kind"`
+	Of        *string            `json:"of"`
+	Name      string             `json:"name"`
+	Deviation float64            `json:"deviation"`
+	Unit      string             `json:"unit"`   // of the deviation
+	Effect    float64            `json:"effect"` // of one deviation more on the figure
+}
+
+func newSourcesJSON(figs *evaluate.Figures, key string) *sourcesJSON {
+	f, _ := figs.Get(key)
+	sources, rest := figs.Sources(key)
+	doc := &sourcesJSON{Figure: key, Tolerance: numberOrNull(f.Tolerance), Sampled: f.Sampled, Inputs: []sourceJSON{}, Rest: rest}
+	for _, s := range sources {
+		doc.Inputs = append(doc.Inputs, sourceJSON{s.ID.Kind, orNull(s.ID.Of), s.Name, s.Deviation, s.Unit, s.Effect})
+	}
+	return doc
+}
+
+// leastShown is the share of a variance from which a source is listed by
+// itself.
+const leastShown = 0.0005
+
+// showSources lists what makes a figure wide.
+func (p *program) showSources(s subject, figs *evaluate.Figures, key string) {
+	f, _ := figs.Get(key)
+	d, plain := short(s.display(), key), short(s.display(), "")
+	p.println(p.paint(bold, title(s.Revision)))
+	p.println(evaluate.Short(key) + " " + d.WithTolerance(key, f.Unit, f.Value, f.Tolerance))
+	sources, rest := figs.Sources(key)
+	if len(sources) == 0 {
+		p.println(withoutSources(f))
+		return
+	}
+	p.println()
+	t := table{columns: []column{
+		{head: "known only so well", wraps: true}, {head: "to", right: true}, {head: "which does", right: true}, {head: "share", right: true},
+	}}
+	variance, small, shown := f.Tolerance*f.Tolerance, 0, 0.0
+	for _, src := range sources {
+		share := src.Effect * src.Effect / variance
+		if share < leastShown {
+			small++
+			continue
+		}
+		shown += share
+		t.add(src.Name, "± "+plain.Deviation(src.Unit, src.Deviation), d.Effect(key, f.Unit, src.Effect, f.Value), percentOf(share))
+	}
+	if share := rest * rest / variance; share >= leastShown {
+		shown += share
+		t.add("several of them at once", "", "± "+strings.TrimPrefix(d.Effect(key, f.Unit, rest, f.Value), "+"), percentOf(share))
+	}
+	p.print("", t)
+	if small > 0 {
+		p.println(fmt.Sprintf("%s with less, %s in all", count(small, "source"), percentOf(max(1-shown, 0))))
+	}
+	if f.Sampled {
+		p.println()
+		p.indented("", wrap("It does not follow these in a straight line, so its tolerance comes from samples.", p.width()))
+	}
+}
+
+// withoutSources says why a figure has none.
+func withoutSources(f evaluate.Figure) string {
+	if f.Tolerance == 0 {
+		return "It is exact: nothing that scatters from rod to rod changes it."
+	}
+	return "It is not known how far it scatters: some rods built to the spec do not have it."
+}
+
+// percentOf writes a share of a whole.
+func percentOf(share float64) string { return fmt.Sprintf("%.1f %%", 100*share) }
