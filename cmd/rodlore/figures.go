@@ -29,7 +29,7 @@ taken from beside it or from the folder above.`,
 		Args:              wants(1, 1, "one model or spec"),
 		ValidArgsFunction: p.completeRevisions,
 		RunE: func(cmd *cobra.Command, args []string) error {
-			s, figs, err := p.findFigures(cmd.Context(), args[0])
+			s, figs, measured, err := p.findFigures(cmd.Context(), args[0])
 			if err != nil {
 				return err
 			}
@@ -38,11 +38,11 @@ taken from beside it or from the folder above.`,
 			}
 			switch {
 			case p.json:
-				return p.writeJSON(newFiguresJSON(s, figs, o.sources))
+				return p.writeJSON(newFiguresJSON(s, figs, measured, o.sources))
 			case o.sources != "":
 				p.showSources(s, figs, o.sources)
 			default:
-				p.showFigures(s, figs, o.errors)
+				p.showFigures(s, figs, measured, o.errors)
 			}
 			return nil
 		},
@@ -74,13 +74,13 @@ func (o figuresOptions) check(figs *evaluate.Figures) error {
 }
 
 // findFigures gives the rod that an argument names and its figures, with
-// tolerances.
-func (p *program) findFigures(ctx context.Context, arg string) (s subject, figs *evaluate.Figures, err error) {
+// tolerances and what was measured of them.
+func (p *program) findFigures(ctx context.Context, arg string) (s subject, figs *evaluate.Figures, m measurements, err error) {
 	if isPath(arg) {
 		if s, err = p.readSpec(p.at(arg)); err == nil {
 			figs, err = evaluate.EvaluateWithTolerances(s.Spec, s.set)
 		}
-		return s, figs, err
+		return s, figs, m, err
 	}
 	err = p.look(ctx, func(r *catalogue.Range) error {
 		if s.Revision, err = r.FindArg(arg); err != nil {
@@ -89,10 +89,13 @@ func (p *program) findFigures(ctx context.Context, arg string) (s subject, figs 
 		if s.set, err = r.Settings(); err != nil {
 			return err
 		}
-		figs, err = r.FiguresWithTolerances(s.Revision)
+		if figs, err = r.FiguresWithTolerances(s.Revision); err != nil {
+			return err
+		}
+		m, err = measuredOn(r, s)
 		return err
 	})
-	return s, figs, err
+	return s, figs, m, err
 }
 
 // figuresJSON is what figures prints.
@@ -101,10 +104,16 @@ type figuresJSON struct {
 	Model    string       `json:"model"`
 	Revision revisionJSON `json:"revision"`
 	Method   string       `json:"method"`
-	Figures  []figureJSON `json:"figures"`
+	Figures  []rowJSON    `json:"figures"`
 	Wants    []wantedJSON `json:"wants"`
 	Notes    []string     `json:"notes"`
 	Sources  *sourcesJSON `json:"sources,omitempty"` // where they were asked for
+}
+
+// rowJSON is one figure with what was measured of it on rods of this revision.
+type rowJSON struct {
+	figureJSON
+	Measured []measuredJSON `json:"measured"`
 }
 
 // wantedJSON is one of the limits that the spec sets itself; min and max are
@@ -146,16 +155,20 @@ func newFigureJSON(figs *evaluate.Figures, f evaluate.Figure) figureJSON {
 	return doc
 }
 
-func newFiguresJSON(s subject, figs *evaluate.Figures, sources string) figuresJSON {
+func newFiguresJSON(s subject, figs *evaluate.Figures, m measurements, sources string) figuresJSON {
 	doc := figuresJSON{
 		schema: schema1, Model: s.Model, Revision: revisionOf(s.Revision),
-		Method: figs.Method, Figures: []figureJSON{}, Wants: []wantedJSON{}, Notes: listOf(figs.Notes),
+		Method: figs.Method, Figures: []rowJSON{}, Wants: []wantedJSON{}, Notes: m.notes(figs),
 	}
 	for _, w := range evaluate.Wants(s.Spec, figs) {
 		doc.Wants = append(doc.Wants, newWantedJSON(w))
 	}
 	for _, f := range figs.List {
-		doc.Figures = append(doc.Figures, newFigureJSON(figs, f))
+		row := rowJSON{newFigureJSON(figs, f), []measuredJSON{}}
+		for _, one := range m.of(f.Key) {
+			row.Measured = append(row.Measured, newMeasuredJSON(f, one))
+		}
+		doc.Figures = append(doc.Figures, row)
 	}
 	if sources != "" {
 		doc.Sources = newSourcesJSON(figs, sources)
@@ -163,7 +176,7 @@ func newFiguresJSON(s subject, figs *evaluate.Figures, sources string) figuresJS
 	return doc
 }
 
-func (p *program) showFigures(s subject, figs *evaluate.Figures, withErrors bool) {
+func (p *program) showFigures(s subject, figs *evaluate.Figures, m measurements, withErrors bool) {
 	p.println(p.paint(bold, title(s.Revision)))
 	p.println()
 	d := s.display()
@@ -186,7 +199,8 @@ func (p *program) showFigures(s subject, figs *evaluate.Figures, withErrors bool
 	}
 	p.print("", t)
 	p.showWants(s, figs)
-	p.footnotes(figs.Notes)
+	p.showMeasured(s, figs, m)
+	p.footnotes(m.notes(figs))
 }
 
 // showWants holds the limits that the spec sets itself against the figures.

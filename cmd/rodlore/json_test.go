@@ -116,6 +116,7 @@ func TestJSONKeys(t *testing.T) {
 			under("models[].revision", revisionKeys), under("models[].figures[]", figureKeys))},
 		{[]string{"-C", "range", "figures", "skerry-10@2025"}, slices.Concat(
 			[]string{"model", "method", "notes[]"}, under("revision", revisionKeys), under("figures[]", figureKeys),
+			[]string{"figures[].measured[]"},
 			under("wants[]", []string{"figure", "max", "met", "min", "value", "wanted"}))},
 		{[]string{"-C", "range", "bend", "skerry-10", "--load", "5N"}, slices.Concat(
 			[]string{"model", "error", "status"}, under("revision", revisionKeys),
