@@ -19,6 +19,8 @@ type Step struct {
 	Changes []diffing.Change
 	Shifts  []diffing.Shift
 	Notes   []string
+	// Drifts are what of its releases is worked out otherwise today.
+	Drifts []Drift
 }
 
 // History gives the revisions of a model, newest first, each with its figures
@@ -70,7 +72,8 @@ func (r *Range) Steps(revs []*Revision, before func(*Revision) *Revision) ([]*St
 // this or another model. A revision that cannot be evaluated is told in the
 // Step; an error is one of the range itself.
 func (r *Range) Compare(old, new *Revision) (*Step, error) {
-	if _, err := r.Settings(); err != nil {
+	set, err := r.Settings()
+	if err != nil {
 		return nil, err
 	}
 	s := &Step{Revision: new, Against: old}
@@ -78,6 +81,9 @@ func (r *Range) Compare(old, new *Revision) (*Step, error) {
 		return s, nil
 	}
 	s.Figures, s.Unworkable = r.FiguresWithTolerances(new)
+	if s.Unworkable == nil {
+		s.Drifts = drifts(new, s.Figures, set)
+	}
 	if old == nil || old.Fault != nil {
 		return s, nil
 	}

@@ -74,6 +74,7 @@ func (l *lineage) label(tags []Tag) {
 		if label, ok := l.labelOf(t.Name); ok {
 			if rev := l.at[t.State]; rev != nil {
 				rev.Labels = append(rev.Labels, label)
+				rev.releases = append(rev.releases, release{label, t})
 			}
 		}
 	}
@@ -81,6 +82,7 @@ func (l *lineage) label(tags []Tag) {
 	for _, rev := range slices.Backward(l.revisions) {
 		if b := rev.Before; b != nil && b.ID == rev.ID {
 			rev.Labels = append(slices.Clone(b.Labels), rev.Labels...)
+			rev.releases = append(slices.Clone(b.releases), rev.releases...)
 		}
 		if len(rev.Labels) > 0 {
 			rev.Status = Released

@@ -49,30 +49,23 @@ func (r *Range) Release(ctx context.Context, rev *Revision, label, author string
 			}
 		}
 	}
-	note, err := r.releaseNote(rev, label)
+	figs, err := r.FiguresWithTolerances(rev)
 	if err != nil {
 		return err
 	}
-	err = r.src.Tag(ctx, Tag{Name: tagName(rev.Model, label), State: rev.State, When: when, Author: author, Message: note})
+	set, err := r.Settings()
+	if err != nil {
+		return err
+	}
+	note := newReleaseNote(rev, figs, set).write(rev.Spec.Name.Text + " " + label)
+	tag := Tag{Name: tagName(rev.Model, label), State: rev.State, When: when, Author: author, Message: note}
+	err = r.src.Tag(ctx, tag)
 	if errors.Is(err, ErrTagTaken) {
 		return fmt.Errorf("%s %s: %w; take another label", rev.Model, label, err)
 	}
 	if err == nil {
 		rev.Labels, rev.Status = append(rev.Labels, label), Released
+		rev.releases = append(rev.releases, release{label, tag})
 	}
 	return err
-}
-
-// releaseNote is what the release's tag says, readable by plain git show.
-func (r *Range) releaseNote(rev *Revision, label string) (string, error) {
-	figs, err := r.Figures(rev)
-	if err != nil {
-		return "", err
-	}
-	var b strings.Builder
-	fmt.Fprintf(&b, "%s %s\n\nRevision: %s\nMethod: %s\n\n", rev.Spec.Name, label, rev.ID, figs.Method)
-	for _, f := range figs.List {
-		fmt.Fprintf(&b, "%s: %.6g %s\n", f.Key, f.Value, f.Unit)
-	}
-	return b.String(), nil
 }

@@ -35,6 +35,7 @@ type Revision struct {
 	// have a Fault.
 	Before *Revision
 
+	releases []release // in the order of Labels
 	snapshot snapshot
 	outcome  *outcomes
 }
@@ -63,4 +64,10 @@ func (r *Revision) LastSound() *Revision {
 		b = b.Before
 	}
 	return b
+}
+
+// release is a label with the tag that gave it.
+type release struct {
+	label string
+	tag   Tag
 }

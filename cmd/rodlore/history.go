@@ -110,6 +110,34 @@ type stepJSON struct {
 	Fault   *string            `json:"fault"`
 	Changes []changeJSON       `json:"changes"`
 	Figures []figureChangeJSON `json:"figures"`
+	Drifts  []driftJSON        `json:"drifts"`
+}
+
+// driftJSON is what of a release is worked out otherwise than it was released
+// with, SI.
+type driftJSON struct {
+	Label   string        `json:"label"`
+	Why     []string      `json:"why"`
+	Figures []driftedJSON `json:"figures"`
+}
+
+type driftedJSON struct {
+	Key  string  `json:"key"`
+	Unit string  `json:"unit"`
+	Then float64 `json:"then"`
+	Now  float64 `json:"now"`
+}
+
+func driftsOf(drifts []catalogue.Drift) []driftJSON {
+	docs := []driftJSON{}
+	for _, d := range drifts {
+		doc := driftJSON{Label: d.Label, Why: d.Why}
+		for _, f := range d.Figures {
+			doc.Figures = append(doc.Figures, driftedJSON(f))
+		}
+		docs = append(docs, doc)
+	}
+	return docs
 }
 
 // figureChangeJSON is a figure and its change from the revision before; null
@@ -141,7 +169,7 @@ func newStepJSON(s *catalogue.Step) stepJSON {
 	doc := stepJSON{
 		ID: s.ID, Date: dateOrNull(s.When), Author: orNull(s.Author), Why: orNull(s.Why), Tell: orNull(s.Tell),
 		Label: orNull(s.Label()), State: string(s.Status),
-		Changes: changesOf(s.Changes), Figures: []figureChangeJSON{},
+		Changes: changesOf(s.Changes), Figures: []figureChangeJSON{}, Drifts: driftsOf(s.Drifts),
 	}
 	if err := errors.Join(s.Fault, s.Unworkable); err != nil {
 		doc.Fault = orNull(err.Error())
@@ -256,6 +284,28 @@ func (t stepTeller) outcome(s *catalogue.Step) {
 	for _, n := range s.Notes {
 		p.indented(indent, wrap("note: "+n, width))
 	}
+	for _, d := range s.Drifts {
+		p.indented(indent, wrap("note: "+t.drift(d), width))
+	}
+}
+
+// drift says what of a release is worked out otherwise today, and why. Figures
+// of which no digit shown differs are counted, and those beyond a few.
+func (t stepTeller) drift(d catalogue.Drift) string {
+	const most = 3
+	var words []string
+	for _, f := range d.Figures {
+		figure := short(t.d, f.Key)
+		then, now := figure.Value(f.Key, f.Unit, f.Then), figure.Value(f.Key, f.Unit, f.Now)
+		if then != now && (len(words) < most || t.all) {
+			words = append(words, fmt.Sprintf("%s was %s and is %s", evaluate.Short(f.Key), then, now))
+		}
+	}
+	if more := len(d.Figures) - len(words); more > 0 {
+		words = append(words, count(more, "other figure")+" a little")
+	}
+	return fmt.Sprintf("what was released as %s comes out otherwise today, though nobody edited it: %s. Why: %s",
+		d.Label, strings.Join(words, ", "), strings.Join(d.Why, "; "))
 }
 
 // head is the line that says which revision it is.

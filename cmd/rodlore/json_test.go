@@ -70,7 +70,7 @@ var (
 	revisionKeys = []string{"date", "id", "label", "state"}
 	changeKeys   = []string{"group", "kind", "new", "old", "path"}
 	stepKeys     = slices.Concat(
-		[]string{"author", "date", "fault", "id", "label", "state", "tell", "why"},
+		[]string{"author", "date", "drifts[]", "fault", "id", "label", "state", "tell", "why"},
 		under("changes[]", changeKeys), under("figures[]", []string{"change", "change-tolerance", "error", "key", "real", "tolerance", "unit", "value"}))
 	figureKeys  = []string{"error", "key", "text", "tolerance", "unit", "value"}
 	compareKeys = slices.Concat(
