@@ -46,6 +46,10 @@ func (b *bench) read(came *build) ([]float64, error) {
 	return values, nil
 }
 
+// leastArm is the least distance from pivot to balance that anybody would swing a
+// piece by, m.
+const leastArm = 0.02
+
 // benchRod is one rod at the bench.
 type benchRod struct {
 	*pass
@@ -61,7 +65,11 @@ func (b *benchRod) read(r *Reading) (float64, error) {
 	case models.BalanceMeasure:
 		return b.taken(r).balance(), nil
 	case models.PendulumMeasure:
-		return r.swings * b.taken(r).period(r.pivot), nil
+		l := b.taken(r)
+		if math.Abs(l.balance()-r.pivot) < leastArm {
+			return 0, fmt.Errorf("it balances at %.0f mm, too near the pivot to swing; hang it from nearer an end", 1e3*l.balance())
+		}
+		return r.swings * l.period(r.pivot), nil
 	case models.CountMeasure:
 		f, err := b.swings()
 		return f * r.during, err
@@ -129,7 +137,7 @@ func (b *benchRod) bent(r *Reading) (*beam.Shape, error) {
 }
 
 // distance is how far a point lies off the bent rod, m, positive on its hollow
-// side. It is looked for from the nearest node on, by Newton's method.
+// side: from the nearest node on, along the tangent to where it stands square.
 func distance(sh *beam.Shape, x, y float64) float64 {
 	nearest, best := 0.0, math.Inf(1)
 	for i, s := range sh.S {

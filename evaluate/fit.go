@@ -73,6 +73,9 @@ func FitRod(s *models.Spec, set *models.Settings, readings []Reading, o FitOptio
 	if o.For == "" {
 		o.For = "third-load"
 	}
+	if exactly[o.For] {
+		return nil, fmt.Errorf("%s is counted and not measured; ask for another figure", o.For)
+	}
 	s = s.Unfitted()
 	f := &fitting{bench: bench{spec: s, set: set, readings: readings}, unknowns: unknowns(s, set, o.Free)}
 	if len(f.unknowns) == 0 {
@@ -181,7 +184,7 @@ func (f *fitting) residuals(x []float64) ([]float64, error) {
 }
 
 // result tells what was found.
-func (f *fitting) result(at *fitted, figure string) (*Fit, error) {
+func (f *fitting) result(at *minimum, figure string) (*Fit, error) {
 	after, err := f.read(f.came(at.x))
 	if err != nil {
 		return nil, err

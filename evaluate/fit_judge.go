@@ -24,7 +24,7 @@ func threshold(n int) float64 {
 // which disagree. The farthest one is taken out and the rest looked at anew, as
 // one wrong reading makes others look wrong (Baarda 1968, A Testing Procedure
 // for Use in Geodetic Networks, chapter 4; from memory).
-func (f *fitting) judge(fit *Fit, at *fitted) {
+func (f *fitting) judge(fit *Fit, at *minimum) {
 	moves := f.moves(at)
 	// d is how far the readings lie off the spec, to first order about what
 	// was found, and s what spec, tolerances and readings let it scatter.
@@ -40,11 +40,11 @@ func (f *fitting) judge(fit *Fit, at *fitted) {
 	for i := range left {
 		left[i] = i
 	}
-	for first := true; len(left) > 0; first = false {
+	for slips := 0; slips <= mostSlips && len(left) > 0; slips++ {
 		off := offs(&s, d, left)
 		worst := 0
 		for k, i := range left {
-			if first {
+			if slips == 0 {
 				fit.Readings[i].Off = off[k]
 			}
 			if math.Abs(off[k]) > math.Abs(off[worst]) {
@@ -60,20 +60,23 @@ func (f *fitting) judge(fit *Fit, at *fitted) {
 	}
 }
 
-// Disagreeing is how many readings disagree with the others.
-func (fit *Fit) Disagreeing() int {
+// mostSlips is how many readings of one sheet may be slips.
+const mostSlips = 8
+
+// Astray reports whether more readings disagree than slips explain.
+func (fit *Fit) Astray() bool {
 	n := 0
 	for _, r := range fit.Readings {
 		if r.Disagrees {
 			n++
 		}
 	}
-	return n
+	return n > mostSlips || n > len(fit.Readings)/3
 }
 
 // moves is the Jacobian of the readings by the unknowns, out of that of the
 // residuals.
-func (f *fitting) moves(at *fitted) *mat.Dense {
+func (f *fitting) moves(at *minimum) *mat.Dense {
 	n, k := len(f.readings), len(at.x)
 	var moves mat.Dense
 	moves.Mul(&f.root, at.jacobian.Slice(0, n, 0, k))

@@ -27,7 +27,7 @@ const mostNext = 3
 // Optimal Experiments, chapter 4; from memory). P is the covariance of all that
 // is not known of the rod, h and g the derivatives of the reading, whose
 // deviation is u, and of the figure.
-func (f *fitting) lookAhead(fit *Fit, at *fitted) error {
+func (f *fitting) lookAhead(fit *Fit, at *minimum) error {
 	ahead := bench{spec: f.spec, set: f.set, readings: candidates(f.spec, f.set)}
 	read := func(b *build) ([]float64, error) {
 		values, err := ahead.read(b)
@@ -55,7 +55,7 @@ func (f *fitting) lookAhead(fit *Fit, at *fitted) error {
 		return err
 	}
 	moves, err := differentiate(func(x []float64) ([]float64, error) { return read(f.came(x)) },
-		&fitted{x: at.x, residuals: values}, func(int, float64) float64 { return fitStep })
+		&minimum{x: at.x, residuals: values}, func(int, float64) float64 { return fitStep })
 	if err != nil {
 		return err
 	}
@@ -71,7 +71,7 @@ func (f *fitting) lookAhead(fit *Fit, at *fitted) error {
 
 // known is the covariance of unknowns and others, all in their tolerances, after
 // the readings.
-func (f *fitting) known(at *fitted) (*mat.SymDense, error) {
+func (f *fitting) known(at *minimum) (*mat.SymDense, error) {
 	var j mat.Dense
 	j.Augment(f.moves(at), f.scatter)
 	for i, r := range f.readings {

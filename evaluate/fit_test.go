@@ -92,7 +92,7 @@ func (f *fitting) measure(t testing.TB, draw *rand.Rand) []float64 {
 	return x
 }
 
-func (f *fitting) find(t testing.TB) *fitted {
+func (f *fitting) find(t testing.TB) *minimum {
 	t.Helper()
 	at, err := levenbergMarquardt(f.residuals, make([]float64, len(f.unknowns)), func(int, float64) float64 { return fitStep }, fitEnough)
 	if err != nil {
@@ -203,7 +203,7 @@ func TestFitNamesTheWrongReading(t *testing.T) {
 
 // priorOf is the variance of a reading that comes from the unknowns.
 func priorOf(f *fitting, i int) float64 {
-	j := f.moves(&fitted{x: make([]float64, len(f.unknowns)), jacobian: must(differentiate(f.residuals, &fitted{
+	j := f.moves(&minimum{x: make([]float64, len(f.unknowns)), jacobian: must(differentiate(f.residuals, &minimum{
 		x: make([]float64, len(f.unknowns)), residuals: must(f.residuals(make([]float64, len(f.unknowns)))),
 	}, func(int, float64) float64 { return fitStep }))})
 	return mat.Dot(j.RowView(i), j.RowView(i))
@@ -285,11 +285,28 @@ func TestFitRefuses(t *testing.T) {
 			}
 		})
 	}
-	if _, err := FitRod(s, set, nil, FitOptions{}); err == nil {
-		t.Error("a fit to nothing")
-	}
-	if _, err := FitRod(s, set, readingsOf(t, s, set, benchSheet), FitOptions{For: "luck"}); err == nil {
-		t.Error("a figure that is none is looked at")
+	good := readingsOf(t, s, set, benchSheet)
+	middle := bench{spec: s, set: set, readings: []Reading{{What: models.BalanceMeasure, Section: "butt"}}}
+	balanced := []Reading{{
+		What: models.PendulumMeasure, Section: "butt", Deviation: 0.2, swings: 20, pivot: must(middle.read(newBuild(s)))[0],
+	}}
+	for _, tt := range []struct {
+		name     string
+		readings []Reading
+		figure   string
+		want     string
+	}{
+		{"nothing measured", nil, "", "nothing was measured; give at least a weight and a drop"},
+		{"a figure that is none", good, "luck", `Skerry 10: it has no figure "luck"`},
+		{"a figure that is counted", good, "rings", "rings is counted and not measured; ask for another figure"},
+		{"swung about its balance", balanced, "", "Skerry 10: 20 swings of the butt, pivot at "},
+	} {
+		t.Run(tt.name, func(t *testing.T) {
+			_, err := FitRod(s, set, tt.readings, FitOptions{For: tt.figure})
+			if err == nil || !strings.HasPrefix(err.Error(), tt.want) {
+				t.Errorf("got %v, want %s…", err, tt.want)
+			}
+		})
 	}
 }
 

@@ -11,8 +11,8 @@ import (
 // there.
 type residuals func(x []float64) ([]float64, error)
 
-// fitted is where the sum of squares is smallest.
-type fitted struct {
+// minimum is where the sum of squares is smallest.
+type minimum struct {
 	x         []float64
 	residuals []float64
 	jacobian  *mat.Dense // of the residuals by x
@@ -20,16 +20,16 @@ type fitted struct {
 }
 
 // squares is the sum of the squared residuals.
-func (f *fitted) squares() float64 { return sumOfSquares(f.residuals) }
+func (m *minimum) squares() float64 { return sumOfSquares(m.residuals) }
 
 // covariance is (JᵀJ)⁻¹: of x where the residuals scatter by one. The columns are
 // brought to one length first, as unknowns may be of very different sizes.
-func (f *fitted) covariance() (*mat.SymDense, error) {
-	n := len(f.x)
-	lengths, unit := make([]float64, n), mat.DenseCopyOf(f.jacobian)
+func (m *minimum) covariance() (*mat.SymDense, error) {
+	n := len(m.x)
+	lengths, unit := make([]float64, n), mat.DenseCopyOf(m.jacobian)
 	for k := range n {
-		lengths[k] = mat.Norm(f.jacobian.ColView(k), 2)
-		unit.ColView(k).(*mat.VecDense).ScaleVec(1/lengths[k], f.jacobian.ColView(k))
+		lengths[k] = mat.Norm(m.jacobian.ColView(k), 2)
+		unit.ColView(k).(*mat.VecDense).ScaleVec(1/lengths[k], m.jacobian.ColView(k))
 	}
 	square := mat.NewSymDense(n, nil)
 	square.SymOuterK(1, unit.T())
@@ -71,8 +71,8 @@ const (
 // without the squares (Nocedal and Wright 2006, Numerical Optimization, section
 // 10.3). λ follows how well J foretold the gain (Nielsen 1999, Damping parameter
 // in Marquardt's method, section 3). All cited from memory.
-func levenbergMarquardt(f residuals, x0 []float64, step func(j int, x float64) float64, enough float64) (*fitted, error) {
-	at := &fitted{x: append([]float64{}, x0...)}
+func levenbergMarquardt(f residuals, x0 []float64, step func(j int, x float64) float64, enough float64) (*minimum, error) {
+	at := &minimum{x: append([]float64{}, x0...)}
 	var err error
 	if at.residuals, err = f(at.x); err != nil {
 		return nil, err
@@ -107,7 +107,7 @@ func levenbergMarquardt(f residuals, x0 []float64, step func(j int, x float64) f
 }
 
 // differentiate takes central differences (Abramowitz and Stegun 1964, 25.3.21).
-func differentiate(f residuals, at *fitted, step func(int, float64) float64) (*mat.Dense, error) {
+func differentiate(f residuals, at *minimum, step func(int, float64) float64) (*mat.Dense, error) {
 	j := mat.NewDense(len(at.residuals), len(at.x), nil)
 	x := append([]float64{}, at.x...)
 	for k := range x {
@@ -141,11 +141,11 @@ func rescale(scale []float64, j *mat.Dense) {
 }
 
 // flat reports whether the residuals stand square to the Jacobian.
-func (f *fitted) flat() bool {
-	r := mat.NewVecDense(len(f.residuals), f.residuals)
+func (m *minimum) flat() bool {
+	r := mat.NewVecDense(len(m.residuals), m.residuals)
 	length := mat.Norm(r, 2)
-	for k := range f.x {
-		column := f.jacobian.ColView(k)
+	for k := range m.x {
+		column := m.jacobian.ColView(k)
 		if math.Abs(mat.Dot(column, r)) > stillGradient*length*mat.Norm(column, 2) {
 			return false
 		}
@@ -154,7 +154,7 @@ func (f *fitted) flat() bool {
 }
 
 // dampedStep is the step for a damping.
-func dampedStep(at *fitted, scale []float64, damping float64) []float64 {
+func dampedStep(at *minimum, scale []float64, damping float64) []float64 {
 	m, n := at.jacobian.Dims()
 	a, b := mat.NewDense(m+n, n, nil), mat.NewVecDense(m+n, nil)
 	a.Slice(0, m, 0, n).(*mat.Dense).Copy(at.jacobian)
@@ -174,25 +174,25 @@ func dampedStep(at *fitted, scale []float64, damping float64) []float64 {
 }
 
 // foretold is the gain in squares that the Jacobian promises for a step.
-func (f *fitted) foretold(p []float64) float64 {
+func (m *minimum) foretold(p []float64) float64 {
 	var moved mat.VecDense
-	moved.MulVec(f.jacobian, mat.NewVecDense(len(p), p))
+	moved.MulVec(m.jacobian, mat.NewVecDense(len(p), p))
 	left := 0.0
-	for i, r := range f.residuals {
+	for i, r := range m.residuals {
 		left += (r + moved.AtVec(i)) * (r + moved.AtVec(i))
 	}
-	return math.Max(f.squares()-left, math.SmallestNonzeroFloat64)
+	return math.Max(m.squares()-left, math.SmallestNonzeroFloat64)
 }
 
 // try makes a step; nil where it gains nothing.
-func (f *fitted) try(r residuals, p []float64) *fitted {
-	next := &fitted{x: make([]float64, len(p))}
+func (m *minimum) try(r residuals, p []float64) *minimum {
+	next := &minimum{x: make([]float64, len(p))}
 	for k := range p {
-		next.x[k] = f.x[k] + p[k]
+		next.x[k] = m.x[k] + p[k]
 	}
 	var err error
 	next.residuals, err = r(next.x)
-	if err != nil || !(next.squares() < f.squares()) {
+	if err != nil || !(next.squares() < m.squares()) {
 		return nil
 	}
 	return next

@@ -91,7 +91,7 @@ func TestLevenbergMarquardtAgainstCertifiedValues(t *testing.T) {
 
 // checkDeviations holds the parameters' standard deviations, which scale with
 // that of the residuals. Central differences leave them fewer digits.
-func checkDeviations(t *testing.T, got *fitted, data regression) {
+func checkDeviations(t *testing.T, got *minimum, data regression) {
 	t.Helper()
 	c, err := got.covariance()
 	if err != nil {

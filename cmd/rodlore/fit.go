@@ -56,19 +56,40 @@ out with from then on. It leaves range.yaml alone.`,
 	cmd.Flags().StringSliceVar(&o.free, "free", nil, "what is fitted, a `list` such as modulus,wall; everything if not given")
 	cmd.Flags().StringVar(&o.figure, "for", "", "say what to measure next to know this `figure` better; third-load if not given")
 	cmd.Flags().BoolVar(&o.write, "write", false, "put what was found into the draft")
+	completeWords(cmd, "free", freeWords())
+	completeWords(cmd, "for", figureWords())
 	return cmd
+}
+
+// completeWords lets the shell complete an option that takes one of some words.
+func completeWords(cmd *cobra.Command, option string, words []string) {
+	if err := cmd.RegisterFlagCompletionFunc(option, cobra.FixedCompletions(words, cobra.ShellCompDirectiveNoFileComp)); err != nil {
+		panic(err)
+	}
+}
+
+// freeWords are what may be fitted.
+func freeWords() []string {
+	var words []string
+	for _, f := range evaluate.Frees {
+		words = append(words, string(f))
+	}
+	return words
+}
+
+// figureWords are the keys of all figures.
+func figureWords() []string {
+	var keys []string
+	for _, f := range models.Figures() {
+		keys = append(keys, f.Key)
+	}
+	return keys
 }
 
 // options reads the options.
 func (o fitOptions) options() (opts evaluate.FitOptions, err error) {
 	opts.For = o.figure
-	var known, figures []string
-	for _, f := range evaluate.Frees {
-		known = append(known, string(f))
-	}
-	for _, f := range models.Figures() {
-		figures = append(figures, f.Key)
-	}
+	known, figures := freeWords(), figureWords()
 	if o.figure != "" && !slices.Contains(figures, o.figure) {
 		return opts, misuse("--for: there is no figure %q%s", o.figure, models.DidYouMean(o.figure, figures))
 	}

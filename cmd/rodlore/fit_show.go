@@ -116,13 +116,11 @@ func (p *program) showDoubts(rod *fittedRod) {
 		p.paragraph("The readings hardly tell the %s and the %s apart: %s (correlation %s).",
 			fit.Unknowns[c.A].Name(), fit.Unknowns[c.B].Name(), how, strings.Replace(fmt.Sprintf("%.2f", c.Value), "-", "−", 1))
 	}
-	several := fit.Disagreeing() > len(fit.Readings)/3
-	if several {
-		p.paragraph("! %d of %s disagree with the others. That is more than slips: it is rather another rod than the spec says.",
-			fit.Disagreeing(), count(len(fit.Readings), "reading"))
+	if fit.Astray() {
+		p.paragraph("! So many readings disagree with the others that they are no slips: it is rather another rod than the spec says.")
 	}
 	for _, r := range fit.Readings {
-		if r.Disagrees && !several {
+		if r.Disagrees && !fit.Astray() {
 			p.paragraph("! %s disagrees with all the others: it is off by %.1f standard deviations, and %.1f is what the farthest of %s reaches in one sheet of twenty. Read it again; where it was a slip, take its line out.",
 				strings.TrimSpace(r.Name(d)), math.Abs(r.Off), fit.Threshold, count(len(fit.Readings), "reading"))
 		}
