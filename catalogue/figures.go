@@ -2,9 +2,7 @@ package catalogue
 
 import (
 	"fmt"
-	"runtime"
 	"sync"
-	"sync/atomic"
 
 	"rodlore/catalogue/results"
 	"rodlore/evaluate"
@@ -89,15 +87,8 @@ func (r *Range) evaluateAll(revs []*Revision, work func(*Revision) (*evaluate.Fi
 	if _, err := r.Settings(); err != nil {
 		return err
 	}
-	var next atomic.Int64
-	var workers sync.WaitGroup
-	for range runtime.GOMAXPROCS(0) {
-		workers.Go(func() {
-			for i := next.Add(1) - 1; i < int64(len(revs)); i = next.Add(1) - 1 {
-				_, _ = work(revs[i]) // kept with the revision, and told with it
-			}
-		})
-	}
-	workers.Wait()
+	evaluate.InParallel(len(revs), func(i int) {
+		_, _ = work(revs[i]) // kept with the revision, and told with it
+	})
 	return nil
 }

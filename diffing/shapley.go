@@ -4,10 +4,9 @@ import (
 	"math"
 	"math/bits"
 	"math/rand/v2"
-	"runtime"
 	"slices"
-	"sync"
-	"sync/atomic"
+
+	"rodlore/evaluate"
 )
 
 // game is a cooperative game played for several quantities at once. What each
@@ -156,16 +155,7 @@ func estimate(samples [][][]float64, player, quantity int) (mean, standardError 
 // the error of the first that has one.
 func inParallel[T any](n int, do func(int) (T, error)) ([]T, error) {
 	results, errs := make([]T, n), make([]error, n)
-	var next atomic.Int64
-	var workers sync.WaitGroup
-	for range min(n, runtime.GOMAXPROCS(0)) {
-		workers.Go(func() {
-			for i := next.Add(1) - 1; i < int64(n); i = next.Add(1) - 1 {
-				results[i], errs[i] = do(int(i))
-			}
-		})
-	}
-	workers.Wait()
+	evaluate.InParallel(n, func(i int) { results[i], errs[i] = do(i) })
 	for _, err := range errs {
 		if err != nil {
 			return nil, err
