@@ -13,9 +13,10 @@ import (
 
 // castWords stand under every cast.
 const castWords = "One stated cast, the same for every rod: use it to compare revisions, not to promise " +
-	"a distance. Left out are the drag of the air, the line's path through the rings and its run after " +
-	"the release, the give of hand and arm. Cast only where nobody stands behind or beside you, and " +
-	"look up first: keep far from overhead power lines."
+	"a distance. Its shares and times are those of this cast, with its large bends, and so not quite " +
+	"those of the figures cast share and settle. Left out are the drag of the air, the line's path " +
+	"through the rings and its run after the release, the give of hand and arm. Cast only where nobody " +
+	"stands behind or beside you, and look up first: keep far from overhead power lines."
 
 func newCast(p *program) *cobra.Command {
 	o := castOptions{}
@@ -148,6 +149,11 @@ func (p *program) showCasts(subjects []subject, casts []*evaluate.Cast, c evalua
 	}
 	p.print("", t)
 	p.println()
+	for i, s := range subjects {
+		if most := s.Spec.Casts.Max; most.Set() && casts[i].Lead > float64(most.Value) {
+			p.indented("", wrap(fmt.Sprintf("Caution: %s is made for leads of up to %s. A heavier one may break it in the cast.", s.Spec.Name, most.Text), p.width()))
+		}
+	}
 	p.indented("", wrap(castWords, p.width()))
 }
 
