@@ -67,7 +67,7 @@ func (l *lines) usualBreak() string {
 // text writes the block.
 func (f *Fitted) text() string {
 	var b strings.Builder
-	fmt.Fprintf(&b, "fitted:\n  to: %s\n  date: %s\n", plainOrQuoted(f.To.Text), f.Date.Text)
+	fmt.Fprintf(&b, "fitted: # more or less than spec and range say\n  to: %s\n  date: %s\n", plainOrQuoted(f.To.Text), f.Date.Text)
 	if len(f.Modulus) > 0 {
 		fmt.Fprintf(&b, "  modulus: {%s}\n", pairsOf(f.Modulus))
 	}

@@ -8,7 +8,7 @@ import (
 )
 
 // fitText is a fit to a rod as it stands in a spec.
-const fitText = `fitted:
+const fitText = `fitted: # more or less than spec and range say
   to: rod 0147
   date: 2026-11-07
   modulus: {butt: 2.3 %, tip: -1.1 %}
