@@ -112,7 +112,7 @@ func TestFitCoversTheTruth(t *testing.T) {
 	f := newFitting(t, s, set, benchSheet, Frees...)
 	draw := rand.New(rand.NewPCG(7, 300))
 	within := make([][2]int, len(f.unknowns))
-	squares := 0.0
+	squares, alarms := 0.0, 0
 	for range rods {
 		truth := f.measure(t, draw)
 		at := f.find(t)
@@ -129,6 +129,14 @@ func TestFitCoversTheTruth(t *testing.T) {
 			}
 		}
 		squares += at.squares()
+		if f.alarms(t, at) {
+			alarms++
+		}
+	}
+	// The readings hang together, so that rather less than one sheet in twenty
+	// gives a false alarm.
+	if most := falseAlarm*rods + 3.9*math.Sqrt(falseAlarm*(1-falseAlarm)*rods); float64(alarms) > most || alarms == 0 {
+		t.Errorf("%d of %d sheets give a false alarm, want 1 to %.0f", alarms, rods, most)
 	}
 	for k, u := range f.unknowns {
 		for n, share := range []float64{0.6827, 0.9545} { // of a normal deviate
@@ -142,6 +150,28 @@ func TestFitCoversTheTruth(t *testing.T) {
 	n := float64(len(f.readings))
 	if scatter := 3.9 * math.Sqrt(2*n/rods); math.Abs(squares/rods-n) > scatter {
 		t.Errorf("squares come to %.2f in the mean, want %v ± %.2f", squares/rods, n, scatter)
+	}
+}
+
+// alarms reports whether a reading is said to disagree.
+func (f *fitting) alarms(t testing.TB, at *minimum) bool {
+	t.Helper()
+	fit := &Fit{Threshold: threshold(len(f.readings))}
+	for i, after := range must(f.read(f.came(at.x))) {
+		fit.Readings = append(fit.Readings, FittedReading{Reading: f.readings[i], After: after})
+	}
+	f.judge(fit, at)
+	return slices.ContainsFunc(fit.Readings, func(r FittedReading) bool { return r.Disagrees })
+}
+
+// One reading alone lies beyond 1.959964 deviations in one case of twenty
+// (Abramowitz and Stegun 1964, table 26.5); the chance of none among n is the
+// product of theirs.
+func TestThreshold(t *testing.T) {
+	near(t, "one reading", threshold(1), 1.959964, 1e-6)
+	for _, n := range []int{2, 12, 100} {
+		none := math.Pow(math.Erf(threshold(n)/math.Sqrt2), float64(n))
+		near(t, "none among several", none, 0.95, 1e-9) // rounding
 	}
 }
 
