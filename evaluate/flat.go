@@ -44,10 +44,10 @@ func (r *rod) flatSpots() []flatSpot {
 			continue
 		}
 		spot := &spots[r.stiffener(p)]
-		for _, z := range []float64{p.from, (p.from + p.to) / 2, p.to} {
-			c := p.at(z)
-			if lost := 1 - c.Plain/c.EI; lost > spot.share {
-				*spot = flatSpot{lost, z}
+		middle := p.stations[len(p.stations)/2]
+		for _, place := range []station{{z: p.from, cross: p.first}, middle, {z: p.to, cross: p.last}} {
+			if lost := 1 - place.Plain/place.EI; lost > spot.share {
+				*spot = flatSpot{lost, place.z}
 			}
 		}
 	}

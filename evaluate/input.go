@@ -86,8 +86,19 @@ type input struct {
 	Input
 	in           func(*build) *float64
 	proportional bool // the figures change in proportion to it
-	still        bool // it changes nothing of what bends and swings
+	reach        reach
 }
+
+// reach is how much of a rod an input changes.
+type reach int
+
+const (
+	everything reach = iota
+	// ringMasses change no cross-section, and by some hundred-thousandths of the
+	// line's pull what that bends the rod to: less than is worth a solution.
+	ringMasses
+	weightsOnly // nothing of what bends and swings
+)
 
 func inputsOf(s *models.Spec, set *models.Settings) []input {
 	l := inputList{spec: s, dev: deviationsOf(s, set), seen: map[string]int{}}
@@ -206,7 +217,11 @@ func (l *inputList) ring(i int) {
 	if i > 0 {
 		l.add(PositionInput, g.Part.Text, stands, "position of "+name, l.dev.position, "m", func(b *build) *float64 { return &b.rings[i].at })
 	}
+	before := len(l.inputs)
 	l.bought(part, "mass of "+name, func(b *build) *float64 { return &b.rings[i].mass })
+	if len(l.inputs) > before {
+		l.inputs[before].reach = ringMasses
+	}
 	if whipping := whippingOn(g, part); whipping > 0 && l.spec.Finish.Thread.Text+l.spec.Finish.Varnish.Text != "" {
 		item := fmt.Sprintf("%s, %.9g", stands, whipping)
 		l.add(WhippingInput, g.Part.Text, item, "whipping of "+name, l.dev.whipping, "m", func(b *build) *float64 { return &b.rings[i].whipping })
@@ -235,7 +250,9 @@ func (l *inputList) handle() {
 	h, first := l.spec.Handle, len(l.inputs)
 	defer func() {
 		for i := first; i < len(l.inputs); i++ {
-			l.inputs[i].still = l.spec.HandleFront() <= l.spec.HeldTo()
+			if l.spec.HandleFront() <= l.spec.HeldTo() {
+				l.inputs[i].reach = weightsOnly
+			}
 		}
 	}()
 	l.bought(l.spec.Parts[h.Seat.Part.Text], "mass of the seat", func(b *build) *float64 { return &b.seat })
@@ -258,5 +275,5 @@ func (l *inputList) settings() {
 	l.add(TurnInput, "", "", "the turn taken for square", turnDeviation, "rad", func(b *build) *float64 { return &b.turn })
 	l.add(BondingInput, "", "", "bonding of the rings' feet", bondingDeviation, "1", func(b *build) *float64 { return &b.bonding })
 	l.add(DampingInput, "", "", "damping", dampingDeviation, "1", func(b *build) *float64 { return &b.damping })
-	l.inputs[len(l.inputs)-1].still = true
+	l.inputs[len(l.inputs)-1].reach = weightsOnly
 }

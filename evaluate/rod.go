@@ -99,7 +99,8 @@ type piece struct {
 	bought  float64 // kg/m
 	radius  line    // of the blank's surface, m
 
-	stations [len(gauss3)]station
+	stations    [len(gauss3)]station
+	first, last cross // at its ends
 }
 
 // station is the cross-section at one place of a piece and how much of the
@@ -244,7 +245,8 @@ func (r *rod) piece(s span) piece {
 			p.bought += l.mass / l.length()
 		}
 	}
-	p.radius = lineThrough(s.from, p.at(s.from).Outside/2, s.to, p.at(s.to).Outside/2)
+	p.first, p.last = p.at(s.from), p.at(s.to)
+	p.radius = lineThrough(s.from, p.first.Outside/2, s.to, p.last.Outside/2)
 	for i, g := range gauss3 {
 		z := mid + g.x*s.length()/2
 		p.stations[i] = station{z, g.w * s.length() / 2, p.at(z)}

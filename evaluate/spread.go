@@ -38,7 +38,7 @@ func (s *Spread) crooked() bool { return s.Rest > mostBend*s.tolerance() }
 // propagate carries the deviations of the inputs into a figure composed of
 // parts. Figures that follow the inputs in anything but a straight line are
 // sampled from the responses of their parts.
-func propagate(parts []probed, of composition) Spread {
+func propagate(parts []probed, of composition, draws draws) Spread {
 	if of == nil {
 		if plain := plainResponse(parts[0]); plain.bend() <= mostBend {
 			return Spread{Effects: plain.first}
@@ -49,7 +49,7 @@ func propagate(parts []probed, of composition) Spread {
 	for j, p := range parts {
 		responses[j] = newResponse(p)
 	}
-	return sample(responses, of)
+	return sample(responses, of, draws)
 }
 
 // samples of the inputs, half of them the others reflected. More would change a
@@ -58,10 +58,8 @@ const samples = 400
 
 // sample draws the inputs and takes the mean of the derivatives, and what the
 // line through them leaves.
-func sample(parts []response, of composition) Spread {
-	n := len(parts[0].first)
-	s := Spread{Effects: make([]float64, n)}
-	draws := newDraws(n)
+func sample(parts []response, of composition, draws draws) Spread {
+	s := Spread{Effects: make([]float64, draws.n)}
 	at := make([]float64, samples)
 	v := make([]float64, len(parts))
 	for k := range samples {

@@ -28,7 +28,7 @@ func EvaluateWithTolerances(s *models.Spec, set *models.Settings) (*Figures, err
 	}
 	f := w.figures
 	f.Tolerances = &Tolerances{Inputs: exported(inputs), Spreads: map[string]*Spread{}}
-	d := DisplayOf(set)
+	d, draws := DisplayOf(set), newDraws(len(inputs))
 	for i := range f.List {
 		fig := &f.List[i]
 		if exactly[fig.Key] {
@@ -39,7 +39,7 @@ func EvaluateWithTolerances(s *models.Spec, set *models.Settings) (*Figures, err
 			fig.Tolerance = math.NaN()
 			continue
 		}
-		spread := propagate(parts, t.composition(fig.Key))
+		spread := propagate(parts, t.composition(fig.Key), draws)
 		f.Tolerances.Spreads[fig.Key] = &spread
 		fig.Tolerance, fig.Sampled = spread.tolerance(), spread.crooked()
 		if n, ok := nameOf(fig.Key); ok {
@@ -86,14 +86,14 @@ func (t *trials) either(in input, b *build) (minus, plus reading, err error) {
 	at := in.in(b)
 	defer func() { *at = 0 }()
 	*at = in.Deviation
-	if plus, err = t.read(b, in.still); err != nil {
+	if plus, err = t.read(b, in.reach); err != nil {
 		return nil, nil, err
 	}
 	if in.proportional {
 		return t.mirrored(plus), plus, nil
 	}
 	*at = -in.Deviation
-	minus, err = t.read(b, in.still)
+	minus, err = t.read(b, in.reach)
 	return minus, plus, err
 }
 

@@ -151,7 +151,7 @@ func TestLumpedRodChangesAlike(t *testing.T) {
 	b := newBuild(s)
 	for _, in := range inputsOf(s, set) {
 		*in.in(b) = in.Deviation
-		lumped, err := trials.read(b, in.still)
+		lumped, err := trials.read(b, in.reach)
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -2,6 +2,7 @@ package evaluate
 
 import (
 	"math"
+	"slices"
 
 	"rodlore/models"
 )
@@ -11,6 +12,7 @@ import (
 type trials struct {
 	spec   *models.Spec
 	set    *models.Settings
+	rod    *rod
 	solved *cases
 	values values
 	half   float64 // the half turn, from the clamp
@@ -19,7 +21,7 @@ type trials struct {
 
 // newTrials starts from a rod of the spec with its cases solved on some mesh.
 func newTrials(r *rod, set *models.Settings, solved *cases) (*trials, error) {
-	t := &trials{spec: r.spec, set: set, solved: solved}
+	t := &trials{spec: r.spec, set: set, rod: r, solved: solved}
 	p, solved, v, err := t.workOut(r)
 	if err != nil {
 		return nil, err
@@ -53,14 +55,16 @@ func (t *trials) composition(key string) composition {
 	return compositions[key]
 }
 
-// read works out a build. weightsOnly says that nothing of it that bends came
-// out otherwise.
-func (t *trials) read(b *build, weightsOnly bool) (reading, error) {
+// read works out a build that came out otherwise within that reach.
+func (t *trials) read(b *build, within reach) (reading, error) {
+	if within == ringMasses {
+		return t.reweighed(b)
+	}
 	r, err := assembleBuild(t.spec, t.set, b)
 	if err != nil {
 		return nil, err
 	}
-	if weightsOnly {
+	if within == weightsOnly {
 		return t.weighed(r), nil
 	}
 	p, solved, v, err := t.workOut(r)
@@ -68,6 +72,45 @@ func (t *trials) read(b *build, weightsOnly bool) (reading, error) {
 		return nil, err
 	}
 	return p.compose(v, solved, t.half), nil
+}
+
+// reweighed works out the rod of the spec with other masses of its rings, bent
+// by the line as it is.
+func (t *trials) reweighed(b *build) (reading, error) {
+	r := *t.rod
+	r.rings = slices.Clone(r.rings)
+	for i := range r.rings { // butt first, tip first in the build
+		r.rings[i].mass *= 1 + b.rings[len(r.rings)-1-i].mass
+	}
+	mesh, err := r.lumped(coarseElements)
+	if err != nil {
+		return nil, err
+	}
+	p := newPass(&r, t.set, mesh)
+	solved := p.hang(t.solved)
+	v, _, err := p.read(solved)
+	if err != nil {
+		return nil, err
+	}
+	for key, value := range r.count() {
+		v[key] = value
+	}
+	return p.compose(v, solved, t.half), nil
+}
+
+// hang solves the cases of a load hung from the tip anew, on the same mesh, and
+// takes the others as they are.
+func (p *pass) hang(from *cases) *cases {
+	c := *from
+	if from.drop != nil {
+		p.solver.StartFrom(from.drop)
+		c.drop, _ = p.solver.Bend(from.drop.Load)
+	}
+	if from.third != nil {
+		p.solver.StartFrom(from.third)
+		c.third, _ = p.solver.BendToDrop(hung(0), p.beam.Length()/3)
+	}
+	return &c
 }
 
 // weighed reads what does not hang on how the rod bends and swings, and takes
