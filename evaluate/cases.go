@@ -109,7 +109,9 @@ func (p *pass) bendToTestCurve() (*beam.Shape, error) {
 	if p.set.TestCurve.Line != throughRings {
 		return p.solver.BendToTurn(p.pulled(0), turn)
 	}
-	sh, err := p.solver.BendLineToTurn(p.rod.threaded(0, p.pull(), true), turn)
+	l := p.rod.threaded(0, p.pull(), true)
+	l.LoadsOnly = true
+	sh, err := p.solver.BendLineToTurn(l, turn)
 	if err != nil {
 		return nil, err
 	}

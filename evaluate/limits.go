@@ -87,7 +87,9 @@ func (p *pass) lifts(l *Limits) error {
 
 // lift bends the rod by a pull of the line at that angle to the butt.
 func (p *pass) lift(force, angle float64) (*beam.Shape, error) {
-	sh, err := p.solver.BendLine(p.rod.threaded(force, angle, true))
+	l := p.rod.threaded(force, angle, true)
+	l.LoadsOnly = true
+	sh, err := p.solver.BendLine(l)
 	if err != nil {
 		return nil, err
 	}

@@ -22,6 +22,10 @@ type Line struct {
 	// the blank, without friction, wherever it would otherwise cut into it; nil
 	// lets it pass.
 	Radius func(s float64) float64
+
+	// LoadsOnly leaves the spans unmeasured, and so Length, Gap and Touch 0: a
+	// search for a tension has no use for them.
+	LoadsOnly bool
 }
 
 // LineRing is a place that the line goes through.

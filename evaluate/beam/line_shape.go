@@ -42,10 +42,19 @@ type LineSpan struct {
 // lineShape adds to the bend just found what the line does.
 func (s *Solver) lineShape(sh *Shape, l Line) *LineShape {
 	l.Tension = sh.Load.Force
-	ls := &LineShape{Shape: sh, Line: l, Spans: make([]LineSpan, len(l.Rings))}
+	ls := &LineShape{Shape: sh, Line: l}
 	t := &s.pot.line
 	sh.addLineMoments(t)
 	ls.loadRings(t, s.route.beyond)
+	if !l.LoadsOnly {
+		s.measureSpans(ls, t)
+	}
+	return ls
+}
+
+// measureSpans measures the line between the rings.
+func (s *Solver) measureSpans(ls *LineShape, t *lineTerms) {
+	ls.Spans = make([]LineSpan, len(ls.Line.Rings))
 	s.pot.nodesAt(s.rod, s.route.nodes)
 	for i := range t.chords {
 		s.route.measure(&s.pot, &s.state, i, &ls.Spans[t.chords[i].span])
@@ -58,7 +67,6 @@ func (s *Solver) lineShape(sh *Shape, l Line) *LineShape {
 			ls.Gap = max(ls.Gap, span.Gap)
 		}
 	}
-	return ls
 }
 
 // loadRings works out the loads on the rings from the line on either side, and
