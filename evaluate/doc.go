@@ -6,6 +6,13 @@
 // the mechanics kernel; there are no fudge factors. A figure carries its unit,
 // a bound on its numerical error and a sentence that a customer understands.
 //
+// EvaluateWithTolerances adds how far rods built to the spec scatter: every
+// Input of the spec is put off by its deviation either way, and the differences
+// give the first-order tolerance of each figure and its sources (the law of
+// propagation of uncertainty, JCGM 100:2008). Figures that do not follow their
+// inputs in a straight line are sampled. ChangeTolerance is that of a change
+// between two specs, which share the errors of what they have in common.
+//
 // The rod is laid out along the assembled blank. Inside this package z is the
 // distance from the butt end in metres; what the trade measures from the tip,
 // ring positions above all, is turned round once, in assemble. Ring patterns, which

@@ -5,6 +5,9 @@ import "rodlore/evaluate/beam"
 // lumpShare is the share of the free length up to which pieces are lumped.
 const lumpShare = 1. / 50
 
+// lumpedElements is how many elements the lumped mesh has at least.
+const lumpedElements = 12
+
 // lumped gives the rod beyond the hold to the kernel with its short pieces, as
 // feet and whippings make them, put together into even ones that give way and
 // weigh as much. Of its figures only how they change with a small change of the

@@ -1,6 +1,7 @@
 package evaluate
 
 import (
+	"iter"
 	"math"
 	"slices"
 	"sort"
@@ -31,6 +32,7 @@ type span struct{ from, to float64 }
 
 func (s span) has(z float64) bool    { return s.from < z && z < s.to }
 func (s span) length() float64       { return s.to - s.from }
+func (s span) middle() float64       { return (s.from + s.to) / 2 }
 func (s span) within(l float64) span { return span{max(0, s.from), min(l, s.to)} }
 
 // around is a span of that length about its middle.
@@ -200,9 +202,11 @@ func (r *rod) cut() {
 	}
 	slices.Sort(places)
 	places = slices.CompactFunc(places, func(a, b float64) bool { return math.Abs(a-b) < nearby })
-	for i := range len(places) - 1 {
-		r.pieces = append(r.pieces, r.piece(span{places[i], places[i+1]}))
+	r.pieces = make([]piece, len(places)-1)
+	for i := range r.pieces {
+		r.pieces[i] = piece{span: span{places[i], places[i+1]}, bonding: 1}
 	}
+	r.furnish()
 }
 
 // pieceAt is the piece that z lies on, the lower one where two meet.
@@ -211,45 +215,58 @@ func (r *rod) pieceAt(z float64) *piece {
 	return &r.pieces[min(i, len(r.pieces)-1)]
 }
 
-// piece gathers all that stands on one stretch.
-func (r *rod) piece(s span) piece {
-	mid := (s.from + s.to) / 2
-	p := piece{span: s, bonding: 1}
+// furnish gives every piece what stands on it.
+func (r *rod) furnish() {
 	for _, m := range r.members {
-		if m.has(mid) {
-			p.members = append(p.members, m.on(mid))
+		for i := range r.within(m.span) {
+			r.pieces[i].members = append(r.pieces[i].members, m.on(r.pieces[i].middle()))
 		}
 	}
 	for _, j := range r.joints {
-		if j.has(mid) {
-			p.bonding = j.bonding
+		for i := range r.within(j.span) {
+			r.pieces[i].bonding = j.bonding
 		}
 	}
 	for _, w := range r.wraps {
-		if w.has(mid) {
-			p.wraps = append(p.wraps, w)
+		for i := range r.within(w.span) {
+			r.pieces[i].wraps = append(r.pieces[i].wraps, w)
 		}
 	}
 	for _, f := range r.feet {
-		if f.has(mid) {
-			p.feet = append(p.feet, f)
+		for i := range r.within(f.span) {
+			r.pieces[i].feet = append(r.pieces[i].feet, f)
 		}
 	}
 	for _, g := range r.grips {
-		if g.has(mid) {
-			p.grips = append(p.grips, g)
+		for i := range r.within(g.span) {
+			r.pieces[i].grips = append(r.pieces[i].grips, g)
 		}
 	}
 	for _, l := range r.bought {
-		if l.has(mid) {
-			p.bought += l.mass / l.length()
+		for i := range r.within(l.span) {
+			r.pieces[i].bought += l.mass / l.length()
 		}
 	}
-	p.first, p.last = p.at(s.from), p.at(s.to)
-	p.radius = lineThrough(s.from, p.first.Outside/2, s.to, p.last.Outside/2)
-	for i, g := range gauss3 {
-		z := mid + g.x*s.length()/2
-		p.stations[i] = station{z, g.w * s.length() / 2, p.at(z)}
+	for i := range r.pieces {
+		r.pieces[i].survey()
 	}
-	return p
+}
+
+// within yields the indices of the pieces whose middle lies on the span.
+func (r *rod) within(s span) iter.Seq[int] {
+	first := sort.Search(len(r.pieces), func(i int) bool { return r.pieces[i].middle() > s.from })
+	return func(yield func(int) bool) {
+		for i := first; i < len(r.pieces) && r.pieces[i].middle() < s.to && yield(i); i++ {
+		}
+	}
+}
+
+// survey works out the cross-sections that are asked for again and again.
+func (p *piece) survey() {
+	p.first, p.last = p.at(p.from), p.at(p.to)
+	p.radius = lineThrough(p.from, p.first.Outside/2, p.to, p.last.Outside/2)
+	for i, g := range gauss3 {
+		z := p.middle() + g.x*p.length()/2
+		p.stations[i] = station{z, g.w * p.length() / 2, p.at(z)}
+	}
 }

@@ -33,7 +33,7 @@ func newTrials(r *rod, set *models.Settings, solved *cases) (*trials, error) {
 
 // workOut solves the cases of a rod and reads its figures.
 func (t *trials) workOut(r *rod) (*pass, *cases, values, error) {
-	mesh, err := r.lumped(coarseElements)
+	mesh, err := r.lumped(lumpedElements)
 	if err != nil {
 		return nil, nil, nil, err
 	}
@@ -82,7 +82,7 @@ func (t *trials) reweighed(b *build) (reading, error) {
 	for i := range r.rings { // butt first, tip first in the build
 		r.rings[i].mass *= 1 + b.rings[len(r.rings)-1-i].mass
 	}
-	mesh, err := r.lumped(coarseElements)
+	mesh, err := r.lumped(lumpedElements)
 	if err != nil {
 		return nil, err
 	}
