@@ -17,6 +17,7 @@ type route struct {
 	beyond   vector                  // direction of the line beyond the tip ring
 	rings    []place
 	spans    []span
+	placed   bool     // the spans have their places
 	nodes    []vector // of the trial bend
 	stops    []stop   // workspace of measure
 }
@@ -25,7 +26,7 @@ type route struct {
 type span struct {
 	share  float64 // of the tension beyond the tip ring
 	side   float64 // 1 where the line runs on the hollow side of the blank, −1 on the other, 0 where it changes over
-	places []place // of the blank between the rings; at its surface, where there is one
+	places []place // of the blank between the rings, where they are needed; at its surface, where there is one
 }
 
 // surfaceParts is how many parts of an element the line sees as straight: it
@@ -51,8 +52,11 @@ func newRoute(r *Rod, l Line) (*route, error) {
 		rt.rings = append(rt.rings, r.placeAt(ring))
 		rt.spans[i] = span{share: 1, side: sideOf(rt.rings[i].offset, ring.Offset)}
 	}
+	rt.placed = l.Radius != nil || !l.LoadsOnly
 	for i := range rt.spans {
-		rt.spans[i].places = rt.between(i)
+		if rt.placed {
+			rt.spans[i].places = rt.between(i)
+		}
 	}
 	return rt, rt.cover()
 }
@@ -61,7 +65,7 @@ func newRoute(r *Rod, l Line) (*route, error) {
 // its friction and direction. Surfaces cannot be told apart, so one that has a
 // surface serves none.
 func (rt *route) serves(l Line) bool {
-	return rt.radius == nil && l.Radius == nil && rt.reel == l.Reel && slices.Equal(rt.given, l.Rings)
+	return rt.radius == nil && l.Radius == nil && (rt.placed || l.LoadsOnly) && rt.reel == l.Reel && slices.Equal(rt.given, l.Rings)
 }
 
 // relay makes the route that of a line it serves.
