@@ -22,7 +22,7 @@ func newLimits(p *program) *cobra.Command {
 		Short: "how near a rod comes to its limit, and where",
 		Long: `The pull of the line that would bring the most strained fibre of the blank to
 the material's limit divided by the range's factor, for every angle between
-butt and line; where the rod would break first; and the angle at which a pull
+butt and line; where the blank is nearest to it; and the angle at which a pull
 of the line's own strength does it. All of it is an estimate to compare
 revisions by.`,
 		Example: `  rodlore limits skerry-10
@@ -99,7 +99,7 @@ func (p *program) showLimits(s subject, l *evaluate.Limits) {
 	p.println(fmt.Sprintf("material limits divided by %g; line through the rings", l.Factor))
 	p.println()
 	lifts := table{columns: []column{
-		{head: "butt to line", right: true}, {head: "pull at the limit", right: true}, {head: "breaks first, from tip", right: true},
+		{head: "butt to line", right: true}, {head: "pull at the limit", right: true}, {head: "nearest its limit, from tip", right: true},
 	}}
 	for _, lift := range l.Lifts {
 		lifts.add(d.Value("", "rad", lift.Angle), lengths.Value("", "N", lift.Pull), lengths.Value("", "m", lift.At))
