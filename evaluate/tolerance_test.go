@@ -10,7 +10,7 @@ import (
 )
 
 // demoModels are the demo's models as they stand.
-var demoModels = []string{"skerry-10", "wrack-9", "groyne-13", "rill-7", "ferry-8"}
+var demoModels = []string{"skerry-10", "wrack-9", "groyne-13", "rill-7", "ferry-8", "overfall-11"}
 
 // demoSpec resolves a model of the demo as it was last saved.
 func demoSpec(t testing.TB, name string) *models.Spec {
