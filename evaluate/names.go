@@ -40,6 +40,7 @@ var names = []name{
 	{"settle", "s", "settle", "A swing dies down to a tenth in %s."},
 	{"cast-mass", "kg", "cast mass", "In a cast the rod itself counts as %s at the tip."},
 	{"cast-share", "1", "cast share", "Of the energy stored in the bent rod, %s goes into a lead in the middle of what it casts."},
+	{"cast-lead", "kg", "cast lead", "A lead of %s would take seven tenths of that energy along."},
 	{"flat-worst", "1", "flat worst", "At the flattest spot %s of the curvature is lost."},
 	{"line-gap", "m", "line gap", "Under half the test curve the line stands at most %s off the blank between two rings."},
 	{"line-touch", "m", "line touch", "Under half the test curve the line lies on the blank over %s."},

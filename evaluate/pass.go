@@ -104,7 +104,7 @@ func (p *pass) read(c *cases) (values, asides, error) {
 		v["load-limit"] = c.limit.force
 	}
 	v["tip-stiffness"] = p.beam.TipStiffness()
-	return v, say, p.swing(v, say)
+	return v, say, p.swing(v)
 }
 
 // tellConvention says how the test curve is measured: without that, no two can
@@ -115,24 +115,22 @@ func (p *pass) tellConvention(d Display) string {
 		d.Value("", "rad", float64(t.Turn.Value)), d.Value("", "rad", float64(t.Pull.Value)), t.Line)
 }
 
-// wellCast is the cast share that the lead told with it would have.
+// wellCast is the cast share that cast-lead has.
 const wellCast = 0.7
 
 // swing reads the figures of the swinging rod.
-func (p *pass) swing(v values, say asides) error {
+func (p *pass) swing(v values) error {
 	modes, err := p.beam.Modes(2)
 	if err != nil {
 		return err
 	}
 	v["recovery"], v["second-mode"] = modes[0].Frequency, modes[1].Frequency
 	v["cast-mass"] = modes[0].ModalMass
+	v["cast-lead"] = modes[0].ModalMass * wellCast / (1 - wellCast)
 	// Free decay goes as exp(−ζωt).
 	v["settle"] = math.Ln10 / (p.damping() * 2 * math.Pi * modes[0].Frequency)
 	if lead, ok := middleLead(p.rod.spec); ok {
 		v["cast-share"] = lead / (lead + modes[0].ModalMass)
-		say["cast-share"] = func(d Display) string {
-			return fmt.Sprintf("A lead of %s would take %s.", d.Value("", "kg", modes[0].ModalMass*wellCast/(1-wellCast)), d.Value("", "1", wellCast))
-		}
 	}
 	return nil
 }

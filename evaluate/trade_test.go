@@ -179,3 +179,13 @@ func TestMissingAnswersSayWhy(t *testing.T) {
 		t.Error("the other figures are gone too")
 	}
 }
+
+// TestCastLead holds that the lead told takes seven tenths of the energy: of
+// two masses that take up one energy in the ratio of the masses, that is 7 to 3.
+func TestCastLead(t *testing.T) {
+	f := figures(t, plainRod(t, 100, eight...))
+	lead, mass := value(t, f, "cast-lead"), value(t, f, "cast-mass")
+	if share := lead / (lead + mass); math.Abs(share-0.7) > 1e-9 {
+		t.Errorf("with %g kg the cast share would be %g", lead, share)
+	}
+}

@@ -41,6 +41,7 @@ var figureDimensions = []struct {
 	{"cast-mass", mass},
 	{"tip-stiffness", stiffness},
 	{"cast-share", ratio},
+	{"cast-lead", mass},
 	{"flat-turn", angle},
 	{"flat-worst", ratio},
 	{"line-gap", length},
