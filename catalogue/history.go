@@ -23,17 +23,6 @@ type Step struct {
 	Drifts []Drift
 }
 
-// History gives the revisions of a model, newest first, each with its figures
-// and what changed; with an unsaved draft, if there is one, in front. A
-// revision that cannot be read is a Step with a Fault, and the history goes on.
-func (r *Range) History(model string) ([]*Step, error) {
-	revs, err := r.Timeline(model)
-	if err != nil {
-		return nil, err
-	}
-	return r.Steps(revs, (*Revision).LastSound)
-}
-
 // Timeline lists the revisions of a model as Revisions does, with an unsaved
 // draft, if there is one, in front.
 func (r *Range) Timeline(model string) ([]*Revision, error) {
@@ -47,7 +36,8 @@ func (r *Range) Timeline(model string) ([]*Revision, error) {
 	return revs, nil
 }
 
-// Steps compares each of the revisions with the one that before gives for it.
+// Steps compares each of the revisions with the one that before gives for it. A
+// revision that cannot be read is a Step with a Fault, and the history goes on.
 func (r *Range) Steps(revs []*Revision, before func(*Revision) *Revision) ([]*Step, error) {
 	needed := slices.Clone(revs)
 	for _, rev := range revs {

@@ -25,6 +25,15 @@ func whys(t *testing.T, r *Range, model string) []string {
 	return out
 }
 
+// history is every revision of a model, each against the last sound one before.
+func history(r *Range, model string) ([]*Step, error) {
+	revs, err := r.Timeline(model)
+	if err != nil {
+		return nil, err
+	}
+	return r.Steps(revs, (*Revision).LastSound)
+}
+
 func wantWhys(t *testing.T, r *Range, model string, want ...string) {
 	t.Helper()
 	if got := whys(t, r, model); !slices.Equal(got, want) {
@@ -75,7 +84,7 @@ func TestRename(t *testing.T) {
 				t.Errorf("beck@%s has the file %s, %v", rev, got.File, err)
 			}
 		}
-		steps, err := r.History("beck")
+		steps, err := history(r, "beck")
 		want := diffing.Change{Kind: diffing.Altered, Path: "file", Old: "brook", New: "beck", Group: diffing.Wording}
 		if err != nil || len(steps) != 2 || !slices.Equal(steps[0].Changes, []diffing.Change{want}) {
 			t.Errorf("the history of the renamed model is %+v, %v", steps, err)
@@ -96,7 +105,7 @@ func TestFaultInThePast(t *testing.T) {
 	good := m.working["models/brook.yaml"]
 	m.then("a slip", map[string]string{"models/brook.yaml": strings.Replace(good, "at: 300 mm", "at: 300", 1)})
 	m.then("mended, and lighter", map[string]string{"models/brook.yaml": strings.Replace(good, "low-12", "low-6", 1)})
-	steps, err := m.open(t).History("brook")
+	steps, err := history(m.open(t), "brook")
 	if err != nil {
 		t.Fatal(err)
 	}

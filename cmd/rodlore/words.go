@@ -28,7 +28,7 @@ func short(d evaluate.Display, key string) evaluate.Display {
 	return d
 }
 
-// title names a revision: "Skerry 10, 2026 (18 January 2026, 5c2e1f0a)".
+// title names a revision: "Skerry 10, 2026 (2026-01-18, 5c2e1f0a)".
 func title(r *catalogue.Revision) string {
 	name := r.Model
 	if r.Spec != nil {
