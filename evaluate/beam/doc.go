@@ -54,8 +54,8 @@
 //
 // [Rod.Refined] halves every element that is not short already. By the order of
 // convergence what a figure changes by then is fifteen times the error that is
-// left in the refined one; taken whole, it is a safe bound. [Solver.StartFrom] makes the second solution
-// a matter of one or two steps.
+// left in the refined one; taken whole, it is a safe bound. [Solver.StartFrom]
+// makes the second solution a matter of one or two steps.
 //
 // # The bend that is found
 //
