@@ -2,10 +2,12 @@ package main
 
 import (
 	"errors"
+	"runtime/debug"
 
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
 
+	"rodlore/evaluate"
 	"rodlore/models"
 )
 
@@ -28,6 +30,15 @@ const (
 	groupStart = "start"
 )
 
+// version is what this build was made of, and the method of its figures.
+func version() string {
+	v := "of no known version"
+	if info, ok := debug.ReadBuildInfo(); ok && info.Main.Version != "" {
+		v = info.Main.Version
+	}
+	return v + ", figures by " + evaluate.Method
+}
+
 // newRoot builds the command line.
 func newRoot(p *program) *cobra.Command {
 	root := &cobra.Command{
@@ -36,6 +47,7 @@ func newRoot(p *program) *cobra.Command {
 		Long:          rootLong,
 		Example:       "  rodlore demo my-range\n  rodlore -C my-range history skerry-10",
 		Args:          cobra.ArbitraryArgs,
+		Version:       version(),
 		SilenceErrors: true,
 		SilenceUsage:  true,
 		RunE: func(cmd *cobra.Command, args []string) error {
@@ -45,6 +57,7 @@ func newRoot(p *program) *cobra.Command {
 			return unknownCommand(cmd, args[0])
 		},
 	}
+	root.SetVersionTemplate("rodlore {{.Version}}\n")
 	root.SetOut(p.out)
 	root.SetErr(p.err)
 	root.SetFlagErrorFunc(wrongOption)
