@@ -58,13 +58,9 @@ const bendPoints = 200
 // Bend bends the rod of a spec under a load. The error says why there is no
 // equilibrium to be had.
 func Bend(s *models.Spec, set *models.Settings, c BendCase) (*Bent, error) {
-	r, err := assemble(s, set)
+	r, coarse, err := meshed(s, set, coarseElements)
 	if err != nil {
 		return nil, err
-	}
-	coarse, err := r.free(coarseElements)
-	if err != nil {
-		return nil, fmt.Errorf("%s: %w", s.Name, err)
 	}
 	rough, err := c.solve(r, beam.NewSolver(coarse))
 	if err != nil {

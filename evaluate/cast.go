@@ -58,13 +58,9 @@ func WorkOutCast(s *models.Spec, set *models.Settings, c CastCase) (*Cast, error
 			return nil, fmt.Errorf("%s: the spec does not say what it casts; give a lead, or write casts: 10 g to 40 g", s.Name)
 		}
 	}
-	r, err := assemble(s, set)
+	r, b, err := meshed(s, set, castElements)
 	if err != nil {
 		return nil, err
-	}
-	b, err := r.free(castElements)
-	if err != nil {
-		return nil, fmt.Errorf("%s: %w", s.Name, err)
 	}
 	d := float64(s.Line.Diameter.Or(lineDiameter))
 	flight, err := b.Cast(beam.Cast{

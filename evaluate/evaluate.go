@@ -28,13 +28,9 @@ type worked struct {
 }
 
 func workOut(s *models.Spec, set *models.Settings) (*worked, error) {
-	r, err := assemble(s, set)
+	r, coarse, err := meshed(s, set, coarseElements)
 	if err != nil {
 		return nil, err
-	}
-	coarse, err := r.free(coarseElements)
-	if err != nil {
-		return nil, fmt.Errorf("%s: %w", s.Name, err)
 	}
 	first := newPass(r, set, coarse)
 	coarsely, _ := first.solve(nil)

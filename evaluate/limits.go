@@ -47,13 +47,9 @@ var liftAngles = []float64{30, 45, 60, 75, 90, 105, 120, 135}
 // WorkOutLimits finds the limits of a spec. The error says why there are none,
 // such as a material without strain limit.
 func WorkOutLimits(s *models.Spec, set *models.Settings) (*Limits, error) {
-	r, err := assemble(s, set)
+	r, coarse, err := meshed(s, set, coarseElements)
 	if err != nil {
 		return nil, err
-	}
-	coarse, err := r.free(coarseElements)
-	if err != nil {
-		return nil, fmt.Errorf("%s: %w", s.Name, err)
 	}
 	p := newPass(r, set, coarse.Refined())
 	l := &Limits{Factor: set.StrainFactor, Line: float64(s.Line.Breaks.Value)}

@@ -122,11 +122,7 @@ func (p *Patterns) build(rings []models.Ring, l *layout) (*Pattern, error) {
 
 // read reads a pattern from the rod bent by the common pull.
 func (p *Patterns) read(s *models.Spec, figs *Figures, l *layout) (*Pattern, error) {
-	r, err := assemble(s, p.set)
-	if err != nil {
-		return nil, err
-	}
-	b, err := r.free(coarseElements)
+	r, b, err := meshed(s, p.set, coarseElements)
 	if err != nil {
 		return nil, err
 	}

@@ -151,11 +151,8 @@ func (l *layout) bend() error {
 	if err != nil {
 		return err
 	}
-	if l.rod, err = assemble(s, l.set); err != nil {
-		return err
-	}
-	b, err := l.rod.free(coarseElements)
-	if err != nil {
+	var b *beam.Rod
+	if l.rod, b, err = meshed(s, l.set, coarseElements); err != nil {
 		return err
 	}
 	l.bent, err = l.Patterns.bend(l.rod, b, l.bent)
