@@ -70,12 +70,6 @@ func foldWants(changes []Change) []Change {
 	return out
 }
 
-// Rod reports whether any of the changes is one of the rod and not only of the
-// way it is written down.
-func Rod(changes []Change) bool {
-	return slices.ContainsFunc(changes, func(c Change) bool { return c.Kind != Respelled })
-}
-
 // found is a change and its place in the listing.
 type found struct {
 	Change

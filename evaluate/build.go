@@ -1,15 +1,10 @@
 package evaluate
 
 import (
-	"fmt"
 	"slices"
 
 	"rodlore/models"
 )
-
-// Shift gives errors of a spec's inputs, each in the unit of its Input. An
-// input that is not named has none.
-type Shift map[InputID]float64
 
 // build is how one rod came out against its spec.
 type build struct {
@@ -58,20 +53,4 @@ func (b sectionBuild) beyond(f *models.Fitted, section string) sectionBuild {
 		b.modulus[i] = (1+m)*(1+more) - 1
 	}
 	return b
-}
-
-// shifted is the build with those errors.
-func shifted(s *models.Spec, inputs []input, errors Shift) (*build, error) {
-	b := newBuild(s)
-	used := 0
-	for _, in := range inputs {
-		if e, ok := errors[in.ID]; ok {
-			*in.in(b) = e
-			used++
-		}
-	}
-	if used < len(errors) {
-		return nil, fmt.Errorf("%s: the shift names %d inputs that the spec does not have", s.Name, len(errors)-used)
-	}
-	return b, nil
 }

@@ -1,6 +1,7 @@
 package evaluate
 
 import (
+	"fmt"
 	"maps"
 	"math"
 	"strings"
@@ -79,7 +80,7 @@ func TestShiftIsAnotherSpec(t *testing.T) {
 	} {
 		t.Run(tc.name, func(t *testing.T) {
 			s, set := goodSpec(t), models.DefaultSettings()
-			inputs, shift := inputsOf(s, set), Shift{}
+			inputs, shift := inputsOf(s, set), shifts{}
 			for _, in := range inputs {
 				if e := tc.shift(in.ID); e != 0 {
 					shift[in.ID] = e
@@ -128,7 +129,7 @@ func editRing(s *models.Spec, part string, edit func(*models.Ring)) {
 
 func TestShiftOfNothingThere(t *testing.T) {
 	s, set := goodSpec(t), models.DefaultSettings()
-	if _, err := shifted(s, inputsOf(s, set), Shift{{Kind: WallInput, Of: "middle"}: 1e-3}); err == nil {
+	if _, err := shifted(s, inputsOf(s, set), shifts{{Kind: WallInput, Of: "middle"}: 1e-3}); err == nil {
 		t.Error("a shift of an input that is not there is taken")
 	}
 }
@@ -152,12 +153,12 @@ func TestInputsShareErrors(t *testing.T) {
 		t.Run(tc.name, func(t *testing.T) {
 			s, set := goodSpec(t), models.DefaultSettings()
 			before := map[InputID]bool{}
-			for _, in := range Inputs(s, set) {
+			for _, in := range exported(inputsOf(s, set)) {
 				before[in.ID] = true
 			}
 			tc.edit(s)
 			var own []string
-			for _, in := range Inputs(s, set) {
+			for _, in := range exported(inputsOf(s, set)) {
 				if !before[in.ID] {
 					own = append(own, in.Name)
 				}
@@ -178,10 +179,30 @@ func TestInputsShareErrors(t *testing.T) {
 func TestInputsAreDistinct(t *testing.T) {
 	s, set := goodSpec(t), models.DefaultSettings()
 	seen := map[InputID]string{}
-	for _, in := range Inputs(s, set) {
+	for _, in := range exported(inputsOf(s, set)) {
 		if other, ok := seen[in.ID]; ok {
 			t.Errorf("%q and %q are one input", in.Name, other)
 		}
 		seen[in.ID] = in.Name
 	}
+}
+
+// shifts gives errors of a spec's inputs, each in the unit of its Input. An
+// input that is not named has none.
+type shifts map[InputID]float64
+
+// shifted is the build with those errors.
+func shifted(s *models.Spec, inputs []input, errors shifts) (*build, error) {
+	b := newBuild(s)
+	used := 0
+	for _, in := range inputs {
+		if e, ok := errors[in.ID]; ok {
+			*in.in(b) = e
+			used++
+		}
+	}
+	if used < len(errors) {
+		return nil, fmt.Errorf("%s: the shift names %d inputs that the spec does not have", s.Name, len(errors)-used)
+	}
+	return b, nil
 }

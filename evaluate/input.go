@@ -67,12 +67,7 @@ const (
 	bondingDeviation = 0.1
 )
 
-// Inputs lists what of a spec is known only so well, with the tolerances of the
-// spec, or else of the range, or else the built-in ones.
-func Inputs(s *models.Spec, set *models.Settings) []Input {
-	return exported(inputsOf(s, set))
-}
-
+// exported are the inputs as callers see them.
 func exported(inputs []input) []Input {
 	list := make([]Input, len(inputs))
 	for i, in := range inputs {

@@ -77,7 +77,8 @@ func TestHessianIsTheDerivativeOfTheSlope(t *testing.T) {
 		scaled.add(scaled, change, 1/(2*difference))
 		middle := shifted(r, l, st, step, 0)
 		h.factor(r, &middle, false)
-		h.solve(scaled) // should give the step back
+		h.forward(scaled, 0)
+		h.back(scaled) // should give the step back
 		scaled.add(scaled, step, -1)
 		if off := scaled.largest(); off > 1e-5 {
 			t.Errorf("step comes back off by %g", off)

@@ -84,12 +84,6 @@ func kept(v float64, convex bool) float64 {
 	return v
 }
 
-// solve overwrites the right-hand side b with the solution.
-func (h *hessian) solve(b state) {
-	h.forward(b, 0)
-	h.back(b)
-}
-
 // forward overwrites b, which has nothing before the first element, with L⁻¹b.
 func (h *hessian) forward(b state, first int) {
 	for e := first; e < len(b.bubble); e++ {
