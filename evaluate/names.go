@@ -36,7 +36,7 @@ var names = []name{
 	{"half-turn", "1", "half turn", "Half of that turn happens in the %s of the free length nearest the tip."},
 	{"tip-drop", "m", "tip drop", "Under the bench load the tip hangs %s below the line of the butt."},
 	{"tip-stiffness", "N/m", "tip stiffness", "The tip resists with %s, as long as it gives way little."},
-	{"second-mode", "Hz", "second mode", "Its second mode swings at %s."},
+	{"second-mode", "Hz", "second mode", "Shaken, it also swings in the shape of an S, at %s: its second mode."},
 	{"settle", "s", "settle", "A swing dies down to a tenth in %s."},
 	{"cast-mass", "kg", "cast mass", "In a cast the rod itself counts as %s at the tip."},
 	{"cast-share", "1", "cast share", "Of the energy stored in the bent rod, %s goes into a lead in the middle of what it casts."},
