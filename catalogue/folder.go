@@ -57,7 +57,7 @@ func (f *Folder) Working(path string) ([]byte, error) {
 // WorkingFiles lists the range's files, sorted.
 func (f *Folder) WorkingFiles() ([]string, error) {
 	var files []string
-	for _, pattern := range []string{"*.yaml", "models/*.yaml", "builds/*.yaml", "bench/*.yaml"} {
+	for _, pattern := range []string{"*.yaml", "bench/*.yaml", "builds/*.yaml", "heard/*.yaml", "models/*.yaml", "reviews/*.yaml"} {
 		found, err := fs.Glob(os.DirFS(f.root), pattern)
 		if err != nil {
 			return nil, err

@@ -9,7 +9,7 @@ import (
 // The files of a range: these at its root, and the specs in these folders.
 var (
 	rootFiles = []string{"materials.yaml", "parts.yaml", rangeFile}
-	folders   = []string{"bench", "builds", "models"}
+	folders   = []string{"bench", "builds", "heard", "models", "reviews"}
 )
 
 const specSuffix = ".yaml"

@@ -1,0 +1,162 @@
+package pagetest
+
+import (
+	"bytes"
+	"context"
+	"encoding/json"
+	"net/http"
+	"net/http/httptest"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/chromedp/cdproto/emulation"
+	"github.com/chromedp/chromedp"
+)
+
+// Validate holds HTML pages, by name, against the rules of the standard, as
+// html-validate has them, and reports every fault.
+func Validate(t testing.TB, pages map[string][]byte) {
+	t.Helper()
+	if out, err := validate(t, pages); err != nil {
+		t.Errorf("html-validate: %v\n%s", err, out)
+	}
+}
+
+func validate(t testing.TB, pages map[string][]byte) ([]byte, error) {
+	t.Helper()
+	tool := installed(t, "html-validate/bin/html-validate.mjs")
+	dir := t.TempDir()
+	write(t, dir, "config.json", []byte(`{"root": true, "extends": ["html-validate:standard"]}`))
+	args := []string{tool, "--config", filepath.Join(dir, "config.json")}
+	for name, page := range pages {
+		args = append(args, write(t, dir, strings.ReplaceAll(name, "/", "_"), page))
+	}
+	return exec.Command(program(t, "node"), args...).CombinedOutput()
+}
+
+func write(t testing.TB, dir, name string, content []byte) string {
+	t.Helper()
+	path := filepath.Join(dir, name)
+	if err := os.WriteFile(path, content, 0o600); err != nil {
+		t.Fatal(err)
+	}
+	return path
+}
+
+// View is how a page is looked at.
+type View struct {
+	Width int // CSS pixels
+	Dark  bool
+}
+
+// Views are a phone and a desk, by day and by night.
+var Views = []View{{360, false}, {360, true}, {1280, false}, {1280, true}}
+
+// Browser is a headless browser with its own server for the pages given by
+// name.
+type Browser struct {
+	ctx context.Context
+	url string
+	axe string
+}
+
+// Open starts a browser, which ends with the test.
+func Open(t testing.TB, pages map[string][]byte) *Browser {
+	t.Helper()
+	path := program(t, "chromium")
+	axe, err := os.ReadFile(installed(t, "axe-core/axe.min.js"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	server := httptest.NewServer(http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		name := strings.TrimPrefix(r.URL.Path, "/")
+		page, ok := pages[name]
+		if !ok {
+			http.NotFound(w, r)
+			return
+		}
+		http.ServeContent(w, r, name, time.Time{}, bytes.NewReader(page))
+	}))
+	t.Cleanup(server.Close)
+	options := append(chromedp.DefaultExecAllocatorOptions[:], chromedp.ExecPath(path), chromedp.NoSandbox,
+		chromedp.UserDataDir(t.TempDir()), chromedp.Flag("disable-quic", true), chromedp.Flag("disable-component-update", true))
+	ctx, cancel := chromedp.NewExecAllocator(context.Background(), options...)
+	t.Cleanup(cancel)
+	ctx, cancel = chromedp.NewContext(ctx)
+	t.Cleanup(cancel)
+	if err := chromedp.Do(ctx); err != nil { // starts it: the context of the first step ends it
+		t.Fatal(err)
+	}
+	return &Browser{ctx: ctx, url: server.URL + "/", axe: string(axe)}
+}
+
+// Show shows a page in a view.
+func (b *Browser) Show(t testing.TB, page string, v View) {
+	t.Helper()
+	scheme := "light"
+	if v.Dark {
+		scheme = "dark"
+	}
+	ctx, cancel := context.WithTimeout(b.ctx, time.Minute)
+	defer cancel()
+	media := emulation.SetEmulatedMediaParams{Features: []*emulation.MediaFeature{{Name: "prefers-color-scheme", Value: scheme}}}
+	if _, err := chromedp.Call(ctx, emulation.SetEmulatedMedia, media); err != nil {
+		t.Fatal(err)
+	}
+	if err := chromedp.Do(ctx, chromedp.EmulateViewport(int64(v.Width), 800), chromedp.Navigate(b.url+page)); err != nil {
+		t.Fatalf("%s: %v", page, err)
+	}
+}
+
+// Ask gives what a script says on the page that is shown, as text.
+func (b *Browser) Ask(t testing.TB, script string) string {
+	t.Helper()
+	ctx, cancel := context.WithTimeout(b.ctx, time.Minute)
+	defer cancel()
+	answer, err := chromedp.Run(ctx, chromedp.Evaluate[string](script, chromedp.EvalAwaitPromise))
+	if err != nil {
+		t.Fatalf("%.200s: %v", script, err)
+	}
+	return answer
+}
+
+// Picture is the page that is shown, all of it, as PNG.
+func (b *Browser) Picture(t testing.TB) []byte {
+	t.Helper()
+	png, err := chromedp.Run(b.ctx, chromedp.FullScreenshot(100))
+	if err != nil {
+		t.Fatal(err)
+	}
+	return png
+}
+
+// Accessible reports what axe-core finds wrong with a page in every one of
+// Views, and whether the page is wider than the view.
+func (b *Browser) Accessible(t testing.TB, page string) {
+	t.Helper()
+	for _, v := range Views {
+		b.Show(t, page, v)
+		for _, fault := range b.faults(t) {
+			t.Errorf("%s at %+v: %s", page, v, fault)
+		}
+	}
+}
+
+func (b *Browser) faults(t testing.TB) []string {
+	t.Helper()
+	b.Ask(t, b.axe+`; ""`)
+	found := b.Ask(t, `axe.run().then(r => JSON.stringify(r.violations.map(v =>
+		v.id + ": " + v.help + " at " + v.nodes.map(n => n.target.join(" ")).join(", "))))`)
+	var faults []string
+	if err := json.Unmarshal([]byte(found), &faults); err != nil {
+		t.Fatal(err)
+	}
+	if width := b.Ask(t, `String(document.documentElement.scrollWidth - innerWidth)`); width[0] != '-' && width != "0" {
+		faults = append(faults, "the page is wider than the screen by "+width+" pixels")
+	}
+	return faults
+}

@@ -1,0 +1,53 @@
+// Package pagetest holds what is printed and shown against programs that had no
+// hand in making it: a browser, a validator of HTML, a checker of accessibility
+// and a reader of PDF.
+//
+// A program that is not installed skips the test and says so; where the
+// environment has CI set, it fails the test.
+package pagetest
+
+import (
+	"os"
+	"os/exec"
+	"path/filepath"
+	"testing"
+)
+
+// program is the path of an installed program.
+func program(t testing.TB, name string) string {
+	t.Helper()
+	path, err := exec.LookPath(name)
+	if err != nil {
+		missing(t, name)
+	}
+	return path
+}
+
+// installed is the path of a file under .ci/node_modules, where .ci/run puts
+// what comes from npm.
+func installed(t testing.TB, file string) string {
+	t.Helper()
+	dir, err := filepath.Abs(".")
+	if err != nil {
+		t.Fatal(err)
+	}
+	for {
+		path := filepath.Join(dir, ".ci", "node_modules", file)
+		if _, err := os.Stat(path); err == nil {
+			return path
+		}
+		if parent := filepath.Dir(dir); parent != dir {
+			dir = parent
+			continue
+		}
+		missing(t, file)
+	}
+}
+
+func missing(t testing.TB, what string) {
+	t.Helper()
+	if os.Getenv("CI") != "" {
+		t.Fatalf("%s is not installed; .ci/run does it", what)
+	}
+	t.Skipf("SKIPPED: %s is not installed; .ci/run does it", what)
+}
