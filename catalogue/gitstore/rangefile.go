@@ -8,8 +8,8 @@ import (
 
 // The files of a range: these at its root, and the specs in these folders.
 var (
-	rootFiles = []string{"materials.yaml", "parts.yaml", rangeFile}
-	folders   = []string{"bench", "builds", "heard", "models", "reviews"}
+	rootFiles = [...]string{"materials.yaml", "parts.yaml", rangeFile}
+	folders   = [...]string{"bench", "builds", "heard", "models", "reviews"}
 )
 
 const specSuffix = ".yaml"
@@ -24,7 +24,7 @@ func isSpec(name string) bool {
 func isRangeFile(p string) bool {
 	dir, name := path.Split(p)
 	if dir == "" {
-		return slices.Contains(rootFiles, name)
+		return slices.Contains(rootFiles[:], name)
 	}
-	return slices.Contains(folders, strings.TrimSuffix(dir, "/")) && isSpec(name)
+	return slices.Contains(folders[:], strings.TrimSuffix(dir, "/")) && isSpec(name)
 }

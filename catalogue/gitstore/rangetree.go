@@ -12,8 +12,8 @@ import (
 // its root and the folders of specs, in the order of rootFiles and folders. What
 // is not there has the zero identity.
 type rangeTree struct {
-	files   [3]plumbing.Hash
-	folders [3]plumbing.Hash
+	files   [len(rootFiles)]plumbing.Hash
+	folders [len(folders)]plumbing.Hash
 }
 
 // treeReader finds the changes between trees. It remembers what it has read
@@ -54,10 +54,10 @@ func (t *treeReader) readRange(tree plumbing.Hash) (r rangeTree, err error) {
 	}
 	entries, err := t.entries(folder)
 	for _, e := range entries {
-		if at := slices.Index(rootFiles, e.name); at >= 0 && e.isFile() {
+		if at := slices.Index(rootFiles[:], e.name); at >= 0 && e.isFile() {
 			r.files[at] = e.id
 		}
-		if at := slices.Index(folders, e.name); at >= 0 && e.isFolder() {
+		if at := slices.Index(folders[:], e.name); at >= 0 && e.isFolder() {
 			r.folders[at] = e.id
 		}
 	}
