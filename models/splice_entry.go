@@ -94,12 +94,6 @@ func (t *ringText) lineUp() int {
 	return column
 }
 
-// edit is a stretch of the text and what stands there instead.
-type edit struct {
-	from, to int
-	text     string
-}
-
 // edited is an entry whose ring is now another.
 func (t *ringText) edited(e *ringEntry, old, ring Ring) string {
 	var edits []edit
@@ -121,21 +115,7 @@ func (t *ringText) edited(e *ringEntry, old, ring Ring) string {
 			edits = append(edits, t.with(e, key, text))
 		}
 	}
-	return t.apply(e, edits)
-}
-
-// apply is the text of an entry with its edits, which do not overlap.
-func (t *ringText) apply(e *ringEntry, edits []edit) string {
-	slices.SortStableFunc(edits, func(a, b edit) int { return a.from - b.from })
-	var b strings.Builder
-	at := e.start
-	for _, ed := range edits {
-		b.Write(t.src[at:ed.from])
-		b.WriteString(ed.text)
-		at = ed.to
-	}
-	b.Write(t.src[at:e.end])
-	return b.String()
+	return t.apply(e.start, e.end, edits)
 }
 
 // padded keeps the second key in its column behind a new first value.

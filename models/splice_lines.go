@@ -2,6 +2,8 @@ package models
 
 import (
 	"bytes"
+	"slices"
+	"strings"
 	"unicode/utf8"
 
 	"gopkg.in/yaml.v3"
@@ -104,4 +106,23 @@ func (l *lines) scalarEnd(n *yaml.Node) (end int, ok bool) {
 		}
 	}
 	return 0, false
+}
+
+// edit is a stretch of the text and what stands there instead.
+type edit struct {
+	from, to int
+	text     string
+}
+
+// apply is what stands between two offsets with edits, which do not overlap.
+func (l *lines) apply(from, to int, edits []edit) string {
+	slices.SortStableFunc(edits, func(a, b edit) int { return a.from - b.from })
+	var b strings.Builder
+	for _, e := range edits {
+		b.Write(l.src[from:e.from])
+		b.WriteString(e.text)
+		from = e.to
+	}
+	b.Write(l.src[from:to])
+	return b.String()
 }

@@ -1,0 +1,135 @@
+package models_test
+
+import (
+	"bytes"
+	"strings"
+	"testing"
+
+	"gopkg.in/yaml.v3"
+
+	"rodlore/models"
+)
+
+// rodEntry is an entry as a program gives it, and rodLine as it is written.
+var rodEntry = []models.Pair{{"serial", "0148"}, {"model", "skerry-10"}, {"test curve", "1.4 lb"}}
+
+const rodLine = "{serial: 0148, model: skerry-10, test curve: 1.4 lb}"
+
+func TestAppend(t *testing.T) {
+	for _, tt := range []struct{ name, src, want string }{
+		{"no file", "", "built:\n  - " + rodLine + "\n"},
+		{"comments alone", "# rods\n", "# rods\nbuilt:\n  - " + rodLine + "\n"},
+		{"comments without a line end", "# rods", "# rods\nbuilt:\n  - " + rodLine},
+		{"mark of the encoding alone", "\ufeff", "\ufeffbuilt:\n  - " + rodLine + "\n"},
+		{"a document's beginning", "---\n", "---\nbuilt:\n  - " + rodLine + "\n"},
+		{"no list yet", "repairs:\n  - {serial: 0101}\n", "repairs:\n  - {serial: 0101}\nbuilt:\n  - " + rodLine + "\n"},
+		{"an empty list", "built: # none yet\n# the end\n", "built: # none yet\n  - " + rodLine + "\n# the end\n"},
+		{"an empty list in brackets", "built: [] # none yet\n", "built: [" + rodLine + "] # none yet\n"},
+		{"behind the last", "built:\n  - {serial: 0147} # light\n\n# the end\n", "built:\n  - {serial: 0147} # light\n  - " + rodLine + "\n\n# the end\n"},
+		{"no final line end", "built:\n  - {serial: 0147}", "built:\n  - {serial: 0147}\n  - " + rodLine},
+		{"a list that stands out", "built:\n- {serial: 0147}\n", "built:\n- {serial: 0147}\n- " + rodLine + "\n"},
+		{"a list that stands far in", "built:\n      - {serial: 0147}\n", "built:\n      - {serial: 0147}\n      - " + rodLine + "\n"},
+		{"keys that stand in", "  built:\n    - {serial: 0147}\n", "  built:\n    - {serial: 0147}\n    - " + rodLine + "\n"},
+		{"keys that stand in, no list yet", "  repairs:\n    - {serial: 0147}\n", "  repairs:\n    - {serial: 0147}\n  built:\n    - " + rodLine + "\n"},
+		{"entries over several lines", "built:\n  - serial: 0147\n    model: rill-7 # soft\n\nrepairs:\n  - {serial: 0147}\n", "built:\n  - serial: 0147\n    model: rill-7 # soft\n  - " + rodLine + "\n\nrepairs:\n  - {serial: 0147}\n"},
+		{"braces over several lines", "built:\n  - {serial: 0147, # here\n     model: rill-7\n    }\n  # next\n", "built:\n  - {serial: 0147, # here\n     model: rill-7\n    }\n  - " + rodLine + "\n  # next\n"},
+		{"line ends of a PC", "built:\r\n  - {serial: 0147}\r\n", "built:\r\n  - {serial: 0147}\r\n  - " + rodLine + "\r\n"},
+		{"in brackets", "built: [{serial: 0147}] # one\n", "built: [{serial: 0147}, " + rodLine + "] # one\n"},
+		{"in brackets with a last comma", "built: [{serial: 0147},]\n", "built: [{serial: 0147}, " + rodLine + ",]\n"},
+		{"brackets over several lines", "built: [\n  {serial: 0147, note: 'it''s] #'} # light\n]\n", "built: [\n  {serial: 0147, note: 'it''s] #'}, # light\n  " + rodLine + "\n]\n"},
+		{"brackets over several lines with a last comma", "built: [\n  {serial: 0147, parts: []}, # light\n]\n", "built: [\n  {serial: 0147, parts: []}, # light\n  " + rodLine + ",\n]\n"},
+	} {
+		t.Run(tt.name, func(t *testing.T) {
+			got, err := models.Append("2026.yaml", []byte(tt.src), "built", rodEntry)
+			if err != nil {
+				t.Fatal(err)
+			}
+			if string(got) != tt.want {
+				t.Errorf("got\n%q\nwant\n%q", got, tt.want)
+			}
+		})
+	}
+}
+
+func TestAppendQuotes(t *testing.T) {
+	for _, tt := range []struct{ value, want string }{
+		{"new tip ring", "{said: new tip ring}"},
+		{"soft: but quick", `{said: "soft: but quick"}`},
+		{"a, b", `{said: "a, b"}`},
+		{"null", `{said: "null"}`},
+		{"he said \"light\"\nand left", `{said: "he said \"light\"\nand left"}`},
+		{"# no comment", `{said: "# no comment"}`},
+		{"½ oz lighter – fine", `{said: "½ oz lighter – fine"}`},
+		{"", `{said: ""}`},
+	} {
+		t.Run(tt.want, func(t *testing.T) {
+			got, err := models.Append("rill-7.yaml", nil, "heard", []models.Pair{{"said", tt.value}})
+			if want := "heard:\n  - " + tt.want + "\n"; err != nil || string(got) != want {
+				t.Errorf("got %q, %v, want %q", got, err, want)
+			}
+		})
+	}
+}
+
+func TestAppendRefuses(t *testing.T) {
+	for _, tt := range []struct{ name, src, want string }{
+		{"faults", "built: [\n", "2026.yaml: it has faults; put them right first"},
+		{"a file in braces", "{built: []}\n", "2026.yaml:1:1: the whole file is no list of keys, each on a line of its own; write it so"},
+		{"a file of another kind", "- {serial: 0147}\n", "2026.yaml:1:1: the whole file is no list of keys"},
+		{"no list", "built: none\n", "2026.yaml:1:8: expected a list, each entry behind a dash on a line of its own"},
+		{"the end of a document", "built:\n  - {serial: 0147}\n...\n", "2026.yaml: the entry cannot be written into it"},
+		{"a text whose last lines look like comments", "built:\n  - notes: |\n      one\n      # two\n", "2026.yaml: the entry cannot be written into it"},
+		{"a value over several lines in brackets", "built: [{serial: 0147, notes: 'a\n  b'}]\n", "2026.yaml:1:9: the last entry ends in a text over several lines"},
+	} {
+		t.Run(tt.name, func(t *testing.T) {
+			got, err := models.Append("2026.yaml", []byte(tt.src), "built", rodEntry)
+			if err == nil || !strings.HasPrefix(err.Error(), tt.want) || got != nil {
+				t.Errorf("got %q, %v, want %s", got, err, tt.want)
+			}
+		})
+	}
+}
+
+// FuzzAppend appends to any text: the result is that text with something put in,
+// and holds what it held and the entry, as the YAML library reads it; or nothing
+// comes of it.
+func FuzzAppend(f *testing.F) {
+	for _, src := range []string{
+		"", "# a\n", "built:\n- {serial: 1}\n", "built: []\n", "built:\n", "built: [{a: 1}, # b\n {c: [d]},\n]", "built:\n  - a: |\n      b\n    c: >-\n      d\n",
+		"a: 1\r\nbuilt:\r\n  - 'x'\r\nb: {c: }", "\ufeffbuilt:\u2028  - {}", "? built\n: - 1\n", "built:\n  -\n    - 1\n", "\"built\": [ ]", "a: &b c\n",
+	} {
+		f.Add([]byte(src), "said", "new: tip\nring")
+	}
+	f.Fuzz(func(t *testing.T, src []byte, key, value string) {
+		out, err := models.Append("f.yaml", src, "built", []models.Pair{{key, value}})
+		if err != nil {
+			return
+		}
+		if !contained(src, out) {
+			t.Errorf("%q is not in %q", src, out)
+		}
+		var before, after struct {
+			Built []any          `yaml:"built"`
+			Rest  map[string]any `yaml:",inline"`
+		}
+		if yaml.Unmarshal(bytes.TrimPrefix(src, []byte("\ufeff")), &before) != nil {
+			return // held to be text by us, and something else by the library's types
+		}
+		if err := yaml.Unmarshal(bytes.TrimPrefix(out, []byte("\ufeff")), &after); err != nil {
+			t.Fatalf("%q: %v", out, err)
+		}
+		if len(after.Built) != len(before.Built)+1 || len(after.Rest) != len(before.Rest) {
+			t.Errorf("%q holds %v and %v, from %v and %v", out, after.Built, after.Rest, before.Built, before.Rest)
+		}
+	})
+}
+
+// contained reports whether all bytes of a text stand in another in their order.
+func contained(src, out []byte) bool {
+	for _, b := range out {
+		if len(src) > 0 && src[0] == b {
+			src = src[1:]
+		}
+	}
+	return len(src) == 0
+}
