@@ -22,6 +22,7 @@ var imports = map[string][]string{
 	"catalogue":          {"models", "evaluate", "diffing", "catalogue/results"},
 	"catalogue/gitstore": {"catalogue"},
 	// What is shown and printed; drawing and document know nothing of rods.
+	"catalogue/pages/drawing":  nil,
 	"catalogue/pages/pagetest": nil,
 	"cmd/rodlore/demo":         nil,
 	"cmd/rodlore": {
@@ -43,6 +44,7 @@ var libraries = map[string][]string{
 	"github.com/sergi/go-diff":                 {"diffing"},
 	"github.com/spf13/pflag":                   {"cmd/rodlore"},
 	"github.com/spf13/cobra":                   {"cmd/rodlore"},
+	"golang.org/x/image":                       {"catalogue/pages/drawing"},
 	"golang.org/x/term":                        {"cmd/rodlore"},
 	"golang.org/x/text":                        {"catalogue/gitstore"},
 	"golang.org/x/tools/txtar":                 {"cmd/rodlore/demo"},

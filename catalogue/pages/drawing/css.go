@@ -1,0 +1,30 @@
+package drawing
+
+import (
+	"fmt"
+	"strings"
+)
+
+// CSS is the style sheet that pictures need, once a page. It sets the custom
+// properties --strong, --faint, --hair, --paper, --band and --grid and the
+// colours for light ground, for dark where the reader asks for it, and for
+// paper, which is light.
+func CSS() string {
+	var light, dark, classes strings.Builder
+	for _, p := range palette[Strong:] {
+		fmt.Fprintf(&light, "--%s:%s;", p.name, p.light.hex())
+		if p.dark != p.light {
+			fmt.Fprintf(&dark, "--%s:%s;", p.name, p.dark.hex())
+		}
+		fmt.Fprintf(&classes, ".fill-%[1]s{fill:var(--%[1]s)}.line-%[1]s{stroke:var(--%[1]s)}\n", p.name)
+	}
+	return fmt.Sprintf(`:root{color-scheme:light dark;%s}
+@media screen and (prefers-color-scheme:dark){:root{%s}}
+.picture{display:block;max-width:100%%;height:auto;fill:none;stroke-linejoin:round}
+.picture text{font-family:system-ui,"Liberation Sans",Arial,sans-serif;font-variant-numeric:tabular-nums}
+.picture .bold{font-weight:600}
+@media print{.picture{break-inside:avoid;print-color-adjust:exact}}
+%s`, light.String(), dark.String(), classes.String())
+}
+
+func (c Colour) hex() string { return fmt.Sprintf("#%02x%02x%02x", c.R, c.G, c.B) }

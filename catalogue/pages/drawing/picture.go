@@ -1,0 +1,89 @@
+// Package drawing holds pictures made of lines and letters, in millimetres on
+// paper, and writes them as SVG. It knows nothing of rods, pages or files.
+//
+// A picture is painted in inks and not in colours: a themed Ink is dark on light
+// paper and light on dark, as the sheet that CSS gives says.
+package drawing
+
+// Point is a place on the paper in mm, x to the right and y down.
+type Point struct{ X, Y float64 }
+
+// Picture is a drawing with the words that stand for it.
+type Picture struct {
+	Title, Description string  // for people who do not see it
+	Width, Height      float64 // mm
+	Marks              []Mark  // painted in this order
+}
+
+// Add paints more marks.
+func (p *Picture) Add(marks ...Mark) { p.Marks = append(p.Marks, marks...) }
+
+// Mark is what a picture is made of: *Path, *Circle, *Label or *Group.
+type Mark interface {
+	// Bounds is the box that the mark lies in, without the width of its lines.
+	Bounds() Box
+	write(*svg)
+}
+
+// Style is how a path or circle is painted.
+type Style struct {
+	Stroke, Fill Ink
+	Width        float64   // of the line, mm
+	Dash         []float64 // lengths of line and gap, mm; none means a full line
+	Opacity      float64   // of line and fill; 0 means opaque
+}
+
+// Path is a line through points.
+type Path struct {
+	ID     string // unique on the page; "" for none
+	Points []Point
+	Closed bool // back to the first point
+	Style
+}
+
+// Line is the path from one point to another.
+func Line(from, to Point, s Style) *Path { return &Path{Points: []Point{from, to}, Style: s} }
+
+// Rectangle is the closed path round a box.
+func Rectangle(b Box, s Style) *Path {
+	return &Path{Points: []Point{b.Min, {b.Max.X, b.Min.Y}, b.Max, {b.Min.X, b.Max.Y}}, Closed: true, Style: s}
+}
+
+// Circle is a circle about its centre.
+type Circle struct {
+	ID     string // unique on the page; "" for none
+	Centre Point
+	Radius float64 // mm
+	Style
+}
+
+// Anchor says which end of a label stands at its point.
+type Anchor int
+
+const (
+	Start Anchor = iota
+	Middle
+	End
+)
+
+// Label is one line of text. Its point lies on the baseline.
+type Label struct {
+	ID     string // unique on the page; "" for none
+	At     Point
+	Text   string
+	Size   float64 // of the letters, mm
+	Anchor Anchor
+	Turn   float64 // degrees clockwise about At
+	Ink    Ink     // None means Strong
+	Bold   bool
+}
+
+// Group is marks that belong together.
+type Group struct {
+	ID    string // unique on the page; "" for none
+	Title string // what they are, shown where one points at them; "" for none
+	Marks []Mark
+}
+
+// Add paints more marks.
+func (g *Group) Add(marks ...Mark) { g.Marks = append(g.Marks, marks...) }

@@ -1,0 +1,184 @@
+package drawing
+
+import (
+	"bytes"
+	"encoding/xml"
+	"math"
+	"strconv"
+	"strings"
+)
+
+// SVG is the picture as an element to stand in a page that has CSS. On paper it
+// has its true size; on a screen it is no wider than its column. The same
+// picture gives the same bytes.
+func (p *Picture) SVG() []byte {
+	var w svg
+	w.open("svg")
+	w.text("class", "picture")
+	w.text("role", "img")
+	w.text("viewBox", "0 0 "+number(p.Width)+" "+number(p.Height))
+	w.text("width", number(p.Width)+"mm")
+	w.text("height", number(p.Height)+"mm")
+	w.WriteString(">\n")
+	w.words("title", p.Title)
+	if p.Description != "" {
+		w.words("desc", p.Description)
+	}
+	for _, m := range p.Marks {
+		m.write(&w)
+	}
+	w.WriteString("</svg>\n")
+	return w.Bytes()
+}
+
+// svg is an SVG in the making.
+type svg struct{ bytes.Buffer }
+
+func (w *svg) open(element string) { w.WriteString("<" + element) }
+
+// text writes an attribute; an empty one is left out.
+func (w *svg) text(name, value string) {
+	if value != "" {
+		w.WriteString(" " + name + `="`)
+		w.escape(value)
+		w.WriteByte('"')
+	}
+}
+
+func (w *svg) number(name string, v float64) { w.text(name, number(v)) }
+
+// words writes an element that holds text alone.
+func (w *svg) words(element, text string) {
+	w.WriteString("<" + element + ">")
+	w.escape(text)
+	w.WriteString("</" + element + ">\n")
+}
+
+func (w *svg) escape(text string) { _ = xml.EscapeText(w, []byte(text)) } // a buffer takes all
+
+// number writes mm to the hundredth, without zeros behind.
+func number(v float64) string {
+	v = math.Round(v*100) / 100
+	return strconv.FormatFloat(v+0, 'f', -1, 64) // + 0 makes of −0 a plain 0
+}
+
+func (p *Path) write(w *svg) {
+	w.open("path")
+	w.text("id", p.ID)
+	w.text("d", outline(p.Points, p.Closed))
+	w.style(p.Style)
+	w.WriteString("/>\n")
+}
+
+// outline is the data of a path.
+func outline(points []Point, closed bool) string {
+	var d []byte
+	for i, at := range points {
+		switch i {
+		case 0:
+			d = append(d, 'M')
+		case 1:
+			d = append(d, 'L')
+		default:
+			d = append(d, ' ')
+		}
+		d = append(d, number(at.X)...)
+		d = append(d, ' ')
+		d = append(d, number(at.Y)...)
+	}
+	if closed {
+		d = append(d, 'Z')
+	}
+	return string(d)
+}
+
+// Outline is the data of a path through points, as a script that moves the path
+// with that ID sets it.
+func Outline(points []Point) string { return outline(points, false) }
+
+func (c *Circle) write(w *svg) {
+	w.open("circle")
+	w.text("id", c.ID)
+	w.number("cx", c.Centre.X)
+	w.number("cy", c.Centre.Y)
+	w.number("r", c.Radius)
+	w.style(c.Style)
+	w.WriteString("/>\n")
+}
+
+// style writes what a path or circle is painted in.
+func (w *svg) style(s Style) {
+	fillClass, fill := s.Fill.paint("fill-")
+	lineClass, stroke := s.Stroke.paint("line-")
+	w.text("class", strings.TrimSpace(fillClass+" "+lineClass))
+	w.text("fill", fill)
+	w.text("stroke", stroke)
+	if s.Stroke != None {
+		w.number("stroke-width", s.Width)
+		w.text("stroke-dasharray", dashes(s.Dash))
+	}
+	if s.Opacity != 0 && s.Opacity != 1 {
+		w.number("opacity", s.Opacity)
+	}
+}
+
+// paint is how an ink is written: as the class that CSS has for it or, where it
+// is not themed, as its colour.
+func (i Ink) paint(kind string) (class, colour string) {
+	switch c, ok := i.RGB(); {
+	case !ok:
+		return "", ""
+	case i >= own:
+		return "", c.hex()
+	}
+	return kind + palette[i].name, ""
+}
+
+func dashes(lengths []float64) string {
+	var d string
+	for i, v := range lengths {
+		if i > 0 {
+			d += " "
+		}
+		d += number(v)
+	}
+	return d
+}
+
+func (l *Label) write(w *svg) {
+	w.open("text")
+	w.text("id", l.ID)
+	w.number("x", l.At.X)
+	w.number("y", l.At.Y)
+	w.number("font-size", l.Size)
+	w.text("text-anchor", [...]string{Start: "", Middle: "middle", End: "end"}[l.Anchor])
+	if l.Turn != 0 {
+		w.text("transform", "rotate("+number(l.Turn)+" "+number(l.At.X)+" "+number(l.At.Y)+")")
+	}
+	ink := l.Ink
+	if ink == None {
+		ink = Strong
+	}
+	class, fill := ink.paint("fill-")
+	if l.Bold {
+		class = strings.TrimSpace(class + " bold")
+	}
+	w.text("class", class)
+	w.text("fill", fill)
+	w.WriteByte('>')
+	w.escape(l.Text)
+	w.WriteString("</text>\n")
+}
+
+func (g *Group) write(w *svg) {
+	w.open("g")
+	w.text("id", g.ID)
+	w.WriteString(">\n")
+	if g.Title != "" {
+		w.words("title", g.Title)
+	}
+	for _, m := range g.Marks {
+		m.write(w)
+	}
+	w.WriteString("</g>\n")
+}

@@ -1,0 +1,67 @@
+package drawing
+
+import (
+	"sync"
+
+	"golang.org/x/image/font"
+	"golang.org/x/image/font/gofont/gobold"
+	"golang.org/x/image/font/gofont/goregular"
+	"golang.org/x/image/font/sfnt"
+	"golang.org/x/image/math/fixed"
+)
+
+// TextWidth is how wide text is in letters of that size, mm. It is measured in
+// the Go fonts, which are somewhat wider than what screens show.
+func TextWidth(text string, size float64, bold bool) float64 {
+	f := regular()
+	if bold {
+		f = heavy()
+	}
+	var width float64
+	for _, r := range text {
+		width += f.advance(r)
+	}
+	return width * size
+}
+
+var (
+	regular = sync.OnceValue(func() *face { return newFace(goregular.TTF) })
+	heavy   = sync.OnceValue(func() *face { return newFace(gobold.TTF) })
+)
+
+// face measures the letters of a font.
+type face struct {
+	font *sfnt.Font
+	mu   sync.Mutex
+	buf  sfnt.Buffer
+	wide map[rune]float64 // by letter, in sizes
+}
+
+func newFace(ttf []byte) *face {
+	f, err := sfnt.Parse(ttf)
+	if err != nil {
+		panic("drawing: the font that comes with the program: " + err.Error())
+	}
+	return &face{font: f, wide: map[rune]float64{}}
+}
+
+// advance is the width of a letter in sizes; one that the font lacks is taken to
+// be as wide as the sign for that.
+func (f *face) advance(r rune) float64 {
+	f.mu.Lock()
+	defer f.mu.Unlock()
+	if w, ok := f.wide[r]; ok {
+		return w
+	}
+	const size = 1 << 16 // in 26.6 fixed point, so 1024 pixels
+	glyph, err := f.font.GlyphIndex(&f.buf, r)
+	var w fixed.Int26_6
+	if err == nil {
+		w, err = f.font.GlyphAdvance(&f.buf, glyph, size, font.HintingNone)
+	}
+	if err != nil {
+		w = size / 2
+	}
+	f.wide[r] = float64(w) / size
+	return f.wide[r]
+}
