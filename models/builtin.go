@@ -12,7 +12,7 @@ var builtinRange []byte
 var builtinMaterialFile []byte
 
 var readDefaultSettings = sync.OnceValue(func() Settings {
-	s := Settings{Steps: StepLimits{Rings: -1, ButtRings: -1, ButtRingSizes: -1}}
+	var s Settings
 	settingsTable.read(openBuiltin(builtinRange), &s)
 	return s
 })

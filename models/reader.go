@@ -248,6 +248,16 @@ func number[T any](get func(*T) *float64, l limits) reader[T] {
 	}
 }
 
+// placed notes where what r reads was written.
+func placed[T any](r reader[T], pos func(*T) *Pos) reader[T] {
+	read := r.read
+	r.read = func(v value, into *T) {
+		read(v, into)
+		*pos(into) = v.pos()
+	}
+	return r
+}
+
 // nested reads a map of fixed keys.
 func nested[T, U any](get func(*T) *U, tab *table[U]) reader[T] {
 	return reader[T]{

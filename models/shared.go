@@ -107,15 +107,41 @@ type TestCurve struct {
 }
 
 // StepLimits are the largest changes from one release to the next that the
-// maker's customers accept. Unset ones fall back to common practice.
+// maker's customers accept; zero allows none. What the maker did not limit is
+// common practice and has no position.
 type StepLimits struct {
 	Pos            Pos
-	Rings          int // -1 means not given
-	ButtRings      int // -1 means not given
-	ButtRingSizes  int // steps in the maker's ring sizes; -1 means not given
+	Rings          Count // without the tip ring
+	ButtRings      Count // on the butt section
+	ButtRingSizes  Count // steps in the maker's ring sizes
 	ButtRingMoves  Given[Length]
-	Length, Handle Given[Length]
+	Length         Given[Length]
+	Sections       Count
+	Handle         Given[Length] // its length, and the place of the reel seat
+	JointKind      Leave
+	HandleShape    Leave
+	ReelSeat       Leave
+	BlankColour    Leave
+	WhippingColour Leave
 }
+
+// Count is a whole number and where it was written.
+type Count struct {
+	Value int
+	Pos   Pos
+}
+
+// Leave says whether something may change, and where that was written.
+type Leave struct {
+	Word string // MayChange or Stays
+	Pos  Pos
+}
+
+// What a Leave may say.
+const (
+	MayChange = "may change"
+	Stays     = "stays"
+)
 
 // BenchTimes are what the maker's hands need for one of each, without the time
 // that varnish and glue take to cure.

@@ -128,7 +128,7 @@ func TestSettings(t *testing.T) {
 	is := settings{
 		got.Maker.Text, got.Units, got.Currency.Text, got.TestCurve.Line, got.Tolerances.Wall.Text, got.Tolerances.Outside.Text,
 		float64(got.TestCurve.Turn.Value), float64(got.BenchLoad.Value), got.StrainFactor, float64(got.Damping.Value), float64(got.Steps.ButtRingMoves.Value),
-		got.Steps.Rings, got.Steps.ButtRings,
+		got.Steps.Rings.Value, got.Steps.ButtRings.Value,
 	}
 	if diff := cmp.Diff(want, is); diff != "" {
 		t.Errorf("(-want +got):\n%s", diff)
@@ -147,7 +147,9 @@ func TestDefaultSettingsAreComplete(t *testing.T) {
 		"time of a joint": s.BenchTimes.Joint.Set(), "time of a grip": s.BenchTimes.Grip.Set(), "time of a seat": s.BenchTimes.Seat.Set(),
 		"time of a cap": s.BenchTimes.Cap.Set(), "time of varnish": s.BenchTimes.Varnish.Set(),
 		"butt ring moves": s.Steps.ButtRingMoves.Set(), "length": s.Steps.Length.Set(), "handle": s.Steps.Handle.Set(),
-		"rings": s.Steps.Rings > 0, "butt rings": s.Steps.ButtRings > 0, "sizes": s.Steps.ButtRingSizes > 0,
+		"rings": s.Steps.Rings.Value > 0, "butt rings": s.Steps.ButtRings.Value > 0, "sizes": s.Steps.ButtRingSizes.Value > 0,
+		"sections": s.Steps.Sections.Value > 0, "joint kind": s.Steps.JointKind.Word != "", "handle shape": s.Steps.HandleShape.Word != "",
+		"reel seat": s.Steps.ReelSeat.Word != "", "blank colour": s.Steps.BlankColour.Word != "", "whipping colour": s.Steps.WhippingColour.Word != "",
 		"units": s.Units != "", "currency": s.Currency.Text != "", "line": s.TestCurve.Line != "", "factor": s.StrainFactor > 0,
 	} {
 		if !set {

@@ -49,7 +49,8 @@ func TestStarterSettingsAreTheDefaults(t *testing.T) {
 	want := models.DefaultSettings()
 	if got.StrainFactor != want.StrainFactor || got.BenchLoad.Value != want.BenchLoad.Value ||
 		got.TestCurve.Turn.Value != want.TestCurve.Turn.Value || got.Tolerances.Wall.Value != want.Tolerances.Wall.Value ||
-		got.Steps.Handle.Value != want.Steps.Handle.Value ||
+		got.Steps.Handle.Value != want.Steps.Handle.Value || got.Steps.Sections.Value != want.Steps.Sections.Value ||
+		got.Steps.BlankColour.Word != want.Steps.BlankColour.Word ||
 		got.BenchTimes.Foot.Value != want.BenchTimes.Foot.Value || got.BenchTimes.Cap.Value != want.BenchTimes.Cap.Value {
 		t.Errorf("got %+v, want %+v", got, want)
 	}

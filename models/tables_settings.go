@@ -31,13 +31,31 @@ var stepTable = table[StepLimits]{
 	example: "{rings: 1, butt ring moves: 100 mm}",
 	pos:     func(s *StepLimits) *Pos { return &s.Pos },
 	keys: []key[StepLimits]{
-		{"rings", optional, count(func(s *StepLimits) *int { return &s.Rings }, 0, 50)},
-		{"butt rings", optional, count(func(s *StepLimits) *int { return &s.ButtRings }, 0, 50)},
-		{"butt ring sizes", optional, count(func(s *StepLimits) *int { return &s.ButtRingSizes }, 0, 50)},
+		{"rings", optional, stepCount(func(s *StepLimits) *Count { return &s.Rings })},
+		{"butt rings", optional, stepCount(func(s *StepLimits) *Count { return &s.ButtRings })},
+		{"butt ring sizes", optional, stepCount(func(s *StepLimits) *Count { return &s.ButtRingSizes })},
 		{"butt ring moves", optional, quantity(func(s *StepLimits) *Given[Length] { return &s.ButtRingMoves }, fromZero("5 m"))},
 		{"length", optional, quantity(func(s *StepLimits) *Given[Length] { return &s.Length }, fromZero("5 m"))},
+		{"sections", optional, stepCount(func(s *StepLimits) *Count { return &s.Sections })},
 		{"handle", optional, quantity(func(s *StepLimits) *Given[Length] { return &s.Handle }, fromZero("2 m"))},
+		{"joint kind", optional, leave(func(s *StepLimits) *Leave { return &s.JointKind })},
+		{"handle shape", optional, leave(func(s *StepLimits) *Leave { return &s.HandleShape })},
+		{"reel seat", optional, leave(func(s *StepLimits) *Leave { return &s.ReelSeat })},
+		{"blank colour", optional, leave(func(s *StepLimits) *Leave { return &s.BlankColour })},
+		{"whipping colour", optional, leave(func(s *StepLimits) *Leave { return &s.WhippingColour })},
 	},
+}
+
+func stepCount(get func(*StepLimits) *Count) reader[StepLimits] {
+	return placed(
+		count(func(s *StepLimits) *int { return &get(s).Value }, 0, 50),
+		func(s *StepLimits) *Pos { return &get(s).Pos })
+}
+
+func leave(get func(*StepLimits) *Leave) reader[StepLimits] {
+	return placed(
+		choice(func(s *StepLimits) *string { return &get(s).Word }, MayChange, Stays),
+		func(s *StepLimits) *Pos { return &get(s).Pos })
 }
 
 var benchTimeTable = table[BenchTimes]{
