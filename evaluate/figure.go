@@ -40,4 +40,5 @@ func (f *Figures) Get(key string) (fig Figure, ok bool) {
 type Tolerances struct {
 	Inputs  []Input
 	Spreads map[string]*Spread // by the figure's key; none of a figure that is exact or of which it is not known
+	Wants   []float64          // by want of the spec: the share of rods that meet it, NaN where not known
 }

@@ -43,26 +43,34 @@ func propagate(parts []probed, of composition, draws draws) Spread {
 		if plain := plainResponse(parts[0]); plain.bend() <= mostBend {
 			return Spread{Effects: plain.first}
 		}
-		of = func(v []float64) float64 { return v[0] }
+		of = itself
 	}
+	return sample(newResponses(parts), of, draws)
+}
+
+// itself is the composition of a figure that is its own only part.
+func itself(parts []float64) float64 { return parts[0] }
+
+func newResponses(parts []probed) []response {
 	responses := make([]response, len(parts))
 	for j, p := range parts {
 		responses[j] = newResponse(p)
 	}
-	return sample(responses, of, draws)
+	return responses
 }
 
-// samples of the inputs, half of them the others reflected. More would change a
-// tolerance by less than is read off it.
-const samples = 400
+// spreadSamples are so many that more would change a tolerance by less than is
+// read off it.
+const spreadSamples = 400
 
 // sample draws the inputs and takes the mean of the derivatives, and what the
 // line through them leaves.
 func sample(parts []response, of composition, draws draws) Spread {
 	s := Spread{Effects: make([]float64, draws.n)}
-	at := make([]float64, samples)
+	n := draws.samples()
+	at := make([]float64, n)
 	v := make([]float64, len(parts))
-	for k := range samples {
+	for k := range n {
 		x := draws.at(k)
 		for j, p := range parts {
 			v[j] = p.at(x)
@@ -70,7 +78,7 @@ func sample(parts []response, of composition, draws draws) Spread {
 		at[k] = of(v)
 		for j, p := range parts {
 			if slope := partial(of, v, j); slope != 0 {
-				p.addGradient(s.Effects, slope/samples, v[j], x)
+				p.addGradient(s.Effects, slope/float64(n), v[j], x)
 			}
 		}
 	}
@@ -111,13 +119,15 @@ func partial(of composition, v []float64, j int) float64 {
 	return (up - down) / (2 * h)
 }
 
-// draws are standard normal deviates of n inputs, the same in every run.
+// draws are samples of n inputs, standard normal deviates that are the same in
+// every run.
 type draws struct {
 	n      int
 	normal []float64
 }
 
-func newDraws(n int) draws {
+// newDraws draws samples of n inputs, half of them the others reflected.
+func newDraws(n, samples int) draws {
 	d := draws{n, make([]float64, samples*n)}
 	source := rand.New(rand.NewPCG(1, 2))
 	half := len(d.normal) / 2
@@ -127,6 +137,8 @@ func newDraws(n int) draws {
 	}
 	return d
 }
+
+func (d draws) samples() int { return len(d.normal) / d.n }
 
 // at is sample k of the inputs.
 func (d draws) at(k int) []float64 { return d.normal[k*d.n : (k+1)*d.n] }

@@ -48,7 +48,7 @@ func probedGauge() probed {
 func TestGaugeBlock(t *testing.T) {
 	p := probedGauge()
 	near(t, "length", p.value, 50.000838e6, 1e-8)
-	s := propagate([]probed{p}, nil, newDraws(len(gauge)))
+	s := propagate([]probed{p}, nil, newDraws(len(gauge), spreadSamples))
 	if got := math.Round(s.tolerance()); got != 32 {
 		t.Errorf("combined uncertainty is %.4g nm, want 32", s.tolerance())
 	}
@@ -75,7 +75,7 @@ func TestGaugeBlockToSecondOrder(t *testing.T) {
 		p.minus[i], p.plus[i] = in.value-in.deviation, in.value+in.deviation
 		parts[i] = p
 	}
-	s := propagate(parts, gaugeLength, newDraws(len(gauge)))
+	s := propagate(parts, gaugeLength, newDraws(len(gauge), spreadSamples))
 	if got := math.Round(s.tolerance()); got != 34 {
 		t.Errorf("combined uncertainty is %.4g nm, want 34", s.tolerance())
 	}
@@ -129,7 +129,7 @@ func TestSpreadInClosedForm(t *testing.T) {
 			[]float64{0, 0}, 1, 0.15},
 	} {
 		t.Run(tc.name, func(t *testing.T) {
-			s := propagate(tc.parts, tc.of, newDraws(len(tc.parts[0].plus)))
+			s := propagate(tc.parts, tc.of, newDraws(len(tc.parts[0].plus), spreadSamples))
 			for i, want := range tc.effects {
 				if math.Abs(s.Effects[i]-want) > 0.03*tc.want {
 					t.Errorf("effect %d is %.4g, want %.4g", i, s.Effects[i], want)

@@ -28,7 +28,7 @@ func EvaluateWithTolerances(s *models.Spec, set *models.Settings) (*Figures, err
 	}
 	f := w.figures
 	f.Tolerances = &Tolerances{Inputs: exported(inputs), Spreads: map[string]*Spread{}}
-	d, draws := DisplayOf(set), newDraws(len(inputs))
+	d, draws := DisplayOf(set), newDraws(len(inputs), spreadSamples)
 	for i := range f.List {
 		fig := &f.List[i]
 		if exactly[fig.Key] {
@@ -46,6 +46,7 @@ func EvaluateWithTolerances(s *models.Spec, set *models.Settings) (*Figures, err
 			fig.Text = n.sentence(d.Supported(fig.Key, fig.Unit, fig.Value, fig.Tolerance), w.say[fig.Key], d)
 		}
 	}
+	f.Tolerances.Wants = t.shares(f, probed)
 	return f, nil
 }
 

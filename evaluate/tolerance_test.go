@@ -86,18 +86,14 @@ func TestTolerancesAreThoseOfSamples(t *testing.T) {
 // figures.
 func scatter(t *testing.T, s *models.Spec, set *models.Settings, n int) map[string]float64 {
 	t.Helper()
-	w, err := workOut(s, set)
+	f, err := Evaluate(s, set)
 	if err != nil {
 		t.Fatal(err)
 	}
-	inputs, b, random := inputsOf(s, set), newBuild(s), rand.New(rand.NewPCG(7, 8))
 	sum, squares := values{}, values{}
-	for range n {
-		for _, in := range inputs {
-			*in.in(b) = in.Deviation * random.NormFloat64()
-		}
-		for key, v := range builtAs(t, s, set, b, w.solved) {
-			fig, _ := w.figures.Get(key)
+	for _, built := range builds(t, s, set, n) {
+		for key, v := range built {
+			fig, _ := f.Get(key)
 			sum[key] += v - fig.Value
 			squares[key] += (v - fig.Value) * (v - fig.Value)
 		}
@@ -108,6 +104,24 @@ func scatter(t *testing.T, s *models.Spec, set *models.Settings, n int) map[stri
 		deviations[key] = math.Sqrt(max(squares[key]/float64(n)-mean*mean, 0))
 	}
 	return deviations
+}
+
+// builds works out n rods of a spec with all inputs off at random.
+func builds(t *testing.T, s *models.Spec, set *models.Settings, n int) []values {
+	t.Helper()
+	w, err := workOut(s, set)
+	if err != nil {
+		t.Fatal(err)
+	}
+	inputs, b, random := inputsOf(s, set), newBuild(s), rand.New(rand.NewPCG(7, 8))
+	list := make([]values, n)
+	for i := range list {
+		for _, in := range inputs {
+			*in.in(b) = in.Deviation * random.NormFloat64()
+		}
+		list[i] = builtAs(t, s, set, b, w.solved)
+	}
+	return list
 }
 
 // builtAs works out the figures of a build on the coarse mesh of all pieces.

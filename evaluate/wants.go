@@ -2,6 +2,9 @@ package evaluate
 
 import (
 	"fmt"
+	"math"
+
+	"gonum.org/v1/gonum/stat/distuv"
 
 	"rodlore/models"
 )
@@ -12,18 +15,25 @@ type Wanted struct {
 	Value float64 // of the figure, in its unit
 	Unit  string
 	Known bool // the rod has the figure
-	Met   bool
+	Met   bool // by the figure itself
+	// Share is how many of the rods built to the spec meet it, 0 to 1; NaN
+	// where that is not known.
+	Share float64
 }
 
 // Wants holds a spec's wants against its figures, in the order of the spec.
 func Wants(s *models.Spec, f *Figures) []Wanted {
 	var out []Wanted
-	for _, w := range s.Wants {
+	for i, w := range s.Wants {
 		fig, ok := f.Get(w.Figure)
-		out = append(out, Wanted{
+		wanted := Wanted{
 			Want: w, Value: fig.Value, Unit: fig.Unit, Known: ok,
-			Met: ok && w.Min <= fig.Value && fig.Value <= w.Max,
-		})
+			Met: ok && w.Min <= fig.Value && fig.Value <= w.Max, Share: math.NaN(),
+		}
+		if f.Tolerances != nil && i < len(f.Tolerances.Wants) {
+			wanted.Share = f.Tolerances.Wants[i]
+		}
+		out = append(out, wanted)
 	}
 	return out
 }
@@ -38,4 +48,76 @@ func (w Wanted) Tell(d Display) string {
 		return fmt.Sprintf("%s: %s, is %s", name, w.Text, d.Value(w.Figure, w.Unit, w.Value))
 	}
 	return fmt.Sprintf("%s: %s, is %s: missed", name, w.Text, d.Value(w.Figure, w.Unit, w.Value))
+}
+
+// wantSamples are so many that a share read off them is right to about one in a
+// hundred.
+const wantSamples = 2000
+
+// shares gives, for each of the spec's wants, the share of rods that meet it.
+func (t *trials) shares(f *Figures, all map[string][]probed) []float64 {
+	list := make([]float64, len(t.spec.Wants))
+	var draws draws
+	for i, w := range t.spec.Wants {
+		fig, ok := f.Get(w.Figure)
+		switch {
+		case !ok:
+			list[i] = math.NaN()
+		case fig.Sampled:
+			if draws.normal == nil {
+				draws = newDraws(len(f.Tolerances.Inputs), wantSamples)
+			}
+			list[i] = sampledShare(w, fig, all[fig.Key], t.composition(fig.Key), draws)
+		default:
+			list[i] = normalShare(w, fig)
+		}
+	}
+	return list
+}
+
+// normalShare is the share of rods within a want of a figure that follows its
+// inputs in a straight line. The numerical error is as likely to be anything
+// within its bound, which adds its square by three to the variance
+// (JCGM 100:2008, 4.3.7).
+func normalShare(w models.Want, fig Figure) float64 {
+	deviation := math.Sqrt(fig.Tolerance*fig.Tolerance + fig.Error*fig.Error/3)
+	if deviation == 0 {
+		return within(w, fig.Value, 0)
+	}
+	n := distuv.Normal{Mu: fig.Value, Sigma: deviation}
+	return n.CDF(w.Max) - n.CDF(w.Min)
+}
+
+// sampledShare is the share of samples within a want. The samples are of a
+// rougher rod, so what they differ by counts, and not where they lie.
+func sampledShare(w models.Want, fig Figure, parts []probed, of composition, draws draws) float64 {
+	if of == nil {
+		of = itself
+	}
+	responses, v := newResponses(parts), make([]float64, len(parts))
+	for j, p := range parts {
+		v[j] = p.value
+	}
+	off := fig.Value - of(v)
+	sum := 0.0
+	for k := range draws.samples() {
+		x := draws.at(k)
+		for j, r := range responses {
+			v[j] = r.at(x)
+		}
+		sum += within(w, off+of(v), fig.Error)
+	}
+	return sum / float64(draws.samples())
+}
+
+// within is how much of a value known to within an error lies within a want,
+// 0 to 1.
+func within(w models.Want, value, err float64) float64 {
+	if low, high := value-err, value+err; low < high {
+		return max(min(w.Max, high)-max(w.Min, low), 0) / (high - low)
+	}
+	if w.Min <= value && value <= w.Max {
+		return 1
+	}
+	return 0
 }

@@ -50,6 +50,10 @@ func (w *writer) tolerances(f *evaluate.Figures) {
 			w.spread(s)
 		}
 	}
+	w.count(len(f.Tolerances.Wants))
+	for _, share := range f.Tolerances.Wants {
+		w.number(share)
+	}
 }
 
 func (w *writer) spread(s *evaluate.Spread) {
@@ -101,6 +105,9 @@ func (r *reader) tolerances(f *evaluate.Figures) {
 		if r.flag() {
 			t.Spreads[fig.Key] = r.spread(len(t.Inputs))
 		}
+	}
+	for range r.count() {
+		t.Wants = append(t.Wants, r.number())
 	}
 	f.Tolerances = t
 }

@@ -34,7 +34,7 @@ const (
 )
 
 var (
-	mark       = []byte("RLF1") // changes with the form of the frames or the figures
+	mark       = []byte("RLF2") // changes with the form of the frames or the figures
 	castagnoli = crc32.MakeTable(crc32.Castagnoli)
 )
 

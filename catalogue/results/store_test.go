@@ -32,6 +32,7 @@ func figures(weight float64) *evaluate.Figures {
 				{ID: evaluate.InputID{Kind: evaluate.TurnInput}, Name: "the turn", Deviation: 0.017, Unit: "rad"},
 			},
 			Spreads: map[string]*evaluate.Spread{"weight": {Effects: []float64{0.003, 0}, Rest: 1e-4}},
+			Wants:   []float64{0.98, math.NaN()},
 		},
 	}
 }
