@@ -23,6 +23,7 @@ var imports = map[string][]string{
 	"catalogue/gitstore": {"catalogue"},
 	// What is shown and printed; drawing and document know nothing of rods.
 	"catalogue/pages/drawing":  nil,
+	"catalogue/pages/document": {"catalogue/pages/drawing"},
 	"catalogue/pages/pagetest": nil,
 	"cmd/rodlore/demo":         nil,
 	"cmd/rodlore": {

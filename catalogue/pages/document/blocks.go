@@ -1,0 +1,82 @@
+package document
+
+import "rodlore/catalogue/pages/drawing"
+
+// Block is one piece of a document, from top to bottom.
+type Block interface {
+	html(*htmlWriter)
+	markdown(*markdownWriter)
+}
+
+// Heading is a heading of level 2, 3 or 4: the title of the document is the
+// first.
+type Heading struct {
+	Level int
+	Text  string
+	ID    string // to link to, as "#ID"; "" takes one from the text
+}
+
+// Paragraph is running text.
+type Paragraph Text
+
+// List is a list of short texts, numbered where Ordered.
+type List struct {
+	Items   []Text
+	Ordered bool
+}
+
+// Checklist is a list of boxes to tick on paper.
+type Checklist struct{ Items []Text }
+
+// Table is a table. Every row has as many cells as there are columns.
+type Table struct {
+	Caption string // says what it holds; also to screen readers
+	Columns []Column
+	Rows    [][]Text
+}
+
+// Column is a column of a table.
+type Column struct {
+	Head  string // a column without one has cells that explain themselves
+	Right bool   // numbers
+	Blank bool   // to be filled in by hand: wide enough to write in
+}
+
+// Figure is a picture with words under it, no wider than drawn.
+type Figure struct {
+	Picture *drawing.Picture
+	Caption Text // may be empty
+}
+
+// Leaf is a page of paper that a picture has to itself, at its true size.
+type Leaf struct{ Picture *drawing.Picture }
+
+// Quote is what somebody said.
+type Quote Text
+
+// Caution is what somebody may be hurt by.
+type Caution struct {
+	Title string
+	Text  Text
+}
+
+// Terms explains words.
+type Terms []Term
+
+// Term is one word and what it means.
+type Term struct {
+	Word string
+	Text Text
+}
+
+// Contents lists the headings of the second level.
+type Contents struct{ Title string }
+
+// PageBreak begins a new page of paper.
+type PageBreak struct{}
+
+// Details is what not everybody wants to read: folded in HTML, open on paper.
+type Details struct {
+	Summary string
+	Blocks  []Block
+}

@@ -1,0 +1,50 @@
+package document
+
+import "time"
+
+// Document is one document.
+type Document struct {
+	Title    string // the one heading of the first level
+	Subtitle string
+	Author   string    // who speaks, the maker
+	Language string    // BCP 47, "en-GB"; "" means that
+	Date     time.Time // of what it says; PDF keeps it as the day it was made
+	Paper    Paper     // for print; the zero Paper is A4
+	Footer   string    // at the foot of every page of paper, and once in HTML and Markdown
+	Blocks   []Block
+	Script   string // JavaScript at the end of HTML; what matters must be there without it
+}
+
+func (d *Document) language() string {
+	if d.Language == "" {
+		return "en-GB"
+	}
+	return d.Language
+}
+
+func (d *Document) paper() Paper {
+	if d.Paper == (Paper{}) {
+		return A4
+	}
+	return d.Paper
+}
+
+// Paper is a size of paper, upright, in mm.
+type Paper struct {
+	Name          string // as CSS has it
+	Width, Height float64
+}
+
+var (
+	// A4 is that of ISO 216:2007.
+	A4 = Paper{"A4", 210, 297}
+	// Letter is 8½ by 11 inches.
+	Letter = Paper{"letter", 215.9, 279.4}
+)
+
+// Margin is how far text keeps from the edges of paper, in mm. Printers leave up
+// to 6 mm of an edge blank (common practice, no source).
+const Margin = 15.
+
+// TextWidth is the width between the margins, in mm.
+func (p Paper) TextWidth() float64 { return p.Width - 2*Margin }

@@ -1,0 +1,116 @@
+package document
+
+import (
+	"bytes"
+	_ "embed"
+	"fmt"
+	"html"
+	"io"
+	"strings"
+
+	"rodlore/catalogue/pages/drawing"
+)
+
+//go:embed style.css
+var style string
+
+// HTML writes the document as one page that needs nothing else.
+func (d *Document) HTML(w io.Writer) error {
+	h := &htmlWriter{anchors: anchors(d.Blocks)}
+	h.head(d)
+	h.raw("<body>\n<header>\n")
+	h.element("h1", "", Plain(d.Title))
+	if d.Subtitle != "" {
+		h.element("p", "subtitle", Plain(d.Subtitle))
+	}
+	h.raw("</header>\n<main>\n")
+	h.blocks(d.Blocks)
+	h.raw("</main>\n")
+	if d.Footer != "" {
+		h.raw("<footer>\n")
+		h.element("p", "", Plain(d.Footer))
+		h.raw("</footer>\n")
+	}
+	if d.Script != "" {
+		// What ends a script element must not stand in it, and never does in a
+		// program but inside a string (HTML Living Standard, 4.12.1.3).
+		h.raw("<script>\n" + strings.ReplaceAll(d.Script, "</script", `<\/script`) + "\n</script>\n")
+	}
+	h.raw("</body>\n</html>\n")
+	_, err := w.Write(h.out.Bytes())
+	return err
+}
+
+// htmlWriter gathers a page.
+type htmlWriter struct {
+	out     bytes.Buffer
+	anchors []anchor
+	next    int // of anchors
+}
+
+func (h *htmlWriter) raw(markup string) { h.out.WriteString(markup) }
+
+func (h *htmlWriter) rawf(format string, args ...any) { fmt.Fprintf(&h.out, format, args...) }
+
+// head writes everything before the body.
+func (h *htmlWriter) head(d *Document) {
+	h.rawf("<!DOCTYPE html>\n<html lang=\"%s\">\n<head>\n<meta charset=\"utf-8\">\n", html.EscapeString(d.language()))
+	h.raw("<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n")
+	h.raw("<meta name=\"color-scheme\" content=\"light dark\">\n")
+	if d.Author != "" {
+		h.rawf("<meta name=\"author\" content=\"%s\">\n", html.EscapeString(d.Author))
+	}
+	h.rawf("<title>%s</title>\n<style>\n", html.EscapeString(d.Title))
+	h.rawf("@page { size: %s; margin: %gmm }\n", d.paper().Name, Margin)
+	h.raw(drawing.CSS())
+	h.raw(style + "</style>\n</head>\n")
+}
+
+// blocks writes blocks one below the other.
+func (h *htmlWriter) blocks(blocks []Block) {
+	for _, b := range blocks {
+		b.html(h)
+	}
+}
+
+// element writes one element with a text in it.
+func (h *htmlWriter) element(name, class string, t Text) {
+	h.open(name, class)
+	h.text(t)
+	h.rawf("</%s>\n", name)
+}
+
+func (h *htmlWriter) open(name, class string) {
+	if class != "" {
+		name += fmt.Sprintf(" class=\"%s\"", class)
+	}
+	h.rawf("<%s>", name)
+}
+
+// text writes a text within an element.
+func (h *htmlWriter) text(t Text) {
+	for _, s := range t {
+		before, after := "", ""
+		for _, m := range s.marks() {
+			before, after = before+m.open, m.end+after
+		}
+		h.raw(before + html.EscapeString(s.Text) + after)
+	}
+}
+
+// mark is an element around a span.
+type mark struct{ open, end string }
+
+func (s Span) marks() []mark {
+	var list []mark
+	if s.Link != "" {
+		list = append(list, mark{fmt.Sprintf("<a href=\"%s\">", html.EscapeString(s.Link)), "</a>"})
+	}
+	if s.Bold {
+		list = append(list, mark{"<strong>", "</strong>"})
+	}
+	if s.Italic {
+		list = append(list, mark{"<em>", "</em>"})
+	}
+	return list
+}

@@ -1,0 +1,73 @@
+package document
+
+import (
+	"html"
+	"strings"
+)
+
+// html writes a table in a box of its own, which scrolls where the screen is
+// narrower than the table, from the keyboard too.
+func (b Table) html(h *htmlWriter) {
+	label := b.Caption
+	if label == "" {
+		label = b.heads()
+	}
+	h.rawf("<div class=\"scroll\" role=\"group\" tabindex=\"0\" aria-label=\"%s\">\n<table>\n", html.EscapeString(label))
+	if b.Caption != "" {
+		h.element("caption", "", Plain(b.Caption))
+	}
+	if b.heads() != "" {
+		h.raw("<thead>\n<tr>")
+		for _, c := range b.Columns {
+			h.cell(c.headElement(), c.class(), Plain(c.Head))
+		}
+		h.raw("</tr>\n</thead>\n")
+	}
+	h.raw("<tbody>\n")
+	for _, row := range b.Rows {
+		h.raw("<tr>")
+		for i, cell := range row {
+			h.cell("td", b.Columns[i].class(), cell)
+		}
+		h.raw("</tr>\n")
+	}
+	h.raw("</tbody>\n</table>\n</div>\n")
+}
+
+// cell writes a cell; name is its element, with attributes where it has any.
+func (h *htmlWriter) cell(name, class string, t Text) {
+	h.open(name, class)
+	h.text(t)
+	name, _, _ = strings.Cut(name, " ")
+	h.rawf("</%s>", name)
+}
+
+// heads are the heads of all columns that have one.
+func (b Table) heads() string {
+	var heads []string
+	for _, c := range b.Columns {
+		if c.Head != "" {
+			heads = append(heads, c.Head)
+		}
+	}
+	return strings.Join(heads, ", ")
+}
+
+// headElement is the element of a column's head: an empty one heads nothing.
+func (c Column) headElement() string {
+	if c.Head == "" {
+		return "td"
+	}
+	return `th scope="col"`
+}
+
+func (c Column) class() string {
+	var classes []string
+	if c.Right {
+		classes = append(classes, "right")
+	}
+	if c.Blank {
+		classes = append(classes, "blank")
+	}
+	return strings.Join(classes, " ")
+}

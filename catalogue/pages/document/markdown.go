@@ -1,0 +1,102 @@
+package document
+
+import (
+	"bytes"
+	"fmt"
+	"io"
+	"regexp"
+	"strings"
+)
+
+// Markdown writes the document as CommonMark 0.31.2 with the tables and boxes
+// to tick of GitHub Flavored Markdown 0.29. Pictures are put into words.
+func (d *Document) Markdown(w io.Writer) error {
+	m := &markdownWriter{anchors: anchors(d.Blocks)}
+	m.block("# " + escaped(d.Title))
+	if d.Subtitle != "" {
+		m.block(atStart(escaped(d.Subtitle)))
+	}
+	m.blocks(d.Blocks)
+	if d.Footer != "" {
+		m.block("---")
+		m.block(atStart(escaped(d.Footer)))
+	}
+	_, err := w.Write(m.out.Bytes())
+	return err
+}
+
+// markdownWriter gathers blocks, an empty line between each two.
+type markdownWriter struct {
+	out     bytes.Buffer
+	anchors []anchor
+	next    int // of anchors
+}
+
+func (m *markdownWriter) block(lines string) {
+	if m.out.Len() > 0 {
+		m.out.WriteByte('\n')
+	}
+	m.out.WriteString(lines + "\n")
+}
+
+func (m *markdownWriter) blocks(blocks []Block) {
+	for _, b := range blocks {
+		b.markdown(m)
+	}
+}
+
+// special are the characters that mean something within a line (CommonMark
+// 0.31.2, chapter 6; GFM 0.29, 4.10 and 6.5).
+var special = regexp.MustCompile("[\\\\`*_\\[\\]<>&|~]")
+
+// leading and numbering are what means something at the start of a line only
+// (CommonMark 0.31.2, chapters 4 and 5).
+var (
+	leading   = regexp.MustCompile(`^[#+=-]`)
+	numbering = regexp.MustCompile(`^(\d+)([.)])( |$)`)
+)
+
+// oneLine keeps text on its line.
+var oneLine = strings.NewReplacer("\r\n", " ", "\n", " ", "\r", " ", "\t", " ")
+
+// escaped is text to stand within a line.
+func escaped(text string) string {
+	return special.ReplaceAllString(oneLine.Replace(text), `\$0`)
+}
+
+// atStart is what was escaped, to stand at the start of a line.
+func atStart(text string) string {
+	text = leading.ReplaceAllString(strings.Trim(text, " "), `\$0`)
+	return numbering.ReplaceAllString(text, `$1\$2$3`)
+}
+
+// inline writes a text within a line. Marks stand next to what is no space, for
+// beside one they would be none (CommonMark 0.31.2, 6.2).
+func inline(t Text) string {
+	var b strings.Builder
+	for _, s := range t {
+		text := escaped(s.Text)
+		core := strings.Trim(text, " ")
+		if core == "" {
+			b.WriteString(text)
+			continue
+		}
+		before, after, _ := strings.Cut(text, core)
+		b.WriteString(before + s.marked(core) + after)
+	}
+	return strings.Trim(b.String(), " ")
+}
+
+// marked puts marks around text.
+func (s Span) marked(text string) string {
+	if s.Italic {
+		text = "*" + text + "*"
+	}
+	if s.Bold {
+		text = "**" + text + "**"
+	}
+	if s.Link != "" {
+		text = fmt.Sprintf("[%s](<%s>)", text, strings.NewReplacer("<", "%3C", ">", "%3E").Replace(s.Link))
+	}
+	return text
+}

@@ -1,0 +1,45 @@
+package document
+
+import "strings"
+
+// Text is a text whose parts are set apart from each other.
+type Text []Span
+
+// Span is a part of a text.
+type Span struct {
+	Text         string
+	Bold, Italic bool
+	Link         string // where to: "#ID" in this document, or another file; "" is no link
+}
+
+// Plain is a text without anything set apart.
+func Plain(text string) Text {
+	if text == "" {
+		return nil
+	}
+	return Text{{Text: text}}
+}
+
+// Bold is a text in bold.
+func Bold(text string) Text { return Text{{Text: text, Bold: true}} }
+
+// String is the text alone.
+func (t Text) String() string {
+	var b strings.Builder
+	for _, s := range t {
+		b.WriteString(s.Text)
+	}
+	return b.String()
+}
+
+// plainRow is a row of plain cells.
+func plainRow(cells []string) []Text {
+	row := make([]Text, len(cells))
+	for i, c := range cells {
+		row[i] = Plain(c)
+	}
+	return row
+}
+
+// Add adds a row of plain cells.
+func (t *Table) Add(cells ...string) { t.Rows = append(t.Rows, plainRow(cells)) }
