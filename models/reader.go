@@ -153,9 +153,12 @@ func word[T any](get func(*T) *Word) reader[T] {
 // maxWord is the longest piece of text, in bytes: a job in a sentence or two.
 const maxWord = 300
 
-func (v value) short(text string) bool {
-	if len(text) > maxWord {
-		v.fault("%q is too long; the most is %d letters", shorten(text), maxWord)
+func (v value) short(text string) bool { return v.atMost(text, maxWord) }
+
+// atMost notes a text of more than so many bytes.
+func (v value) atMost(text string, most int) bool {
+	if len(text) > most {
+		v.fault("%q is too long; the most is %d letters", shorten(text), most)
 		return false
 	}
 	return true
