@@ -18,7 +18,7 @@ func (r *Range) Check(names ...string) (models.Faults, error) {
 		}
 	}
 	shared := map[string][]byte{}
-	for _, file := range []string{rangeFile, partsFile, materialsFile} {
+	for _, file := range []string{rangeFile, partsFile, materialsFile, wordsFile} {
 		src, err := r.working(file)
 		if err != nil {
 			return nil, err

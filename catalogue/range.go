@@ -9,6 +9,7 @@ import (
 	"slices"
 	"strings"
 
+	"rodlore/catalogue/pages/words"
 	"rodlore/models"
 )
 
@@ -17,6 +18,7 @@ const (
 	rangeFile     = "range.yaml"
 	partsFile     = "parts.yaml"
 	materialsFile = "materials.yaml"
+	wordsFile     = "words.yaml"
 	modelsFolder  = "models"
 )
 
@@ -58,6 +60,15 @@ func (r *Range) Settings() (*models.Settings, error) {
 	}
 	r.settings, err = models.ParseSettings(rangeFile, src)
 	return r.settings, err
+}
+
+// Words are the sentences of the range's pages, as its words.yaml stands now.
+func (r *Range) Words() (*words.Words, error) {
+	src, err := r.working(wordsFile)
+	if err != nil {
+		return nil, err
+	}
+	return words.Read(wordsFile, src)
 }
 
 // working is the content of a shared file as it stands now; a missing one is

@@ -11,6 +11,7 @@ import (
 	"strings"
 	"time"
 
+	"rodlore/catalogue/pages/words"
 	"rodlore/models"
 )
 
@@ -266,6 +267,7 @@ func (r *Range) sharedFaults(files map[string][]byte) (models.Faults, error) {
 		rangeFile:     func(f string, b []byte) error { _, err := models.ParseSettings(f, b); return err },
 		partsFile:     func(f string, b []byte) error { _, err := models.ParseParts(f, b); return err },
 		materialsFile: func(f string, b []byte) error { _, err := models.ParseMaterials(f, b); return err },
+		wordsFile:     func(f string, b []byte) error { _, err := words.Read(f, b); return err },
 	}
 	for file := range files {
 		if _, ok := sheetName(file); ok {

@@ -57,7 +57,7 @@ type State struct {
 // Change is one file that differs between a state and one of its parents.
 type Change struct {
 	Parent   int    // index into State.Parents
-	Path     string // range.yaml, parts.yaml, materials.yaml or *.yaml in bench, builds, heard, models, reviews
+	Path     string // range.yaml, parts.yaml, materials.yaml, words.yaml or *.yaml in bench, builds, heard, models, reviews
 	Old, New string // blob identities; "" where the file is not there
 }
 

@@ -3,6 +3,7 @@ package evaluate
 import (
 	"fmt"
 	"math"
+	"regexp"
 	"strings"
 
 	"rodlore/evaluate/beam"
@@ -13,6 +14,7 @@ import (
 type Display struct {
 	Units    string // metric, imperial or both, as range.yaml says
 	Currency string
+	Comma    bool // decimals stand behind a comma
 }
 
 // DisplayOf is the display that a range asks for.
@@ -110,13 +112,19 @@ func (d Display) Change(key, unit string, change, value float64) string {
 func (d Display) write(key, unit string, value float64, one func(style) string) string {
 	var parts []string
 	for _, s := range d.stylesOf(key, unit) {
-		parts = append(parts, one(s.fitting(key, value)))
+		text := one(s.fitting(key, value))
+		if d.Comma {
+			text = decimalPoint.ReplaceAllString(text, "$1,$2")
+		}
+		parts = append(parts, text)
 	}
 	if len(parts) == 1 {
 		return parts[0]
 	}
 	return fmt.Sprintf("%s (%s)", parts[0], parts[1])
 }
+
+var decimalPoint = regexp.MustCompile(`(\d)\.(\d)`)
 
 // fitting is the style for values that are too large or too small for the unit:
 // kilograms from two of them on, and loads below a pound in ounces, but for
@@ -163,6 +171,12 @@ func Short(key string) string {
 		return n.Short
 	}
 	return key
+}
+
+// Meaning is the sentence around the value of a figure, which stands where %s is.
+func Meaning(key string) string {
+	n, _ := nameOf(key)
+	return n.Text
 }
 
 func nameOf(key string) (name, bool) {

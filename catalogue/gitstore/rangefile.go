@@ -8,7 +8,7 @@ import (
 
 // The files of a range: these at its root, and the specs in these folders.
 var (
-	rootFiles = [...]string{"materials.yaml", "parts.yaml", rangeFile}
+	rootFiles = [...]string{"materials.yaml", "parts.yaml", rangeFile, "words.yaml"}
 	folders   = [...]string{"bench", "builds", "heard", "models", "reviews"}
 )
 

@@ -19,12 +19,13 @@ var imports = map[string][]string{
 	"evaluate":           {"models", "evaluate/beam", "evaluate/laminate"},
 	"diffing":            {"models", "evaluate"},
 	"catalogue/results":  {"evaluate"},
-	"catalogue":          {"models", "evaluate", "diffing", "catalogue/results"},
+	"catalogue":          {"models", "evaluate", "diffing", "catalogue/results", "catalogue/pages/words"},
 	"catalogue/gitstore": {"catalogue"},
 	// What is shown and printed; drawing and document know nothing of rods.
 	"catalogue/pages/drawing":  nil,
 	"catalogue/pages/document": {"catalogue/pages/drawing"},
 	"catalogue/pages/pagetest": nil,
+	"catalogue/pages/words":    {"models", "evaluate", "diffing"},
 	"cmd/rodlore/demo":         nil,
 	"cmd/rodlore": {
 		"models", "evaluate", "evaluate/beam", "diffing", "catalogue", "catalogue/gitstore", "catalogue/results", "cmd/rodlore/demo",
@@ -47,7 +48,7 @@ var libraries = map[string][]string{
 	"github.com/spf13/cobra":                   {"cmd/rodlore"},
 	"golang.org/x/image":                       {"catalogue/pages/drawing"},
 	"golang.org/x/term":                        {"cmd/rodlore"},
-	"golang.org/x/text":                        {"catalogue/gitstore"},
+	"golang.org/x/text":                        {"catalogue/gitstore", "catalogue/pages/words"},
 	"golang.org/x/tools/txtar":                 {"cmd/rodlore/demo"},
 	"gonum.org/v1/gonum":                       {"evaluate/beam", "evaluate"},
 	"gopkg.in/yaml.v3":                         {"models"},

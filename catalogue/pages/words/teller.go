@@ -1,0 +1,67 @@
+package words
+
+import (
+	"math"
+	"strings"
+
+	"rodlore/diffing"
+	"rodlore/evaluate"
+)
+
+// Teller tells of the figures of one rod.
+type Teller struct {
+	*Words
+	evaluate.Display
+	// Ring is the mean mass of the rod's rings, kg, to compare with; 0 where
+	// there is nothing to compare with.
+	Ring float64
+}
+
+// Name is what a figure is called.
+func (w *Words) Name(key string) string { return w.Say("names." + key) }
+
+// Meaning says a figure's value in a sentence that tells what it is.
+func (w *Words) Meaning(key, value string) string { return w.Say("meanings."+key, "value", value) }
+
+// Direction is what became of a figure.
+type Direction string
+
+const (
+	Up   Direction = "up"
+	Down Direction = "down"
+	Same Direction = "same" // no real change
+)
+
+// DirectionOf is what became of a figure. One of which it is not known whether
+// the change is real has changed, since nothing says that it has not.
+func DirectionOf(s diffing.Shift) Direction {
+	switch {
+	case s.Real() == diffing.NotReal || !s.Both():
+		return Same
+	case s.Change > 0:
+		return Up
+	}
+	return Down
+}
+
+// Shows reports whether the figure changed really, and by enough for the digits
+// that it is shown with. What is on one side only has no change to tell.
+func (t Teller) Shows(s diffing.Shift) bool {
+	return DirectionOf(s) != Same && strings.ContainsAny(t.change(s), "123456789")
+}
+
+// Shift says in a sentence what became of a figure that both sides have.
+func (t Teller) Shift(s diffing.Shift) string {
+	path := "shifts." + s.Key + "." + string(DirectionOf(s))
+	if DirectionOf(s) == Same {
+		return t.Say(path)
+	}
+	return t.Say(path,
+		"old", t.Value(s.Key, s.Unit, s.Old.Value), "new", t.Value(s.Key, s.Unit, s.New.Value),
+		"change", t.change(s), "percent", t.Value("", "1", math.Abs(s.Percent())/100), "like", t.like(s))
+}
+
+// change is the size of a change, to the decimals of the figure.
+func (t Teller) change(s diffing.Shift) string {
+	return strings.TrimLeft(t.Change(s.Key, s.Unit, math.Abs(s.Change), s.New.Value), "+")
+}

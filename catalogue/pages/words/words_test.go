@@ -1,0 +1,190 @@
+package words
+
+import (
+	"fmt"
+	"math"
+	"regexp"
+	"strings"
+	"testing"
+
+	"github.com/google/go-cmp/cmp"
+
+	"rodlore/diffing"
+	"rodlore/evaluate"
+	"rodlore/models"
+)
+
+// shift is a change of a figure that scatters by a thousandth.
+func shift(key, unit string, old, new float64) diffing.Shift {
+	s := diffing.Shift{Key: key, Unit: unit, Change: new - old, Tolerance: 1e-3 * math.Abs(old)}
+	s.Old, s.New = &evaluate.Figure{Key: key, Unit: unit, Value: old}, &evaluate.Figure{Key: key, Unit: unit, Value: new}
+	return s
+}
+
+// A sentence has no gap left in it, ends as one and begins as one.
+var sentence = regexp.MustCompile(`^[A-Z][^{}]*\.$`)
+
+func TestEveryFigureAndDirection(t *testing.T) {
+	for _, units := range []string{"metric", "imperial", "both"} {
+		teller := Teller{Words: English(), Display: evaluate.Display{Units: units, Currency: "EUR"}, Ring: 0.001}
+		for _, f := range models.Figures() {
+			said := map[string]bool{}
+			for direction, new := range map[Direction]float64{Up: 13, Down: 9, Same: 12.001} {
+				s := shift(f.Key, f.Unit, 12, new)
+				if got := DirectionOf(s); got != direction {
+					t.Fatalf("%s: %v is %s", f.Key, s.Change, got)
+				}
+				text := teller.Shift(s)
+				if !sentence.MatchString(text) {
+					t.Errorf("%s %s: %q", f.Key, direction, text)
+				}
+				if said[text] {
+					t.Errorf("%s: two directions say %q", f.Key, text)
+				}
+				said[text] = true
+				if number := strings.ContainsAny(text, "0123456789"); number != (direction != Same) {
+					t.Errorf("%s %s: a number in %q: %v", f.Key, direction, text, number)
+				}
+			}
+			if text := teller.Meaning(f.Key, "12 x"); !sentence.MatchString(text) && !strings.Contains(text, ". ") || !strings.Contains(text, "12 x") {
+				t.Errorf("%s: %q", f.Key, text)
+			}
+			if teller.Name(f.Key) != evaluate.Short(f.Key) {
+				t.Errorf("%s is called %q", f.Key, teller.Name(f.Key))
+			}
+		}
+	}
+}
+
+func TestShift(t *testing.T) {
+	tests := []struct {
+		name     string
+		key      string
+		unit     string
+		old, new float64
+		want     string
+	}{
+		{"a sheet and a half", "weight", "kg", 0.1881, 0.1806, "It is lighter by 7.5 g, about what 3 half sheets of A4 paper weigh."},
+		{"a few sheets", "weight", "kg", 0.1903, 0.1654, "It is lighter by 24.9 g, about what 5 sheets of A4 paper weigh."},
+		{"eggs", "weight", "kg", 0.300, 0.181, "It is lighter by 119.0 g, about what 2 hen's eggs weigh."},
+		{"rings", "weight", "kg", 0.1659, 0.1692, "It is heavier by 3.3 g, about what 3 of its rings weigh."},
+		{"nothing near", "weight", "kg", 0.1600, 0.1616, "It is heavier by 1.6 g."},
+		{"swings", "recovery", "Hz", 3.0, 3.1, "It swings back quicker: 3.10 Hz instead of 3.00 Hz, one swing more in 30."},
+		{"fewer swings", "recovery", "Hz", 3.0, 2.8, "It swings back more slowly: 2.80 Hz instead of 3.00 Hz, one swing fewer in 15."},
+		{"counted", "rings", "1", 9, 8, "It has fewer rings: 8 and the tip ring instead of 9."},
+		{"a share of it", "swing", "kg·m²", 0.110, 0.097, "It takes 11.8 % less to swing it about the hand."},
+		{"no real change", "third-load", "N", 2.2, 2.2001, "It is as strong as it was."},
+	}
+	teller := Teller{Words: English(), Display: evaluate.Display{Units: "metric"}, Ring: 0.0011}
+	for _, test := range tests {
+		t.Run(test.name, func(t *testing.T) {
+			if got := teller.Shift(shift(test.key, test.unit, test.old, test.new)); got != test.want {
+				t.Errorf("got  %s\nwant %s", got, test.want)
+			}
+		})
+	}
+}
+
+func TestShows(t *testing.T) {
+	teller := Teller{Words: English(), Display: evaluate.Display{Units: "metric"}}
+	oneSided := shift("line-touch", "m", 1, 2)
+	oneSided.Old = nil
+	tests := []struct {
+		name  string
+		shift diffing.Shift
+		want  bool
+	}{
+		{"a real change", shift("weight", "kg", 0.180, 0.190), true},
+		{"no real change", shift("weight", "kg", 0.180, 0.1801), false},
+		{"below the digits", diffing.Shift{Key: "recovery", Unit: "Hz", Change: 0.001, Tolerance: 1e-5,
+			Old: &evaluate.Figure{Value: 3}, New: &evaluate.Figure{Value: 3.001}}, false},
+		{"one side", oneSided, false},
+	}
+	for _, test := range tests {
+		if got := teller.Shows(test.shift); got != test.want {
+			t.Errorf("%s: %v", test.name, got)
+		}
+	}
+}
+
+// A4 is an A0, of one square metre, halved four times (ISO 216:2007, 3.2), and
+// the grammage that paper is sold by is the mass of a square metre (ISO 536).
+func TestSheet(t *testing.T) {
+	const a0, grammage = 1.0, 0.080 // m², kg/m²
+	if got, want := sheet, grammage*a0/math.Pow(2, 4); math.Abs(got-want) > 1e-12 {
+		t.Errorf("a sheet of A4 weighs %v kg, want %v", got, want)
+	}
+	// The standard rounds its sides to whole millimetres, 210 × 297.
+	if cut := 0.210 * 0.297 * grammage; math.Abs(cut-sheet) > 0.005*sheet {
+		t.Errorf("a sheet as cut weighs %v kg, and %v is taken", cut, sheet)
+	}
+}
+
+func TestHonestComparisons(t *testing.T) {
+	teller := Teller{Words: English(), Ring: 0.0011}
+	number := regexp.MustCompile(`\d+`)
+	for grams := 0.1; grams < 300; grams *= 1.003 {
+		like := teller.likeMass(grams / 1e3)
+		if like == "" {
+			continue
+		}
+		n := 1.0
+		if digits := number.FindString(strings.Replace(like, "A4", "A", 1)); digits != "" {
+			fmt.Sscan(digits, &n)
+		}
+		each := map[string]float64{"egg": 60, "half": 2.5, "sheet": 5, "ring": 1.1}
+		for word, mass := range each {
+			if word == "sheet" && strings.Contains(like, "half") || !strings.Contains(like, word) {
+				continue
+			}
+			if off := math.Abs(n*mass-grams) / grams; off > 0.1+1e-9 {
+				t.Errorf("%.2f g: %q is off by %.0f %%", grams, like, 100*off)
+			}
+		}
+	}
+}
+
+func TestComma(t *testing.T) {
+	w := mustRead(t, "decimal: comma\n")
+	teller := Teller{Words: w, Display: w.Display(models.DefaultSettings())}
+	got := teller.Shift(shift("weight", "kg", 0.1600, 0.1616))
+	if want := "It is heavier by 1,6 g."; got != want {
+		t.Errorf("got %q, want %q", got, want)
+	}
+}
+
+func mustRead(t *testing.T, src string) *Words {
+	t.Helper()
+	w, err := Read("words.yaml", []byte(src))
+	if err != nil {
+		t.Fatal(err)
+	}
+	return w
+}
+
+func TestList(t *testing.T) {
+	for want, items := range map[string][]string{
+		"": nil, "a": {"a"}, "a and b": {"a", "b"}, "a, b and c": {"a", "b", "c"}, "a, b, c and d": {"a", "b", "c", "d"},
+	} {
+		if got := English().List(items); got != want {
+			t.Errorf("got %q, want %q", got, want)
+		}
+	}
+}
+
+// The forms of Polish are those of the Unicode Common Locale Data Repository,
+// cardinal rules: one for 1, few for 2 to 4, many for 5.
+func TestCountInAnotherLanguage(t *testing.T) {
+	w, err := read("words.yaml", []byte("language: pl\nrings: {one: \"{n} przelotka\", few: \"{n} przelotki\", many: \"{n} przelotek\", other: \"{n} przelotki\"}\n"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	var got []string
+	for _, n := range []int{1, 3, 5, 22} {
+		got = append(got, w.Count("rings", n))
+	}
+	want := []string{"1 przelotka", "3 przelotki", "5 przelotek", "22 przelotki"}
+	if diff := cmp.Diff(want, got); diff != "" {
+		t.Error(diff)
+	}
+}
