@@ -259,7 +259,7 @@ func (p *program) showChanges(changes []diffing.Change, all bool) {
 	for _, e := range edits {
 		p.println(p.paint(bold, string(e.Group)))
 		for _, c := range e.Changes {
-			lines := wrap(tell(c), p.width()-4)
+			lines := wrap(c.Tell(), p.width()-4)
 			p.println("  " + p.paint(styleOf(c.Kind), lines[0]))
 			p.indented("    ", lines[1:])
 		}
@@ -288,7 +288,7 @@ func (p *program) showRespelled(changes []diffing.Change, all bool) {
 		p.println(p.paint(bold, "written otherwise"))
 		for _, c := range changes {
 			if c.Kind == diffing.Respelled {
-				p.indented("  ", wrap(tell(c), p.width()-2))
+				p.indented("  ", wrap(c.Tell(), p.width()-2))
 			}
 		}
 	}

@@ -107,7 +107,7 @@ func (p *program) completeGroups(cmd *cobra.Command, args []string, _ string) ([
 		}
 		for _, e := range diffing.Edits(diffing.Specs(old.Spec, new.Spec)) {
 			if !e.Silent() {
-				offers = append(offers, cobra.CompletionWithDesc(spelled(string(e.Group)), summary(e.Changes, 2)))
+				offers = append(offers, cobra.CompletionWithDesc(spelled(string(e.Group)), diffing.Summary(e.Changes, 2)))
 			}
 		}
 		return nil

@@ -1,4 +1,4 @@
-package main
+package diffing_test
 
 import (
 	"testing"
@@ -30,7 +30,7 @@ func TestTell(t *testing.T) {
 	}
 	for _, test := range tests {
 		t.Run(test.name, func(t *testing.T) {
-			if got := tell(test.change); got != test.want {
+			if got := test.change.Tell(); got != test.want {
 				t.Errorf("got %q, not %q", got, test.want)
 			}
 		})
@@ -56,7 +56,7 @@ func TestSummary(t *testing.T) {
 	}
 	for _, test := range tests {
 		t.Run(test.name, func(t *testing.T) {
-			if got := summary(test.changes, test.most); got != test.want {
+			if got := diffing.Summary(test.changes, test.most); got != test.want {
 				t.Errorf("got %q, not %q", got, test.want)
 			}
 		})
