@@ -3,6 +3,7 @@ package catalogue
 import (
 	"context"
 	"errors"
+	"fmt"
 	"time"
 )
 
@@ -36,11 +37,22 @@ type Source interface {
 
 // Log is the history of a range as it stands in its repository.
 type Log struct {
-	Head   string  // the saved state the working files started from; "" before the first
-	States []State // children always before their parents, else newest first
-	Tags   []Tag   // annotated and plain, by name
-	Notes  []error // what could not be read, such as a history cut short; stops nothing
+	Head     string   // the saved state the working files started from; "" before the first
+	Branches []string // the last states of all branches, those of other repositories too
+	States   []State  // children always before their parents, else newest first
+	Tags     []Tag    // annotated and plain, by name
+	Notes    []error  // what could not be read, such as a history cut short; stops nothing
 }
+
+// LostTag is a note of a Log: a tag that leads to no saved state.
+type LostTag struct {
+	Name string
+	Why  error
+}
+
+func (l *LostTag) Error() string { return fmt.Sprintf("tag %s was left out: %v", l.Name, l.Why) }
+
+func (l *LostTag) Unwrap() error { return l.Why }
 
 // State is one saved state of the whole range.
 type State struct {
@@ -68,6 +80,7 @@ type Tag struct {
 	When    time.Time // of an annotated tag
 	Author  string
 	Message string // "" for a plain tag
+	Sign    bool   // of one to be put: sign it as the user's git settings say
 }
 
 // Save is a new saved state to be recorded.

@@ -17,17 +17,23 @@
 // moved, and last the index entries of exactly the files saved. Whatever else
 // was staged or changed stays as it was. A save that is cut short at any point
 // leaves the state before or the state after; where the branch had moved and the
-// index had not, the next save finishes it from the note kept in
-// rodlore/pending.
+// index had not, the next opening finishes it from the note kept in
+// rodlore/pending, and the log has a note of it. A tag that is cut short is there
+// whole or not at all.
 //
 // A program that is killed while it writes one of git's lock files may leave a
 // lock that is written in part; the next save names the file to be removed, as git
 // does.
 //
+// # Signing
+//
+// A tag is signed where the caller asks for it, with the program and the key that
+// the user's git settings name.
+//
 // # What git does and this does not
 //
-// Hooks are not run, commits and tags are not signed (commit.gpgsign is ignored),
-// and content goes through no filter but the ends of lines. Of conditional
+// Hooks are not run, nothing is signed unasked (commit.gpgSign and tag.gpgSign are
+// ignored), and content goes through no filter but the ends of lines. Of conditional
 // includes in git's settings (includeIf) only gitdir is followed. The environment
 // counts for identities, times and the places of the settings, and for nothing
 // else: GIT_DIR and the like are ignored, since the range says where it is.

@@ -254,3 +254,102 @@ func TestTagOnAFullDisk(t *testing.T) {
 		}
 	}
 }
+
+// tagAlterations is how many alterations the making of a tag takes.
+func tagAlterations(t *testing.T) int {
+	t.Helper()
+	r := newRange(t)
+	s := r.open()
+	d := &faultDisk{through: 1 << 30}
+	s.disk = d
+	if err := s.Tag(context.Background(), catalogue.Tag{Name: "a/b", State: r.head(), Message: "for sale"}); err != nil {
+		t.Fatal(err)
+	}
+	if d.done < 10 {
+		t.Fatalf("a tag takes only %d alterations: are all of them made through disk?", d.done)
+	}
+	return d.done
+}
+
+// Whichever alteration the program is killed at, the tag is there whole or not
+// at all, and what opens the repository next says which. At most a lock that was
+// written in part has to be removed, as git too would ask the user to.
+func TestTagKilledAtAnyPoint(t *testing.T) {
+	total := tagAlterations(t)
+	for name, kind := range map[string]fault{"before": killed, "half way": killedHalf} {
+		for n := range total {
+			t.Run(fmt.Sprint(name, " alteration ", n+1), func(t *testing.T) {
+				t.Parallel()
+				r := newRange(t)
+				tag := catalogue.Tag{Name: "a/b", State: r.head(), Message: "for sale", When: at(1)}
+				s := r.open()
+				s.disk = &faultDisk{through: n, kind: kind}
+				_ = s.Tag(context.Background(), tag)
+				pending := exists(s.pendingPath())
+
+				s = r.open()
+				s.patience = lockInterval
+				log := readLog(t, s)
+				made := r.git("tag", "-l") != ""
+				switch {
+				case made && (len(log.Tags) != 1 || log.Tags[0].Message != "for sale\n" || log.Tags[0].State != tag.State):
+					t.Errorf("the tag is there in part: %+v", log.Tags)
+				case !made && len(log.Tags) > 0:
+					t.Errorf("git has no tag, and there is %+v", log.Tags)
+				case made && pending:
+					hasNote(t, log, "the release a/b was cut short after it was made: it is there whole")
+				case pending:
+					hasNote(t, log, "was cut short before it was made")
+				}
+				if kind == killedHalf && exists(r.path(".git/refs/tags/a/b.lock")) {
+					err := s.Tag(context.Background(), tag)
+					wantError(t, err, r.path(".git/refs/tags/a/b.lock"), "remove that file")
+					if err := os.Remove(r.path(".git/refs/tags/a/b.lock")); err != nil {
+						t.Fatal(err)
+					}
+				}
+				err := s.Tag(context.Background(), tag)
+				if made != errors.Is(err, catalogue.ErrTagTaken) || !made && err != nil {
+					t.Errorf("made %t, and once more: %v", made, err)
+				}
+				if quietLog(t, r.open()); exists(s.pendingPath()) {
+					t.Error("the note of a tag under way is still there")
+				}
+				r.clean()
+			})
+		}
+	}
+}
+
+// A save that was made and one that was not are told apart when the repository
+// is opened next; of a branch that has gone on since nothing is said.
+func TestSaveCutShortIsTold(t *testing.T) {
+	for name, row := range map[string]struct {
+		leave func(r *repo) string // what pending says
+		says  string
+	}{
+		"made": {func(r *repo) string { return "refs/heads/main " + r.head() + " x\n" }, "the last save was cut short after it was made"},
+		"not made": {func(r *repo) string {
+			child := r.commit("not there")
+			r.git("reset", "-q", "--hard", "HEAD^")
+			return "refs/heads/main " + child + " x\n"
+		}, "the last save was cut short before it was made: nothing of it is there"},
+		"gone on": {func(r *repo) string {
+			made := r.head()
+			r.commit("later")
+			return "refs/heads/main " + made + " x\n"
+		}, ""},
+		"a note in part": {func(*repo) string { return "refs/heads/ma" }, "cut short before it was made"},
+	} {
+		t.Run(name, func(t *testing.T) {
+			r := newRange(t)
+			r.write(".git/rodlore/pending", row.leave(r))
+			if row.says == "" {
+				quietLog(t, r.open())
+			} else {
+				hasNote(t, readLog(t, r.open()), row.says)
+			}
+			quietLog(t, r.open())
+		})
+	}
+}

@@ -31,7 +31,8 @@ func (s *Store) Log(ctx context.Context) (*catalogue.Log, error) {
 		notes = append(notes, fmt.Errorf("the state in hand is not known: %w", err))
 	}
 	kept := s.readKept()
-	g, err := s.readGraph(ctx, tips(head, refs, tags), kept)
+	branches := refs.branches()
+	g, err := s.readGraph(ctx, tips(head, branches, tags), kept)
 	if err != nil {
 		return nil, err
 	}
@@ -41,6 +42,9 @@ func (s *Store) Log(ctx context.Context) (*catalogue.Log, error) {
 	}
 	s.keep(kept, list)
 	log := &catalogue.Log{States: make([]catalogue.State, len(list))}
+	for _, b := range branches {
+		log.Branches = append(log.Branches, b.String())
+	}
 	if !head.IsZero() {
 		log.Head = head.String()
 	}
@@ -48,21 +52,32 @@ func (s *Store) Log(ctx context.Context) (*catalogue.Log, error) {
 		log.States[i] = n.state()
 	}
 	log.Tags, notes = g.placeTags(tags, notes)
+	if s.cut != nil {
+		notes = append(notes, s.cut)
+	}
 	log.Notes = slices.Concat(s.objects.notes(), refs.notes, notes, s.strangeNotes(), s.sparseNotes(), g.notes)
 	return log, nil
 }
 
+// branches are what the branches lead to, in a fixed order, remote-tracking ones
+// too.
+func (r *refs) branches() []plumbing.Hash {
+	var ids []plumbing.Hash
+	for _, name := range slices.Sorted(maps.Keys(r.ids)) {
+		if strings.HasPrefix(name, "refs/heads/") || strings.HasPrefix(name, "refs/remotes/") {
+			ids = append(ids, r.ids[name])
+		}
+	}
+	return ids
+}
+
 // tips is where the history begins, in a fixed order.
-func tips(head plumbing.Hash, refs *refs, tags []tag) []plumbing.Hash {
+func tips(head plumbing.Hash, branches []plumbing.Hash, tags []tag) []plumbing.Hash {
 	var tips []plumbing.Hash
 	if !head.IsZero() {
 		tips = append(tips, head)
 	}
-	for _, name := range slices.Sorted(maps.Keys(refs.ids)) {
-		if strings.HasPrefix(name, "refs/heads/") || strings.HasPrefix(name, "refs/remotes/") {
-			tips = append(tips, refs.ids[name])
-		}
-	}
+	tips = append(tips, branches...)
 	for _, t := range tags {
 		tips = append(tips, t.on)
 	}

@@ -10,6 +10,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"github.com/go-git/go-git/v5/plumbing"
@@ -166,30 +167,57 @@ func (s *Store) dropPending() error { return gone(s.disk.remove(s.pendingPath())
 
 // finishPending ends a save that was cut short: where the branch has moved, the
 // index follows, else the save is undone. Only locks that hold what that save
-// wrote are touched. The caller holds the mutex, so no save is under way.
-func (s *Store) finishPending() error {
+// wrote are touched. The caller holds the mutex, so no save is under way. cut
+// says what was found, if anything was.
+func (s *Store) finishPending() (cut, err error) {
 	raw, err := os.ReadFile(s.pendingPath())
 	if errors.Is(err, fs.ErrNotExist) {
-		return nil
+		return nil, nil
 	}
 	if err != nil {
-		return fmt.Errorf("finishing the last save: %w", err)
+		return nil, fmt.Errorf("finishing the last save: %w", err)
 	}
 	// A note cut short was written before anything else was.
+	cut = errors.New("the last save or release was cut short before it was made; give it again")
 	fields := strings.Fields(string(raw))
 	if len(fields) == 3 && bytes.HasSuffix(raw, []byte("\n")) {
 		id, _ := parseID(fields[1])
-		if err := s.finish(pending{fields[0], id, fields[2]}); err != nil {
-			return fmt.Errorf("finishing the last save: %w", err)
+		p := pending{fields[0], id, fields[2]}
+		at, err := s.finish(p)
+		if err != nil {
+			return nil, fmt.Errorf("finishing the last save: %w", err)
 		}
+		cut = s.tell(p, at)
 	}
-	return s.dropPending()
+	return cut, s.dropPending()
 }
 
-func (s *Store) finish(p pending) error {
-	at, _, err := s.readRef(p.ref)
+// tell says whether what was cut short was made, where its ref leads to at. Of a
+// branch that has gone on since nothing can be told.
+func (s *Store) tell(p pending, at plumbing.Hash) error {
+	what := "the last save"
+	name, isTag := strings.CutPrefix(p.ref, tagPrefix)
+	if isTag {
+		what = "the release " + name
+	}
+	before := at.IsZero()
+	if c, err := s.readCommit(p.id); !isTag && err == nil {
+		before = slices.Contains(append(c.parents, plumbing.ZeroHash), at)
+	}
+	switch {
+	case at == p.id:
+		return fmt.Errorf("%s was cut short after it was made: it is there whole", what)
+	case before:
+		return fmt.Errorf("%s was cut short before it was made: nothing of it is there; give it again", what)
+	}
+	return nil
+}
+
+// finish tidies up behind what was cut short, and gives where its ref leads to.
+func (s *Store) finish(p pending) (at plumbing.Hash, err error) {
+	at, _, err = s.readRef(p.ref)
 	if err != nil {
-		return err
+		return at, err
 	}
 	ref := &lock{disk: s.disk, target: s.refPath(p.ref)}
 	if raw, err := os.ReadFile(ref.path()); err == nil && bytes.Equal(raw, refContent(p.id)) {
@@ -202,5 +230,5 @@ func (s *Store) finish(p pending) error {
 	if index.held && at == p.id {
 		err = index.commit()
 	}
-	return errors.Join(err, index.release(), ref.release())
+	return at, errors.Join(err, index.release(), ref.release())
 }

@@ -78,7 +78,7 @@ func (s *Store) draft(ctx context.Context, save catalogue.Save) (*draft, error) 
 	if d.message, err = cleanMessage(save.Message); err != nil {
 		return nil, err
 	}
-	if err := s.finishPending(); err != nil {
+	if _, err := s.finishPending(); err != nil {
 		return nil, err
 	}
 	if err := s.checkQuiet(); err != nil {

@@ -29,6 +29,7 @@ type Store struct {
 	objects  *objects
 	disk     disk
 	patience time.Duration // with locks of other git programs
+	cut      error         // a save or release that was found to be cut short, told in the log
 }
 
 var _ catalogue.Source = (*Store)(nil)
@@ -66,20 +67,21 @@ func openAt(root string) (*Store, error) {
 	}
 	s := &Store{place: p, config: config, objects: objects, disk: osDisk{}, patience: lockPatience}
 	if exists(s.pendingPath()) {
-		s.healQuietly()
+		s.cut = s.healQuietly()
 	}
 	return s, nil
 }
 
-// healQuietly finishes a save that was cut short. Where that cannot be done,
-// such as in a repository that can only be read, the next save says so.
-func (s *Store) healQuietly() {
+// healQuietly finishes a save that was cut short, and says so. Where that cannot
+// be done, such as in a repository that can only be read, the next save says so.
+func (s *Store) healQuietly() (cut error) {
 	release, err := s.alone()
 	if err != nil {
-		return
+		return nil
 	}
 	defer release()
-	_ = s.finishPending()
+	cut, _ = s.finishPending()
+	return cut
 }
 
 // noRange says why no range was found around dir.

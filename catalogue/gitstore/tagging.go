@@ -14,9 +14,10 @@ import (
 
 // Tag puts an annotated tag on a saved state. A tag of that name, be it on the
 // same state, stays and is an ErrTagTaken. The author of the tag and its time
-// are as in Save.
+// are as in Save. It is signed where the caller asks for it and by what the user's
+// git settings name, before anything is locked: a pass phrase takes its time.
 func (s *Store) Tag(ctx context.Context, t catalogue.Tag) (err error) {
-	content, err := s.tagContent(t)
+	content, err := s.tagContent(ctx, t)
 	if err != nil {
 		return err
 	}
@@ -25,7 +26,7 @@ func (s *Store) Tag(ctx context.Context, t catalogue.Tag) (err error) {
 		return err
 	}
 	defer release()
-	if err := s.finishPending(); err != nil {
+	if _, err := s.finishPending(); err != nil {
 		return err
 	}
 	// Looked at before the lock is taken too, since the lock of a tag below
@@ -60,7 +61,7 @@ func (s *Store) createRef(ctx context.Context, ref string, id plumbing.Hash) (er
 }
 
 // tagContent checks the tag and gives the content of its object.
-func (s *Store) tagContent(t catalogue.Tag) ([]byte, error) {
+func (s *Store) tagContent(ctx context.Context, t catalogue.Tag) ([]byte, error) {
 	if err := checkRefName(t.Name); err != nil {
 		return nil, err
 	}
@@ -83,7 +84,12 @@ func (s *Store) tagContent(t catalogue.Tag) ([]byte, error) {
 	if err != nil {
 		return nil, err
 	}
-	return fmt.Appendf(nil, "object %s\ntype commit\ntag %s\ntagger %s\n\n%s", on, t.Name, signed.committer, message), nil
+	content := fmt.Appendf(nil, "object %s\ntype commit\ntag %s\ntagger %s\n\n%s", on, t.Name, signed.committer, message)
+	if !t.Sign {
+		return content, nil
+	}
+	signature, err := config.sign(ctx, content, signed.committer.who)
+	return append(content, signature...), err
 }
 
 // checkFree refuses a tag that is there, or whose name would have to be a folder

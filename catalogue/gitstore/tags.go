@@ -44,7 +44,7 @@ func (s *Store) readTags(refs *refs) ([]tag, []error) {
 		}
 		t, err := s.readTag(name, refs.ids[ref])
 		if err != nil {
-			notes = append(notes, fmt.Errorf("tag %s was left out: %w", name, err))
+			notes = append(notes, &catalogue.LostTag{Name: name, Why: err})
 			continue
 		}
 		tags = append(tags, t)
@@ -119,7 +119,7 @@ func (g *graph) placeTags(tags []tag, notes []error) ([]catalogue.Tag, []error) 
 	var placed []catalogue.Tag
 	for _, t := range tags {
 		if g.nodes[t.on] == nil {
-			notes = append(notes, fmt.Errorf("tag %s was left out: its saved state %s cannot be read", t.name, t.on))
+			notes = append(notes, &catalogue.LostTag{Name: t.name, Why: fmt.Errorf("its saved state %s cannot be read", t.on)})
 			continue
 		}
 		out := catalogue.Tag{Name: t.name, State: t.on.String()}
