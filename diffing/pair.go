@@ -171,3 +171,18 @@ func align(n, m int, cost func(i, j int) float64) []pair {
 	slices.Reverse(pairs)
 	return pairs
 }
+
+// RingPair is a ring that two specs have in common, by its index in either; −1
+// where one side has it not.
+type RingPair struct{ Old, New int }
+
+// RingPairs pairs the rings of two specs as Specs does, from the tip.
+func RingPairs(old, new *models.Spec) []RingPair {
+	p := pairing{old: read(old), new: read(new)}
+	const list = "rings"
+	var pairs []RingPair
+	for _, pair := range p.pairs(p.old.entries[list], p.new.entries[list]) {
+		pairs = append(pairs, RingPair{pair.old, pair.new})
+	}
+	return pairs
+}
