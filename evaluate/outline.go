@@ -1,0 +1,64 @@
+package evaluate
+
+import (
+	"slices"
+
+	"rodlore/models"
+)
+
+// Outline is how a rod looks from the side. Places are in metres from the tip.
+type Outline struct {
+	Blank     []Stretch  // tip first, each beginning where the one before ends
+	Whippings []Whipping // by ring, tip first
+}
+
+// Stretch is a piece of the blank as it shows, whose diameter goes evenly from
+// that at From to that at To, m.
+type Stretch struct {
+	models.Span
+	Thin, Thick float64
+}
+
+// Whipping is the thread over one foot of the ring of that index.
+type Whipping struct {
+	models.Span
+	Ring int
+}
+
+// LayOut gives the outline of a spec's rod. The error means that the spec gives
+// no rod at all.
+func LayOut(s *models.Spec, set *models.Settings) (*Outline, error) {
+	r, err := assemble(s, set)
+	if err != nil {
+		return nil, err
+	}
+	o := &Outline{}
+	for i := range r.pieces {
+		p := &r.pieces[i]
+		o.Blank = append(o.Blank, Stretch{r.fromTip(p.span), p.last.Outside, p.first.Outside})
+	}
+	slices.Reverse(o.Blank)
+	for i, g := range s.Rings {
+		o.Whippings = append(o.Whippings, r.whippingsOf(i, s.Parts[g.Part.Text])...)
+	}
+	return o, nil
+}
+
+// whippingsOf are those of ring i of the spec.
+func (r *rod) whippingsOf(i int, part *models.Part) []Whipping {
+	length := whippingOn(r.spec.Rings[i], part)
+	if length <= 0 {
+		return nil
+	}
+	var list []Whipping
+	for _, middle := range footMiddles(r.length-float64(r.spec.Rings[i].At.Value), part) {
+		list = append(list, Whipping{r.fromTip(around(middle, length).within(r.length)), i})
+	}
+	slices.Reverse(list)
+	return list
+}
+
+// fromTip is a span given from the butt, from the tip.
+func (r *rod) fromTip(s span) models.Span {
+	return models.Span{From: r.length - s.to, To: r.length - s.from}
+}
