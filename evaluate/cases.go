@@ -68,10 +68,7 @@ func (p *pass) solve(coarse *cases) (*cases, []string) {
 		return c, append(notes, "flat-turn, strain-worst, load-limit and the figures of the line are worked out from the test curve and are missing with it")
 	}
 	keep(&c.half, "flat-turn", from.half, func() (sh *beam.Shape, err error) {
-		l := p.rod.threaded(c.test.Load.Force/2, p.pull(), true)
-		l.Radius = p.rod.surface // for the gap
-		c.line, err = p.solver.BendLine(l)
-		if err != nil {
+		if c.line, err = p.bendHalfway(c.test.Load.Force); err != nil {
 			return nil, err
 		}
 		return c.line.Shape, nil
@@ -116,4 +113,12 @@ func (p *pass) bendToTestCurve() (*beam.Shape, error) {
 		return nil, err
 	}
 	return sh.Shape, nil
+}
+
+// bendHalfway bends the rod at half of its test curve, by the line through the
+// rings.
+func (p *pass) bendHalfway(testCurve float64) (*beam.LineShape, error) {
+	l := p.rod.threaded(testCurve/2, p.pull(), true)
+	l.Radius = p.rod.surface // for the gap
+	return p.solver.BendLine(l)
 }

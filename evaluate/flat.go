@@ -2,6 +2,7 @@ package evaluate
 
 import (
 	"fmt"
+	"iter"
 
 	"rodlore/evaluate/beam"
 )
@@ -11,21 +12,36 @@ import (
 // so it is ∫ M·(1/EI₀ − 1/EI) ds over the stiffened stretches. joints is how
 // much of it the joints take.
 func (r *rod) flatTurn(sh *beam.Shape) (all, joints float64) {
-	for i := range r.pieces {
-		p := &r.pieces[i]
-		if p.from < r.held-1e-9 || !p.stiffened() {
-			continue
-		}
-		var turn float64
-		for _, c := range p.stations {
-			turn += c.weight * sh.At(c.z-r.held).Moment * (1/c.Plain - 1/c.EI)
-		}
+	for p := range r.stiffenedPieces() {
+		turn := r.turnTaken(p, sh)
 		all += turn
 		if len(p.members) > 1 {
 			joints += turn
 		}
 	}
 	return all, joints
+}
+
+// stiffenedPieces yields the pieces beyond the hold that are stiffer than the
+// bare blank, butt side first.
+func (r *rod) stiffenedPieces() iter.Seq[*piece] {
+	return func(yield func(*piece) bool) {
+		for i := range r.pieces {
+			p := &r.pieces[i]
+			if p.from >= r.held-1e-9 && p.stiffened() && !yield(p) {
+				return
+			}
+		}
+	}
+}
+
+// turnTaken is the turn that the stiffening of one piece takes out.
+func (r *rod) turnTaken(p *piece, sh *beam.Shape) float64 {
+	var turn float64
+	for _, c := range p.stations {
+		turn += c.weight * sh.At(c.z-r.held).Moment * (1/c.Plain - 1/c.EI)
+	}
+	return turn
 }
 
 // flatSpot is where a stiffening takes the most of the curvature away.
@@ -38,11 +54,7 @@ type flatSpot struct {
 // every joint; what lies on neither is counted to the nearest ring.
 func (r *rod) flatSpots() []flatSpot {
 	spots := make([]flatSpot, len(r.rings)+len(r.joints))
-	for i := range r.pieces {
-		p := &r.pieces[i]
-		if p.from < r.held-1e-9 || !p.stiffened() {
-			continue
-		}
+	for p := range r.stiffenedPieces() {
 		spot := &spots[r.stiffener(p)]
 		middle := p.stations[len(p.stations)/2]
 		for _, place := range []station{{z: p.from, cross: p.first}, middle, {z: p.to, cross: p.last}} {
