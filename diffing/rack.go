@@ -151,12 +151,12 @@ func (r *rack) jointKinds(leave models.Leave) {
 	r.named(JointKind, strings.Join(slices.Compact(old), ", "), strings.Join(slices.Compact(new), ", "), leave)
 }
 
-// handleShape tells grips that are more or fewer, thicker, thinner or of another
-// stuff, and another butt cap.
+// handleShape tells grips that are more or fewer, of another stuff, thicker or
+// thinner, and another butt cap.
 func (r *rack) handleShape(leave models.Leave) {
 	var old, new []string
 	note := func(a, b string) {
-		if a != b {
+		if a != b && !(slices.Contains(old, a) && slices.Contains(new, b)) {
 			old, new = append(old, a), append(new, b)
 		}
 	}
@@ -164,20 +164,30 @@ func (r *rack) handleShape(leave models.Leave) {
 	note(number(len(a.Grips), "grip"), number(len(b.Grips), "grip"))
 	if len(a.Grips) == len(b.Grips) {
 		for i := range a.Grips {
-			note(r.grip(a.Grips[i]), r.grip(b.Grips[i]))
+			note(stuff(a.Grips[i]), stuff(b.Grips[i]))
+			note(r.thickness(a.Grips[i]), r.thickness(b.Grips[i]))
 		}
 	}
 	note(butt(a), butt(b))
 	r.named(HandleShape, strings.Join(old, ", "), strings.Join(new, ", "), leave)
 }
 
-// grip says what a grip is, wherever it stands: "cork 27 mm", "cork 26 mm to 18 mm".
-func (r *rack) grip(g models.Grip) string {
+// stuff says what a grip is made of, or which it is where it is bought.
+func stuff(g models.Grip) string {
 	if g.Part.Text != "" {
 		return g.Part.Text
 	}
+	return g.Material.Text
+}
+
+// thickness says how thick a grip is: "27 mm", "26 mm to 18 mm". That of a
+// bought one is its own.
+func (r *rack) thickness(g models.Grip) string {
+	if g.Part.Text != "" {
+		return "as bought"
+	}
 	d := r.limits.display
-	text := g.Material.Text + " " + d.Value("", "m", float64(g.Diameter.Value))
+	text := d.Value("", "m", float64(g.Diameter.Value))
 	if g.Ends.Set() {
 		text += " to " + d.Value("", "m", float64(g.Ends.Value))
 	}

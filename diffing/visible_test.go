@@ -75,7 +75,9 @@ func TestVisible(t *testing.T) {
 		{"the handle", base, base.edit(t, "at: 560 mm from butt", "at: 520 mm from butt"), []string{
 			"handle length: 608 mm → 568 mm, −40 mm, over 30 mm", "reel seat place: 560 mm → 520 mm, −40 mm, over 30 mm"}},
 		{"a thinner grip", base, base.edit(t, "diameter: 27 mm, material: cork", "diameter: 25 mm, ends: 20 mm, material: cork"), []string{
-			"handle shape: cork 27 mm → cork 25 mm to 20 mm"}},
+			"handle shape: 27 mm → 25 mm to 20 mm"}},
+		{"another cork", base, base.edit(t, "diameter: 27 mm, material: cork", "diameter: 27 mm, material: eva"), []string{
+			"handle shape: cork → eva"}},
 		{"a grip more and another cap", base, base.edits(t, handle, handle+"    - {from: 430 mm, to: 520 mm, part: fore-90}\n", "  butt cap: {part: cap-24}\n", ""), []string{
 			"handle shape: 1 grip, cap-24 → 2 grips, no butt cap"}},
 		{"colours", base, base.edit(t, "colour: moss, trim: copper", "colour: slate"), []string{
