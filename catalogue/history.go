@@ -19,6 +19,10 @@ type Step struct {
 	Changes []diffing.Change
 	Shifts  []diffing.Shift
 	Notes   []string
+	// Sights are what a customer sees changed since Seen; nil where there is
+	// none, as before the first release.
+	Seen   *Revision
+	Sights []diffing.Sight
 	// Drifts are what of its releases is worked out otherwise today.
 	Drifts []Drift
 }
@@ -36,8 +40,9 @@ func (r *Range) Timeline(model string) ([]*Revision, error) {
 	return revs, nil
 }
 
-// Steps compares each of the revisions with the one that before gives for it. A
-// revision that cannot be read is a Step with a Fault, and the history goes on.
+// Steps compares each of the revisions with the one that before gives for it,
+// and lists what a customer sees changed since the release before it. A revision
+// that cannot be read is a Step with a Fault, and the history goes on.
 func (r *Range) Steps(revs []*Revision, before func(*Revision) *Revision) ([]*Step, error) {
 	needed := slices.Clone(revs)
 	for _, rev := range revs {
@@ -52,6 +57,9 @@ func (r *Range) Steps(revs []*Revision, before func(*Revision) *Revision) ([]*St
 	for i, rev := range revs {
 		var err error
 		if steps[i], err = r.Compare(before(rev), rev); err != nil {
+			return nil, err
+		}
+		if err := r.see(steps[i], rev.Before.LastRelease()); err != nil {
 			return nil, err
 		}
 	}
@@ -78,6 +86,9 @@ func (r *Range) Compare(old, new *Revision) (*Step, error) {
 		return s, nil
 	}
 	s.Changes = append(renamed(old, new), diffing.Specs(old.Spec, new.Spec)...)
+	if err := r.see(s, old); err != nil {
+		return nil, err
+	}
 	before, err := r.FiguresWithTolerances(old)
 	if err != nil || s.Unworkable != nil {
 		return s, nil

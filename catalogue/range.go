@@ -10,6 +10,7 @@ import (
 	"strings"
 
 	"rodlore/catalogue/pages/words"
+	"rodlore/diffing"
 	"rodlore/models"
 )
 
@@ -30,6 +31,7 @@ type Range struct {
 	specs *specs
 
 	settings *models.Settings
+	limits   *diffing.Limits
 	lineages map[string]*lineage
 	kept     *kept // nil where figures are not kept from run to run
 }

@@ -66,6 +66,15 @@ func (r *Revision) LastSound() *Revision {
 	return b
 }
 
+// LastRelease is the nearest release at or before r; nil if there is none. r may
+// be nil.
+func (r *Revision) LastRelease() *Revision {
+	for r != nil && r.Status != Released {
+		r = r.Before
+	}
+	return r
+}
+
 // release is a label with the tag that gave it.
 type release struct {
 	label string

@@ -104,7 +104,7 @@ func bothSides(r *catalogue.Range, args []string) (old, new *catalogue.Revision,
 		return old, new, err
 	}
 	new = old
-	if released := lastRelease(new.Before); released != nil {
+	if released := new.Before.LastRelease(); released != nil {
 		return released, new, nil
 	}
 	if old = new.LastSound(); old == nil {
@@ -161,6 +161,7 @@ type compareJSON struct {
 	Old     sideJSON     `json:"old"`
 	New     sideJSON     `json:"new"`
 	Changes []changeJSON `json:"changes"`
+	Sights  []sightJSON  `json:"sights"` // none where two models are compared
 	Figures []shiftJSON  `json:"figures"`
 	Notes   []string     `json:"notes"`
 	Shares  []shareJSON  `json:"shares,omitzero"` // where they were asked for
@@ -190,7 +191,7 @@ func newCompareJSON(s *catalogue.Step) compareJSON {
 		schema:  schema1,
 		Old:     sideJSON{s.Against.Model, revisionOf(s.Against)},
 		New:     sideJSON{s.Model, revisionOf(s.Revision)},
-		Changes: changesOf(s.Changes), Figures: []shiftJSON{}, Notes: listOf(comparisonNotes(s)),
+		Changes: changesOf(s.Changes), Sights: sightsOf(s.Sights), Figures: []shiftJSON{}, Notes: listOf(comparisonNotes(s)),
 	}
 	for _, f := range s.Shifts {
 		entry := shiftJSON{
@@ -229,6 +230,10 @@ func (p *program) showComparison(r *catalogue.Range, s *catalogue.Step, all bool
 	p.showSides(s)
 	p.showChanges(s.Changes, all)
 	p.println()
+	if s.Seen != nil {
+		p.showSights(heading(s.Against), heading(s.Revision), s.Sights)
+		p.println()
+	}
 	p.showShifts(s, evaluate.DisplayOf(set), all)
 	p.footnotes(comparisonNotes(s))
 	return nil

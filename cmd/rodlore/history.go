@@ -78,7 +78,7 @@ func (o historyOptions) steps(r *catalogue.Range, model string) ([]*catalogue.St
 	}
 	before := (*catalogue.Revision).LastSound
 	if o.releases {
-		before = func(rev *catalogue.Revision) *catalogue.Revision { return lastRelease(rev.Before) }
+		before = func(rev *catalogue.Revision) *catalogue.Revision { return rev.Before.LastRelease() }
 	}
 	revs = slices.DeleteFunc(revs, func(rev *catalogue.Revision) bool {
 		return o.releases && rev.Status != catalogue.Released ||
@@ -109,6 +109,8 @@ type stepJSON struct {
 	State   string             `json:"state"`
 	Fault   *string            `json:"fault"`
 	Changes []changeJSON       `json:"changes"`
+	Beside  *string            `json:"beside"` // the release that sights are against; null before the first
+	Sights  []sightJSON        `json:"sights"`
 	Figures []figureChangeJSON `json:"figures"`
 	Drifts  []driftJSON        `json:"drifts"`
 }
@@ -169,7 +171,10 @@ func newStepJSON(s *catalogue.Step) stepJSON {
 	doc := stepJSON{
 		ID: s.ID, Date: dateOrNull(s.When), Author: orNull(s.Author), Why: orNull(s.Why), Tell: orNull(s.Tell),
 		Label: orNull(s.Label()), State: string(s.Status),
-		Changes: changesOf(s.Changes), Figures: []figureChangeJSON{}, Drifts: driftsOf(s.Drifts),
+		Changes: changesOf(s.Changes), Sights: sightsOf(s.Sights), Figures: []figureChangeJSON{}, Drifts: driftsOf(s.Drifts),
+	}
+	if s.Seen != nil {
+		doc.Beside = orNull(s.Seen.Label())
 	}
 	if err := errors.Join(s.Fault, s.Unworkable); err != nil {
 		doc.Fault = orNull(err.Error())
@@ -280,6 +285,9 @@ func (t stepTeller) outcome(s *catalogue.Step) {
 		most = 0
 	}
 	p.differences(indent, s.Changes, most)
+	if len(s.Sights) > 0 {
+		p.indented(indent, wrap(besideRelease(heading(s.Seen), s.Sights), width))
+	}
 	p.indented(indent, fill(t.figures(s), " · ", width))
 	for _, n := range s.Notes {
 		p.indented(indent, wrap("note: "+n, width))

@@ -68,14 +68,15 @@ func (s *shell) data(into any, args ...string) {
 
 var (
 	revisionKeys = []string{"date", "id", "label", "state"}
+	sightKeys    = []string{"aspect", "limit", "new", "old", "over", "own", "size", "unit"}
 	changeKeys   = []string{"group", "kind", "new", "old", "path"}
 	stepKeys     = slices.Concat(
-		[]string{"author", "date", "drifts[]", "fault", "id", "label", "state", "tell", "why"},
-		under("changes[]", changeKeys), under("figures[]", []string{"change", "change-tolerance", "error", "key", "real", "tolerance", "unit", "value"}))
+		[]string{"author", "beside", "date", "drifts[]", "fault", "id", "label", "state", "tell", "why"},
+		under("changes[]", changeKeys), under("sights[]", sightKeys), under("figures[]", []string{"change", "change-tolerance", "error", "key", "real", "tolerance", "unit", "value"}))
 	figureKeys  = []string{"error", "key", "text", "tolerance", "unit", "value"}
 	compareKeys = slices.Concat(
 		[]string{"old.model", "new.model", "notes[]"}, under("old.revision", revisionKeys), under("new.revision", revisionKeys),
-		under("changes[]", changeKeys), under("figures[]", []string{"change", "error", "key", "new", "old", "real", "tolerance", "unit"}))
+		under("changes[]", changeKeys), under("sights[]", sightKeys), under("figures[]", []string{"change", "error", "key", "new", "old", "real", "tolerance", "unit"}))
 	patternKeys = slices.Concat(
 		[]string{"binding[]", "count", "fault", "like", "line[].x", "line[].y", "rod[].x", "rod[].y"},
 		under("rings[]", []string{"at", "load", "part", "turn", "whipping"}), under("figures[]", figureKeys))

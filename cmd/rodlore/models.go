@@ -53,18 +53,10 @@ func listModels(r *catalogue.Range) ([]standingModel, error) {
 	}
 	list := make([]standingModel, len(revs))
 	for i, rev := range revs {
-		list[i] = standingModel{Revision: rev, released: lastRelease(rev)}
+		list[i] = standingModel{Revision: rev, released: rev.LastRelease()}
 		list[i].figures, list[i].err = r.Figures(rev)
 	}
 	return list, nil
-}
-
-// lastRelease is the nearest release at or before a revision.
-func lastRelease(rev *catalogue.Revision) *catalogue.Revision {
-	for rev != nil && rev.Status != catalogue.Released {
-		rev = rev.Before
-	}
-	return rev
 }
 
 // modelsJSON is what models prints.

@@ -102,13 +102,13 @@ func (p *program) showSaved(r *catalogue.Range, saved *catalogue.Saved, revs []*
 		return err
 	}
 	teller := stepTeller{p: p, d: evaluate.DisplayOf(set)}
-	for _, rev := range revs {
-		step, err := r.Compare(rev.LastSound(), rev)
-		if err != nil {
-			return err
-		}
+	steps, err := r.Steps(revs, (*catalogue.Revision).LastSound)
+	if err != nil {
+		return err
+	}
+	for _, step := range steps {
 		p.println()
-		p.println(p.paint(bold, title(rev)))
+		p.println(p.paint(bold, title(step.Revision)))
 		teller.outcome(step)
 	}
 	return nil

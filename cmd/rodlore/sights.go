@@ -1,0 +1,92 @@
+package main
+
+import (
+	"fmt"
+	"strings"
+
+	"rodlore/diffing"
+)
+
+// sightJSON is one thing that a customer sees changed.
+type sightJSON struct {
+	Aspect diffing.Aspect `json:"aspect"`
+	Old    string         `json:"old"`
+	New    string         `json:"new"`
+	Size   float64        `json:"size"`  // signed, in Unit; 1 for what is told in words only
+	Unit   string         `json:"unit"`  // "m"; "1" for a count; "" for words
+	Limit  *float64       `json:"limit"` // for one release; null where there is none
+	Own    bool           `json:"own"`   // the maker's own limit; otherwise common practice
+	Over   bool           `json:"over"`
+}
+
+func sightsOf(sights []diffing.Sight) []sightJSON {
+	list := make([]sightJSON, len(sights))
+	for i, s := range sights {
+		list[i] = sightJSON{s.Aspect, s.Old, s.New, s.Size, s.Unit, numberOrNull(s.Limit), s.Own, s.Over()}
+	}
+	return list
+}
+
+// commonLimits says whose the limits are that are not the maker's own.
+const commonLimits = "common practice, no source; put your own under steps: in range.yaml"
+
+// showSights prints what a customer sees changed between two rods, each against
+// its limit for one release.
+func (p *program) showSights(old, new string, sights []diffing.Sight) {
+	if len(sights) == 0 {
+		p.println("A customer sees no change.")
+		return
+	}
+	t := table{columns: []column{
+		{head: "a customer sees"}, {head: old + " → " + new, wraps: true}, {head: "change", right: true}, {head: "a release"}, {},
+	}}
+	common := false
+	for _, s := range sights {
+		limit := s.Most
+		if limit != "" && !s.Own {
+			limit, common = limit+" *", true
+		}
+		t.add(string(s.Aspect), s.Old+" → "+s.New, s.By, limit, overMark(s))
+	}
+	p.print("", t)
+	if common {
+		p.indented("", wrap("* "+commonLimits, p.width()))
+	}
+}
+
+// overMark is a word beside what exceeds its limit.
+func overMark(s diffing.Sight) string {
+	if s.Over() {
+		return "over"
+	}
+	return ""
+}
+
+// besideRelease says in a sentence what a customer sees changed beside an
+// earlier release, each against its limit.
+func besideRelease(label string, sights []diffing.Sight) string {
+	words := make([]string, len(sights))
+	for i, s := range sights {
+		by := s.By
+		if by == "" {
+			by = s.Old + " → " + s.New
+		}
+		words[i] = fmt.Sprintf("%s %s%s", s.Aspect, by, limitWords(s))
+	}
+	return "on the rack beside " + label + ": " + strings.Join(words, " · ")
+}
+
+// limitWords say the limit of a sight in brackets, and whether it is exceeded.
+func limitWords(s diffing.Sight) string {
+	if s.Most == "" {
+		return ""
+	}
+	text := "limit " + s.Most
+	if s.Over() {
+		text = "over the limit, " + s.Most
+	}
+	if !s.Own {
+		text += ", common practice"
+	}
+	return " (" + text + ")"
+}
