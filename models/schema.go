@@ -25,6 +25,9 @@ func SchemaSettings() []byte { return settingsTable.schema().document("settings 
 // SchemaBench gives the JSON Schema of a file of bench/; see SchemaModel.
 func SchemaBench() []byte { return benchTable.schema().document("measurements of a rod") }
 
+// SchemaReviews gives the JSON Schema of a file of reviews/; see SchemaModel.
+func SchemaReviews() []byte { return reviewsTable.schema().document("checks by hand") }
+
 // document writes the schema as a file of its own.
 func (s schema) document(title string) []byte {
 	s["$schema"] = "http://json-schema.org/draft-07/schema#"

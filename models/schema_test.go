@@ -58,6 +58,7 @@ func TestSchemasTakeGoodFiles(t *testing.T) {
 		{"every other key", models.SchemaModel(), read(t, "good/long-drift.yaml")},
 		{"starter model", models.SchemaModel(), models.StarterModel("12")},
 		{"parts", models.SchemaParts(), read(t, "good/parts.yaml")},
+		{"reviews", models.SchemaReviews(), []byte("ticked:\n  - {check: feet, revision: 53d3cc7b, date: 2026-11-07, by: MK}\n")},
 		{"bench", models.SchemaBench(), sheet("{weight: 165.8 g ± 0.5 g}", "{oscillations: 31, in: 10 s}", "{trace: [{x: 1 m, y: 8 mm}], load: 1 N}")},
 		{"starter parts", models.SchemaParts(), starter["parts.yaml"]},
 		{"materials", models.SchemaMaterials(), read(t, "good/materials.yaml")},

@@ -95,6 +95,7 @@ type Settings struct {
 	Tolerances   Tolerances
 	Steps        StepLimits
 	BenchTimes   BenchTimes
+	ByHand       []HandCheck // those of common practice and the range's own
 }
 
 // TestCurve is the range's convention for the test curve: the direction of the

@@ -14,6 +14,7 @@ var settingsTable = table[Settings]{
 		{"tolerances", optional, nested(func(s *Settings) *Tolerances { return &s.Tolerances }, &toleranceTable)},
 		{"steps", optional, nested(func(s *Settings) *StepLimits { return &s.Steps }, &stepTable)},
 		{"bench times", optional, nested(func(s *Settings) *BenchTimes { return &s.BenchTimes }, &benchTimeTable)},
+		{"by hand", optional, handChecks()},
 	},
 }
 
