@@ -27,7 +27,7 @@ func TestParseReviews(t *testing.T) {
 func TestReviewFaults(t *testing.T) {
 	for _, tt := range []struct{ name, line, want string }{
 		{"no check", "{revision: 53d3cc7b, date: 2026-11-07, by: MK}", "2:5: ticked[1].check: is missing"},
-		{"no identity", "{check: feet, revision: 2026, date: 2026-11-07, by: MK}", `2:27: ticked[1].revision: "2026" is no identity; expected 8 characters of it or more`},
+		{"no identity", "{check: feet, revision: 2026, date: 2026-11-07, by: MK}", `2:29: ticked[1].revision: "2026" is no identity; expected 8 characters of it or more`},
 		{"no hexadecimal", "{check: feet, revision: skerry-10, date: 2026-11-07, by: MK}", `"skerry-10" is no identity`},
 		{"no day", "{check: feet, revision: 53d3cc7b, date: yesterday, by: MK}", `"yesterday" is not a day such as 2026-11-07`},
 		{"nobody", "{check: feet, revision: 53d3cc7b, date: 2026-11-07, by: }", "ticked[1].by: is empty"},
