@@ -35,6 +35,7 @@ var imports = map[string][]string{
 // libraries lists what is not ours, with the packages that may import it
 // outside of tests.
 var libraries = map[string][]string{
+	"codeberg.org/go-pdf/fpdf":                 {"catalogue/pages/document"},
 	"github.com/chromedp/cdproto":              {"catalogue/pages/pagetest"},
 	"github.com/chromedp/chromedp":             {"catalogue/pages/pagetest"},
 	"github.com/go-git/go-git/v5":              {"catalogue/gitstore"},
@@ -46,9 +47,9 @@ var libraries = map[string][]string{
 	"github.com/sergi/go-diff":                 {"diffing"},
 	"github.com/spf13/pflag":                   {"cmd/rodlore"},
 	"github.com/spf13/cobra":                   {"cmd/rodlore"},
-	"golang.org/x/image":                       {"catalogue/pages/drawing"},
+	"golang.org/x/image":                       {"catalogue/pages/document", "catalogue/pages/drawing"},
 	"golang.org/x/term":                        {"cmd/rodlore"},
-	"golang.org/x/text":                        {"catalogue/gitstore", "catalogue/pages/words"},
+	"golang.org/x/text":                        {"catalogue/gitstore", "catalogue/pages/document", "catalogue/pages/words"},
 	"golang.org/x/tools/txtar":                 {"cmd/rodlore/demo"},
 	"gonum.org/v1/gonum":                       {"evaluate/beam", "evaluate"},
 	"gopkg.in/yaml.v3":                         {"models"},

@@ -32,7 +32,7 @@ func anchors(blocks []Block) []anchor {
 	return list
 }
 
-// headings are all headings, also those folded away.
+// headings are all headings, also those within other blocks.
 func headings(blocks []Block) []Heading {
 	var list []Heading
 	for _, b := range blocks {
@@ -41,6 +41,9 @@ func headings(blocks []Block) []Heading {
 			list = append(list, b)
 		case Details:
 			list = append(list, headings(b.Blocks)...)
+		case Beside:
+			list = append(list, headings(b.Left)...)
+			list = append(list, headings(b.Right)...)
 		}
 	}
 	return list

@@ -6,6 +6,7 @@ import "rodlore/catalogue/pages/drawing"
 type Block interface {
 	html(*htmlWriter)
 	markdown(*markdownWriter)
+	pdf(p *pdfWriter, width float64) []strip
 }
 
 // Heading is a heading of level 2, 3 or 4: the title of the document is the
@@ -80,3 +81,7 @@ type Details struct {
 	Summary string
 	Blocks  []Block
 }
+
+// Beside is two columns where there is room for them; on paper they are not
+// divided between pages.
+type Beside struct{ Left, Right []Block }

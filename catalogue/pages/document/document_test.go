@@ -9,6 +9,7 @@ import (
 	"time"
 
 	"rodlore/catalogue/pages/drawing"
+	"rodlore/catalogue/pages/pagetest"
 )
 
 // sample is a document with every kind of block, and letters that mean
@@ -41,6 +42,10 @@ func sample() *Document {
 			Terms{{"whipping", Plain("thread that holds a foot")}},
 			PageBreak{},
 			Details{"How it was measured", []Block{Heading{Level: 3, Text: "Bench"}, Paragraph(Plain("Hung from the tip."))}},
+			Beside{
+				Left:  []Block{Heading{Level: 3, Text: "Left"}, Paragraph(Plain("Weigh it."))},
+				Right: []Block{Heading{Level: 3, Text: "Right"}, Figure{Picture: samplePicture()}},
+			},
 			Leaf{samplePicture()},
 		},
 	}
@@ -64,7 +69,7 @@ func samplePicture() *drawing.Picture {
 var words = []string{
 	"Skerry", "release 2026", "revision 7cae4512", "Rings from the tip", "not nine", "700 mm", "164 g ± 3", "1:20 along", "Joints",
 	"push it home", "no dash", "slanted", "tip ring in line", "Count them twice.", "Sanding", "Wear a dust mask.", "whipping",
-	"thread that holds a foot", "How it was measured", "Hung from the tip.",
+	"thread that holds a foot", "Weigh it.", "How it was measured", "Hung from the tip.",
 }
 
 func written(t testing.TB, write func(io.Writer) error) []byte {
@@ -82,6 +87,7 @@ func TestFormsSayTheSame(t *testing.T) {
 		text func(*Document) string
 	}{
 		{"HTML", func(d *Document) string { return string(written(t, d.HTML)) }},
+		{"PDF", func(d *Document) string { return pagetest.PDFText(t, written(t, d.PDF)) }},
 		{"Markdown", func(d *Document) string { return string(written(t, d.Markdown)) }},
 	}
 	for _, form := range forms {

@@ -89,3 +89,13 @@ func (b Details) html(h *htmlWriter) {
 	h.blocks(b.Blocks)
 	h.raw("</details>\n")
 }
+
+func (b Beside) html(h *htmlWriter) {
+	h.raw("<div class=\"beside\">\n")
+	for _, column := range [][]Block{b.Left, b.Right} {
+		h.raw("<div>\n")
+		h.blocks(column)
+		h.raw("</div>\n")
+	}
+	h.raw("</div>\n")
+}

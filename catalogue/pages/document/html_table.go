@@ -2,6 +2,7 @@ package document
 
 import (
 	"html"
+	"slices"
 	"strings"
 )
 
@@ -27,7 +28,7 @@ func (b Table) html(h *htmlWriter) {
 	for _, row := range b.Rows {
 		h.raw("<tr>")
 		for i, cell := range row {
-			h.cell("td", b.Columns[i].class(), cell)
+			h.cell("td", classes(b.Columns[i].class(), unbroken(cell)), cell)
 		}
 		h.raw("</tr>\n")
 	}
@@ -62,12 +63,25 @@ func (c Column) headElement() string {
 }
 
 func (c Column) class() string {
-	var classes []string
+	right, blank := "", ""
 	if c.Right {
-		classes = append(classes, "right")
+		right = "right"
 	}
 	if c.Blank {
-		classes = append(classes, "blank")
+		blank = "blank"
 	}
-	return strings.Join(classes, " ")
+	return classes(right, blank)
+}
+
+// unbroken is the class of a cell of one word: a hyphen in it is no place to
+// break the name of a part.
+func unbroken(cell Text) string {
+	if text := cell.String(); strings.Contains(text, "-") && !strings.Contains(text, " ") {
+		return "unbroken"
+	}
+	return ""
+}
+
+func classes(names ...string) string {
+	return strings.Join(slices.DeleteFunc(names, func(n string) bool { return n == "" }), " ")
 }

@@ -35,7 +35,7 @@ func TestHTMLNamesHeadings(t *testing.T) {
 	for _, m := range regexp.MustCompile(`<h\d id="([^"]+)">`).FindAllStringSubmatch(page, -1) {
 		ids = append(ids, m[1])
 	}
-	if got, want := strings.Join(ids, " "), "rings rings-1 joints bench"; got != want {
+	if got, want := strings.Join(ids, " "), "rings rings-1 joints bench left right"; got != want {
 		t.Errorf("headings are named %s, want %s", got, want)
 	}
 	for _, link := range []string{`<a href="#rings">Rings</a>`, `<a href="#joints">Joints</a>`} {

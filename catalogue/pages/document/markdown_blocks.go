@@ -114,3 +114,8 @@ func (b Details) markdown(m *markdownWriter) {
 	m.block(inline(Bold(b.Summary)))
 	m.blocks(b.Blocks)
 }
+
+func (b Beside) markdown(m *markdownWriter) {
+	m.blocks(b.Left)
+	m.blocks(b.Right)
+}

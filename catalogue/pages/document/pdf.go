@@ -1,0 +1,105 @@
+package document
+
+import (
+	"fmt"
+	"io"
+
+	"codeberg.org/go-pdf/fpdf"
+
+	"rodlore/catalogue/pages/drawing"
+)
+
+// PDF writes the document with its fonts in it and its pictures as lines. The
+// day it was made is the document's own.
+func (d *Document) PDF(w io.Writer) error {
+	p := newPDF(d)
+	strips := append(p.title(d), p.blocks(d.Blocks, d.paper().TextWidth())...)
+	pages := paginate(strips, d.paper().textHeight())
+	for n, page := range pages {
+		for _, s := range page {
+			for _, name := range s.anchors {
+				p.pages[name] = n + 1
+			}
+		}
+	}
+	for n, page := range pages {
+		p.out.AddPage()
+		for _, s := range page {
+			s.draw(Margin, Margin+s.top)
+		}
+		p.foot(d, n+1, len(pages))
+	}
+	return p.out.Output(w)
+}
+
+func (p Paper) textHeight() float64 { return p.Height - 2*Margin }
+
+// pdfWriter lays out strips and draws them.
+type pdfWriter struct {
+	out     *fpdf.Fpdf
+	paper   Paper
+	anchors []anchor
+	next    int            // of anchors
+	links   map[string]int // the library's links, by the names of anchors
+	pages   map[string]int // where anchors are, counted from 1, once that is known
+}
+
+func newPDF(d *Document) *pdfWriter {
+	paper := d.paper()
+	out := fpdf.NewCustom(&fpdf.InitType{UnitStr: "mm", Size: fpdf.SizeType{Wd: paper.Width, Ht: paper.Height}})
+	out.SetAutoPageBreak(false, 0)
+	out.SetMargins(Margin, Margin, Margin)
+	out.SetCatalogSort(true)
+	out.SetCreationDate(d.Date)
+	out.SetModificationDate(d.Date)
+	out.SetProducer("rodlore", true)
+	out.SetTitle(d.Title, true)
+	out.SetAuthor(d.Author, true)
+	out.SetLang(d.language())
+	out.SetLineJoinStyle("round")
+	p := &pdfWriter{out: out, paper: paper, anchors: anchors(d.Blocks), links: map[string]int{}, pages: map[string]int{}}
+	for _, a := range p.anchors {
+		p.links[a.id] = out.AddLink()
+	}
+	return p
+}
+
+// title is the head of the first page.
+func (p *pdfWriter) title(d *Document) []strip {
+	width := p.paper.TextWidth()
+	strips := p.flow(Plain(d.Title), titleLetters, width)
+	if d.Subtitle != "" {
+		strips = append(strips, p.flow(Plain(d.Subtitle), quietLetters, width)...)
+	}
+	const rule = 3.
+	return append(together(strips), strip{height: rule, draw: func(x, y float64) {
+		p.rule(x, y+rule/2, width, drawing.Strong, 0.4)
+	}})
+}
+
+// foot is what stands below the text of every page.
+func (p *pdfWriter) foot(d *Document, page, pages int) {
+	const below = 5.
+	width, y := p.paper.TextWidth(), p.paper.Height-Margin+below
+	number := p.lines(Plain(fmt.Sprintf("%d / %d", page, pages)), quietLetters, width)
+	p.line(number[0], quietLetters, Margin+width-number[0].width, y)
+	if words := p.lines(Plain(d.Footer), quietLetters, width-number[0].width-gap); len(words) > 0 {
+		p.line(words[0], quietLetters, Margin, y)
+	}
+}
+
+// gap is the space between blocks, and between what stands side by side, mm.
+const gap = 3.
+
+// rule draws a line across.
+func (p *pdfWriter) rule(x, y, width float64, ink drawing.Ink, thick float64) {
+	p.ink(ink, p.out.SetDrawColor)
+	p.out.SetLineWidth(thick)
+	p.out.Line(x, y, x+width, y)
+}
+
+// ink sets a colour of the library to an ink.
+func (p *pdfWriter) ink(ink drawing.Ink, set func(r, g, b int)) {
+	c, _ := ink.RGB()
+	set(int(c.R), int(c.G), int(c.B))
+}

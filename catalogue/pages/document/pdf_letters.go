@@ -1,0 +1,70 @@
+package document
+
+import (
+	"fmt"
+	"strings"
+	"sync"
+	"unicode"
+
+	"golang.org/x/image/font/gofont/goregular"
+	"golang.org/x/image/font/sfnt"
+	"golang.org/x/text/unicode/norm"
+)
+
+// printable is text in letters that the fonts have, which all have the same
+// ones. What they lack is put into what it is made of where they have that (the
+// compatibility decomposition of Unicode Standard Annex 15), else into its number
+// in Unicode.
+func printable(text string) string {
+	if strings.IndexFunc(text, func(r rune) bool { return !inFonts(r) }) < 0 {
+		return text
+	}
+	var b strings.Builder
+	for _, r := range text {
+		b.WriteString(letter(r))
+	}
+	return b.String()
+}
+
+func letter(r rune) string {
+	switch {
+	case inFonts(r):
+		return string(r)
+	case showsNothing(r):
+		return ""
+	case unicode.Is(unicode.Pd, r):
+		return "-"
+	}
+	var b strings.Builder
+	for _, part := range norm.NFKD.String(string(r)) {
+		switch {
+		case inFonts(part):
+			b.WriteRune(part)
+		case !unicode.Is(unicode.Mn, part): // a mark upon a letter can be spared
+			return fmt.Sprintf("[U+%04X]", r)
+		}
+	}
+	return b.String()
+}
+
+func showsNothing(r rune) bool {
+	return unicode.In(r, unicode.Cf, unicode.Cc, unicode.Variation_Selector)
+}
+
+var regular = sync.OnceValue(func() *sfnt.Font {
+	f, err := sfnt.Parse(goregular.TTF)
+	if err != nil {
+		panic("document: the font that comes with the program: " + err.Error())
+	}
+	return f
+})
+
+// inFonts reports whether the fonts show a letter.
+func inFonts(r rune) bool {
+	if r >= ' ' && r <= '~' {
+		return true
+	}
+	var buf sfnt.Buffer
+	glyph, err := regular().GlyphIndex(&buf, r)
+	return err == nil && glyph != 0 && !showsNothing(r)
+}
