@@ -2,6 +2,7 @@ package evaluate
 
 import (
 	"slices"
+	"sort"
 
 	"rodlore/models"
 )
@@ -42,6 +43,13 @@ func LayOut(s *models.Spec, set *models.Settings) (*Outline, error) {
 		o.Whippings = append(o.Whippings, r.whippingsOf(i, s.Parts[g.Part.Text])...)
 	}
 	return o, nil
+}
+
+// Outside is the diameter of the blank at s metres from the tip.
+func (o *Outline) Outside(s float64) float64 {
+	i := sort.Search(len(o.Blank)-1, func(i int) bool { return s <= o.Blank[i].To })
+	p := o.Blank[i]
+	return p.Thin + (p.Thick-p.Thin)*(s-p.From)/(p.To-p.From)
 }
 
 // whippingsOf are those of ring i of the spec.

@@ -7,16 +7,6 @@ import (
 	"rodlore/models"
 )
 
-// outside is the diameter that the outline shows at s from the tip.
-func outside(o *Outline, s float64) float64 {
-	for _, p := range o.Blank {
-		if s <= p.To {
-			return p.Thin + (p.Thick-p.Thin)*(s-p.From)/(p.To-p.From)
-		}
-	}
-	return math.NaN()
-}
-
 func TestLayOut(t *testing.T) {
 	const rounding = 1e-9 // m
 	s := demoSpec(t, "skerry-10")
@@ -44,7 +34,7 @@ func TestLayOut(t *testing.T) {
 				if s.SectionAt(at-rounding) != i || s.SectionAt(at+rounding) != i {
 					continue // inside the other tube
 				}
-				if got, want := outside(o, at), float64(station.Outside.Value); math.Abs(got-want) > rounding {
+				if got, want := o.Outside(at), float64(station.Outside.Value); math.Abs(got-want) > rounding {
 					t.Errorf("%s at %s: %g, want %g", section.Name, station.At.Text, got, want)
 				}
 			}
