@@ -22,6 +22,7 @@ var imports = map[string][]string{
 	"catalogue":          {"models", "evaluate", "diffing", "catalogue/results", "catalogue/pages/words"},
 	"catalogue/gitstore": {"catalogue"},
 	// What is shown and printed; drawing and document know nothing of rods.
+	"catalogue/pages":          {"models", "evaluate", "diffing", "catalogue/pages/drawing", "catalogue/pages/words"},
 	"catalogue/pages/drawing":  nil,
 	"catalogue/pages/document": {"catalogue/pages/drawing"},
 	"catalogue/pages/pagetest": nil,

@@ -8,7 +8,8 @@ import (
 // CSS is the style sheet that pictures need, once a page. It sets the custom
 // properties --strong, --faint, --hair, --paper, --band and --grid and the
 // colours for light ground, for dark where the reader asks for it, and for
-// paper, which is light.
+// paper, which is light. The fonts are as wide as one another, so that labels
+// have the room on every screen that TextWidth says they need.
 func CSS() string {
 	var light, dark, classes strings.Builder
 	for _, p := range palette[Strong:] {
@@ -21,7 +22,7 @@ func CSS() string {
 	return fmt.Sprintf(`:root{color-scheme:light dark;%s}
 @media screen and (prefers-color-scheme:dark){:root{%s}}
 .picture{display:block;max-width:100%%;height:auto;fill:none;stroke-linejoin:round}
-.picture text{font-family:system-ui,"Liberation Sans",Arial,sans-serif;font-variant-numeric:tabular-nums}
+.picture text{font-family:Arial,"Liberation Sans",Helvetica,sans-serif;font-variant-numeric:tabular-nums}
 .picture .bold{font-weight:600}
 @media print{.picture{break-inside:avoid;print-color-adjust:exact}}
 %s`, light.String(), dark.String(), classes.String())

@@ -5,6 +5,7 @@ import (
 	"encoding/xml"
 	"io"
 	"math"
+	"slices"
 	"strings"
 	"testing"
 )
@@ -111,5 +112,16 @@ func BenchmarkSVG(b *testing.B) {
 	p := sample()
 	for b.Loop() {
 		p.SVG()
+	}
+}
+
+func TestSimplified(t *testing.T) {
+	line := []Point{{0, 0}, {1, 0.001}, {2, -0.001}, {3, 0}, {4, 2}, {5, 4}}
+	want := []Point{{0, 0}, {3, 0}, {5, 4}}
+	if got := Simplified(line, 0.01); !slices.Equal(got, want) {
+		t.Errorf("%v, want %v", got, want)
+	}
+	if got := Simplified(line[:2], 1); !slices.Equal(got, line[:2]) {
+		t.Errorf("two points became %v", got)
 	}
 }

@@ -11,7 +11,7 @@ import (
 )
 
 // TextWidth is how wide text is in letters of that size, mm. It is measured in
-// the Go fonts, which are somewhat wider than what screens show.
+// the Go fonts, in which PDFs are set; those of CSS are no wider.
 func TextWidth(text string, size float64, bold bool) float64 {
 	f := regular()
 	if bold {

@@ -1,0 +1,54 @@
+package pages
+
+import (
+	"strings"
+
+	"rodlore/models"
+)
+
+// describe says all that Rod draws.
+func (p Pen) describe(s *models.Spec) string {
+	var sections, joints, rings, grips []string
+	for _, section := range s.Sections {
+		sections = append(sections, section.Name.Text+" "+p.length(float64(section.Length.Value)))
+	}
+	for i, at := range s.JointSpans() {
+		joints = append(joints, p.say("joints."+string(s.Joints[i].Kind), "from", p.length(at.From), "to", p.length(at.To)))
+	}
+	for _, ring := range s.Rings {
+		rings = append(rings, p.say("ring", "part", ring.Part.Text, "place", p.length(float64(ring.At.Value))))
+	}
+	for _, g := range s.Handle.Grips {
+		grips = append(grips, p.say("grip", "from", p.length(float64(g.From.Value)), "to", p.length(float64(g.To.Value))))
+	}
+	sentences := []string{p.say("rod.description", "name", s.Name.Text, "length", s.Length.Text, "sections", p.words.List(sections))}
+	if len(joints) > 0 {
+		sentences = append(sentences, p.say("rod.joints", "joints", p.words.List(joints)))
+	}
+	side := "rod.rings below"
+	if s.Reel.Kind.OnTop() {
+		side = "rod.rings above"
+	}
+	sentences = append(sentences, p.say(side, "rings", p.words.List(rings)))
+	if len(grips) > 0 {
+		sentences = append(sentences, p.say("rod.grips", "grips", p.words.List(grips)))
+	}
+	return strings.Join(append(sentences, p.colours(s)...), " ")
+}
+
+// colours says what colours the rod has.
+func (p Pen) colours(s *models.Spec) []string {
+	var list []string
+	if s.Finish.Colour.Text != "" {
+		list = append(list, p.say("rod.blank colour", "colour", s.Finish.Colour.Text))
+	}
+	if s.Finish.Trim.Text != "" {
+		list = append(list, p.say("rod.whipping colour", "colour", s.Finish.Trim.Text))
+	}
+	return list
+}
+
+// legend says how the drawing of a rod is to be read.
+func (p Pen) legend(s *models.Spec) string {
+	return strings.Join(append([]string{p.say("rod.legend", "unit", p.unit())}, p.colours(s)...), " ")
+}

@@ -1,0 +1,142 @@
+package pages
+
+import (
+	"strings"
+
+	"rodlore/catalogue/pages/drawing"
+	"rodlore/catalogue/pages/words"
+	"rodlore/evaluate"
+	"rodlore/models"
+)
+
+// Pen draws the pictures of a range, all of them in the same words and units and
+// of the same width.
+type Pen struct {
+	words          *words.Words
+	display        evaluate.Display // in one system of units
+	set            *models.Settings
+	width, letters float64 // mm
+}
+
+// Labelled is a rod and what it is called in a picture: the label of its
+// release, as a rule.
+type Labelled struct {
+	Label string
+	*models.Spec
+}
+
+// Screen is the pen for pages on a screen. Its letters, a thirty-sixth of the
+// width, are more than nine pixels high where a picture is 328 pixels wide, as
+// on a small telephone.
+func Screen(w *words.Words, set *models.Settings) Pen { return newPen(w, set, 120, 3.32) }
+
+// Print is the pen for sheets of A4 or Letter.
+func Print(w *words.Words, set *models.Settings) Pen { return newPen(w, set, 174, 2.8) }
+
+func newPen(w *words.Words, set *models.Settings, width, letters float64) Pen {
+	p := Pen{words: w, display: w.Display(set), set: set, width: width, letters: letters}
+	if p.display.Units == "both" {
+		p.display.Units = "metric" // there is no room to say everything twice
+	}
+	return p
+}
+
+// Widths of lines, mm.
+const (
+	thinLine  = 0.2
+	usualLine = 0.35
+	thickLine = 0.6
+)
+
+func (p Pen) say(path string, pairs ...string) string { return p.words.Say("pictures."+path, pairs...) }
+
+// length writes a length with its unit, and number without.
+func (p Pen) length(m float64) string { return p.display.Value("", "m", m) }
+
+func (p Pen) number(m float64) string {
+	text := p.length(m)
+	return text[:strings.LastIndexByte(text, ' ')]
+}
+
+// unit is that of number.
+func (p Pen) unit() string {
+	text := p.length(1)
+	return text[strings.LastIndexByte(text, ' ')+1:]
+}
+
+// picture is an empty one; its height is set by close.
+func (p Pen) picture(title, description string) *drawing.Picture {
+	return &drawing.Picture{Title: title, Description: description, Width: p.width}
+}
+
+// close ends a picture below all that is drawn in it.
+func (p Pen) close(pic *drawing.Picture) *drawing.Picture {
+	pic.Height = pic.Bounds().Max.Y + 1
+	return pic
+}
+
+// label is a line of text whose anchor stands at a place on its baseline.
+func (p Pen) label(x, y float64, anchor drawing.Anchor, text string) *drawing.Label {
+	return &drawing.Label{At: drawing.Point{X: x, Y: y}, Text: text, Size: p.letters, Anchor: anchor}
+}
+
+// faint is a label of less weight.
+func (p Pen) faint(x, y float64, anchor drawing.Anchor, text string) *drawing.Label {
+	l := p.label(x, y, anchor, text)
+	l.Ink = drawing.Faint
+	return l
+}
+
+// hanging is a label that is read from below and hangs from a place.
+func (p Pen) hanging(x, y float64, text string) *drawing.Label {
+	l := p.label(x+0.36*p.letters, y, drawing.End, text) // half the height of a digit
+	l.Turn = -90
+	return l
+}
+
+// wide is how wide a text is, mm.
+func (p Pen) wide(text string) float64 { return drawing.TextWidth(text, p.letters, false) }
+
+// notes writes sentences in faint letters below y, over the whole width, and
+// gives them as marks.
+func (p Pen) notes(y float64, text string) []drawing.Mark {
+	var marks []drawing.Mark
+	for _, line := range p.wrapped(text, p.width-2*margin) {
+		y += 1.35 * p.letters
+		marks = append(marks, p.faint(margin, y, drawing.Start, line))
+	}
+	return marks
+}
+
+// wrapped breaks a text into lines of at most that width, mm.
+func (p Pen) wrapped(text string, width float64) []string {
+	var lines []string
+	line := ""
+	for _, word := range strings.Fields(text) {
+		switch longer := line + " " + word; {
+		case line == "":
+			line = word
+		case p.wide(longer) > width:
+			lines, line = append(lines, line), word
+		default:
+			line = longer
+		}
+	}
+	return append(lines, line)
+}
+
+// margin is what stays free on either side of a picture, mm.
+const margin = 1.5
+
+// line is a straight line in an ink.
+func line(x1, y1, x2, y2 float64, ink drawing.Ink, width float64) *drawing.Path {
+	return drawing.Line(drawing.Point{X: x1, Y: y1}, drawing.Point{X: x2, Y: y2}, drawing.Style{Stroke: ink, Width: width})
+}
+
+// decimal puts a decimal comma into a number where the words ask for it.
+func (p Pen) decimal(number string) string {
+	if p.display.Comma {
+		return strings.Replace(number, ".", ",", 1)
+	}
+	return number
+}

@@ -1,0 +1,204 @@
+package pages
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"rodlore/catalogue/pages/drawing"
+	"rodlore/models"
+)
+
+// Rod draws a rod to scale, with the place and size of every ring, its joints,
+// handle and colours. The error means that the spec gives no rod.
+func (p Pen) Rod(s *models.Spec) (*drawing.Picture, error) {
+	along := fitting(s.TotalLength(), p.width-2*margin)
+	v, err := p.newSide(s, along, 1)
+	if err != nil {
+		return nil, err
+	}
+	up, down := v.reach()
+	v.across = max(usualAcross, fitting((up+down)*1e-3, tallest*p.width))
+	v.butt = (p.width - along.mm(s.TotalLength())) / 2
+
+	pic := p.picture(p.say("rod.title", "name", s.Name.Text), p.describe(s))
+	dims, top := v.dimensions()
+	up, down = v.reach()
+	v.axis = top + up
+	pic.Add(dims...)
+	pic.Add(v.extensions(top)...)
+	pic.Add(v.marks()...)
+	labels, bottom := v.stations(v.axis + down + 2)
+	pic.Add(labels...)
+	pic.Add(v.scaleLine(bottom + 1.6*p.letters)...)
+	pic.Add(p.notes(bottom+1.6*p.letters, p.legend(s))...)
+	return p.close(pic), nil
+}
+
+const (
+	// usualAcross is the largest scale across: at more, a rod does not look like
+	// one.
+	usualAcross scale = 2
+	// tallest is how high a rod may be as a share of the picture's width.
+	tallest = 0.3
+)
+
+// dimension is a length between two places, as x from left to right.
+type dimension struct {
+	from, to float64
+	texts    []string // from the fullest to the shortest
+}
+
+// dimensions are the lengths of the sections and of the whole, in rows above the
+// rod; bottom is where they end. Sections that overlap stand in two rows.
+func (v *side) dimensions() (marks []drawing.Mark, bottom float64) {
+	rows := [][]dimension{{{v.x(v.spec.TotalLength()), v.x(0), []string{v.spec.Length.Text, v.pen.length(v.spec.TotalLength())}}}}
+	if len(v.spec.Sections) > 1 {
+		rows = append(rows, nil, nil)
+		for i, at := range v.spec.SectionSpans() {
+			section := v.spec.Sections[i]
+			length := v.pen.length(float64(section.Length.Value))
+			rows[1+i%2] = append(rows[1+i%2], dimension{v.x(at.To), v.x(at.From), []string{
+				section.Name.Text + " " + length, length, v.pen.number(float64(section.Length.Value)),
+			}})
+		}
+	}
+	for _, row := range rows {
+		bottom += 1.5 * v.pen.letters
+		for _, d := range row {
+			marks = append(marks, v.pen.dimension(d, bottom))
+		}
+	}
+	return marks, bottom + 1.5
+}
+
+// dimension draws one with its text on the line.
+func (p Pen) dimension(d dimension, y float64) *drawing.Group {
+	const tick = 0.7
+	g := &drawing.Group{}
+	middle, half := (d.from+d.to)/2, 0.0
+	i := slices.IndexFunc(d.texts, func(t string) bool { return p.wide(t)+4 <= d.to-d.from })
+	if i >= 0 {
+		half = p.wide(d.texts[i])/2 + 1
+		g.Add(p.faint(middle, y+0.36*p.letters, drawing.Middle, d.texts[i]))
+	}
+	g.Add(
+		line(d.from, y, middle-half, y, drawing.Hair, thinLine), line(middle+half, y, d.to, y, drawing.Hair, thinLine),
+		line(d.from, y-tick, d.from, y+tick, drawing.Hair, thinLine), line(d.to, y-tick, d.to, y+tick, drawing.Hair, thinLine),
+	)
+	return g
+}
+
+// extensions lead from the ends of the joints, which are those of sections, down
+// to the rod.
+func (v *side) extensions(top float64) []drawing.Mark {
+	var marks []drawing.Mark
+	for _, at := range v.spec.JointSpans() {
+		for _, s := range []float64{at.From, at.To} {
+			path := line(v.x(s), top-1, v.x(s), v.y(0)+1.5+v.across.mm(v.radius(s)), drawing.Hair, thinLine)
+			path.Dash = []float64{0.8, 0.6}
+			marks = append(marks, path)
+		}
+	}
+	return marks
+}
+
+// station is a place along the rod that a label tells.
+type station struct {
+	x, from float64 // where its leader begins, mm
+	place   string
+	size    string // of a ring
+}
+
+// stations are the labels of rings and handle below the rod, with lines that
+// lead to them; top is where the rod ends and bottom where they do.
+func (v *side) stations(top float64) (marks []drawing.Mark, bottom float64) {
+	list := append(v.handleStations(), v.ringStations()...)
+	slices.SortStableFunc(list, func(a, b station) int { return cmp.Compare(a.x, b.x) })
+	xs := make([]float64, len(list))
+	long := 0.0
+	for i, st := range list {
+		xs[i] = st.x
+		long = max(long, v.pen.wide(st.place))
+	}
+	const knee = 3 // mm, over which a line leads aside
+	pitch := 1.4 * v.pen.letters
+	xs = spread(xs, pitch, pitch/2, v.pen.width-pitch/2)
+	for i, st := range list {
+		marks = append(marks, &drawing.Path{
+			Points: []drawing.Point{{X: st.x, Y: st.from}, {X: st.x, Y: top}, {X: xs[i], Y: top + knee}},
+			Style:  drawing.Style{Stroke: drawing.Hair, Width: thinLine},
+		})
+		label := v.pen.hanging(xs[i], top+knee+0.5, st.place)
+		if st.size == "" {
+			label.Ink = drawing.Faint
+		}
+		marks = append(marks, label)
+		if st.size != "" {
+			marks = append(marks, v.pen.label(xs[i], top+knee+long+1.3*v.pen.letters, drawing.Middle, st.size))
+		}
+	}
+	return marks, top + knee + long + 1.3*v.pen.letters
+}
+
+// ringStations tell where every ring but the tip ring stands and how large each
+// is.
+func (v *side) ringStations() []station {
+	var list []station
+	for i, ring := range v.spec.Rings {
+		s := float64(ring.At.Value)
+		from := v.y(v.ringEnd(i))
+		if v.spec.Reel.Kind.OnTop() {
+			from = v.y(-v.radius(s))
+		}
+		list = append(list, station{v.x(s), from + 0.5, v.pen.number(s), v.pen.number(float64(v.spec.Parts[ring.Part.Text].Size.Value))})
+	}
+	return list
+}
+
+// handleStations tell where grips begin and end and the seat has its middle.
+func (v *side) handleStations() []station {
+	var places []float64
+	for _, g := range v.spec.Handle.Grips {
+		places = append(places, float64(g.From.Value), float64(g.To.Value))
+	}
+	if v.spec.Handle.Seat.Part.Text != "" {
+		places = append(places, float64(v.spec.Handle.Seat.At.Value))
+	}
+	slices.Sort(places)
+	const same = 1e-3 // m
+	places = slices.CompactFunc(places, func(a, b float64) bool { return math.Abs(a-b) < same })
+	var list []station
+	for _, z := range places {
+		if z > same {
+			list = append(list, station{x: v.fromButt(z), from: v.axis + v.across.mm(v.thick(z)) + 0.5, place: v.pen.number(z)})
+		}
+	}
+	return list
+}
+
+// thick is how far the handle stands off the axis at z metres from the butt.
+func (v *side) thick(z float64) float64 {
+	most := v.radius(v.spec.TotalLength() - z)
+	for _, g := range v.spec.Handle.Grips {
+		if z >= float64(g.From.Value) && z <= float64(g.To.Value) {
+			most = max(most, float64(g.Diameter.Value)/2)
+		}
+	}
+	if part := v.spec.Parts[v.spec.Handle.Seat.Part.Text]; part != nil {
+		if math.Abs(z-float64(v.spec.Handle.Seat.At.Value)) <= float64(part.Length.Value)/2 {
+			most = max(most, float64(part.Diameter.Value)/2)
+		}
+	}
+	return most
+}
+
+// scaleLine says the scale, with a bar for where the picture is shown in another
+// size.
+func (v *side) scaleLine(y float64) []drawing.Mark {
+	text := v.pen.say("scale", "along", v.along.text(v.pen), "across", v.across.text(v.pen))
+	return []drawing.Mark{
+		v.pen.label(margin, y, drawing.Start, text),
+		v.pen.bar(v.along, v.pen.width-margin, y-0.36*v.pen.letters),
+	}
+}

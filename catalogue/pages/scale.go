@@ -1,0 +1,52 @@
+package pages
+
+import (
+	"slices"
+	"strconv"
+
+	"rodlore/catalogue/pages/drawing"
+)
+
+// scale is how many times smaller than itself a thing is drawn.
+type scale float64
+
+// scales are those to choose from: the reductions of ISO 5455:1979 (1 : 2, 5, 10,
+// 20, 50, 100) and round ones between them, for paper is narrow and rods differ
+// little.
+var scales = []scale{1, 2, 2.5, 3, 4, 5, 7.5, 10, 12.5, 15, 20, 25, 30, 35, 40, 50, 60, 75, 100}
+
+// fitting is the largest scale at which so many metres are at most so many
+// millimetres on paper.
+func fitting(metres, mm float64) scale {
+	i := slices.IndexFunc(scales, func(k scale) bool { return k.mm(metres) <= mm })
+	if i < 0 {
+		i = len(scales) - 1
+	}
+	return scales[i]
+}
+
+// mm is how long metres are on paper.
+func (k scale) mm(metres float64) float64 { return 1e3 * metres / float64(k) }
+
+func (k scale) text(p Pen) string {
+	text := strconv.FormatFloat(float64(k), 'f', -1, 64)
+	return "1 : " + p.decimal(text)
+}
+
+// bars are lengths of a scale bar, m.
+var bars = []float64{1, 0.5, 0.2, 0.1, 0.05}
+
+// bar is a scale bar that ends at x on the right.
+func (p Pen) bar(k scale, x, y float64) *drawing.Group {
+	i := slices.IndexFunc(bars, func(m float64) bool { return k.mm(m) <= 0.25*p.width })
+	length := k.mm(bars[max(i, 0)])
+	const tick = 0.8
+	g := &drawing.Group{ID: "", Title: ""}
+	g.Add(
+		line(x-length, y, x, y, drawing.Strong, usualLine),
+		line(x-length, y-tick, x-length, y+tick, drawing.Strong, usualLine),
+		line(x, y-tick, x, y+tick, drawing.Strong, usualLine),
+		p.label(x-length-1, y+0.36*p.letters, drawing.End, p.length(bars[max(i, 0)])),
+	)
+	return g
+}
