@@ -33,14 +33,15 @@ func list[T, U any](get func(*T) *[]U, tab *table[U]) reader[T] {
 	}
 }
 
-// entryLabel names one entry of a list: by its own name, by what it joins, by
-// where it stands on the rod, or by its number where it has none of these.
+// entryLabel names one entry of a list: by its own name or serial number, by what
+// it joins, by where it stands on the rod, or by its place in the list where it
+// has none of these.
 func entryLabel(n *yaml.Node, by string, i int) string {
 	if by == "" {
 		return fmt.Sprint(i + 1)
 	}
 	text := textUnder(n, by)
-	if by == "name" || by == "between" {
+	if by == "name" || by == "between" || by == "serial" {
 		if text != "" {
 			return shorten(text)
 		}

@@ -28,6 +28,12 @@ func SchemaBench() []byte { return benchTable.schema().document("measurements of
 // SchemaReviews gives the JSON Schema of a file of reviews/; see SchemaModel.
 func SchemaReviews() []byte { return reviewsTable.schema().document("checks by hand") }
 
+// SchemaBuilds gives the JSON Schema of a file of builds/; see SchemaModel.
+func SchemaBuilds() []byte { return buildsTable.schema().document("rods built in a year") }
+
+// SchemaHeard gives the JSON Schema of a file of heard/; see SchemaModel.
+func SchemaHeard() []byte { return heardTable.schema().document("what customers said of a model") }
+
 // document writes the schema as a file of its own.
 func (s schema) document(title string) []byte {
 	s["$schema"] = "http://json-schema.org/draft-07/schema#"

@@ -60,6 +60,8 @@ func TestSchemasTakeGoodFiles(t *testing.T) {
 		{"parts", models.SchemaParts(), read(t, "good/parts.yaml")},
 		{"reviews", models.SchemaReviews(), []byte("ticked:\n  - {check: feet, revision: 53d3cc7b, date: 2026-11-07, by: MK}\n")},
 		{"bench", models.SchemaBench(), sheet("{weight: 165.8 g ± 0.5 g}", "{oscillations: 31, in: 10 s}", "{trace: [{x: 1 m, y: 8 mm}], load: 1 N}")},
+		{"builds", models.SchemaBuilds(), []byte(buildsText)},
+		{"heard", models.SchemaHeard(), []byte("heard:\n  - {release: 2026, date: 2026-11-07, said: it's light}\n")},
 		{"starter parts", models.SchemaParts(), starter["parts.yaml"]},
 		{"materials", models.SchemaMaterials(), read(t, "good/materials.yaml")},
 		{"built-in materials", models.SchemaMaterials(), mustRead(t, "builtin/materials.yaml")},

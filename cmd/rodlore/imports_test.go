@@ -16,6 +16,7 @@ var imports = map[string][]string{
 	"models":             nil,
 	"evaluate/beam":      nil,
 	"evaluate/laminate":  nil,
+	"evaluate/control":   nil,
 	"evaluate":           {"models", "evaluate/beam", "evaluate/laminate"},
 	"diffing":            {"models", "evaluate"},
 	"catalogue/results":  {"evaluate"},
@@ -29,7 +30,7 @@ var imports = map[string][]string{
 	"catalogue/pages/words":    {"models", "evaluate", "diffing"},
 	"cmd/rodlore/demo":         nil,
 	"cmd/rodlore": {
-		"models", "evaluate", "evaluate/beam", "diffing", "catalogue", "catalogue/gitstore", "catalogue/results", "cmd/rodlore/demo",
+		"models", "evaluate", "evaluate/beam", "evaluate/control", "diffing", "catalogue", "catalogue/gitstore", "catalogue/results", "cmd/rodlore/demo",
 	},
 }
 
