@@ -1,16 +1,12 @@
 package catalogue
 
 import (
-	"errors"
 	"fmt"
-	"path"
 	"slices"
 	"strings"
 
 	"rodlore/models"
 )
-
-const benchFolder = "bench"
 
 // Sheet is what was measured of one rod, as its file stands now.
 type Sheet struct {
@@ -35,38 +31,11 @@ func (r *Range) Sheets(model string) ([]*Sheet, error) {
 
 // allSheets reads every file of bench/.
 func (r *Range) allSheets() (sheets []*Sheet, faults models.Faults, err error) {
-	files, err := r.src.WorkingFiles()
-	if err != nil {
-		return nil, nil, err
+	all, faults, err := inFolder(r, benchFolder, models.ParseBench)
+	for _, b := range all {
+		sheets = append(sheets, &Sheet{b.name, b.content})
 	}
-	for _, file := range files {
-		name, ok := sheetName(file)
-		if !ok {
-			continue
-		}
-		src, err := r.src.Working(file)
-		if err != nil {
-			return nil, nil, err
-		}
-		b, err := models.ParseBench(file, src)
-		var found models.Faults
-		switch {
-		case err == nil:
-			sheets = append(sheets, &Sheet{name, b})
-		case errors.As(err, &found):
-			faults = append(faults, found...)
-		default:
-			return nil, nil, err
-		}
-	}
-	return sheets, faults, nil
-}
-
-// sheetName is the name of the sheet that is in that file.
-func sheetName(file string) (string, bool) {
-	dir, base := path.Split(file)
-	name, ok := strings.CutSuffix(base, ".yaml")
-	return name, ok && dir == benchFolder+"/" && name != ""
+	return sheets, faults, err
 }
 
 // Sheet gives a sheet of a model by its name; without one the only one there is.
@@ -104,15 +73,6 @@ func (r *Range) Built(s *Sheet) (*Revision, error) {
 		return nil, rev.Fault
 	}
 	return rev, nil
-}
-
-// measures reports whether a file is a sheet of one of those models.
-func measures(file string, src []byte, names []string) bool {
-	if _, ok := sheetName(file); !ok {
-		return false
-	}
-	b, err := models.ParseBench(file, src)
-	return err == nil && slices.Contains(names, b.Model.Text)
 }
 
 // sheetFaults are the faults of all sheets; that a model is not there is one.

@@ -6,10 +6,10 @@ import (
 	"rodlore/models"
 )
 
-// Check gives every fault of the models named, as their files stand now, and of
-// the shared files and those of bench/; of all models where none is named. It is
-// nil where all is well. An error is one of the range itself, such as a model
-// that is not there.
+// Check gives every fault of the models named, as their files stand now, of the
+// shared files and of what was measured, built and heard; of all models where
+// none is named. It is nil where all is well. An error is one of the range
+// itself, such as a model that is not there.
 func (r *Range) Check(names ...string) (models.Faults, error) {
 	if len(names) == 0 {
 		var err error
@@ -40,11 +40,11 @@ func (r *Range) Check(names ...string) (models.Faults, error) {
 		}
 		faults = append(faults, found...)
 	}
-	measured, err := r.sheetFaults()
+	recorded, err := r.recordFaults()
 	if err != nil {
 		return nil, err
 	}
-	if faults = append(faults, measured...); len(faults) == 0 {
+	if faults = append(faults, recorded...); len(faults) == 0 {
 		return nil, nil
 	}
 	return faults.Sorted(), nil

@@ -143,10 +143,8 @@ func (r *Range) Find(model, rev string) (*Revision, error) {
 		}
 		return nil, fmt.Errorf("%s@saved: %w: it was never saved; do so with \"rodlore save %s --why …\"", model, ErrNotFound, model)
 	}
-	for _, candidate := range l.revisions {
-		if slices.Contains(candidate.Labels, rev) {
-			return candidate, nil
-		}
+	if labelled := l.labelled(rev); labelled != nil {
+		return labelled, nil
 	}
 	if IsDate(rev) {
 		for _, candidate := range l.main() {
@@ -156,6 +154,15 @@ func (r *Range) Find(model, rev string) (*Revision, error) {
 		}
 	}
 	return l.byID(model, rev)
+}
+
+// labelled is the revision of that label; nil where there is none.
+func (l *lineage) labelled(label string) *Revision {
+	i := slices.IndexFunc(l.revisions, func(rev *Revision) bool { return slices.Contains(rev.Labels, label) })
+	if i < 0 {
+		return nil
+	}
+	return l.revisions[i]
 }
 
 // IsDate reports whether text is a year, a month or a day.

@@ -5,9 +5,7 @@ import (
 	"errors"
 	"io/fs"
 	"maps"
-	"path"
 	"slices"
-	"strings"
 
 	"rodlore/catalogue/pages/words"
 	"rodlore/diffing"
@@ -99,11 +97,7 @@ func (r *Range) Models() ([]string, error) {
 }
 
 // modelName is the name of the model whose spec is in that file.
-func modelName(file string) (string, bool) {
-	dir, base := path.Split(file)
-	name, ok := strings.CutSuffix(base, ".yaml")
-	return name, ok && dir == modelsFolder+"/" && name != ""
-}
+func modelName(file string) (string, bool) { return nameIn(modelsFolder, file) }
 
 // modelFile is the file of a model's spec.
 func modelFile(name string) string { return modelsFolder + "/" + name + ".yaml" }

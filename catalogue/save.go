@@ -20,7 +20,8 @@ var ErrUnchanged = errors.New("nothing has changed since it was saved")
 
 // SaveRequest is what a maker says with a save.
 type SaveRequest struct {
-	Models []string // whose edits to save, with those of the shared files; empty means the whole range's
+	Models []string // whose edits to save, with those of the shared files
+	Files  []string // to save besides, "builds/2026.yaml"; without models and files it is the whole range
 	Why    string   // the reason; required
 	Tell   string   // words for customers
 	Author string   // "" means the user's own git identity
@@ -36,9 +37,10 @@ type Saved struct {
 }
 
 // Save records the edits of the range, or of some of its models with what was
-// measured of their rods, as a new saved state. Edits of shared files always go
-// with it, since a revision needs the parts it was made with. Files with faults
-// are refused: the error is then a models.Faults with every fault.
+// built, measured and heard of their rods, as a new saved state. Edits of shared
+// files always go with a model, since a revision needs the parts it was made
+// with. Files with faults are refused: the error is then a models.Faults with
+// every fault.
 func (r *Range) Save(ctx context.Context, req SaveRequest) (*Saved, error) {
 	if strings.TrimSpace(req.Why) == "" {
 		return nil, errors.New("say why with --why \"…\": the reason is what you will look for in later years")
@@ -46,19 +48,16 @@ func (r *Range) Save(ctx context.Context, req SaveRequest) (*Saved, error) {
 	if why, _ := readMessage(Message(req.Why, req.Tell)); why != strings.TrimSpace(req.Why) {
 		return nil, errors.New("the reason ends in a paragraph that reads as a trailer of git's, such as \"Tell: …\"; put it in other words")
 	}
-	var names []string
-	for _, m := range req.Models {
-		if _, err := r.lineage(m); err != nil {
-			return nil, err
-		}
-		names = append(names, r.withFormer(m)...)
+	scope, err := r.scopeOf(req)
+	if err != nil {
+		return nil, err
 	}
-	files, err := r.edits(ctx, names)
+	files, err := r.edits(ctx, scope)
 	if err != nil {
 		return nil, err
 	}
 	if len(files) == 0 {
-		return nil, r.unchanged(req.Models)
+		return nil, r.unchanged(slices.Concat(req.Models, req.Files))
 	}
 	touched, err := r.touched(files)
 	if err != nil {
@@ -72,18 +71,6 @@ func (r *Range) Save(ctx context.Context, req SaveRequest) (*Saved, error) {
 		return nil, err
 	}
 	return &Saved{State: id, Files: slices.Sorted(maps.Keys(files)), Models: touched, Gone: goneModels(files)}, nil
-}
-
-// withFormer is a model with the names it had before whose files are gone: they
-// go along with a save of it.
-func (r *Range) withFormer(model string) []string {
-	names := []string{model}
-	for _, former := range r.namesOf(model)[1:] {
-		if _, err := r.src.Working(modelFile(former)); errors.Is(err, fs.ErrNotExist) {
-			names = append(names, former)
-		}
-	}
-	return names
 }
 
 // goneModels are the models whose files a save takes away, without those whose
@@ -114,8 +101,8 @@ func (r *Range) unchanged(names []string) error {
 	return fmt.Errorf("%s: %w", what, ErrUnchanged)
 }
 
-// edits are the files that stand otherwise than they were saved.
-func (r *Range) edits(ctx context.Context, names []string) (map[string][]byte, error) {
+// edits are the files of a scope that stand otherwise than they were saved.
+func (r *Range) edits(ctx context.Context, scope *scope) (map[string][]byte, error) {
 	saved := r.savedFiles()
 	now, err := r.src.WorkingFiles()
 	if err != nil {
@@ -127,7 +114,7 @@ func (r *Range) edits(ctx context.Context, names []string) (map[string][]byte, e
 		if err != nil {
 			return nil, err
 		}
-		if !concerns(f, names) && !measures(f, src, names) {
+		if !scope.takes(f, src) {
 			continue
 		}
 		same, err := r.asSaved(ctx, saved[f], src)
@@ -139,7 +126,7 @@ func (r *Range) edits(ctx context.Context, names []string) (map[string][]byte, e
 		}
 	}
 	for f := range saved {
-		if concerns(f, names) && !slices.Contains(now, f) {
+		if scope.takes(f, nil) && !slices.Contains(now, f) {
 			if _, err := r.src.Working(f); errors.Is(err, fs.ErrNotExist) {
 				files[f] = nil
 			}
@@ -162,12 +149,6 @@ func (r *Range) asSaved(ctx context.Context, blob string, now []byte) (bool, err
 }
 
 func unixLines(b []byte) []byte { return bytes.ReplaceAll(b, []byte("\r\n"), []byte("\n")) }
-
-// concerns reports whether a save of those models takes a file along.
-func concerns(file string, names []string) bool {
-	name, isModel := modelName(file)
-	return len(names) == 0 || !isModel && !strings.Contains(file, "/") || isModel && slices.Contains(names, name)
-}
 
 // savedFiles are the range's files in the state that the working files started
 // from: blobs by path.
@@ -208,6 +189,11 @@ func (r *Range) touched(files map[string][]byte) ([]string, error) {
 	if err != nil {
 		return nil, err
 	}
+	recorded, err := r.savedRecordFaults(files)
+	if err != nil {
+		return nil, err
+	}
+	faults = append(faults, recorded...)
 	saved := r.savedFiles()
 	var touched []string
 	for _, name := range savedModels(saved, files) {
@@ -261,18 +247,13 @@ func (r *Range) snapshotOf(name string, saved map[string]string, files map[strin
 	return snapshot{file, blob(file), blob(partsFile), blob(materialsFile)}
 }
 
-// sharedFaults are the faults of the shared files and of the sheets to be saved.
+// sharedFaults are the faults of the files that all models share.
 func (r *Range) sharedFaults(files map[string][]byte) (models.Faults, error) {
 	checks := map[string]func(string, []byte) error{
 		rangeFile:     func(f string, b []byte) error { _, err := models.ParseSettings(f, b); return err },
 		partsFile:     func(f string, b []byte) error { _, err := models.ParseParts(f, b); return err },
 		materialsFile: func(f string, b []byte) error { _, err := models.ParseMaterials(f, b); return err },
 		wordsFile:     func(f string, b []byte) error { _, err := words.Read(f, b); return err },
-	}
-	for file := range files {
-		if _, ok := sheetName(file); ok {
-			checks[file] = func(f string, b []byte) error { _, err := models.ParseBench(f, b); return err }
-		}
 	}
 	var faults models.Faults
 	for file, check := range checks {

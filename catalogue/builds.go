@@ -1,0 +1,145 @@
+package catalogue
+
+import (
+	"cmp"
+	"fmt"
+	"regexp"
+	"slices"
+	"strconv"
+
+	"rodlore/models"
+)
+
+// Build is a rod that was built, with what was mended on it since.
+type Build struct {
+	models.BuiltRod
+	Repairs []models.Repair // oldest first
+}
+
+// years reads every file of builds/.
+func (r *Range) years() ([]named[*models.Builds], models.Faults, error) {
+	return inFolder(r, buildsFolder, models.ParseBuilds)
+}
+
+// Builds gives the rods built as a model, under any name that it had, or as any
+// model where none is named, in the order in which they were built. The error,
+// if any, is a models.Faults with the faults of files of builds/; the rods of
+// files that have none are given all the same.
+func (r *Range) Builds(model string) ([]*Build, error) {
+	years, faults, err := r.years()
+	if err != nil {
+		return nil, err
+	}
+	rods := builds(years)
+	if model != "" {
+		if _, err := r.lineage(model); err != nil {
+			return nil, err
+		}
+		names := r.namesOf(model)
+		rods = slices.DeleteFunc(rods, func(b *Build) bool { return !slices.Contains(names, b.Model.Text) })
+	}
+	if len(faults) > 0 {
+		return rods, faults.Sorted()
+	}
+	return rods, nil
+}
+
+// builds are the rods of all years with their repairs, in the order in which
+// they were built.
+func builds(years []named[*models.Builds]) []*Build {
+	var rods []*Build
+	bySerial := map[string]*Build{}
+	for _, year := range years {
+		for _, rod := range year.content.Built {
+			b := &Build{BuiltRod: rod}
+			rods = append(rods, b)
+			if bySerial[rod.Serial.Text] == nil {
+				bySerial[rod.Serial.Text] = b
+			}
+		}
+	}
+	for _, year := range years {
+		for _, repair := range year.content.Repairs {
+			if b := bySerial[repair.Serial.Text]; b != nil {
+				b.Repairs = append(b.Repairs, repair)
+			}
+		}
+	}
+	for _, b := range rods {
+		slices.SortStableFunc(b.Repairs, func(a, b models.Repair) int { return cmp.Compare(a.Date.Text, b.Date.Text) })
+	}
+	slices.SortStableFunc(rods, func(a, b *Build) int {
+		return cmp.Or(cmp.Compare(a.Date.Text, b.Date.Text), cmp.Compare(a.Serial.Text, b.Serial.Text))
+	})
+	return rods
+}
+
+// Build gives the rod of that serial number. One that there is not is an
+// ErrNotFound.
+func (r *Range) Build(serial string) (*Build, error) {
+	rods, err := r.Builds("")
+	var serials []string
+	for _, b := range rods {
+		if b.Serial.Text == serial {
+			return b, nil
+		}
+		serials = append(serials, b.Serial.Text)
+	}
+	switch {
+	case err != nil: // it may be in a file that has faults
+		return nil, err
+	case len(rods) == 0:
+		return nil, fmt.Errorf("rod %s: %w: no rod is written down yet; \"rodlore built add MODEL@LABEL --serial %s\" does it", serial, ErrNotFound, serial)
+	}
+	return nil, fmt.Errorf("rod %s: %w%s; \"rodlore built list\" lists them", serial, ErrNotFound, models.DidYouMean(serial, serials))
+}
+
+// BuiltTo is the revision that a rod was built to.
+func (r *Range) BuiltTo(b *Build) (*Revision, error) {
+	rev, err := r.Recorded(b.Model.Text, b.Release.Text)
+	if err != nil {
+		return nil, fmt.Errorf("%s: rod %s: %w", b.Release.Pos, b.Serial, err)
+	}
+	return rev, rev.Fault
+}
+
+var numbered = regexp.MustCompile(`^(.*?)(\d+)$`)
+
+// NextSerial is the number after the highest one in use, of a rod built or
+// measured, written as that of the rod built last. It is 0001 where there is
+// none yet.
+func (r *Range) NextSerial() (string, error) {
+	rods, err := r.Builds("")
+	if err != nil {
+		return "", err
+	}
+	sheets, _, err := r.allSheets()
+	if err != nil {
+		return "", err
+	}
+	var taken []string
+	for _, s := range sheets {
+		taken = append(taken, s.Rod.Text)
+	}
+	for _, b := range rods {
+		taken = append(taken, b.Serial.Text)
+	}
+	prefix, digits, highest := "", "0000", 0
+	for _, serial := range slices.Backward(taken) {
+		if m := numbered.FindStringSubmatch(serial); m != nil {
+			prefix, digits = m[1], m[2]
+			break
+		}
+	}
+	for _, serial := range taken {
+		if m := numbered.FindStringSubmatch(serial); m != nil && m[1] == prefix {
+			if n, err := strconv.Atoi(m[2]); err == nil {
+				highest = max(highest, n)
+			}
+		}
+	}
+	return fmt.Sprintf("%s%0*d", prefix, len(digits), highest+1), nil
+}
+
+// BuildsFile is the file of builds/ for a day.
+func BuildsFile(d models.Date) string { return buildsFolder + "/" + d.Day.Format("2006") + ".yaml" }

@@ -1,0 +1,162 @@
+package catalogue
+
+import (
+	"errors"
+	"fmt"
+	"slices"
+	"time"
+
+	"rodlore/models"
+)
+
+// recordFaults are the faults of what was measured, built and heard: of the
+// files by themselves, and of what they say of the range.
+func (r *Range) recordFaults() (models.Faults, error) {
+	var all models.Faults
+	for _, find := range []func() (models.Faults, error){r.sheetFaults, r.buildFaults, r.heardFaults} {
+		faults, err := find()
+		if err != nil {
+			return nil, err
+		}
+		all = append(all, faults...)
+	}
+	return all, nil
+}
+
+// savedRecordFaults are those of the records among files that are to be saved.
+func (r *Range) savedRecordFaults(files map[string][]byte) (models.Faults, error) {
+	isRecord := func(file string) bool {
+		return slices.ContainsFunc([]string{benchFolder, buildsFolder, heardFolder}, func(folder string) bool {
+			_, ok := nameIn(folder, file)
+			return ok
+		})
+	}
+	any := false
+	for file, src := range files {
+		any = any || src != nil && isRecord(file)
+	}
+	if !any {
+		return nil, nil
+	}
+	all, err := r.recordFaults()
+	return slices.DeleteFunc(all, func(f *models.Fault) bool { return files[f.Pos.File] == nil }), err
+}
+
+// faultAt makes a fault of what a record says.
+func faultAt(pos models.Pos, path, format string, args ...any) *models.Fault {
+	return &models.Fault{Pos: pos, Path: path, Msg: fmt.Sprintf(format, args...)}
+}
+
+// buildFaults are the faults of all files of builds/.
+func (r *Range) buildFaults() (models.Faults, error) {
+	years, faults, err := r.years()
+	if err != nil {
+		return nil, err
+	}
+	first := map[string]*models.BuiltRod{}
+	var serials []string
+	for _, year := range years {
+		for i := range year.content.Built {
+			rod := &year.content.Built[i]
+			path := "built[" + rod.Serial.Text + "]"
+			if other := first[rod.Serial.Text]; other != nil {
+				faults = append(faults, faultAt(rod.Serial.Pos, path+".serial",
+					"%q is the number of another rod already, at %s", rod.Serial, other.Serial.Pos))
+			} else {
+				first[rod.Serial.Text] = rod
+				serials = append(serials, rod.Serial.Text)
+			}
+			faults = append(faults, yearFaults(year.name, path, rod.Date)...)
+			found, err := r.revisionFaults(path, rod.Model, rod.Release)
+			if err != nil {
+				return nil, err
+			}
+			faults = append(faults, found...)
+		}
+	}
+	for _, year := range years {
+		for _, repair := range year.content.Repairs {
+			path := "repairs[" + repair.Serial.Text + "]"
+			faults = append(faults, yearFaults(year.name, path, repair.Date)...)
+			rod := first[repair.Serial.Text]
+			if rod == nil {
+				faults = append(faults, faultAt(repair.Serial.Pos, path+".serial",
+					"no rod has the number %q%s", repair.Serial, models.DidYouMean(repair.Serial.Text, serials)))
+				continue
+			}
+			faults = append(faults, r.repairFaults(path, repair, rod)...)
+		}
+	}
+	return faults, nil
+}
+
+// yearFaults holds a date against the year that its file is named for.
+func yearFaults(year, path string, d models.Date) models.Faults {
+	if _, err := time.Parse("2006", year); err != nil {
+		return models.Faults{faultAt(models.Pos{File: d.Pos.File, Line: 1, Col: 1}, "",
+			"%q is no year; name the file for the year that its rods were built in, such as %s/2026.yaml", year, buildsFolder)}
+	}
+	if d.Day.Format("2006") != year {
+		return models.Faults{faultAt(d.Pos, path+".date", "%q is not of %s, the year of this file; it belongs into %s", d.Text, year, BuildsFile(d))}
+	}
+	return nil
+}
+
+// revisionFaults looks up the revision that a record names.
+func (r *Range) revisionFaults(path string, model, release models.Word) (models.Faults, error) {
+	known, err := r.Models()
+	if err != nil {
+		return nil, err
+	}
+	_, err = r.lineage(model.Text)
+	switch {
+	case errors.Is(err, ErrNotFound):
+		return models.Faults{faultAt(model.Pos, path+".model", "no model is named %q%s", model, models.DidYouMean(model.Text, known))}, nil
+	case err != nil:
+		return nil, err
+	}
+	if _, err := r.Recorded(model.Text, release.Text); err != nil {
+		return models.Faults{faultAt(release.Pos, path+".release", "%v", err)}, nil
+	}
+	return nil, nil
+}
+
+// repairFaults holds a repair against the rod that was mended.
+func (r *Range) repairFaults(path string, repair models.Repair, rod *models.BuiltRod) models.Faults {
+	var faults models.Faults
+	if repair.Date.Day.Before(rod.Date.Day) {
+		faults = append(faults, faultAt(repair.Date.Pos, path+".date", "%q is before the rod was built, on %s", repair.Date.Text, rod.Date.Text))
+	}
+	rev, err := r.Recorded(rod.Model.Text, rod.Release.Text)
+	if repair.Section.Text == "" || err != nil || rev.Fault != nil {
+		return faults
+	}
+	var names []string
+	for _, s := range rev.Spec.Sections {
+		names = append(names, s.Name.Text)
+	}
+	if !slices.Contains(names, repair.Section.Text) {
+		faults = append(faults, faultAt(repair.Section.Pos, path+".section",
+			"the rod has no section named %q%s", repair.Section, models.DidYouMean(repair.Section.Text, names)))
+	}
+	return faults
+}
+
+// heardFaults are the faults of all files of heard/.
+func (r *Range) heardFaults() (models.Faults, error) {
+	files, faults, err := inFolder(r, heardFolder, models.ParseHeard)
+	if err != nil {
+		return nil, err
+	}
+	for _, f := range files {
+		model := models.Word{Text: f.name, Pos: models.Pos{File: f.content.File, Line: 1, Col: 1}}
+		for i, remark := range f.content.Remarks {
+			found, err := r.revisionFaults(fmt.Sprintf("heard[%d]", i+1), model, remark.Release)
+			if err != nil {
+				return nil, err
+			}
+			faults = append(faults, found...)
+		}
+	}
+	return faults.Sorted(), nil
+}

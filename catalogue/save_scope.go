@@ -1,0 +1,95 @@
+package catalogue
+
+import (
+	"errors"
+	"io/fs"
+	"strings"
+
+	"rodlore/models"
+)
+
+// scope is what a save takes along.
+type scope struct {
+	whole   bool            // everything
+	files   map[string]bool // these
+	models  map[string]bool // the specs of these, what was recorded of them, and the shared files
+	serials map[string]bool // of rods of these models
+}
+
+func (r *Range) scopeOf(req SaveRequest) (*scope, error) {
+	s := &scope{
+		whole: len(req.Models) == 0 && len(req.Files) == 0,
+		files: map[string]bool{}, models: map[string]bool{}, serials: map[string]bool{},
+	}
+	for _, f := range req.Files {
+		s.files[f] = true
+	}
+	for _, m := range req.Models {
+		if _, err := r.lineage(m); err != nil {
+			return nil, err
+		}
+		for _, name := range r.withFormer(m) {
+			s.models[name] = true
+		}
+	}
+	years, _, err := r.years() // faults are told where they are saved
+	if err != nil {
+		return nil, err
+	}
+	for _, year := range years {
+		for _, rod := range year.content.Built {
+			if s.models[rod.Model.Text] {
+				s.serials[rod.Serial.Text] = true
+			}
+		}
+	}
+	return s, nil
+}
+
+// withFormer is a model with the names it had before whose files are gone: they
+// go along with a save of it.
+func (r *Range) withFormer(model string) []string {
+	names := []string{model}
+	for _, former := range r.namesOf(model)[1:] {
+		if _, err := r.src.Working(modelFile(former)); errors.Is(err, fs.ErrNotExist) {
+			names = append(names, former)
+		}
+	}
+	return names
+}
+
+// takes reports whether a file is taken along; src is nil for one that is gone.
+func (s *scope) takes(file string, src []byte) bool {
+	switch {
+	case s.whole || s.files[file]:
+		return true
+	case !strings.Contains(file, "/"): // what models share
+		return len(s.models) > 0
+	}
+	for _, folder := range []string{modelsFolder, heardFolder, reviewsFolder} {
+		if name, ok := nameIn(folder, file); ok {
+			return s.models[name]
+		}
+	}
+	if _, ok := nameIn(benchFolder, file); ok {
+		b, err := models.ParseBench(file, src)
+		return err == nil && s.models[b.Model.Text]
+	}
+	b, err := models.ParseBuilds(file, src)
+	return err == nil && s.tellsOf(b)
+}
+
+// tellsOf reports whether a year has rods of the models, or repairs of them.
+func (s *scope) tellsOf(b *models.Builds) bool {
+	for _, rod := range b.Built {
+		if s.models[rod.Model.Text] {
+			return true
+		}
+	}
+	for _, repair := range b.Repairs {
+		if s.serials[repair.Serial.Text] {
+			return true
+		}
+	}
+	return false
+}
