@@ -18,23 +18,6 @@ var patternFigures = []string{
 	"ring-load-worst", "ring-turn-spread", "cast-share", "parts-cost", "bench-time",
 }
 
-// better says of figures whether less or more is better. Of the others neither
-// is.
-var better = map[string]int{
-	"weight": less, "ring-weight": less, "whipping-weight": less, "swing": less,
-	"recovery": larger, "second-mode": larger, "settle": less,
-	"flat-turn": less, "flat-worst": less,
-	"line-gap": less, "line-touch": less, "ring-load-worst": less, "ring-turn-spread": less, "line-angle-sum": less,
-	"cast-mass": less, "cast-share": larger,
-	"strain-worst": less, "load-limit": larger,
-	"parts-cost": less, "bench-time": less,
-}
-
-const (
-	less   = -1
-	larger = 1
-)
-
 // worse marks what got worse.
 const worse = "!"
 
@@ -131,7 +114,7 @@ func newPatternRow(d evaluate.Display, now evaluate.Figure, others []pattern) (r
 			switch {
 			case !visible(cell):
 				cell = "same"
-			case change*float64(better[now.Key]) < 0:
+			case change*float64(evaluate.Better(now.Key)) < 0:
 				mark, gotWorse = worse, true
 			}
 			cell += mark
