@@ -2,8 +2,6 @@ package main
 
 import (
 	"bytes"
-	"errors"
-	"fmt"
 	"os"
 	"path/filepath"
 
@@ -54,39 +52,4 @@ func (p *program) writePattern(s subject, arg string, list *laidOut) error {
 	p.println("  rodlore compare " + s.Model)
 	p.println("  rodlore save " + s.Model + " --why \"…\"")
 	return nil
-}
-
-// replaceFile gives a file another content: all of it or, where that fails, none.
-func replaceFile(file string, content []byte) (err error) {
-	// What a link points to is replaced, not the link.
-	if file, err = filepath.EvalSymlinks(file); err != nil {
-		return err
-	}
-	info, err := os.Stat(file)
-	if err != nil {
-		return err
-	}
-	// A file that may not be written to is not replaced either.
-	f, err := os.OpenFile(file, os.O_WRONLY, 0)
-	if err != nil {
-		return err
-	}
-	if err := f.Close(); err != nil {
-		return err
-	}
-	temp, err := os.CreateTemp(filepath.Dir(file), "."+filepath.Base(file)+"-*")
-	if err != nil {
-		return fmt.Errorf("%s is left as it is: %w", file, err)
-	}
-	defer func() {
-		if err != nil {
-			err = errors.Join(fmt.Errorf("%s is left as it is: %w", file, err), os.Remove(temp.Name()))
-		}
-	}()
-	_, err = temp.Write(content)
-	err = errors.Join(err, temp.Chmod(info.Mode().Perm()), temp.Sync(), temp.Close())
-	if err != nil {
-		return err
-	}
-	return os.Rename(temp.Name(), file)
 }

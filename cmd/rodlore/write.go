@@ -1,0 +1,71 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"math/rand/v2"
+	"os"
+	"path/filepath"
+)
+
+// writeWhole writes a file that may be there already: all of it or, where that
+// fails, nothing.
+func writeWhole(file string, content []byte) error {
+	info, err := os.Stat(file)
+	switch {
+	case err != nil:
+		return swapIn(file, content, func(*os.File) error { return nil })
+	case !info.Mode().IsRegular():
+		return fmt.Errorf("%s is no file that can be written; name another", file)
+	}
+	return replaceFile(file, content)
+}
+
+// replaceFile gives a file another content: all of it or, where that fails, none.
+func replaceFile(file string, content []byte) (err error) {
+	// What a link points to is replaced, not the link.
+	if file, err = filepath.EvalSymlinks(file); err != nil {
+		return err
+	}
+	info, err := os.Stat(file)
+	if err != nil {
+		return err
+	}
+	// A file that may not be written to is not replaced either.
+	f, err := os.OpenFile(file, os.O_WRONLY, 0)
+	if err != nil {
+		return err
+	}
+	if err := f.Close(); err != nil {
+		return err
+	}
+	return swapIn(file, content, func(temp *os.File) error { return temp.Chmod(info.Mode().Perm()) })
+}
+
+// swapIn writes a file beside its place and puts it there once it is whole.
+// settle makes it like the one that it is to stand for.
+func swapIn(file string, content []byte, settle func(*os.File) error) (err error) {
+	defer func() {
+		if err != nil {
+			err = fmt.Errorf("%s is left as it is: %w", file, err)
+		}
+	}()
+	temp, err := os.OpenFile(passing(file), os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o666)
+	if err != nil {
+		return err
+	}
+	_, err = temp.Write(content)
+	err = errors.Join(err, settle(temp), temp.Sync(), temp.Close())
+	if err == nil {
+		err = os.Rename(temp.Name(), file)
+	}
+	if err != nil {
+		return errors.Join(err, os.Remove(temp.Name()))
+	}
+	return nil
+}
+
+// passing is a name beside a file or folder for what is to take its place.
+func passing(file string) string {
+	return filepath.Join(filepath.Dir(file), fmt.Sprintf(".%s-%08x", filepath.Base(file), rand.Uint32()))
+}
