@@ -27,10 +27,14 @@ var imports = map[string][]string{
 	"catalogue/pages/drawing":  nil,
 	"catalogue/pages/document": {"catalogue/pages/drawing"},
 	"catalogue/pages/pagetest": nil,
-	"catalogue/pages/words":    {"models", "evaluate", "diffing"},
-	"cmd/rodlore/demo":         nil,
+	"catalogue/pages/story": {
+		"models", "evaluate", "diffing", "catalogue", "catalogue/pages", "catalogue/pages/document", "catalogue/pages/drawing", "catalogue/pages/words",
+	},
+	"catalogue/pages/words": {"models", "evaluate", "diffing"},
+	"cmd/rodlore/demo":      nil,
 	"cmd/rodlore": {
-		"models", "evaluate", "evaluate/beam", "evaluate/control", "diffing", "catalogue", "catalogue/gitstore", "catalogue/results", "cmd/rodlore/demo",
+		"models", "evaluate", "evaluate/beam", "evaluate/control", "diffing", "catalogue", "catalogue/gitstore", "catalogue/results",
+		"catalogue/pages/document", "catalogue/pages/story", "catalogue/pages/words", "cmd/rodlore/demo",
 	},
 }
 

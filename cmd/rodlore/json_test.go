@@ -154,6 +154,8 @@ func TestJSONKeys(t *testing.T) {
 			compareKeys, []string{"shares[].group", "shares[].standard-errors"},
 			under("shares[].edits[]", changeKeys), under("shares[].figures", everyFigure()))},
 		{[]string{"-C", "range", "compare", "skerry-10", "--text"}, []string{"text"}},
+		{[]string{"-C", "range", "story", "skerry-10", "--out", "s.html"}, slices.Concat(
+			[]string{"for", "model"}, under("files[]", []string{"bytes", "file"}))},
 		{[]string{"-C", "range", "check"}, []string{"models", "faults[]", "notes[]"}},
 		{[]string{"-C", "range", "save", "--why", "five rings"}, slices.Concat(
 			[]string{"state", "files[]", "models[].model"}, under("models[].revision", revisionKeys))},

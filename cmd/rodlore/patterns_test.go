@@ -87,21 +87,11 @@ func TestWrittenPatternsAreThoseShown(t *testing.T) {
 	}
 }
 
-// The figures that patterns are compared by must be there, and each of them has a
-// better side.
+// Each of the figures that patterns are compared by has a better side.
 func TestPatternFigures(t *testing.T) {
-	known := map[string]bool{}
-	for _, f := range models.Figures() {
-		known[f.Key] = true
-	}
 	for _, key := range patternFigures {
-		if better[key] == 0 {
+		if evaluate.Better(key) == 0 {
 			t.Errorf("neither less nor more of %s is better", key)
-		}
-	}
-	for key := range better {
-		if !known[key] {
-			t.Errorf("%s is no figure", key)
 		}
 	}
 }

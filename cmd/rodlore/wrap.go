@@ -13,14 +13,14 @@ import (
 func wrap(text string, width int) []string {
 	var lines []string
 	for paragraph := range strings.SplitSeq(text, "\n") {
-		lines = append(lines, fill(words(paragraph), " ", width)...)
+		lines = append(lines, fill(wordsOf(paragraph), " ", width)...)
 	}
 	return lines
 }
 
 // words parts text at its spaces, and leaves a number and what follows it
 // together.
-func words(text string) []string {
+func wordsOf(text string) []string {
 	var list []string
 	glue := false
 	for _, w := range strings.Fields(text) {

@@ -47,7 +47,14 @@ func DirectionOf(s diffing.Shift) Direction {
 // Shows reports whether the figure changed really, and by enough for the digits
 // that it is shown with. What is on one side only has no change to tell.
 func (t Teller) Shows(s diffing.Shift) bool {
-	return DirectionOf(s) != Same && strings.ContainsAny(t.change(s), "123456789")
+	return DirectionOf(s) != Same && t.Value(s.Key, s.Unit, s.Old.Value) != t.Value(s.Key, s.Unit, s.New.Value)
+}
+
+// Felt reports whether a change that shows is one percent or more. What is less
+// nobody would notice on the water (common practice, no source).
+func (t Teller) Felt(s diffing.Shift) bool {
+	const least = 1
+	return t.Shows(s) && !(math.Abs(s.Percent()) < least) // from nothing there is no percentage
 }
 
 // Shift says in a sentence what became of a figure that both sides have.
@@ -58,7 +65,13 @@ func (t Teller) Shift(s diffing.Shift) string {
 	}
 	return t.Say(path,
 		"old", t.Value(s.Key, s.Unit, s.Old.Value), "new", t.Value(s.Key, s.Unit, s.New.Value),
-		"change", t.change(s), "percent", t.Value("", "1", math.Abs(s.Percent())/100), "like", t.like(s))
+		"change", t.change(s), "percent", t.percent(s), "like", t.like(s))
+}
+
+// percent is the size of a change as a share, to as many digits as one would say.
+func (t Teller) percent(s diffing.Shift) string {
+	share := math.Abs(s.Percent()) / 100
+	return t.Supported("", "1", share, share/10)
 }
 
 // change is the size of a change, to the decimals of the figure.

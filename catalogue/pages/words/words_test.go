@@ -107,6 +107,18 @@ func TestShows(t *testing.T) {
 	}
 }
 
+func TestFelt(t *testing.T) {
+	teller := Teller{Words: English(), Display: evaluate.Display{Units: "metric"}}
+	for change, want := range map[float64]bool{0.002: true, -0.002: true, 0.0015: false, 0: false} {
+		if got := teller.Felt(shift("weight", "kg", 0.180, 0.180+change)); got != want {
+			t.Errorf("%+.1f g of 180 g: %v", 1e3*change, got)
+		}
+	}
+	if !teller.Felt(shift("line-touch", "m", 0, 0.1)) {
+		t.Error("what was not there before is not felt")
+	}
+}
+
 // A4 is an A0, of one square metre, halved four times (ISO 216:2007, 3.2), and
 // the grammage that paper is sold by is the mass of a square metre (ISO 536).
 func TestSheet(t *testing.T) {

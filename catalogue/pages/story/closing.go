@@ -1,0 +1,41 @@
+package story
+
+import "rodlore/catalogue/pages/document"
+
+// glossary are the terms of the trade that the pages use.
+var glossary = []string{
+	"blank", "section", "joint", "ring", "tip ring", "butt ring", "foot", "whipping", "reel seat", "free length",
+	"third load", "test curve", "recovery", "flat turn", "no real change",
+}
+
+// terms explains the words of the trade.
+func (t *tale) terms() ([]document.Block, error) {
+	var terms document.Terms
+	for _, term := range glossary {
+		terms = append(terms, document.Term{
+			Word: t.Say("terms." + term + ".word"), Text: document.Plain(t.Say("terms." + term + ".text")),
+		})
+	}
+	return []document.Block{t.heading(2, "terms.heading"), terms}, nil
+}
+
+// dangers are what may hurt somebody who has the rod, and who builds it.
+var (
+	dangers         = []string{"power lines", "loading", "pulling", "care"}
+	workshopDangers = []string{"dust", "resin"}
+)
+
+// cautions says what a rod may do to people.
+func (t *tale) cautions() ([]document.Block, error) {
+	list := dangers
+	if t.Reader == Workshop {
+		list = append(list[:len(list):len(list)], workshopDangers...)
+	}
+	blocks := []document.Block{t.heading(2, "cautions.heading")}
+	for _, danger := range list {
+		blocks = append(blocks, document.Caution{
+			Title: t.Say("cautions." + danger + ".title"), Text: document.Plain(t.Say("cautions." + danger + ".text")),
+		})
+	}
+	return append(blocks, t.paragraph("cautions.first")), nil
+}

@@ -1,0 +1,66 @@
+package story
+
+import (
+	"slices"
+
+	"rodlore/catalogue/pages/document"
+	"rodlore/catalogue/pages/words"
+)
+
+// ownFigures are the workshop's own: costs, and estimates that a customer might
+// take for a promise.
+var ownFigures = []string{"parts-cost", "bench-time", "strain-worst", "load-limit"}
+
+// overReleases are the figures that are shown for every release.
+var overReleases = []string{"weight", "rings", "third-load", "test-curve", "recovery", "flat-turn"}
+
+// figures shows the figures over the releases, and all of the rod as it is with
+// what they mean.
+func (t *tale) figures() ([]document.Block, error) {
+	blocks := []document.Block{t.heading(2, "figures.heading")}
+	if t.whole != nil {
+		blocks = append(blocks, t.figureTable())
+	}
+	table := document.Table{
+		Caption: t.Say("figures.all", "release", t.last().name),
+		Columns: []document.Column{{Head: t.Say("figures.figure")}, {Head: t.Say("figures.meaning")}},
+	}
+	for _, f := range t.last().Figures.List {
+		if t.Reader == Workshop || !slices.Contains(ownFigures, f.Key) {
+			table.Add(t.Name(f.Key), t.Meaning(f.Key, t.WithTolerance(f.Key, f.Unit, f.Value, f.Tolerance)))
+		}
+	}
+	return append(blocks, table, t.paragraph("figures.tolerance"), t.convention()), nil
+}
+
+func (t *tale) figureTable() document.Block {
+	table := document.Table{Caption: t.Say("figures.over releases"), Columns: []document.Column{{Head: t.Say("figures.release")}}}
+	for _, key := range overReleases {
+		table.Columns = append(table.Columns, document.Column{Head: t.Name(key), Right: true})
+	}
+	for _, c := range t.chapters {
+		row := []string{c.name}
+		for _, key := range overReleases {
+			row = append(row, c.value(t.Teller, key))
+		}
+		table.Add(row...)
+	}
+	return table
+}
+
+// value writes a figure of a chapter; "" where the rod has none.
+func (c *chapter) value(t words.Teller, key string) string {
+	f, ok := c.Figures.Get(key)
+	if !ok {
+		return ""
+	}
+	return t.Value(key, f.Unit, f.Value)
+}
+
+// convention says how the test curve is measured, for no two are alike.
+func (t *tale) convention() document.Block {
+	how := t.set.TestCurve
+	return t.paragraph("figures.convention", "line", t.Say("lines."+how.Line),
+		"turn", t.Value("", "rad", float64(how.Turn.Value)), "pull", t.Value("", "rad", float64(how.Pull.Value)),
+		"bench load", t.Value("", "N", float64(t.set.BenchLoad.Value)))
+}

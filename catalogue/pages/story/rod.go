@@ -1,0 +1,43 @@
+package story
+
+import (
+	"rodlore/catalogue/pages/document"
+	"rodlore/models"
+)
+
+// rod says what the rod is for and what it has become.
+func (t *tale) rod() ([]document.Block, error) {
+	pic, err := t.pen.Rod(t.spec())
+	if err != nil {
+		return nil, err
+	}
+	blocks := []document.Block{document.Paragraph(document.Plain(t.about(t.spec()))), t.figure(pic)}
+	if t.whole == nil {
+		return blocks, nil
+	}
+	if done := t.done(t.whole, summary); len(done) > 0 {
+		blocks = append(blocks, t.paragraph("rod.become", "first", t.first().name, "last", t.last().name), bullets(done))
+	}
+	return blocks, nil
+}
+
+// summary are the figures that tell the whole way from the first release to the
+// last.
+var summary = []string{"weight", "rings", "third-load", "recovery", "flat-turn"}
+
+// about says what a rod is, in a few sentences.
+func (t *tale) about(s *models.Spec) string {
+	var said []string
+	if s.Job.Text != "" {
+		said = append(said, t.Say("rod.job", "job", s.Job.Text))
+	}
+	said = append(said, t.Count("rod.build", len(s.Sections),
+		"length", t.Value("", "m", s.TotalLength()), "reel", t.Say("reels."+string(s.Reel.Kind))))
+	if s.Casts.Text != "" {
+		said = append(said, t.Say("rod.casts", "casts", s.Casts.Text))
+	}
+	if s.Line.Diameter.Set() && s.Line.Breaks.Set() {
+		said = append(said, t.Say("rod.line", "diameter", s.Line.Diameter.Text, "breaks", s.Line.Breaks.Text))
+	}
+	return sentences(said)
+}

@@ -1,0 +1,127 @@
+package story
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"maps"
+	"net/url"
+	"slices"
+	"strings"
+
+	"rodlore/catalogue"
+	"rodlore/catalogue/pages/document"
+)
+
+// frontPage is the file that links to all others.
+const frontPage = "index.html"
+
+// Site makes the pages of a range, by the names of their files: a front page, a
+// story of every model that was released, and a page for every step from one
+// release to the next. They link to each other and to nothing else. Models that
+// have nothing to tell are left out; where all are, that is an error.
+func Site(r *catalogue.Range, o Options) (map[string][]byte, error) {
+	models, err := r.Models()
+	if err != nil {
+		return nil, err
+	}
+	s := site{pages: map[string][]byte{}}
+	for _, model := range models {
+		t, err := gather(r, model, o)
+		switch {
+		case errors.Is(err, catalogue.ErrNotFound):
+			continue
+		case err != nil:
+			return nil, err
+		}
+		if err := s.model(t); err != nil {
+			return nil, err
+		}
+	}
+	if len(s.tales) == 0 {
+		return nil, fmt.Errorf("no model has anything to tell: %w: release one with \"rodlore release MODEL LABEL\"", catalogue.ErrNotFound)
+	}
+	return s.pages, s.front()
+}
+
+// site is a folder of pages in the making.
+type site struct {
+	pages map[string][]byte
+	tales []*tale
+}
+
+// model adds the pages of one model.
+func (s *site) model(t *tale) error {
+	t.page = s.name(t.model)
+	for i, c := range t.chapters[1:] {
+		c.page = s.name(t.model + "-" + t.chapters[i].name + "-" + c.name)
+	}
+	s.tales = append(s.tales, t)
+	d, err := t.document()
+	if err != nil {
+		return err
+	}
+	d.Blocks = slices.Insert(d.Blocks, 0, document.Block(document.Paragraph{{Text: t.Say("site.all rods"), Link: frontPage}}))
+	if err := s.write(t.page, d); err != nil {
+		return err
+	}
+	for i := range t.chapters[1:] {
+		if err := s.write(t.chapters[i+1].page, t.comparison(i+1)); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// name is a name for a file that no other page has, also where capitals are all
+// the same.
+func (s *site) name(from string) string {
+	from = strings.ReplaceAll(from, " ", "-")
+	taken := func(name string) bool {
+		return slices.ContainsFunc(slices.Collect(maps.Keys(s.pages)), func(other string) bool { return strings.EqualFold(name, other) })
+	}
+	name := from + ".html"
+	for n := 2; name == frontPage || taken(name); n++ {
+		name = fmt.Sprintf("%s-%d.html", from, n)
+	}
+	s.pages[name] = nil // is written later
+	return name
+}
+
+func (s *site) write(name string, d *document.Document) error {
+	var page bytes.Buffer
+	err := d.HTML(&page)
+	s.pages[name] = page.Bytes()
+	return err
+}
+
+// link is where a page is, as seen from the others.
+func link(page string) string { return url.PathEscape(page) }
+
+// front writes the front page.
+func (s *site) front() error {
+	t := s.tales[0]
+	d := &document.Document{
+		Title: t.Say("site.title", "maker", t.set.Maker.Text), Subtitle: t.Say("site.subtitle"),
+		Author: t.set.Maker.Text, Language: t.Language(), Date: t.last().When, Footer: t.Say("story.footer"),
+	}
+	table := document.Table{Caption: t.Say("site.caption"), Columns: []document.Column{{Head: t.Say("site.model")}, {Head: t.Say("site.release")}}}
+	for _, key := range overReleases {
+		table.Columns = append(table.Columns, document.Column{Head: t.Name(key), Right: true})
+	}
+	for _, t := range s.tales {
+		row := []document.Text{{{Text: t.spec().Name.Text, Link: link(t.page)}}, document.Plain(t.last().name)}
+		for _, key := range overReleases {
+			row = append(row, document.Plain(t.last().value(t.Teller, key)))
+		}
+		table.Rows = append(table.Rows, row)
+	}
+	d.Blocks = []document.Block{table}
+	for _, t := range s.tales {
+		d.Blocks = append(d.Blocks,
+			document.Heading{Level: 2, Text: t.spec().Name.Text},
+			document.Paragraph(document.Plain(t.about(t.spec()))),
+			document.Paragraph{{Text: t.Say("site.read"), Link: link(t.page)}})
+	}
+	return s.write(frontPage, d)
+}

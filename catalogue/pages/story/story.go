@@ -1,0 +1,260 @@
+// Package story tells how a model became what it is, release by release, to
+// customers and to the workshop: one document of a model, and a folder of pages
+// of a whole range. It draws and prints nothing itself.
+package story
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"rodlore/catalogue"
+	"rodlore/catalogue/pages"
+	"rodlore/catalogue/pages/document"
+	"rodlore/catalogue/pages/drawing"
+	"rodlore/catalogue/pages/words"
+	"rodlore/models"
+)
+
+// Reader is who a story is for.
+type Reader string
+
+const (
+	Customer Reader = "customer" // without costs, faults and what is the workshop's own
+	Workshop Reader = "workshop"
+)
+
+// Options say how a story is told.
+type Options struct {
+	Reader Reader
+	From   string         // what is as new as this date only: 2019, 2019-05 or 2019-05-31
+	Print  bool           // for sheets of paper and no screen
+	Paper  document.Paper // the zero Paper is A4
+}
+
+// Of tells the story of a model. One without a release has none for customers,
+// which is an error.
+func Of(r *catalogue.Range, model string, o Options) (*document.Document, error) {
+	t, err := gather(r, model, o)
+	if err != nil {
+		return nil, err
+	}
+	return t.document()
+}
+
+// tale is what a story is told from.
+type tale struct {
+	words.Teller
+	Options
+	source   *catalogue.Range
+	set      *models.Settings
+	pen      pages.Pen
+	model    string
+	chapters []*chapter // oldest first
+	whole    *chapter   // the last against the first; nil where there is one alone
+	unread   []string   // what cannot be told, for the workshop
+	page     string     // the file of the story among those of a range; "" where it stands alone
+}
+
+// chapter is one release and what became of the rod since the one before; the
+// first has nothing before it.
+type chapter struct {
+	*catalogue.Step
+	name    string                // the label of the release
+	between []*catalogue.Revision // that led to it, oldest first, itself the last
+	page    string                // the file where it stands beside the one before; "" where there is none
+}
+
+// gather takes from a range what a story is told from.
+func gather(r *catalogue.Range, model string, o Options) (*tale, error) {
+	t := &tale{Options: o, source: r, model: model}
+	var err error
+	if t.set, err = r.Settings(); err != nil {
+		return nil, err
+	}
+	if t.Words, err = r.Words(); err != nil {
+		return nil, err
+	}
+	t.Display = t.Words.Display(t.set)
+	t.pen = pages.Screen(t.Words, t.set)
+	if o.Print {
+		t.pen = pages.Print(t.Words, t.set)
+	}
+	revs, err := t.revisions()
+	if err != nil {
+		return nil, err
+	}
+	steps, err := r.Steps(revs, before(revs))
+	if err != nil {
+		return nil, err
+	}
+	for _, s := range slices.Backward(steps) {
+		t.add(s)
+	}
+	if len(t.chapters) == 0 {
+		return nil, t.nothing()
+	}
+	t.Ring = meanRing(t.last().Step)
+	return t, t.compareEnds()
+}
+
+// revisions are those that have a chapter, newest first: the releases, and for
+// the workshop a prototype that came after them.
+func (t *tale) revisions() ([]*catalogue.Revision, error) {
+	all, err := t.source.Revisions(t.model)
+	if err != nil {
+		return nil, err
+	}
+	return slices.DeleteFunc(slices.Clone(all), func(rev *catalogue.Revision) bool {
+		told := rev.Status == catalogue.Released || t.Reader == Workshop && rev == all[0]
+		return !told || rev.Day() < t.From
+	}), nil
+}
+
+// before gives for each of some revisions, newest first, the next older one.
+func before(revs []*catalogue.Revision) func(*catalogue.Revision) *catalogue.Revision {
+	return func(rev *catalogue.Revision) *catalogue.Revision {
+		i := slices.Index(revs, rev)
+		for _, older := range revs[i+1:] {
+			if older.Fault == nil {
+				return older
+			}
+		}
+		return nil
+	}
+}
+
+// add adds a chapter. One that cannot be read or worked out is told of in the
+// workshop only.
+func (t *tale) add(s *catalogue.Step) {
+	name := s.Label()
+	if name == "" {
+		name = t.Say("releases.prototype", "date", s.Day())
+	}
+	switch {
+	case s.Fault != nil:
+		t.unread = append(t.unread, t.Say("releases.unread", "release", name, "why", firstLine(s.Fault)))
+	case s.Unworkable != nil:
+		t.unread = append(t.unread, t.Say("releases.unread", "release", name, "why", firstLine(s.Unworkable)))
+	default:
+		t.chapters = append(t.chapters, &chapter{Step: s, name: name, between: between(s.Revision, s.Against)})
+	}
+}
+
+// between lists the revisions that led from one to another, oldest first.
+func between(to, from *catalogue.Revision) []*catalogue.Revision {
+	var list []*catalogue.Revision
+	for rev := to; rev != nil && rev != from; rev = rev.Before {
+		list = append(list, rev)
+	}
+	slices.Reverse(list)
+	return list
+}
+
+func firstLine(err error) string {
+	line, _, _ := strings.Cut(err.Error(), "\n")
+	return line
+}
+
+// nothing says why there is no story.
+func (t *tale) nothing() error {
+	switch {
+	case t.From != "":
+		return fmt.Errorf("%s: %w: it has no release since %s", t.model, catalogue.ErrNotFound, t.From)
+	case t.Reader == Customer:
+		return fmt.Errorf("%s: %w: it has no release that customers could read of; \"--for workshop\" tells of its prototypes", t.model, catalogue.ErrNotFound)
+	}
+	return fmt.Errorf("%s: %w: it has no saved revision that can be worked out", t.model, catalogue.ErrNotFound)
+}
+
+// compareEnds compares the last chapter with the first.
+func (t *tale) compareEnds() error {
+	if len(t.chapters) < 2 {
+		return nil
+	}
+	step, err := t.source.Compare(t.first().Revision, t.last().Revision)
+	if err != nil {
+		return err
+	}
+	t.whole = &chapter{Step: step, name: t.last().name}
+	return nil
+}
+
+func (t *tale) first() *chapter { return t.chapters[0] }
+
+func (t *tale) last() *chapter { return t.chapters[len(t.chapters)-1] }
+
+// spec is the rod as it is now.
+func (t *tale) spec() *models.Spec { return t.last().Spec }
+
+// meanRing is the mean mass of a rod's rings with the tip ring, 0 where that is
+// not known.
+func meanRing(s *catalogue.Step) float64 {
+	f, ok := s.Figures.Get("ring-weight")
+	if !ok {
+		return 0
+	}
+	return f.Value / float64(len(s.Spec.Rings))
+}
+
+// document puts the parts of the story together.
+func (t *tale) document() (*document.Document, error) {
+	d := &document.Document{
+		Title: t.Say("story.title", "model", t.spec().Name.Text), Subtitle: t.subtitle(),
+		Author: t.set.Maker.Text, Language: t.Language(), Date: t.last().When, Paper: t.Paper,
+		Footer: t.Say("story.footer"),
+	}
+	for _, part := range []func() ([]document.Block, error){t.rod, t.contents, t.releases, t.rings, t.figures, t.terms, t.cautions} {
+		blocks, err := part()
+		if err != nil {
+			return nil, err
+		}
+		d.Blocks = append(d.Blocks, blocks...)
+	}
+	return d, nil
+}
+
+// contents lists the parts. A few sheets of paper need none.
+func (t *tale) contents() ([]document.Block, error) {
+	if t.Print {
+		return nil, nil
+	}
+	return []document.Block{document.Contents{Title: t.Say("story.contents")}}, nil
+}
+
+func (t *tale) subtitle() string {
+	years := t.last().name
+	if t.whole != nil {
+		years = t.Say("story.years", "first", t.first().name, "last", years)
+	}
+	if t.Reader == Workshop {
+		return t.Say("story.workshop subtitle", "maker", t.set.Maker.Text, "years", years)
+	}
+	return t.Say("story.subtitle", "maker", t.set.Maker.Text, "years", years)
+}
+
+// figure shows a picture, if there is one.
+func (t *tale) figure(p *drawing.Picture, caption ...string) document.Block {
+	return document.Figure{Picture: p, Caption: document.Plain(sentences(caption))}
+}
+
+// heading, paragraph and bullets are blocks of the texts at path.
+func (t *tale) heading(level int, path string, pairs ...string) document.Block {
+	id := ""
+	if level == 2 {
+		id, _, _ = strings.Cut(path, ".")
+	}
+	return document.Heading{Level: level, Text: t.Say(path, pairs...), ID: id}
+}
+
+func (t *tale) paragraph(path string, pairs ...string) document.Block {
+	return document.Paragraph(document.Plain(t.Say(path, pairs...)))
+}
+
+func bullets(items []string) document.Block {
+	list := document.List{}
+	for _, item := range items {
+		list.Items = append(list.Items, document.Plain(item))
+	}
+	return list
+}

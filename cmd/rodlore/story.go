@@ -1,0 +1,207 @@
+package main
+
+import (
+	"bytes"
+	"io"
+	"maps"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"rodlore/catalogue"
+	"rodlore/catalogue/pages/document"
+	"rodlore/catalogue/pages/story"
+	"rodlore/catalogue/pages/words"
+)
+
+// storyOptions are the options of story as typed.
+type storyOptions struct {
+	reader, from, out, paper string
+	all, words               bool
+}
+
+func newStory(p *program) *cobra.Command {
+	var o storyOptions
+	cmd := &cobra.Command{
+		Use:   "story MODEL --out FILE | --all --out DIR",
+		Short: "pages that tell customers how a model evolved",
+		Long: `Writes one file that tells how a model became what it is: the rod drawn to
+scale, release by release what changed, your words to customers and what it did
+to the rod, why it has as many rings as it has, and all its figures with their
+meaning. The name of the file says its form: .html to mail or show, .pdf to
+print, .md as plain text. The file needs no other and no address on the
+internet.
+
+For customers nothing is told of costs, faults, reasons and prototypes; --for
+workshop tells all of it.
+
+With --all a folder of pages is written, for every model that was released and
+for every step from one release to the next, to be read from the disk or put on
+any web host.
+
+The sentences come from one file. "story --words" prints it; what you put into
+words.yaml beside range.yaml stands for its own, in any language.`,
+		Example: `  rodlore story skerry-10 --out skerry-10.html
+  rodlore story skerry-10 --for workshop --from 2024 --out skerry-10.pdf
+  rodlore story --all --out pages
+  rodlore story --words`,
+		Args:              cobra.ArbitraryArgs,
+		ValidArgsFunction: p.completeModels,
+		RunE: func(cmd *cobra.Command, args []string) error {
+			if err := o.check(args); err != nil {
+				return err
+			}
+			if o.words {
+				_, err := p.out.Write(words.File())
+				return err
+			}
+			return p.look(cmd.Context(), func(r *catalogue.Range) error {
+				if o.all {
+					return p.storySite(r, o)
+				}
+				return p.story(r, args[0], o)
+			})
+		},
+	}
+	cmd.Flags().StringVar(&o.out, "out", "", "the `file` to write, or the folder")
+	cmd.Flags().StringVar(&o.reader, "for", string(story.Customer), "customer or workshop: the `reader`")
+	cmd.Flags().StringVar(&o.from, "from", "", "tell of releases as new as this `date` only: 2019, 2019-05 or 2019-05-31")
+	cmd.Flags().StringVar(&o.paper, "paper", "a4", "a4 or letter: the `paper` to print on")
+	cmd.Flags().BoolVar(&o.all, "all", false, "write pages of all models that were released")
+	cmd.Flags().BoolVar(&o.words, "words", false, "print the file of all sentences")
+	completeWords(cmd, "for", []string{string(story.Customer), string(story.Workshop)})
+	completeWords(cmd, "paper", []string{"a4", "letter"})
+	return cmd
+}
+
+// check refuses a command line that makes no sense.
+func (o storyOptions) check(args []string) error {
+	switch {
+	case o.words && (len(args) > 0 || o.all || o.out != ""):
+		return misuse("--words prints the sentences and nothing else; leave the rest out")
+	case o.words:
+		return nil
+	case o.all && len(args) > 0:
+		return misuse("--all tells of all models; leave out %s", args[0])
+	case !o.all && len(args) != 1:
+		return misuse("story wants one model, or --all, not %s; see \"rodlore story --help\"", count(len(args), "argument"))
+	case o.out == "":
+		return misuse("say where to with --out, such as --out %s", o.example(args))
+	case o.reader != string(story.Customer) && o.reader != string(story.Workshop):
+		return misuse("--for: %q is neither customer nor workshop", o.reader)
+	case o.from != "" && !catalogue.IsDate(o.from):
+		return misuse("--from: %q is no date; write 2019, 2019-05 or 2019-05-31", o.from)
+	}
+	_, err := o.options()
+	return err
+}
+
+func (o storyOptions) example(args []string) string {
+	if o.all {
+		return "pages"
+	}
+	return args[0] + ".html"
+}
+
+// options are the options as the story takes them.
+func (o storyOptions) options() (story.Options, error) {
+	opts := story.Options{Reader: story.Reader(o.reader), From: o.from}
+	switch strings.ToLower(o.paper) {
+	case "a4":
+		opts.Paper = document.A4
+	case "letter":
+		opts.Paper = document.Letter
+	default:
+		return opts, misuse("--paper: %q is neither a4 nor letter", o.paper)
+	}
+	return opts, nil
+}
+
+// forms are how a document is written, by the ending of the file.
+var forms = map[string]func(*document.Document, io.Writer) error{
+	".html": (*document.Document).HTML,
+	".pdf":  (*document.Document).PDF,
+	".md":   (*document.Document).Markdown,
+}
+
+// storyJSON is what story prints.
+type storyJSON struct {
+	schema
+	Model *string       `json:"model"` // null for all
+	For   string        `json:"for"`
+	Files []writtenJSON `json:"files"`
+}
+
+// writtenJSON is one file that was written.
+type writtenJSON struct {
+	File  string `json:"file"`
+	Bytes int    `json:"bytes"`
+}
+
+func (p *program) story(r *catalogue.Range, model string, o storyOptions) error {
+	file, err := p.storyFile(model, o)
+	if err != nil {
+		return err
+	}
+	opts, err := o.options()
+	if err != nil {
+		return err
+	}
+	opts.Print = filepath.Ext(file) == ".pdf"
+	d, err := story.Of(r, model, opts)
+	if err != nil {
+		return err
+	}
+	var page bytes.Buffer
+	if err := forms[filepath.Ext(file)](d, &page); err != nil {
+		return err
+	}
+	if err := writeWhole(p.at(file), page.Bytes()); err != nil {
+		return err
+	}
+	if p.json {
+		return p.writeJSON(storyJSON{schema1, &model, o.reader, []writtenJSON{{file, page.Len()}}})
+	}
+	p.println("wrote " + file)
+	return nil
+}
+
+// storyFile is the file that a story goes into: that of --out, or one named
+// after the model in that folder.
+func (p *program) storyFile(model string, o storyOptions) (string, error) {
+	if info, err := os.Stat(p.at(o.out)); err == nil && info.IsDir() {
+		name, _, _ := strings.Cut(model, "@")
+		return filepath.Join(o.out, name+".html"), nil
+	}
+	if _, known := forms[filepath.Ext(o.out)]; !known {
+		return "", misuse("--out: %q is no folder that is there, and no file of a form that can be written: .html, .pdf or .md", o.out)
+	}
+	return o.out, nil
+}
+
+// storySite writes pages of the whole range into a folder.
+func (p *program) storySite(r *catalogue.Range, o storyOptions) error {
+	opts, err := o.options()
+	if err != nil {
+		return err
+	}
+	pages, err := story.Site(r, opts)
+	if err != nil {
+		return err
+	}
+	if err := writePages(p.at(o.out), pages); err != nil {
+		return err
+	}
+	doc := storyJSON{schema: schema1, For: o.reader, Files: []writtenJSON{}}
+	for _, name := range slices.Sorted(maps.Keys(pages)) {
+		doc.Files = append(doc.Files, writtenJSON{filepath.Join(o.out, name), len(pages[name])})
+	}
+	if p.json {
+		return p.writeJSON(doc)
+	}
+	p.println("wrote " + count(len(doc.Files), "page") + " into " + o.out + "; begin with " + filepath.Join(o.out, "index.html"))
+	return nil
+}

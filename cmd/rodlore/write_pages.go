@@ -1,0 +1,85 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"maps"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+)
+
+// pageList is the file by which a folder of pages is known again: it lists all
+// others in it, one a line.
+const pageList = "pages.txt"
+
+// writePages puts pages into a folder in place of all that it holds: every page
+// or, where that fails, none. The folder may be new, empty or one of such pages;
+// one that holds anything else is refused.
+func writePages(dir string, pages map[string][]byte) error {
+	if err := mayReplace(dir); err != nil {
+		return err
+	}
+	temp := passing(dir)
+	if err := os.Mkdir(temp, 0o777); err != nil {
+		return fmt.Errorf("%s is left as it is: %w", dir, err)
+	}
+	err := fillFolder(temp, pages)
+	if err == nil {
+		err = swapFolder(temp, dir)
+	}
+	if err != nil {
+		return errors.Join(fmt.Errorf("%s is left as it is: %w", dir, err), os.RemoveAll(temp))
+	}
+	return nil
+}
+
+// fillFolder writes the pages and their list.
+func fillFolder(dir string, pages map[string][]byte) error {
+	names := slices.Sorted(maps.Keys(pages))
+	for _, name := range names {
+		if err := os.WriteFile(filepath.Join(dir, name), pages[name], 0o666); err != nil {
+			return err
+		}
+	}
+	return os.WriteFile(filepath.Join(dir, pageList), []byte(strings.Join(names, "\n")+"\n"), 0o666)
+}
+
+// mayReplace refuses a folder with files that are not pages of ours.
+func mayReplace(dir string) error {
+	entries, err := os.ReadDir(dir)
+	if errors.Is(err, os.ErrNotExist) || err == nil && len(entries) == 0 {
+		return nil
+	}
+	if err != nil {
+		return err
+	}
+	list, err := os.ReadFile(filepath.Join(dir, pageList))
+	if err != nil && !errors.Is(err, os.ErrNotExist) {
+		return err
+	}
+	ours := append(strings.Split(strings.TrimSpace(string(list)), "\n"), pageList)
+	for _, e := range entries {
+		if !slices.Contains(ours, e.Name()) {
+			return fmt.Errorf("%s holds %s, which is no page of rodlore's; take it out, or name another folder", dir, e.Name())
+		}
+	}
+	return nil
+}
+
+// swapFolder puts a folder in the place of another, which may not be there.
+func swapFolder(temp, dir string) error {
+	old := passing(dir)
+	err := os.Rename(dir, old)
+	if errors.Is(err, os.ErrNotExist) {
+		return os.Rename(temp, dir)
+	}
+	if err != nil {
+		return err
+	}
+	if err := os.Rename(temp, dir); err != nil {
+		return errors.Join(err, os.Rename(old, dir))
+	}
+	return os.RemoveAll(old)
+}
