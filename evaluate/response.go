@@ -1,6 +1,10 @@
 package evaluate
 
-import "math"
+import (
+	"math"
+
+	"gonum.org/v1/gonum/floats"
+)
 
 // response is how a number follows the inputs of a spec, each in its standard
 // deviations, near the spec:
@@ -70,25 +74,28 @@ func (r response) bend() float64 {
 	return math.Sqrt(second / first)
 }
 
-// at is the number with the inputs off by x deviations.
-func (r response) at(x []float64) float64 {
-	sum := 0.0
-	for i, d := range r.first {
-		sum += x[i] * (d + x[i]*r.second[i]/2)
-	}
+// pair gives the number with the inputs off by x deviations and by as many the
+// other way. squares are x²/2.
+func (r response) pair(x, squares []float64) (there, back float64) {
+	odd, even := floats.Dot(r.first, x), floats.Dot(r.second, squares)
 	if r.logarithmic {
-		return r.value * math.Exp(sum)
+		return r.value * math.Exp(even+odd), r.value * math.Exp(even-odd)
 	}
-	return r.value + sum
+	return r.value + even + odd, r.value + even - odd
 }
 
-// addGradient adds weight times the derivatives by the inputs at x, where the
-// number is v.
-func (r response) addGradient(into []float64, weight, v float64, x []float64) {
+// weight is the share of first + x·second in the derivatives by the inputs of a
+// figure that has that slope by the number, where the number is v.
+func (r response) weight(slope, v float64) float64 {
 	if r.logarithmic {
-		weight *= v
+		return slope * v
 	}
-	for i, d := range r.first {
-		into[i] += weight * (d + x[i]*r.second[i])
+	return slope
+}
+
+// addGradient adds the derivatives by the inputs, scaled.
+func (r response) addGradient(into []float64, sum *gradientSum, scale float64) {
+	for i, first := range r.first {
+		into[i] += scale * (sum.weight*first + sum.weighted[i]*r.second[i])
 	}
 }

@@ -3,6 +3,9 @@ package evaluate
 import (
 	"math"
 	"math/rand/v2"
+
+	"gonum.org/v1/gonum/floats"
+	"gonum.org/v1/gonum/stat"
 )
 
 // Spread is how a figure scatters with the inputs of its spec, to first order
@@ -67,78 +70,100 @@ const spreadSamples = 400
 // line through them leaves.
 func sample(parts []response, of composition, draws draws) Spread {
 	s := Spread{Effects: make([]float64, draws.n)}
-	n := draws.samples()
-	at := make([]float64, n)
-	v := make([]float64, len(parts))
-	for k := range n {
-		x := draws.at(k)
-		for j, p := range parts {
-			v[j] = p.at(x)
+	at := make([]float64, 0, draws.samples())
+	v, reflected := make([]float64, len(parts)), make([]float64, len(parts))
+	slopes, back := make([]float64, len(parts)), make([]float64, len(parts))
+	sums := make([]gradientSum, len(parts))
+	for j := range parts {
+		sums[j].weighted = make([]float64, draws.n)
+	}
+	for k := range draws.pairs() {
+		x, squares := draws.at(k)
+		for j := range parts {
+			v[j], reflected[j] = parts[j].pair(x, squares)
 		}
-		at[k] = of(v)
-		for j, p := range parts {
-			if slope := partial(of, v, j); slope != 0 {
-				p.addGradient(s.Effects, slope/float64(n), v[j], x)
-			}
+		at = append(at, of(v), of(reflected))
+		gradient(of, v, slopes)
+		gradient(of, reflected, back)
+		for j := range parts {
+			sums[j].add(parts[j].weight(slopes[j], v[j]), parts[j].weight(back[j], reflected[j]), x)
 		}
+	}
+	for j := range parts {
+		parts[j].addGradient(s.Effects, &sums[j], 1/float64(len(at)))
 	}
 	s.Rest = s.left(at, draws)
 	return s
 }
 
-// left is the standard deviation of what the effects leave of the samples.
-func (s *Spread) left(at []float64, draws draws) float64 {
-	var mean, square float64
-	for k, v := range at {
-		x := draws.at(k)
-		for i, e := range s.Effects {
-			v -= e * x[i]
-		}
-		change := v - mean
-		mean += change / float64(k+1)
-		square += change * (v - mean)
-	}
-	return math.Sqrt(square / float64(len(at)-1))
+// gradientSum is the sum over the samples of the derivatives by the inputs that
+// a figure has from one part. Those of the part itself are first + x·second, so
+// the sums of their weight, alone and with x, are all it takes.
+type gradientSum struct {
+	weight   float64
+	weighted []float64
 }
 
-// partial is the derivative of a composition by one of its parts.
-func partial(of composition, v []float64, j int) float64 {
+// add adds the weights at a sample and at its reflection.
+func (s *gradientSum) add(there, back float64, x []float64) {
+	s.weight += there + back
+	if there != back {
+		floats.AddScaled(s.weighted, there-back, x)
+	}
+}
+
+// left is the standard deviation of what the effects leave of the samples, each
+// of which is followed by its reflection.
+func (s *Spread) left(at []float64, draws draws) float64 {
+	for k := range len(at) / 2 {
+		x, _ := draws.at(k)
+		straight := floats.Dot(s.Effects, x)
+		at[2*k] -= straight
+		at[2*k+1] += straight
+	}
+	return stat.StdDev(at, nil)
+}
+
+// gradient fills slopes with the derivatives of a composition by its parts.
+func gradient(of composition, v, slopes []float64) {
 	const step = 1e-6
-	was, h := v[j], 0.0
-	for _, x := range v {
-		h = max(h, step*math.Abs(x))
+	h := step * floats.Norm(v, math.Inf(1))
+	for j, was := range v {
+		v[j] = was + h
+		up := of(v)
+		v[j] = was - h
+		down := of(v)
+		v[j] = was
+		slopes[j] = 0
+		if h > 0 {
+			slopes[j] = (up - down) / (2 * h)
+		}
 	}
-	if h == 0 {
-		return 0
-	}
-	v[j] = was + h
-	up := of(v)
-	v[j] = was - h
-	down := of(v)
-	v[j] = was
-	return (up - down) / (2 * h)
 }
 
 // draws are samples of n inputs, standard normal deviates that are the same in
-// every run.
+// every run. Each stands for its reflection as well.
 type draws struct {
-	n      int
-	normal []float64
+	n               int
+	normal, squares []float64 // squares are halved
 }
 
-// newDraws draws samples of n inputs, half of them the others reflected.
+// newDraws draws half of that many samples.
 func newDraws(n, samples int) draws {
-	d := draws{n, make([]float64, samples*n)}
+	d := draws{n, make([]float64, samples/2*n), make([]float64, samples/2*n)}
 	source := rand.New(rand.NewPCG(1, 2))
-	half := len(d.normal) / 2
-	for i := range half {
-		d.normal[i] = source.NormFloat64()
-		d.normal[half+i] = -d.normal[i]
+	for i := range d.normal {
+		x := source.NormFloat64()
+		d.normal[i], d.squares[i] = x, x*x/2
 	}
 	return d
 }
 
-func (d draws) samples() int { return len(d.normal) / d.n }
+// pairs are the samples drawn, samples those and their reflections.
+func (d draws) pairs() int   { return len(d.normal) / d.n }
+func (d draws) samples() int { return 2 * d.pairs() }
 
-// at is sample k of the inputs.
-func (d draws) at(k int) []float64 { return d.normal[k*d.n : (k+1)*d.n] }
+// at is sample k of the inputs, and half its squares.
+func (d draws) at(k int) (x, squares []float64) {
+	return d.normal[k*d.n : (k+1)*d.n], d.squares[k*d.n : (k+1)*d.n]
+}

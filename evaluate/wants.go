@@ -94,18 +94,18 @@ func sampledShare(w models.Want, fig Figure, parts []probed, of composition, dra
 	if of == nil {
 		of = itself
 	}
-	responses, v := newResponses(parts), make([]float64, len(parts))
+	responses, v, reflected := newResponses(parts), make([]float64, len(parts)), make([]float64, len(parts))
 	for j, p := range parts {
 		v[j] = p.value
 	}
 	off := fig.Value - of(v)
 	sum := 0.0
-	for k := range draws.samples() {
-		x := draws.at(k)
+	for k := range draws.pairs() {
+		x, squares := draws.at(k)
 		for j, r := range responses {
-			v[j] = r.at(x)
+			v[j], reflected[j] = r.pair(x, squares)
 		}
-		sum += within(w, off+of(v), fig.Error)
+		sum += within(w, off+of(v), fig.Error) + within(w, off+of(reflected), fig.Error)
 	}
 	return sum / float64(draws.samples())
 }
