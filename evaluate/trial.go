@@ -31,14 +31,31 @@ func newTrials(r *rod, set *models.Settings, solved *cases) (*trials, error) {
 	return t, nil
 }
 
-// workOut solves the cases of a rod and reads its figures.
-func (t *trials) workOut(r *rod) (*pass, *cases, values, error) {
+// trialStep is the last step of Newton's method in a trial, which starts from
+// the bend of the spec: what is left after it is about its square, far less than
+// an input that takes a step as long does.
+const trialStep = 1e-3
+
+// newPass lumps a rod for a trial.
+func (t *trials) newPass(r *rod) (*pass, error) {
 	mesh, err := r.lumped(lumpedElements)
 	if err != nil {
-		return nil, nil, nil, err
+		return nil, err
 	}
 	p := newPass(r, t.set, mesh)
 	p.rough = true
+	if t.base != nil {
+		p.solver.LastStep = trialStep
+	}
+	return p, nil
+}
+
+// workOut solves the cases of a rod and reads its figures.
+func (t *trials) workOut(r *rod) (*pass, *cases, values, error) {
+	p, err := t.newPass(r)
+	if err != nil {
+		return nil, nil, nil, err
+	}
 	solved, _ := p.solve(t.solved)
 	v, _, err := p.read(solved)
 	for key, value := range r.count() {
@@ -82,11 +99,10 @@ func (t *trials) reweighed(b *build) (reading, error) {
 	for i := range r.rings { // butt first, tip first in the build
 		r.rings[i].mass *= 1 + b.rings[len(r.rings)-1-i].mass
 	}
-	mesh, err := r.lumped(lumpedElements)
+	p, err := t.newPass(&r)
 	if err != nil {
 		return nil, err
 	}
-	p := newPass(&r, t.set, mesh)
 	solved := p.hang(t.solved)
 	v, _, err := p.read(solved)
 	if err != nil {

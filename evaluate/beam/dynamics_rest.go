@@ -33,6 +33,9 @@ func (m *motion) settleIn(parts int, butt float64) bool {
 	return true
 }
 
+// angleTolerance is the Newton step, in rad, at which a posture is taken as found.
+const angleTolerance = 1e-10
+
 // balance is Newton's method for the posture at rest, which must be stable.
 func (m *motion) balance() bool {
 	clamp := direction(m.now.turn[0]).times(m.arm)

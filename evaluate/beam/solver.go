@@ -3,10 +3,9 @@ package beam
 import "math"
 
 const (
-	// angleTolerance is the Newton step, in rad, at which an equilibrium is
-	// taken as found. Newton squares the error, so the state itself is closer
-	// than that; rounding leaves about 1e-13 on a mesh of a thousand elements.
-	angleTolerance = 1e-10
+	// lastStep is Solver.LastStep at first. Rounding leaves about 1e-13 on a mesh
+	// of a thousand elements.
+	lastStep = 1e-5
 	// longestStep is the most that any angle may change in one step, in rad.
 	// It keeps the linear response to a large load, which may be many turns,
 	// from throwing the rod on to a looped equilibrium.
@@ -23,6 +22,11 @@ const (
 // found, from which the next begins; it must not be used by two goroutines at
 // the same time. A failure leaves it as new.
 type Solver struct {
+	// LastStep is the Newton step, in rad and as a share of a force sought, after
+	// which a bend is taken as found. About its square is left. NewSolver sets it
+	// to 1e-5.
+	LastStep float64
+
 	rod       *Rod
 	load      Load  // at which state is in equilibrium
 	state     state // the last bend, straight at first
@@ -42,7 +46,8 @@ type Solver struct {
 // NewSolver is a solver for that rod, which begins straight.
 func NewSolver(r *Rod) *Solver {
 	return &Solver{
-		rod: r, state: newState(r), trial: newState(r), step: newState(r), rate: newState(r), row: newState(r),
+		LastStep: lastStep,
+		rod:      r, state: newState(r), trial: newState(r), step: newState(r), rate: newState(r), row: newState(r),
 		pot: newPotential(r), next: newPotential(r), hess: newHessian(r),
 	}
 }
@@ -130,10 +135,10 @@ func (s *Solver) settle(l Load) Status {
 		s.newtonStep()
 		size := s.step.largest()
 		switch {
-		case size <= angleTolerance:
-			return s.judge(l, stable)
 		case !s.descend(l, size):
 			return IterationLimit
+		case size <= s.LastStep:
+			return s.judge(l, stable)
 		}
 	}
 	return IterationLimit

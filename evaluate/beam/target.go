@@ -160,9 +160,9 @@ func (s *Solver) startForce(l *Load, t target) {
 // a smaller force would do.
 func (s *Solver) border(l *Load, t target, sense float64) Status {
 	const mostBordered, longestLog = 25, 1.0
+	s.evaluate(&s.pot, *l, s.state)
 	for range mostBordered {
 		s.steps++
-		s.evaluate(&s.pot, *l, s.state)
 		stable := s.factor(false)
 		s.newtonStep()
 		s.forceRate(*l, s.rate)
@@ -172,15 +172,16 @@ func (s *Solver) border(l *Load, t target, sense float64) Status {
 		log := (t.value - t.measure(s) - s.row.dot(s.step)) / slope
 		s.step.add(s.step, s.rate, -l.Force*log)
 		size := s.step.largest()
-		switch {
-		case !finite(size, log):
+		if !finite(size, log) {
 			return IterationLimit
-		case size <= angleTolerance && math.Abs(log) <= angleTolerance:
-			return s.judge(*l, stable && slope*sense > 0)
 		}
 		share := min(1, longestStep/size, longestLog/math.Abs(log))
 		s.state.add(s.state, s.step, share)
 		l.Force *= math.Exp(share * log)
+		s.evaluate(&s.pot, *l, s.state)
+		if max(size, math.Abs(log)) <= s.LastStep {
+			return s.judge(*l, stable && slope*sense > 0)
+		}
 	}
 	return IterationLimit
 }
