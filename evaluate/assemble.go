@@ -17,6 +17,11 @@ func assemble(s *models.Spec, set *models.Settings) (*rod, error) {
 
 // assembleBuild lays out a rod that came out otherwise than its spec says.
 func assembleBuild(s *models.Spec, set *models.Settings, b *build) (*rod, error) {
+	return assembleLike(nil, s, set, b)
+}
+
+// assembleLike does the same with what a rod of the same spec has in common.
+func assembleLike(like *rod, s *models.Spec, set *models.Settings, b *build) (*rod, error) {
 	r := &rod{spec: s, build: b, length: s.TotalLength(), held: s.HeldTo(), seat: hand(s)}
 	if r.held >= r.length {
 		return nil, fmt.Errorf("%s: held up to %.0f mm of a rod of %.0f mm: nothing is free to bend",
@@ -36,7 +41,7 @@ func assembleBuild(s *models.Spec, set *models.Settings, b *build) (*rod, error)
 		r.addRing(i, set)
 	}
 	r.addHandle()
-	r.cut()
+	r.cut(like)
 	return r, nil
 }
 

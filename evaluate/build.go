@@ -44,6 +44,12 @@ func newBuild(s *models.Spec) *build {
 	return b
 }
 
+// equal reports whether two sections came out the same.
+func (b sectionBuild) equal(other sectionBuild) bool {
+	return b.outside == other.outside && b.wall == other.wall &&
+		slices.Equal(b.modulus, other.modulus) && slices.Equal(b.density, other.density)
+}
+
 // beyond is how a section came out beyond what it was fitted to.
 func (b sectionBuild) beyond(f *models.Fitted, section string) sectionBuild {
 	b.wall += f.WallOf(section)

@@ -62,7 +62,7 @@ const curvaturePoints = 200
 func (r *rod) curvature(sh *beam.Shape) []CurvaturePoint {
 	var points []CurvaturePoint
 	for i := len(r.pieces) - 1; i >= r.firstFree(); i-- {
-		p := &r.pieces[i]
+		p := r.pieces[i]
 		parts := 2 + math.Floor(curvaturePoints*p.length()/(r.length-r.held))
 		for j := 0.0; j <= parts; j++ {
 			// Its own side of a moment that jumps at its ends.

@@ -26,8 +26,7 @@ func (r *rod) flatTurn(sh *beam.Shape) (all, joints float64) {
 // bare blank, butt side first.
 func (r *rod) stiffenedPieces() iter.Seq[*piece] {
 	return func(yield func(*piece) bool) {
-		for i := range r.pieces {
-			p := &r.pieces[i]
+		for _, p := range r.pieces {
 			if p.from >= r.held-1e-9 && p.stiffened() && !yield(p) {
 				return
 			}

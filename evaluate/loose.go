@@ -32,8 +32,8 @@ func (l loose) period(pivot float64) float64 {
 // wholeRod is the rod put together.
 func (r *rod) wholeRod() loose {
 	var l loose
-	for i := range r.pieces {
-		for _, c := range r.pieces[i].stations {
+	for _, p := range r.pieces {
+		for _, c := range p.stations {
 			l.add(c.weight*c.Mu(), c.z)
 		}
 	}
@@ -47,8 +47,7 @@ func (r *rod) wholeRod() loose {
 func (r *rod) section(i int) loose {
 	var l loose
 	end := r.members[i].from
-	for j := range r.pieces {
-		p := &r.pieces[j]
+	for _, p := range r.pieces {
 		mid := (p.from + p.to) / 2
 		var tubes []func(float64) tube
 		for k, m := range r.members {

@@ -34,8 +34,7 @@ func LayOut(s *models.Spec, set *models.Settings) (*Outline, error) {
 		return nil, err
 	}
 	o := &Outline{}
-	for i := range r.pieces {
-		p := &r.pieces[i]
+	for _, p := range r.pieces {
 		o.Blank = append(o.Blank, Stretch{r.fromTip(p.span), p.last.Outside, p.first.Outside})
 	}
 	slices.Reverse(o.Blank)

@@ -52,12 +52,12 @@ func (r *rod) free(elements int) (*beam.Rod, error) {
 
 // firstFree is the index of the first piece beyond the hold.
 func (r *rod) firstFree() int {
-	return slices.IndexFunc(r.pieces, func(p piece) bool { return p.from >= r.held-1e-9 })
+	return slices.IndexFunc(r.pieces, func(p *piece) bool { return p.from >= r.held-1e-9 })
 }
 
 // beamPiece is piece i as the kernel sees it.
 func (r *rod) beamPiece(i int) beam.Piece {
-	p := &r.pieces[i]
+	p := r.pieces[i]
 	return beam.Piece{
 		From: max(0, p.from-r.held), To: p.to - r.held,
 		EI: func(s float64) float64 { return p.at(s + r.held).EI },

@@ -45,7 +45,7 @@ func arc(t *testing.T, count int, butt float64) *layout {
 	l := &layout{
 		Patterns: &Patterns{spec: spec, set: models.DefaultSettings()},
 		at:       make([]float64, count), after: make([]int, count),
-		rod:  &rod{spec: spec, length: length, pieces: []piece{{span: span{0, length}, radius: lineThrough(0, 0, 1, 0)}}},
+		rod:  &rod{spec: spec, length: length, pieces: []*piece{{span: span{0, length}, radius: lineThrough(0, 0, 1, 0)}}},
 		bent: &beam.LineShape{Shape: sh},
 	}
 	for i := range l.at { // anything but even

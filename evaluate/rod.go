@@ -23,8 +23,8 @@ type rod struct {
 	wraps   []wrap
 	grips   []grip
 	bought  []lump
-	rings   []ring // butt side first, the tip ring last
-	pieces  []piece
+	rings   []ring   // butt side first, the tip ring last
+	pieces  []*piece // each may be another rod's as well
 }
 
 // span is a stretch of the rod, m from the butt.
@@ -33,6 +33,7 @@ type span struct{ from, to float64 }
 func (s span) has(z float64) bool    { return s.from < z && z < s.to }
 func (s span) length() float64       { return s.to - s.from }
 func (s span) middle() float64       { return (s.from + s.to) / 2 }
+func (s span) all() span             { return s }
 func (s span) within(l float64) span { return span{max(0, s.from), min(l, s.to)} }
 
 // around is a span of that length about its middle.
@@ -90,7 +91,8 @@ type ring struct {
 	z, mass, offset float64
 }
 
-// piece is a stretch of the rod on which everything varies smoothly.
+// piece is a stretch of the rod on which everything varies smoothly. It does not
+// change once surveyed.
 type piece struct {
 	span
 	members []func(z float64) tube
@@ -171,8 +173,27 @@ func (f foot) stiffness(outside, ea float64) float64 {
 }
 
 // cut divides the rod into pieces at every place where something begins, ends
-// or has a corner.
-func (r *rod) cut() {
+// or has a corner. Pieces on which nothing differs from a like rod, of the same
+// spec, are taken from that; like may be nil.
+func (r *rod) cut(like *rod) {
+	places := r.places()
+	r.pieces = make([]*piece, len(places)-1)
+	changed := r.differing(like)
+	bare := make([]*piece, 0, len(r.pieces))
+	for i := range r.pieces {
+		s := span{places[i], places[i+1]}
+		p := like.pieceOver(s)
+		if p == nil || slices.ContainsFunc(changed, func(c span) bool { return c.has(s.middle()) }) {
+			p = &piece{span: s, bonding: 1}
+			bare = append(bare, p)
+		}
+		r.pieces[i] = p
+	}
+	r.furnish(bare)
+}
+
+// places are those that pieces begin or end at, in order.
+func (r *rod) places() []float64 {
 	places := []float64{0, r.length, r.held}
 	add := func(s span) { places = append(places, s.from, s.to) }
 	for _, m := range r.members {
@@ -201,62 +222,57 @@ func (r *rod) cut() {
 		places[i] = min(max(z, 0), r.length)
 	}
 	slices.Sort(places)
-	places = slices.CompactFunc(places, func(a, b float64) bool { return math.Abs(a-b) < nearby })
-	r.pieces = make([]piece, len(places)-1)
-	for i := range r.pieces {
-		r.pieces[i] = piece{span: span{places[i], places[i+1]}, bonding: 1}
-	}
-	r.furnish()
+	return slices.CompactFunc(places, func(a, b float64) bool { return math.Abs(a-b) < nearby })
 }
 
 // pieceAt is the piece that z lies on, the lower one where two meet.
 func (r *rod) pieceAt(z float64) *piece {
 	i := sort.Search(len(r.pieces), func(i int) bool { return r.pieces[i].to >= z })
-	return &r.pieces[min(i, len(r.pieces)-1)]
+	return r.pieces[min(i, len(r.pieces)-1)]
 }
 
-// furnish gives every piece what stands on it.
-func (r *rod) furnish() {
+// furnish gives bare pieces, in their order, what stands on them.
+func (r *rod) furnish(bare []*piece) {
 	for _, m := range r.members {
-		for i := range r.within(m.span) {
-			r.pieces[i].members = append(r.pieces[i].members, m.on(r.pieces[i].middle()))
+		for p := range piecesOn(m.span, bare) {
+			p.members = append(p.members, m.on(p.middle()))
 		}
 	}
 	for _, j := range r.joints {
-		for i := range r.within(j.span) {
-			r.pieces[i].bonding = j.bonding
+		for p := range piecesOn(j.span, bare) {
+			p.bonding = j.bonding
 		}
 	}
 	for _, w := range r.wraps {
-		for i := range r.within(w.span) {
-			r.pieces[i].wraps = append(r.pieces[i].wraps, w)
+		for p := range piecesOn(w.span, bare) {
+			p.wraps = append(p.wraps, w)
 		}
 	}
 	for _, f := range r.feet {
-		for i := range r.within(f.span) {
-			r.pieces[i].feet = append(r.pieces[i].feet, f)
+		for p := range piecesOn(f.span, bare) {
+			p.feet = append(p.feet, f)
 		}
 	}
 	for _, g := range r.grips {
-		for i := range r.within(g.span) {
-			r.pieces[i].grips = append(r.pieces[i].grips, g)
+		for p := range piecesOn(g.span, bare) {
+			p.grips = append(p.grips, g)
 		}
 	}
 	for _, l := range r.bought {
-		for i := range r.within(l.span) {
-			r.pieces[i].bought += l.mass / l.length()
+		for p := range piecesOn(l.span, bare) {
+			p.bought += l.mass / l.length()
 		}
 	}
-	for i := range r.pieces {
-		r.pieces[i].survey()
+	for _, p := range bare {
+		p.survey()
 	}
 }
 
-// within yields the indices of the pieces whose middle lies on the span.
-func (r *rod) within(s span) iter.Seq[int] {
-	first := sort.Search(len(r.pieces), func(i int) bool { return r.pieces[i].middle() > s.from })
-	return func(yield func(int) bool) {
-		for i := first; i < len(r.pieces) && r.pieces[i].middle() < s.to && yield(i); i++ {
+// piecesOn yields the pieces whose middle lies on the span.
+func piecesOn(s span, pieces []*piece) iter.Seq[*piece] {
+	first := sort.Search(len(pieces), func(i int) bool { return pieces[i].middle() > s.from })
+	return func(yield func(*piece) bool) {
+		for i := first; i < len(pieces) && pieces[i].middle() < s.to && yield(pieces[i]); i++ {
 		}
 	}
 }

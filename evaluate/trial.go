@@ -77,7 +77,7 @@ func (t *trials) read(b *build, within reach) (reading, error) {
 	if within == ringMasses {
 		return t.reweighed(b)
 	}
-	r, err := assembleBuild(t.spec, t.set, b)
+	r, err := assembleLike(t.rod, t.spec, t.set, b)
 	if err != nil {
 		return nil, err
 	}

@@ -22,8 +22,8 @@ var gauss3 = [3]struct{ x, w float64 }{
 // weigh integrates the masses along the rod.
 func (r *rod) weigh() masses {
 	var m masses
-	for i := range r.pieces {
-		for _, c := range r.pieces[i].stations {
+	for _, p := range r.pieces {
+		for _, c := range p.stations {
 			m.blank += c.weight * c.Blank
 			m.whipping += c.weight * c.Wraps
 			m.handle += c.weight * c.Handle

@@ -1,0 +1,48 @@
+package evaluate
+
+// differing are the spans on which the rod differs from a like one, of the same
+// spec, other than by its masses at one point.
+func (r *rod) differing(like *rod) []span {
+	if like == nil {
+		return nil
+	}
+	spans := unlike(r.wraps, like.wraps)
+	spans = append(spans, unlike(r.feet, like.feet)...)
+	spans = append(spans, unlike(r.grips, like.grips)...)
+	spans = append(spans, unlike(r.bought, like.bought)...)
+	for i, s := range r.build.sections {
+		if !s.equal(like.build.sections[i]) {
+			spans = append(spans, r.members[i].span)
+		}
+	}
+	return spans
+}
+
+// unlike are the spans of what differs in two lists.
+func unlike[T interface {
+	comparable
+	all() span
+}](here, there []T) (spans []span) {
+	for i := range max(len(here), len(there)) {
+		if i < len(here) && i < len(there) && here[i] == there[i] {
+			continue
+		}
+		for _, list := range [][]T{here, there} {
+			if i < len(list) {
+				spans = append(spans, list[i].all())
+			}
+		}
+	}
+	return spans
+}
+
+// pieceOver is the rod's piece over exactly that span; nil where it has none.
+func (r *rod) pieceOver(s span) *piece {
+	if r == nil {
+		return nil
+	}
+	if p := r.pieceAt(s.middle()); p.span == s {
+		return p
+	}
+	return nil
+}
