@@ -40,7 +40,7 @@ func (r *Rod) Modes(n int) ([]Mode, error) {
 		return nil, errors.New("a rod needs mass away from the clamp to have modes")
 	}
 	k := newKrylov(r)
-	for wanted := 2*n + 3; ; wanted += moreVectors {
+	for wanted := 2*n + 2; ; wanted += moreVectors {
 		more := k.extend(wanted)
 		values, vectors, ok := k.ritz(n)
 		if ok {
