@@ -106,14 +106,14 @@ func (p *pass) bareStrain(sh *beam.Shape, s float64) float64 {
 	if len(at.members) > 1 { // in a joint
 		ei = c.EI
 	}
-	return math.Abs(sh.At(s).Moment) / ei * c.Outside / 2
+	return math.Abs(sh.MomentAt(s)) / ei * c.Outside / 2
 }
 
 // turnUpTo is the share of the turn that has happened between the clamp and a
 // share of the length.
 func turnUpTo(sh *beam.Shape, share float64) float64 {
 	tip := sh.Tip()
-	return sh.At(share*tip.S).Turn / tip.Turn
+	return sh.TurnAt(share*tip.S) / tip.Turn
 }
 
 // halfTurnParts is how many equal parts of the free length halfTurnOf knows the

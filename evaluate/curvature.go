@@ -67,7 +67,7 @@ func (r *rod) curvature(sh *beam.Shape) []CurvaturePoint {
 		for j := 0.0; j <= parts; j++ {
 			// Its own side of a moment that jumps at its ends.
 			z := p.to - nearby - j/parts*(p.length()-2*nearby)
-			m, c := sh.At(z-r.held).Moment, p.at(z)
+			m, c := sh.MomentAt(z-r.held), p.at(z)
 			points = append(points, CurvaturePoint{r.length - z, m / c.EI, m / c.Plain})
 		}
 	}

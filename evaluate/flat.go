@@ -38,7 +38,7 @@ func (r *rod) stiffenedPieces() iter.Seq[*piece] {
 func (r *rod) turnTaken(p *piece, sh *beam.Shape) float64 {
 	var turn float64
 	for _, c := range p.stations {
-		turn += c.weight * sh.At(c.z-r.held).Moment * (1/c.Plain - 1/c.EI)
+		turn += c.weight * sh.MomentAt(c.z-r.held) * (1/c.Plain - 1/c.EI)
 	}
 	return turn
 }

@@ -160,7 +160,7 @@ func halfTurn(sh *beam.Shape) float64 {
 	beyond := slices.IndexFunc(sh.Turn, func(turn float64) bool { return turn >= tip.Turn/2 })
 	low, high := sh.S[max(beyond-1, 0)], sh.S[max(beyond, 0)]
 	for range 30 { // to a thousand-millionth of an element
-		if mid := (low + high) / 2; sh.At(mid).Turn < tip.Turn/2 {
+		if mid := (low + high) / 2; sh.TurnAt(mid) < tip.Turn/2 {
 			low = mid
 		} else {
 			high = mid

@@ -128,27 +128,39 @@ func (sh *Shape) setSides(i int, before, after float64) {
 // order of accuracy as the nodes. Places off the rod give its ends; at a jump
 // it is the side of the tip.
 func (sh *Shape) At(s float64) Point {
-	s = math.Max(0, math.Min(s, sh.S[len(sh.S)-1]))
-	e := sh.elementAt(s)
+	e, s := sh.elementAt(s)
 	el := &sh.rod.elements[e]
 	u := (s - sh.S[e]) / el.h
 	sin0, cos0 := math.Sincos(sh.Turn[e])
 	sin1, cos1 := math.Sincos(sh.Turn[e+1])
-	fx, fy := sh.Load.components()
-	gravity := sh.Load.gravity()
-	rate0 := momentRate(sin0, cos0, fx, fy+gravity*sh.rod.beyond[e])
-	rate1 := momentRate(sin1, cos1, fx, fy+gravity*(sh.rod.beyond[e+1]+sh.rod.mass[e+1]))
-	if sh.linePull != nil {
-		pull0, pull1 := sh.linePull[e].after, sh.linePull[e+1].before
-		rate0 += momentRate(sin0, cos0, pull0.x, pull0.y)
-		rate1 += momentRate(sin1, cos1, pull1.x, pull1.y)
-	}
-	m := hermite(u, el.h, sh.Moment[e].After, rate0, sh.Moment[e+1].Before, rate1)
+	m := sh.momentIn(e, s)
 	return Point{
 		S: s, Turn: sh.turnIn(e, s), Moment: m, Curvature: m / sh.rod.pieces[el.piece].EI(s),
 		X: hermite(u, el.h, sh.X[e], cos0, sh.X[e+1], cos1),
 		Y: hermite(u, el.h, sh.Y[e], sin0, sh.Y[e+1], sin1),
 	}
+}
+
+// TurnAt is the turn of At(s).
+func (sh *Shape) TurnAt(s float64) float64 { return sh.turnIn(sh.elementAt(s)) }
+
+// MomentAt is the moment of At(s).
+func (sh *Shape) MomentAt(s float64) float64 { return sh.momentIn(sh.elementAt(s)) }
+
+// momentIn is the moment at s in element e.
+func (sh *Shape) momentIn(e int, s float64) float64 {
+	h := sh.rod.elements[e].h
+	fx, fy := sh.Load.components()
+	gravity := sh.Load.gravity()
+	x0, y0 := fx, fy+gravity*sh.rod.beyond[e]
+	x1, y1 := fx, fy+gravity*(sh.rod.beyond[e+1]+sh.rod.mass[e+1])
+	if sh.linePull != nil {
+		pull0, pull1 := sh.linePull[e].after, sh.linePull[e+1].before
+		x0, y0, x1, y1 = x0+pull0.x, y0+pull0.y, x1+pull1.x, y1+pull1.y
+	}
+	sin0, cos0 := math.Sincos(sh.Turn[e])
+	sin1, cos1 := math.Sincos(sh.Turn[e+1])
+	return hermite((s-sh.S[e])/h, h, sh.Moment[e].After, momentRate(sin0, cos0, x0, y0), sh.Moment[e+1].Before, momentRate(sin1, cos1, x1, y1))
 }
 
 // turnIn is the turn at s in element e.
@@ -157,11 +169,13 @@ func (sh *Shape) turnIn(e int, s float64) float64 {
 	return hermite((s-sh.S[e])/h, h, sh.Turn[e], sh.Curvature[e].After, sh.Turn[e+1], sh.Curvature[e+1].Before)
 }
 
-// elementAt is the element that s lies in, the one after where it is a node.
-func (sh *Shape) elementAt(s float64) int {
+// elementAt is the element that s lies in, the one after where it is a node, and
+// s itself or the end of the rod that it lies beyond.
+func (sh *Shape) elementAt(s float64) (int, float64) {
+	s = max(0, min(s, sh.S[len(sh.S)-1]))
 	i, at := slices.BinarySearch(sh.S, s)
 	if !at {
 		i--
 	}
-	return min(i, len(sh.rod.elements)-1)
+	return min(i, len(sh.rod.elements)-1), s
 }
