@@ -209,7 +209,8 @@ func TestAnyCastIsAccountedForOrRefused(t *testing.T) {
 		}
 		c.From = c.To + draw("arc", 0.2, 3)
 		f, err := rod.Cast(c)
-		if errors.Is(err, beam.ErrNoRelease) {
+		upright := math.Abs(c.From-math.Pi/2) < 5*degree // where a heavy lead buckles the rod
+		if errors.Is(err, beam.ErrNoRelease) || upright && errors.Is(err, beam.ErrNoRest) {
 			return
 		}
 		if err != nil {
