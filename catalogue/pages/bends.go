@@ -1,0 +1,331 @@
+package pages
+
+import (
+	"math"
+	"strconv"
+	"strings"
+
+	"rodlore/catalogue/pages/drawing"
+	"rodlore/evaluate"
+)
+
+// Bends draws rods laid over each other, bent by the same load, with equal
+// scales both ways. The front of the hold is the same place for all. With a line
+// through the rings the line is drawn too. The error says which rod has no
+// equilibrium to be had under the load.
+func (p Pen) Bends(rods []Labelled, c evaluate.BendCase) (*drawing.Picture, error) {
+	bent, err := p.bendAll(rods, []evaluate.BendCase{c})
+	if err != nil {
+		return nil, err
+	}
+	v := p.newBending("", rods, bent)
+	return v.picture(0), nil
+}
+
+// Ladder is rods bent by one load after the other. Its picture shows them under
+// one of the loads; a script that shows another sets the data of the paths.
+type Ladder struct {
+	Picture *drawing.Picture
+	Shown   int    // the frame that the picture shows
+	LabelID string // of the label that says the load
+	Frames  []Frame
+}
+
+// Frame is what of a picture moves, under one load.
+type Frame struct {
+	Force float64           // N
+	Load  string            // in words, "200 g"
+	At    drawing.Point     // where the label of the load stands
+	Paths map[string]string // data of each path that moves, by its ID
+}
+
+// BendLadder bends rods by loads hung from the tip, in steps from none to most,
+// N. id begins the IDs of what moves, so that a page may have several ladders.
+func (p Pen) BendLadder(id string, rods []Labelled, most float64, steps int) (*Ladder, error) {
+	cases := make([]evaluate.BendCase, steps+1)
+	for i := range cases {
+		cases[i] = evaluate.BendCase{Force: most * float64(i) / float64(steps), Direction: math.Pi / 2, Weight: true}
+	}
+	bent, err := p.bendAll(rods, cases)
+	if err != nil {
+		return nil, err
+	}
+	v := p.newBending(id, rods, bent)
+	l := &Ladder{Shown: steps / 2, LabelID: v.loadID()}
+	l.Picture = v.picture(l.Shown)
+	for i := range cases {
+		l.Frames = append(l.Frames, v.frame(i))
+	}
+	return l, nil
+}
+
+// bendAll bends every rod in every case, by case and rod.
+func (p Pen) bendAll(rods []Labelled, cases []evaluate.BendCase) ([]bendFrame, error) {
+	frames := make([]bendFrame, len(cases))
+	for i, c := range cases {
+		frames[i] = bendFrame{c, make([]*evaluate.Bent, len(rods))}
+	}
+	errs := make([]error, len(cases)*len(rods))
+	evaluate.InParallel(len(errs), func(n int) {
+		i, j := n/len(rods), n%len(rods)
+		frames[i].bent[j], errs[n] = evaluate.Bend(rods[j].Spec, p.set, cases[i])
+	})
+	for _, err := range errs {
+		if err != nil {
+			return nil, err
+		}
+	}
+	return frames, nil
+}
+
+// bendFrame is rods bent in one case.
+type bendFrame struct {
+	evaluate.BendCase
+	bent []*evaluate.Bent // by rod
+}
+
+// bending is pictures of bent rods in the making.
+type bending struct {
+	pen    Pen
+	id     string // that IDs begin with; "" where nothing moves
+	rods   []Labelled
+	frames []bendFrame
+	along  scale
+	hold   drawing.Point // the front of the hold
+	low    float64       // the lowest that anything comes, mm
+}
+
+const (
+	arrowLength = 6 // mm
+	arrowHead   = 1.6
+)
+
+func (p Pen) newBending(id string, rods []Labelled, frames []bendFrame) *bending {
+	v := &bending{pen: p, id: id, rods: rods, frames: frames}
+	held, free := 0.0, 0.0
+	for _, r := range rods {
+		held, free = max(held, r.HeldTo()), max(free, r.TotalLength()-r.HeldTo())
+	}
+	v.along = fitting(held+free, p.width-2*margin)
+	left := (p.width - v.along.mm(held+free)) / 2
+	v.hold = drawing.Point{X: left + v.along.mm(held), Y: v.highest() + margin}
+	for _, f := range frames {
+		for _, b := range f.bent {
+			for _, pt := range b.Points {
+				v.low = max(v.low, v.at(pt.X, pt.Y).Y)
+			}
+		}
+	}
+	return v
+}
+
+// highest is how far anything stands above the butt, mm: handles, rings on top,
+// tips that come up again.
+func (v *bending) highest() float64 {
+	up := 2.0
+	for i, f := range v.frames {
+		for j, b := range f.bent {
+			for _, pt := range b.Points {
+				up = max(up, -v.along.mm(pt.Y))
+			}
+			for _, at := range v.way(i, j) {
+				up = max(up, v.hold.Y-at.Y)
+			}
+		}
+	}
+	return up
+}
+
+// at is a place of a bent rod on paper.
+func (v *bending) at(x, y float64) drawing.Point {
+	return drawing.Point{X: v.hold.X + v.along.mm(x), Y: v.hold.Y + v.along.mm(y)}
+}
+
+// picture shows one frame.
+func (v *bending) picture(i int) *drawing.Picture {
+	p := v.pen
+	pic := p.picture(p.say("bends.title"), p.say("bends.description", "load", v.loadWords(i), "tips", v.tips(i)))
+	pic.Add(v.butts()...)
+	for j := range v.rods {
+		pic.Add(v.rod(i, j)...)
+	}
+	at := v.labelAt(i)
+	label := p.label(at.X, at.Y, drawing.Middle, v.load(i))
+	legend := v.loadWords(i)
+	if v.id != "" {
+		label.ID, legend = v.loadID(), p.say("bends.any")
+	}
+	pic.Add(label)
+	bottom := max(v.low+arrowLength+1.6*p.letters, v.hold.Y+4+1.6*p.letters*float64(len(v.rods)+1))
+	pic.Add(v.key(bottom)...)
+	pic.Add(p.label(margin, bottom+1.6*p.letters, drawing.Start, p.say("bends.scale", "scale", v.along.text(p))),
+		p.bar(v.along, p.width-margin, bottom+1.24*p.letters))
+	pic.Add(p.notes(bottom+1.6*p.letters, p.say("bends.legend", "load", legend))...)
+	return p.close(pic)
+}
+
+// load is the load of a frame, and loadWords how it pulls.
+func (v *bending) load(i int) string { return v.pen.display.Value("", "N", v.frames[i].Force) }
+
+func (v *bending) loadWords(i int) string {
+	path := "bends.hung"
+	if v.frames[i].ThroughRings {
+		path = "bends.pulled"
+	}
+	return v.pen.say(path, "load", v.load(i), "angle", v.pen.display.Value("", "rad", v.frames[i].Direction))
+}
+
+func (v *bending) loadID() string { return v.id + "-load" }
+
+// tips says where every tip comes to.
+func (v *bending) tips(i int) string {
+	var list []string
+	for j, b := range v.frames[i].bent {
+		list = append(list, v.pen.say("bends.tip", "label", v.rods[j].Label,
+			"drop", v.pen.length(b.Tip.Y), "turn", v.pen.display.Value("", "rad", b.Tip.Turn)))
+	}
+	return strings.Join(list, " ")
+}
+
+// butts are what is held, and a mark where the hold ends.
+func (v *bending) butts() []drawing.Mark {
+	long := 0.0
+	for _, r := range v.rods {
+		long = max(long, v.along.mm(r.HeldTo()))
+	}
+	const half, tick = 1.4, 1.2 // mm
+	handle := drawing.Box{Min: drawing.Point{X: v.hold.X - long, Y: v.hold.Y - half}, Max: drawing.Point{X: v.hold.X, Y: v.hold.Y + half}}
+	marks := []drawing.Mark{drawing.Rectangle(handle, drawing.Style{Fill: drawing.Band, Stroke: drawing.Hair, Width: thinLine})}
+	level := line(v.hold.X, v.hold.Y, v.pen.width-margin, v.hold.Y, drawing.Hair, thinLine)
+	level.Dash = []float64{0.8, 1.2}
+	return append(marks, level, line(v.hold.X, v.hold.Y-half-tick, v.hold.X, v.hold.Y+half+tick, drawing.Strong, usualLine))
+}
+
+// rod is one rod of a frame with its line and load.
+func (v *bending) rod(i, j int) []drawing.Mark {
+	style := drawing.Style{Stroke: drawing.Series(j), Width: thickLine, Dash: drawing.Dash(j)}
+	thin := drawing.Style{Stroke: drawing.Series(j), Width: thinLine}
+	g := &drawing.Group{Title: v.rods[j].Label}
+	g.Add(&drawing.Path{ID: v.name(j, "rod"), Points: v.curve(i, j), Style: style})
+	for _, leg := range v.legs(i, j) {
+		g.Add(drawing.Line(leg[0], leg[1], thin))
+	}
+	if way := v.way(i, j); way != nil {
+		g.Add(&drawing.Path{Points: way, Style: thin})
+	}
+	g.Add(&drawing.Path{ID: v.name(j, "arrow"), Points: v.arrow(i, j), Style: drawing.Style{Stroke: drawing.Strong, Width: usualLine}})
+	return []drawing.Mark{g}
+}
+
+// name is the ID of a path that moves.
+func (v *bending) name(j int, what string) string {
+	if v.id == "" {
+		return ""
+	}
+	return v.id + "-" + what + "-" + strconv.Itoa(j)
+}
+
+// curve is a bent blank, hold first.
+func (v *bending) curve(i, j int) []drawing.Point {
+	points := v.frames[i].bent[j].Points
+	path := make([]drawing.Point, len(points))
+	for k, pt := range points {
+		path[len(path)-1-k] = v.at(pt.X, pt.Y)
+	}
+	const unseen = 0.03 // mm
+	return drawing.Simplified(path, unseen)
+}
+
+// way is the line from the reel through the rings; none without one.
+func (v *bending) way(i, j int) []drawing.Point {
+	b := v.frames[i].bent[j]
+	if b.Line == nil {
+		return nil
+	}
+	var path []drawing.Point
+	for _, at := range b.Line.Way {
+		path = append(path, v.at(at.X, at.Y))
+	}
+	return path
+}
+
+// legs join the rings with the blank where a line runs through them.
+func (v *bending) legs(i, j int) [][2]drawing.Point {
+	way := v.way(i, j)
+	var legs [][2]drawing.Point
+	rings := v.rods[j].Rings
+	for k, at := range way[min(1, len(way)):] {
+		s := float64(rings[len(rings)-1-k].At.Value)
+		legs = append(legs, [2]drawing.Point{v.on(v.frames[i].bent[j], s, v.rods[j]), at})
+	}
+	return legs
+}
+
+// on is where s metres from the tip lie on a bent rod, which is straight where
+// it is held.
+func (v *bending) on(b *evaluate.Bent, s float64, r Labelled) drawing.Point {
+	points := b.Points
+	for k := 1; k < len(points); k++ {
+		if p, q := points[k-1], points[k]; s <= q.S {
+			u := (s - p.S) / (q.S - p.S)
+			return v.at(p.X+u*(q.X-p.X), p.Y+u*(q.Y-p.Y))
+		}
+	}
+	return v.at(r.TotalLength()-r.HeldTo()-s, 0)
+}
+
+// arrow is the pull at the tip, or at the tip ring where a line runs through it.
+func (v *bending) arrow(i, j int) []drawing.Point {
+	f := v.frames[i]
+	from := v.at(f.bent[j].Tip.X, f.bent[j].Tip.Y)
+	if way := v.way(i, j); way != nil {
+		from = way[len(way)-1]
+	}
+	if f.Force == 0 {
+		return []drawing.Point{from, from}
+	}
+	sin, cos := math.Sincos(f.Direction)
+	along := func(far, aside float64) drawing.Point {
+		return drawing.Point{X: from.X + far*cos - aside*sin, Y: from.Y + far*sin + aside*cos}
+	}
+	tip := along(arrowLength, 0)
+	return []drawing.Point{from, tip, along(arrowLength-arrowHead, arrowHead/2), tip, along(arrowLength-arrowHead, -arrowHead/2)}
+}
+
+// labelAt is where the label of a frame's load stands: below the arrows.
+func (v *bending) labelAt(i int) drawing.Point {
+	box := drawing.Around(v.arrow(i, 0)...)
+	for j := range v.rods {
+		box = box.With(drawing.Around(v.arrow(i, j)...))
+	}
+	half := v.pen.wide(v.load(i)) / 2
+	x := min((box.Min.X+box.Max.X)/2, v.pen.width-margin-half)
+	return drawing.Point{X: x, Y: box.Max.Y + 1.1*v.pen.letters}
+}
+
+// key says which line is which rod, in the corner that no rod comes to; bottom
+// is where it ends.
+func (v *bending) key(bottom float64) []drawing.Mark {
+	const sample = 8 // mm
+	var marks []drawing.Mark
+	for j, r := range v.rods {
+		y := bottom - 1.4*v.pen.letters*float64(len(v.rods)-1-j)
+		swatch := line(margin, y-0.36*v.pen.letters, margin+sample, y-0.36*v.pen.letters, drawing.Series(j), thickLine)
+		swatch.Dash = drawing.Dash(j)
+		marks = append(marks, swatch, v.pen.label(margin+sample+1, y, drawing.Start, r.Label))
+	}
+	return marks
+}
+
+// frame is what moves.
+func (v *bending) frame(i int) Frame {
+	f := Frame{
+		Force: v.frames[i].Force, Load: v.load(i),
+		At: v.labelAt(i), Paths: map[string]string{},
+	}
+	for j := range v.rods {
+		f.Paths[v.name(j, "rod")] = drawing.Outline(v.curve(i, j))
+		f.Paths[v.name(j, "arrow")] = drawing.Outline(v.arrow(i, j))
+	}
+	return f
+}
