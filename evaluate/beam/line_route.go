@@ -52,10 +52,12 @@ func newRoute(r *Rod, l Line) (*route, error) {
 		rt.rings = append(rt.rings, r.placeAt(ring))
 		rt.spans[i] = span{share: 1, side: sideOf(rt.rings[i].offset, ring.Offset)}
 	}
-	rt.placed = l.Radius != nil || !l.LoadsOnly
-	for i := range rt.spans {
-		if rt.placed {
-			rt.spans[i].places = rt.between(i)
+	if rt.placed = l.Radius != nil || !l.LoadsOnly; rt.placed {
+		all := make([]place, 0, surfaceParts*len(r.elements))
+		for i := range rt.spans {
+			from := len(all)
+			all = rt.between(i, all)
+			rt.spans[i].places = all[from:]
 		}
 	}
 	return rt, rt.cover()
@@ -129,12 +131,11 @@ func (rt *route) outermost(pl *place) float64 {
 	return max(rt.radius(pl.s), rt.radius(max(pl.s-beside, 0)), rt.radius(min(pl.s+beside, rt.rod.Length())))
 }
 
-// between are the places of the centreline that part the elements between the
-// two ends of a span, the ends themselves left out.
-func (rt *route) between(i int) []place {
+// between appends the places of the centreline that part the elements between
+// the two ends of a span, the ends themselves left out.
+func (rt *route) between(i int, places []place) []place {
 	from, to := rt.rings[i], rt.rings[i+1]
 	apart := joinTolerance * rt.rod.Length()
-	places := make([]place, 0, surfaceParts*(to.element-max(from.element, 0)+1))
 	for e := max(from.element, 0); e <= to.element; e++ {
 		for _, pl := range surfacePlaces {
 			pl.element = e
