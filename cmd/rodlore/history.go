@@ -105,7 +105,8 @@ type stepJSON struct {
 	Author  *string            `json:"author"`
 	Why     *string            `json:"why"`
 	Tell    *string            `json:"tell"`
-	Label   *string            `json:"label"`
+	Label   *string            `json:"label"`  // of the latest release
+	Labels  []string           `json:"labels"` // of all its releases, oldest first
 	State   string             `json:"state"`
 	Fault   *string            `json:"fault"`
 	Changes []changeJSON       `json:"changes"`
@@ -170,7 +171,7 @@ func newHistoryJSON(model string, r *catalogue.Range, steps []*catalogue.Step) h
 func newStepJSON(s *catalogue.Step) stepJSON {
 	doc := stepJSON{
 		ID: s.ID, Date: dateOrNull(s.When), Author: orNull(s.Author), Why: orNull(s.Why), Tell: orNull(s.Tell),
-		Label: orNull(s.Label()), State: string(s.Status),
+		Label: orNull(s.Label()), Labels: listOf(s.Labels), State: string(s.Status),
 		Changes: changesOf(s.Changes), Sights: sightsOf(s.Sights), Figures: []figureChangeJSON{}, Drifts: driftsOf(s.Drifts),
 	}
 	if s.Seen != nil {

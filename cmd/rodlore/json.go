@@ -30,14 +30,17 @@ func (p *program) writeJSON(document any) error {
 
 // revisionJSON is which revision of a model is spoken of.
 type revisionJSON struct {
-	ID    string     `json:"id"`
-	Label *string    `json:"label"`
-	Date  *time.Time `json:"date"` // null for a draft
-	State string     `json:"state"`
+	ID     string     `json:"id"`
+	Label  *string    `json:"label"`  // of the latest release
+	Labels []string   `json:"labels"` // of all its releases, oldest first
+	Date   *time.Time `json:"date"`   // null for a draft
+	State  string     `json:"state"`
 }
 
 func revisionOf(r *catalogue.Revision) revisionJSON {
-	return revisionJSON{ID: r.ID, Label: orNull(r.Label()), Date: dateOrNull(r.When), State: string(r.Status)}
+	return revisionJSON{
+		ID: r.ID, Label: orNull(r.Label()), Labels: listOf(r.Labels), Date: dateOrNull(r.When), State: string(r.Status),
+	}
 }
 
 // changeJSON is one change of a spec.

@@ -67,11 +67,11 @@ func (s *shell) data(into any, args ...string) {
 }
 
 var (
-	revisionKeys = []string{"date", "id", "label", "state"}
+	revisionKeys = []string{"date", "id", "label", "labels[]", "state"}
 	sightKeys    = []string{"aspect", "limit", "new", "old", "over", "own", "size", "unit"}
 	changeKeys   = []string{"group", "kind", "new", "old", "path"}
 	stepKeys     = slices.Concat(
-		[]string{"author", "beside", "date", "drifts[]", "fault", "id", "label", "state", "tell", "why"},
+		[]string{"author", "beside", "date", "drifts[]", "fault", "id", "label", "labels[]", "state", "tell", "why"},
 		under("changes[]", changeKeys), under("sights[]", sightKeys), under("figures[]", []string{"change", "change-tolerance", "error", "key", "real", "tolerance", "unit", "value"}))
 	figureKeys  = []string{"error", "key", "text", "tolerance", "unit", "value"}
 	compareKeys = slices.Concat(
