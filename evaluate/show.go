@@ -36,13 +36,13 @@ var styles = map[string][2]style{
 	"kg":    {per("g", " g", 4, 1), per("oz", " oz", 3, 3)},
 	"m":     {per("mm", " mm", 4, 0), per("in", " in", 3, 1)},
 	"N":     {weightOf("g", " g", 3, 1), weightOf("lb", " lb", 3, 2)},
-	"N/m":   {{1, " N/m", 3, 2}, {1, " N/m", 3, 2}},
+	"N/m":   {{1, " N/m", 3, 2}, per("oz/in", " oz/in", 3, 3)},
 	"Hz":    {{1, " Hz", 3, 2}, {1, " Hz", 3, 2}},
 	"s":     {{1, " s", 2, 2}, {1, " s", 2, 2}},
-	"m/s":   {{1, " m/s", 3, 1}, {1, " m/s", 3, 1}},
-	"N·m":   {{1, " N·m", 3, 2}, {1, " N·m", 3, 2}},
+	"m/s":   {{1, " m/s", 3, 1}, per("ft", " ft/s", 3, 1)},
+	"N·m":   {{1, " N·m", 3, 2}, {1 / (models.UnitSize("lbf") * models.UnitSize("ft")), " lb·ft", 3, 2}},
 	"rad":   {per("deg", "°", 3, 2), per("deg", "°", 3, 2)},
-	"kg·m²": {{1, " kg·m²", 3, 4}, {1, " kg·m²", 3, 4}},
+	"kg·m²": {{1, " kg·m²", 3, 4}, per("lbft2", " lb·ft²", 3, 3)},
 	"1":     {per("%", " %", 3, 2), per("%", " %", 3, 2)},
 }
 

@@ -139,9 +139,11 @@ var unitList = []unit{
 	{[]string{"kgm2"}, inertia, exact("1")},
 	{[]string{"gm2"}, inertia, exact("1/1000")},
 	{[]string{"ozin2"}, inertia, product(ounce, inch, inch)},
+	{[]string{"lbft2"}, inertia, product(pound, foot, foot)},
 
 	{[]string{"N/m"}, stiffness, exact("1")},
 	{[]string{"lbf/in", "lb/in"}, stiffness, quotient(lbf, inch)},
+	{[]string{"ozf/in", "oz/in"}, stiffness, quotient(product(ounce, gravity), inch)},
 }
 
 // unitsBySymbol finds a unit by any of its spellings.

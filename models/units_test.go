@@ -46,7 +46,9 @@ func TestConversionsAgainstPublishedFactors(t *testing.T) {
 		{"1 oz/ft", lineDensity, 2.834952e-2 / 0.3048, 2e-7, nist + ", oz by ft"},
 		{"1 lbf·in2", rigidity, 4.448222 * 0.0254 * 0.0254, 2e-7, nist + ", lbf by in²"},
 		{"1 oz·in2", inertia, 1.828998e-5, 4e-7, nist + ", oz·in²"},
+		{"1 lb·ft2", inertia, 4.214011e-2, 2e-7, nist + ", lb·ft²"},
 		{"1 lbf/in", stiffness, 175.1268, 4e-7, nist + ", lbf/in"},
+		{"16 oz/in", stiffness, 175.1268, 4e-7, nist + ", lbf/in, of 16 oz"},
 	} {
 		t.Run(tt.text+" as "+tt.dim.name, func(t *testing.T) {
 			got, err := parseQuantity(tt.text, tt.dim)

@@ -1,0 +1,39 @@
+package evaluate
+
+import "testing"
+
+// TestImperialFigures holds that no figure keeps a metric unit where a range
+// asks for imperial ones. Factors: NIST SP 811 (2008), appendix B.8.
+func TestImperialFigures(t *testing.T) {
+	metric, imperial, both := Display{Units: "metric"}, Display{Units: "imperial"}, Display{Units: "both"}
+	for _, tc := range []struct {
+		d         Display
+		key, unit string
+		value     float64
+		want      string
+	}{
+		{imperial, "swing", "kg·m²", 2 * 4.214011e-2, "2.00 lb·ft²"},
+		{imperial, "swing", "kg·m²", 0.1098, "2.61 lb·ft²"},
+		{imperial, "tip-stiffness", "N/m", 175.1268 / 8, "2.00 oz/in"}, // an eighth of 1 lbf/in
+		{imperial, "tip-stiffness", "N/m", 2.79, "0.255 oz/in"},
+		{imperial, "", "m/s", 0.3048, "1.0 ft/s"},
+		{imperial, "", "m/s", 31.4, "103 ft/s"},
+		{imperial, "", "N·m", 1.355818, "1.00 lb·ft"},
+		{metric, "swing", "kg·m²", 0.1098, "0.110 kg·m²"},
+		{metric, "tip-stiffness", "N/m", 2.79, "2.79 N/m"},
+		{both, "swing", "kg·m²", 0.1098, "0.110 kg·m² (2.61 lb·ft²)"},
+	} {
+		if got := tc.d.Value(tc.key, tc.unit, tc.value); got != tc.want {
+			t.Errorf("%s %g %s: %q, want %q", tc.key, tc.value, tc.unit, got, tc.want)
+		}
+	}
+	for unit, pair := range styles {
+		switch unit {
+		case "Hz", "s", "rad", "1": // the same in both
+		default:
+			if pair[0].unit == pair[1].unit {
+				t.Errorf("%s is written in %s in both systems", unit, pair[0].unit)
+			}
+		}
+	}
+}
