@@ -84,4 +84,14 @@ type Details struct {
 
 // Beside is two columns where there is room for them; on paper they are not
 // divided between pages.
-type Beside struct{ Left, Right []Block }
+type Beside struct {
+	Left, Right []Block
+	Share       float64 // of the width that is the left one's; 0 means half
+}
+
+func (b Beside) share() float64 {
+	if b.Share == 0 {
+		return 0.5
+	}
+	return b.Share
+}

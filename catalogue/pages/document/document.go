@@ -48,3 +48,6 @@ const Margin = 15.
 
 // TextWidth is the width between the margins, in mm.
 func (p Paper) TextWidth() float64 { return p.Width - 2*Margin }
+
+// TextHeight is the height between the margins, in mm.
+func (p Paper) TextHeight() float64 { return p.Height - 2*Margin }

@@ -91,7 +91,7 @@ func (b Details) html(h *htmlWriter) {
 }
 
 func (b Beside) html(h *htmlWriter) {
-	h.raw("<div class=\"beside\">\n")
+	h.rawf("<div class=\"beside\" style=\"--left: %gfr; --right: %gfr\">\n", b.share(), 1-b.share())
 	for _, column := range [][]Block{b.Left, b.Right} {
 		h.raw("<div>\n")
 		h.blocks(column)

@@ -14,7 +14,7 @@ import (
 func (d *Document) PDF(w io.Writer) error {
 	p := newPDF(d)
 	strips := append(p.title(d), p.blocks(d.Blocks, d.paper().TextWidth())...)
-	pages := paginate(strips, d.paper().textHeight())
+	pages := paginate(strips, d.paper().TextHeight())
 	for n, page := range pages {
 		for _, s := range page {
 			for _, name := range s.anchors {
@@ -31,8 +31,6 @@ func (d *Document) PDF(w io.Writer) error {
 	}
 	return p.out.Output(w)
 }
-
-func (p Paper) textHeight() float64 { return p.Height - 2*Margin }
 
 // pdfWriter lays out strips and draws them.
 type pdfWriter struct {

@@ -9,7 +9,7 @@ import (
 )
 
 // headingLetters by level.
-var headingLetters = map[int]letters{2: set(13, 1.3).heavy(), 3: set(10, 1.3).heavy(), 4: set(9, 1.3).heavy()}
+var headingLetters = map[int]letters{2: set(12, 1.25).heavy(), 3: set(10, 1.3).heavy(), 4: set(9, 1.3).heavy()}
 
 func (b Heading) pdf(p *pdfWriter, width float64) []strip {
 	id := p.anchors[p.next].id
@@ -25,7 +25,7 @@ func (b Heading) pdf(p *pdfWriter, width float64) []strip {
 		p.out.Bookmark(b.Text, b.Level-2, y)
 		first.draw(x, y)
 	}
-	return spaced(strips, map[int]float64{2: 2.5 * gap, 3: 1.6 * gap, 4: gap}[b.Level])
+	return spaced(strips, map[int]float64{2: 2.1 * gap, 3: 1.6 * gap, 4: gap}[b.Level])
 }
 
 func (b Paragraph) pdf(p *pdfWriter, width float64) []strip {
@@ -144,17 +144,17 @@ func (b Details) pdf(p *pdfWriter, width float64) []strip {
 // What is too high for one page stands one below the other.
 func (b Beside) pdf(p *pdfWriter, width float64) []strip {
 	const apart = 8.
-	half := (width - apart) / 2
+	wide := (width - apart) * b.share()
 	first := p.next
-	left, right := p.blocks(b.Left, half), p.blocks(b.Right, half)
+	left, right := p.blocks(b.Left, wide), p.blocks(b.Right, width-apart-wide)
 	height := math.Max(heightOf(left), heightOf(right))
-	if height > p.paper.textHeight() {
+	if height > p.paper.TextHeight() {
 		p.next = first
 		return p.blocks(slices.Concat(b.Left, b.Right), width)
 	}
-	both := strip{space: gap, height: height, draw: func(x, y float64) {
+	both := strip{space: math.Max(spaceOf(left), spaceOf(right)), height: height, draw: func(x, y float64) {
 		drawn(left, x, y)
-		drawn(right, x+half+apart, y)
+		drawn(right, x+wide+apart, y)
 	}}
 	for _, s := range slices.Concat(left, right) {
 		both.anchors = append(both.anchors, s.anchors...)

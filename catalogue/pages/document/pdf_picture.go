@@ -9,7 +9,7 @@ import (
 // A figure is as large as it is drawn, or as its column and page allow.
 func (b Figure) pdf(p *pdfWriter, width float64) []strip {
 	caption := p.flow(b.Caption, quietLetters, width)
-	room := p.paper.textHeight() - heightOf(caption) - gap
+	room := p.paper.TextHeight() - heightOf(caption) - gap
 	scale := math.Min(1, math.Min(width/b.Picture.Width, room/b.Picture.Height))
 	picture := strip{
 		height: scale * b.Picture.Height, joined: len(caption) > 0,
@@ -20,7 +20,7 @@ func (b Figure) pdf(p *pdfWriter, width float64) []strip {
 
 func (b Leaf) pdf(p *pdfWriter, width float64) []strip {
 	return []strip{{
-		opens: true, height: p.paper.textHeight(),
+		opens: true, height: p.paper.TextHeight(),
 		draw: func(x, y float64) { pen{p, x + (width-b.Picture.Width)/2, y, 1}.marks(b.Picture.Marks) },
 	}}
 }

@@ -95,6 +95,14 @@ func spaced(strips []strip, space float64) []strip {
 	return strips
 }
 
+// spaceOf is the space above the first of the strips.
+func spaceOf(strips []strip) float64 {
+	if len(strips) == 0 {
+		return 0
+	}
+	return strips[0].space
+}
+
 // indented moves strips to the right.
 func indented(strips []strip, by float64) []strip {
 	for i, s := range strips {

@@ -24,7 +24,7 @@ func (b Table) pdf(p *pdfWriter, width float64) []strip {
 	}
 	style := bodyRow
 	if slices.ContainsFunc(b.Columns, func(c Column) bool { return c.Blank }) {
-		style.padding *= 2
+		style.padding *= 1.6
 	}
 	for _, cells := range b.Rows {
 		for _, s := range p.row(b, cells, widths, style) {
@@ -99,7 +99,7 @@ func (p *pdfWriter) cells(b Table, laid [][]textLine, widths []float64, high int
 }
 
 // widths are those of the columns: as wide as their cells, or where that is too
-// much with lines broken, the widest columns most.
+// much with lines broken, the widest columns most and numbers last.
 func (p *pdfWriter) widths(b Table, width float64) []float64 {
 	room := width - between*float64(len(b.Columns)-1)
 	wide, least := make([]float64, len(b.Columns)), make([]float64, len(b.Columns))
@@ -118,6 +118,9 @@ func (p *pdfWriter) widths(b Table, width float64) []float64 {
 		measure(cells, bodyRow.letters)
 	}
 	for i, c := range b.Columns {
+		if c.Right {
+			least[i] = wide[i]
+		}
 		if c.Blank {
 			wide[i], least[i] = math.Max(wide[i], writing), math.Max(least[i], writing/2)
 		}
