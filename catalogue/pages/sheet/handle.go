@@ -1,0 +1,90 @@
+package sheet
+
+import (
+	"cmp"
+	"slices"
+
+	"rodlore/catalogue/pages/document"
+	"rodlore/models"
+)
+
+func (s *sheet) handle() []document.Block {
+	return []document.Block{
+		s.heading("sheet.handle.heading"), s.handleParts(), s.paragraph("sheet.handle.held", "to", bothUnits(s.spec.HeldTo())),
+	}
+}
+
+// stretch is a part of the handle, m from the butt.
+type stretch struct {
+	name     string
+	from, to float64
+	diameter string
+}
+
+// handleParts is what stands where on the handle, from the butt on.
+func (s *sheet) handleParts() document.Table {
+	var list []stretch
+	h := s.spec.Handle
+	if part := s.part(h.Cap.Part); part != nil {
+		list = append(list, stretch{s.Say("sheet.handle.cap", "part", part.Name), 0, float64(part.Length.Value), part.Diameter.Text})
+	}
+	if part := s.part(h.Seat.Part); part != nil {
+		at, half := float64(h.Seat.At.Value), float64(part.Length.Value)/2
+		list = append(list, stretch{s.Say("sheet.handle.seat", "part", part.Name), at - half, at + half, part.Diameter.Text})
+	}
+	for _, g := range h.Grips {
+		list = append(list, s.grip(g))
+	}
+	slices.SortStableFunc(list, func(a, b stretch) int { return cmp.Compare(a.from, b.from) })
+	t := document.Table{Columns: right(s.columns("sheet.handle", "what", "from", "inches", "to", "inches", "diameter"), 1, 2, 3, 4)}
+	for _, p := range list {
+		t.Add(p.name, millimetres(p.from), sixteenths(p.from), millimetres(p.to), sixteenths(p.to), p.diameter)
+	}
+	return t
+}
+
+func (s *sheet) grip(g models.Grip) stretch {
+	p := stretch{from: float64(g.From.Value), to: float64(g.To.Value), diameter: g.Diameter.Text}
+	material := g.Material.Text
+	if part := s.part(g.Part); part != nil {
+		material, p.diameter = part.Name, part.Diameter.Text
+	}
+	p.name = s.Say("sheet.handle.grip", "material", material)
+	if g.Ends.Set() {
+		p.diameter = s.Say("sheet.handle.taper", "back", p.diameter, "front", g.Ends.Text)
+	}
+	return p
+}
+
+// joints is the table of joints, the butt's first; none for a rod of one piece.
+func (s *sheet) joints() []document.Block {
+	if len(s.spec.Joints) == 0 {
+		return nil
+	}
+	t := document.Table{Columns: right(s.columns("sheet.joints", "sections", "kind", "length", "from", "inches", "to", "inches"), 2, 3, 4, 5, 6)}
+	plugs := slices.ContainsFunc(s.spec.Joints, func(j models.Joint) bool { return j.Kind != models.Overlap })
+	if plugs {
+		t.Columns = append(t.Columns, s.columns("sheet.joints", "made of")...)
+	}
+	for i, span := range s.spec.JointSpans() {
+		j := s.spec.Joints[i]
+		cells := []string{
+			s.Say("sheet.joints.between", "lower", j.Between[0].Text, "upper", j.Between[1].Text),
+			s.Say("sheet.joints." + string(j.Kind)), j.Length.Text,
+			millimetres(span.From), sixteenths(span.From), millimetres(span.To), sixteenths(span.To),
+		}
+		if plugs {
+			cells = append(cells, s.plug(j))
+		}
+		t.Add(cells...)
+	}
+	return []document.Block{s.heading("sheet.joints.heading"), t}
+}
+
+// plug says what plug or sleeve a joint has; an overlap has none.
+func (s *sheet) plug(j models.Joint) string {
+	if j.Kind == models.Overlap {
+		return ""
+	}
+	return s.Say("sheet.joints.plug", "outside", j.Outside.Text, "material", j.Material.Text)
+}

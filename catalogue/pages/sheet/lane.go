@@ -1,0 +1,120 @@
+package sheet
+
+import (
+	"rodlore/catalogue/pages/drawing"
+)
+
+// lane is a piece of the strip that is cut out by itself. Its left edge is the
+// one to lay along the blank.
+type lane struct {
+	layout
+	n        int     // of all lanes
+	x        float64 // of the left edge, mm
+	from, to float64 // mm from the tip
+}
+
+func (l layout) laneAt(n int, x float64) lane {
+	return lane{l, n, x, float64(n) * l.lane, min(float64(n+1)*l.lane, l.end)}
+}
+
+// y is where a place lies, given in mm from the tip.
+func (l lane) y(s float64) float64 { return head + s - l.from }
+
+// on reports whether a place lies on the lane. One at a join lies on both.
+func (l lane) on(s float64) bool { return l.from <= s && s <= l.to }
+
+func (l lane) marks() []drawing.Mark {
+	marks := l.edges()
+	marks = append(marks, l.whippings()...)
+	marks = append(marks, l.sections()...)
+	return append(marks, l.rings()...)
+}
+
+// edges are where the lane is cut, with the letters of its joins and the tab
+// that the next one is laid on.
+func (l lane) edges() []drawing.Mark {
+	bottom, right := l.y(l.to), l.x+laneWide
+	last := l.n == l.lanes-1
+	if !last {
+		bottom += tab
+	}
+	marks := []drawing.Mark{
+		mark(l.x, head, l.x, bottom, cutLine), mark(right, head, right, bottom, cutLine),
+		mark(l.x, head, right, head, cutLine), mark(l.x, bottom, right, bottom, cutLine),
+	}
+	if l.n > 0 {
+		marks = append(marks, l.letter(l.n-1, head+4))
+	} else {
+		marks = append(marks, l.label(head+2.6, l.Say("sheet.strip.tip")))
+	}
+	if !last {
+		marks = append(marks, mark(l.x, l.y(l.to), right, l.y(l.to), ringLine), l.letter(l.n, l.y(l.to)+5))
+	}
+	return marks
+}
+
+// letter names join n, on both sides of it.
+func (l lane) letter(n int, y float64) drawing.Mark {
+	name := ""
+	for n++; n > 0; n = (n - 1) / 26 {
+		name = string(rune('A'+(n-1)%26)) + name
+	}
+	return &drawing.Label{At: drawing.Point{X: l.x + laneWide - 3, Y: y}, Text: name, Size: 3.6, Anchor: drawing.Middle, Bold: true}
+}
+
+// label is words beside the left edge.
+func (l lane) label(y float64, text string) *drawing.Label {
+	return &drawing.Label{At: drawing.Point{X: l.x + bandWide + 1, Y: y}, Text: text, Size: labelSize}
+}
+
+const (
+	labelSize = 2.3
+	bandWide  = 3.5 // of a whipping, along the left edge
+)
+
+// whippings are bands along the left edge.
+func (l lane) whippings() []drawing.Mark {
+	var marks []drawing.Mark
+	for _, w := range l.outline.Whippings {
+		from, to := spanOn(w.Span)
+		if from, to = max(from, l.from), min(to, l.to); from >= to {
+			continue
+		}
+		box := drawing.Box{Min: drawing.Point{X: l.x, Y: l.y(from)}, Max: drawing.Point{X: l.x + bandWide, Y: l.y(to)}}
+		marks = append(marks, drawing.Rectangle(box, drawing.Style{Fill: drawing.Band, Stroke: drawing.Hair, Width: ringLine}))
+	}
+	return marks
+}
+
+// sections are where one begins, for a strip that is laid along it alone. The
+// first one begins at the tip.
+func (l lane) sections() []drawing.Mark {
+	var marks []drawing.Mark
+	for i, span := range l.spec.SectionSpans() {
+		at, _ := spanOn(span)
+		if at <= 0 || !l.on(at) {
+			continue
+		}
+		name := l.spec.Sections[i].Name.Text
+		begin := mark(l.x, l.y(at), l.x+0.7*laneWide, l.y(at), ringLine)
+		begin.Dash = []float64{1, 0.6}
+		marks = append(marks, begin, l.label(l.y(at)+2.6, l.Say("sheet.strip.begins", "section", name)))
+	}
+	return marks
+}
+
+// rings are lines across the lane with what stands there.
+func (l lane) rings() []drawing.Mark {
+	var marks []drawing.Mark
+	for i, g := range l.spec.Rings {
+		at := 1e3 * float64(g.At.Value)
+		if i == 0 || !l.on(at) {
+			continue // the tip ring stands at the end of the strip
+		}
+		y := l.y(at)
+		marks = append(marks, mark(l.x, y, l.x+laneWide, y, ringLine),
+			l.label(y-1, l.Say("sheet.strip.ring", "number", l.ringName(i), "part", g.Part.Text)),
+			l.label(y+2.6, millimetres(at/1e3)), l.label(y+5.3, l.Say("sheet.strip.inches", "inches", sixteenths(at/1e3))))
+	}
+	return marks
+}

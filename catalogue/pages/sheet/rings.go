@@ -1,0 +1,76 @@
+package sheet
+
+import (
+	"fmt"
+
+	"rodlore/catalogue/pages/document"
+	"rodlore/evaluate"
+	"rodlore/models"
+)
+
+// rings is the table of rings, tip first.
+func (s *sheet) rings() []document.Block {
+	t := document.Table{Columns: right(s.columns("sheet.rings",
+		"ring", "from tip", "inches", "size", "part", "on section", "whipping", "turns", "placed"), 1, 2, 3, 6, 7)}
+	t.Columns[8].Blank = true
+	for i, g := range s.spec.Rings {
+		part, at := s.spec.Parts[g.Part.Text], float64(g.At.Value)
+		whipping, turns := s.whippings(i)
+		t.Add(s.ringName(i), millimetres(at), sixteenths(at), part.Size.Text, part.Name, s.onSection(at), whipping, turns, "")
+	}
+	return []document.Block{s.heading("sheet.rings.heading"), t, s.notes()}
+}
+
+func (s *sheet) ringName(i int) string {
+	if i == 0 {
+		return s.Say("sheet.rings.tip")
+	}
+	return fmt.Sprint(i)
+}
+
+// onSection says where a place lies on the section that shows there.
+func (s *sheet) onSection(at float64) string {
+	i := s.spec.SectionAt(at)
+	section := s.spec.Sections[i].Name.Text
+	return s.Say("sheet.rings.place", "section", section, "distance", millimetres(at-s.spec.SectionSpans()[i].From))
+}
+
+// whippings says how long the whippings over a ring's feet are, and of how many
+// turns.
+func (s *sheet) whippings(ring int) (length, turns string) {
+	list := s.over(ring)
+	if len(list) == 0 {
+		return s.Say("sheet.rings.none"), ""
+	}
+	length = millimetres(list[0].To - list[0].From)
+	if len(list) > 1 {
+		length = s.Say("sheet.rings.feet", "n", fmt.Sprint(len(list)), "length", length)
+	}
+	if n := s.outline.Winding(s.spec, list[0]).Turns; n > 0 {
+		turns = fmt.Sprintf("%.0f", n)
+	}
+	return length, turns
+}
+
+// over are the whippings over the feet of a ring.
+func (s *sheet) over(ring int) []evaluate.Whipping {
+	var list []evaluate.Whipping
+	for _, w := range s.outline.Whippings {
+		if w.Ring == ring {
+			list = append(list, w)
+		}
+	}
+	return list
+}
+
+// notes say how distances and turns are meant.
+func (s *sheet) notes() document.Block {
+	turns := s.Say("sheet.rings.no thread")
+	if thread := s.part(s.spec.Finish.Thread); thread != nil {
+		turns = s.Say("sheet.rings.thread", "thread", thread.Name, "thickness", thread.Thickness.Text)
+	}
+	return document.Paragraph(document.Plain(s.Say("sheet.rings.how") + " " + turns))
+}
+
+// part is the bought part of that name; nil where none is named.
+func (s *sheet) part(name models.Word) *models.Part { return s.spec.Parts[name.Text] }

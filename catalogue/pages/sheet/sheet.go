@@ -1,0 +1,191 @@
+// Package sheet lays out what a rod is built by: its build sheet, and a strip of
+// its true length with the places of its rings. It works out no figures and
+// writes no files.
+package sheet
+
+import (
+	"slices"
+	"time"
+
+	"rodlore/catalogue"
+	"rodlore/catalogue/pages"
+	"rodlore/catalogue/pages/document"
+	"rodlore/catalogue/pages/drawing"
+	"rodlore/catalogue/pages/words"
+	"rodlore/evaluate"
+	"rodlore/models"
+)
+
+// Options say what is wanted.
+type Options struct {
+	Serial string         // of the rod; "" leaves a place to write it
+	Paper  document.Paper // the zero Paper is A4
+	Strip  bool           // the ring strip alone
+	Now    time.Time      // the day of a draft's sheet
+}
+
+// Of lays out the build sheet of a revision, by the range's settings, words and
+// figures of today.
+func Of(r *catalogue.Range, rev *catalogue.Revision, o Options) (*document.Document, error) {
+	s, err := gather(r, rev, o)
+	if err != nil {
+		return nil, err
+	}
+	return s.document(), nil
+}
+
+// sheet is what a sheet is made from.
+type sheet struct {
+	*words.Words
+	evaluate.Display
+	Options
+	rev      *catalogue.Revision
+	spec     *models.Spec
+	set      *models.Settings
+	outline  *evaluate.Outline
+	figures  *evaluate.Figures
+	side     *drawing.Picture  // the rod to scale
+	measured map[string]string // of the rod with that serial number, by the figures
+}
+
+func gather(r *catalogue.Range, rev *catalogue.Revision, o Options) (*sheet, error) {
+	s := &sheet{Options: o, rev: rev, spec: rev.Spec}
+	var err error
+	if s.figures, err = r.FiguresWithTolerances(rev); err != nil {
+		return nil, err
+	}
+	if s.set, err = r.Settings(); err != nil {
+		return nil, err
+	}
+	if s.Words, err = r.Words(); err != nil {
+		return nil, err
+	}
+	s.Display = s.Words.Display(s.set)
+	if s.outline, err = evaluate.LayOut(s.spec, s.set); err != nil {
+		return nil, err
+	}
+	if s.side, err = pages.Print(s.Words, s.set).Rod(s.spec); err != nil {
+		return nil, err
+	}
+	s.measured, err = s.readings(r)
+	return s, err
+}
+
+// document puts the parts of the sheet together.
+func (s *sheet) document() *document.Document {
+	d := &document.Document{
+		Title:    s.Say("sheet.title", "model", s.spec.Name.Text),
+		Subtitle: s.Say("sheet.subtitle", "maker", s.set.Maker.Text, "standing", s.standing()),
+		Author:   s.set.Maker.Text, Language: s.Language(), Date: s.rev.When, Paper: s.paper(),
+		Footer: s.Say("sheet.footer", "model", s.spec.Name.Text, "standing", s.standing()),
+	}
+	if d.Date.IsZero() {
+		d.Date = s.Now
+	}
+	if s.Strip {
+		d.Title = s.Say("sheet.strip title", "model", s.spec.Name.Text)
+		d.Blocks = s.strip()
+		return d
+	}
+	for _, part := range [][]document.Block{
+		s.warning(), {document.Figure{Picture: s.side}}, s.rings(),
+		s.build(),
+		beside(0.56, s.measures(), s.materials()),
+		s.work(), s.cautions(), s.strip(),
+	} {
+		d.Blocks = append(d.Blocks, part...)
+	}
+	return d
+}
+
+// build is handle, joints and blank: beside each other as long as the sections
+// are few.
+func (s *sheet) build() []document.Block {
+	left := slices.Concat(s.handle(), s.joints())
+	if len(s.spec.Sections) > 2 {
+		return append(left, s.blank(2)...)
+	}
+	return beside(0.66, left, s.blank(1))
+}
+
+// beside is two columns, the left one of that share of the width.
+func beside(share float64, left, right []document.Block) []document.Block {
+	return []document.Block{document.Beside{Left: left, Right: right, Share: share}}
+}
+
+func (s *sheet) paper() document.Paper {
+	if s.Paper == (document.Paper{}) {
+		return document.A4
+	}
+	return s.Paper
+}
+
+// standing says which revision it is, and which rod.
+func (s *sheet) standing() string {
+	text := s.revision()
+	if s.Serial != "" {
+		text = s.Say("lists.more", "list", text, "next", s.Say("sheet.rod", "serial", s.Serial))
+	}
+	return text
+}
+
+func (s *sheet) revision() string {
+	switch id := s.rev.ShortID(); s.rev.Status {
+	case catalogue.Released:
+		return s.Say("sheet.released", "label", s.List(s.rev.Labels), "date", s.rev.Day(), "id", id)
+	case catalogue.Prototype:
+		return s.Say("sheet.prototype", "date", s.rev.Day(), "id", id)
+	default:
+		return s.Say("sheet.draft", "id", id)
+	}
+}
+
+// warning tells a sheet of what is not on sale apart.
+func (s *sheet) warning() []document.Block {
+	if s.rev.Status == catalogue.Released {
+		return nil
+	}
+	return []document.Block{document.Caution{
+		Title: s.Say("sheet.not released.title"), Text: document.Plain(s.Say("sheet.not released." + string(s.rev.Status))),
+	}}
+}
+
+func (s *sheet) heading(path string) document.Block {
+	return document.Heading{Level: 2, Text: s.Say(path)}
+}
+
+func (s *sheet) paragraph(path string, pairs ...string) document.Block {
+	return document.Paragraph(document.Plain(s.Say(path, pairs...)))
+}
+
+// columns are those of a table with the heads at the paths under a path.
+func (s *sheet) columns(under string, heads ...string) []document.Column {
+	list := make([]document.Column, len(heads))
+	for i, head := range heads {
+		list[i].Head = s.Say(under + "." + head)
+	}
+	return list
+}
+
+// right sets columns of numbers to the right.
+func right(columns []document.Column, which ...int) []document.Column {
+	for _, i := range which {
+		columns[i].Right = true
+	}
+	return columns
+}
+
+// dangers are what may hurt somebody who builds and tries a rod.
+var dangers = []string{"dust", "resin", "loading", "power lines"}
+
+func (s *sheet) cautions() []document.Block {
+	var columns [2][]document.Block
+	for i, danger := range dangers {
+		columns[i%2] = append(columns[i%2], document.Caution{
+			Title: s.Say("cautions." + danger + ".title"), Text: document.Plain(s.Say("cautions." + danger + ".text")),
+		})
+	}
+	return []document.Block{
+		s.heading("cautions.heading"), document.Beside{Left: columns[0], Right: columns[1]}, s.paragraph("cautions.first"),
+	}
+}

@@ -1,0 +1,31 @@
+package sheet
+
+import "rodlore/catalogue/pages/document"
+
+// steps are what to tick off as the rod is built, in two columns.
+var steps = [2][]string{
+	{"parts", "spine", "feet", "marks", "tip", "line"},
+	{"taped", "whippings", "cured", "joints", "seat", "figures"},
+}
+
+// work is the list to tick off, and who built which rod when.
+func (s *sheet) work() []document.Block {
+	signed := document.Table{Columns: s.columns("sheet.signed", "serial", "batch", "begun", "finished", "by")}
+	for i := range signed.Columns {
+		signed.Columns[i].Blank = true
+	}
+	signed.Add(s.Serial, "", "", "", "")
+	return []document.Block{
+		s.heading("sheet.work.heading"),
+		document.Beside{Left: s.checklist(steps[0]), Right: s.checklist(steps[1])},
+		signed,
+	}
+}
+
+func (s *sheet) checklist(names []string) []document.Block {
+	var list document.Checklist
+	for _, name := range names {
+		list.Items = append(list.Items, document.Plain(s.Say("sheet.work."+name)))
+	}
+	return []document.Block{list}
+}
