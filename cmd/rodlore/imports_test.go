@@ -27,6 +27,9 @@ var imports = map[string][]string{
 	"catalogue/pages/drawing":  nil,
 	"catalogue/pages/document": {"catalogue/pages/drawing"},
 	"catalogue/pages/pagetest": nil,
+	"catalogue/pages/sheet": {
+		"models", "evaluate", "catalogue", "catalogue/pages", "catalogue/pages/document", "catalogue/pages/drawing", "catalogue/pages/words",
+	},
 	"catalogue/pages/story": {
 		"models", "evaluate", "diffing", "catalogue", "catalogue/pages", "catalogue/pages/document", "catalogue/pages/drawing", "catalogue/pages/words",
 	},
@@ -34,7 +37,7 @@ var imports = map[string][]string{
 	"cmd/rodlore/demo":      nil,
 	"cmd/rodlore": {
 		"models", "evaluate", "evaluate/beam", "evaluate/control", "diffing", "catalogue", "catalogue/gitstore", "catalogue/results",
-		"catalogue/pages/document", "catalogue/pages/story", "catalogue/pages/words", "cmd/rodlore/demo",
+		"catalogue/pages/document", "catalogue/pages/sheet", "catalogue/pages/story", "catalogue/pages/words", "cmd/rodlore/demo",
 	},
 }
 

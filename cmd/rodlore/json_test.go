@@ -157,6 +157,8 @@ func TestJSONKeys(t *testing.T) {
 		{[]string{"-C", "range", "story", "skerry-10", "--out", "s.html"}, slices.Concat(
 			[]string{"for", "model"}, under("files[]", []string{"bytes", "file"}))},
 		{[]string{"-C", "range", "check"}, []string{"models", "faults[]", "notes[]"}},
+		{[]string{"-C", "range", "sheet", "skerry-10@2026", "--out", "sheet.pdf"}, slices.Concat(
+			[]string{"model", "serial"}, under("revision", revisionKeys), under("files[]", []string{"bytes", "file"}))},
 		{[]string{"-C", "range", "save", "--why", "five rings"}, slices.Concat(
 			[]string{"state", "files[]", "models[].model"}, under("models[].revision", revisionKeys))},
 		{[]string{"-C", "range", "release", "skerry-10", "2027"}, slices.Concat([]string{"model"}, under("revision", revisionKeys))},

@@ -1,8 +1,6 @@
 package main
 
 import (
-	"bytes"
-	"io"
 	"maps"
 	"os"
 	"path/filepath"
@@ -12,7 +10,6 @@ import (
 	"github.com/spf13/cobra"
 
 	"rodlore/catalogue"
-	"rodlore/catalogue/pages/document"
 	"rodlore/catalogue/pages/story"
 	"rodlore/catalogue/pages/words"
 )
@@ -69,11 +66,10 @@ words.yaml beside range.yaml stands for its own, in any language.`,
 	cmd.Flags().StringVar(&o.out, "out", "", "the `file` to write, or the folder")
 	cmd.Flags().StringVar(&o.reader, "for", string(story.Customer), "customer or workshop: the `reader`")
 	cmd.Flags().StringVar(&o.from, "from", "", "tell of releases as new as this `date` only: 2019, 2019-05 or 2019-05-31")
-	cmd.Flags().StringVar(&o.paper, "paper", "a4", "a4 or letter: the `paper` to print on")
 	cmd.Flags().BoolVar(&o.all, "all", false, "write pages of all models that were released")
 	cmd.Flags().BoolVar(&o.words, "words", false, "print the file of all sentences")
 	completeWords(cmd, "for", []string{string(story.Customer), string(story.Workshop)})
-	completeWords(cmd, "paper", []string{"a4", "letter"})
+	paperFlag(cmd, &o.paper)
 	return cmd
 }
 
@@ -108,23 +104,8 @@ func (o storyOptions) example(args []string) string {
 
 // options are the options as the story takes them.
 func (o storyOptions) options() (story.Options, error) {
-	opts := story.Options{Reader: story.Reader(o.reader), From: o.from}
-	switch strings.ToLower(o.paper) {
-	case "a4":
-		opts.Paper = document.A4
-	case "letter":
-		opts.Paper = document.Letter
-	default:
-		return opts, misuse("--paper: %q is neither a4 nor letter", o.paper)
-	}
-	return opts, nil
-}
-
-// forms are how a document is written, by the ending of the file.
-var forms = map[string]func(*document.Document, io.Writer) error{
-	".html": (*document.Document).HTML,
-	".pdf":  (*document.Document).PDF,
-	".md":   (*document.Document).Markdown,
+	paper, err := paperOf(o.paper)
+	return story.Options{Reader: story.Reader(o.reader), From: o.from, Paper: paper}, err
 }
 
 // storyJSON is what story prints.
@@ -133,12 +114,6 @@ type storyJSON struct {
 	Model *string       `json:"model"` // null for all
 	For   string        `json:"for"`
 	Files []writtenJSON `json:"files"`
-}
-
-// writtenJSON is one file that was written.
-type writtenJSON struct {
-	File  string `json:"file"`
-	Bytes int    `json:"bytes"`
 }
 
 func (p *program) story(r *catalogue.Range, model string, o storyOptions) error {
@@ -155,15 +130,12 @@ func (p *program) story(r *catalogue.Range, model string, o storyOptions) error 
 	if err != nil {
 		return err
 	}
-	var page bytes.Buffer
-	if err := forms[filepath.Ext(file)](d, &page); err != nil {
-		return err
-	}
-	if err := writeWhole(p.at(file), page.Bytes()); err != nil {
+	written, err := p.writeDocument(d, file)
+	if err != nil {
 		return err
 	}
 	if p.json {
-		return p.writeJSON(storyJSON{schema1, &model, o.reader, []writtenJSON{{file, page.Len()}}})
+		return p.writeJSON(storyJSON{schema1, &model, o.reader, []writtenJSON{written}})
 	}
 	p.println("wrote " + file)
 	return nil

@@ -1,0 +1,55 @@
+package main
+
+import (
+	"bytes"
+	"io"
+	"maps"
+	"path/filepath"
+	"slices"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"rodlore/catalogue/pages/document"
+)
+
+// forms are how a document is written, by the ending of the file.
+var forms = map[string]func(*document.Document, io.Writer) error{
+	".html": (*document.Document).HTML,
+	".pdf":  (*document.Document).PDF,
+	".md":   (*document.Document).Markdown,
+}
+
+// papers are what a document is printed on, by what is typed.
+var papers = map[string]document.Paper{"a4": document.A4, "letter": document.Letter}
+
+// paperFlag adds the option of the paper to print on.
+func paperFlag(cmd *cobra.Command, paper *string) {
+	names := slices.Sorted(maps.Keys(papers))
+	cmd.Flags().StringVar(paper, "paper", "a4", strings.Join(names, " or ")+": the `paper` to print on")
+	completeWords(cmd, "paper", names)
+}
+
+// paperOf is the paper that was typed.
+func paperOf(name string) (document.Paper, error) {
+	paper, ok := papers[strings.ToLower(name)]
+	if !ok {
+		return paper, misuse("--paper: %q is neither a4 nor letter", name)
+	}
+	return paper, nil
+}
+
+// writtenJSON is one file that was written.
+type writtenJSON struct {
+	File  string `json:"file"`
+	Bytes int    `json:"bytes"`
+}
+
+// writeDocument writes a document into a file whose ending says the form.
+func (p *program) writeDocument(d *document.Document, file string) (writtenJSON, error) {
+	var page bytes.Buffer
+	if err := forms[filepath.Ext(file)](d, &page); err != nil {
+		return writtenJSON{}, err
+	}
+	return writtenJSON{file, page.Len()}, writeWhole(p.at(file), page.Bytes())
+}

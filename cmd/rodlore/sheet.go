@@ -1,0 +1,99 @@
+package main
+
+import (
+	"path/filepath"
+
+	"github.com/spf13/cobra"
+
+	"rodlore/catalogue"
+	"rodlore/catalogue/pages/sheet"
+)
+
+// sheetOptions are the options of sheet as typed.
+type sheetOptions struct {
+	serial, paper, out string
+	strip              bool
+}
+
+func newSheet(p *program) *cobra.Command {
+	var o sheetOptions
+	cmd := &cobra.Command{
+		Use:   "sheet MODEL[@REV] --out FILE",
+		Short: "a build sheet to print, with a ring strip at its true length",
+		Long: `Writes what a rod is built by: the rod to scale, every ring with its place and
+whipping, handle, joints and blank, what it should measure and by how much rods
+differ, parts and materials, and a list to tick off. Last comes the ring strip:
+the places of the rings at their true distances, to cut out and to lay beside
+the blank. Print it at 100 % and measure its bars first.
+
+The name of the file says its form: .pdf to print or .html to look at. With the
+serial number of a rod that was built, what was measured of it is filled in.`,
+		Example: `  rodlore sheet skerry-10@2026 --out sheet.pdf
+  rodlore sheet skerry-10@2026 --serial 0148 --paper letter --out 0148.pdf
+  rodlore sheet skerry-10 --strip --out strip.pdf`,
+		Args:              wants(1, 1, "one model"),
+		ValidArgsFunction: p.completeRevisions,
+		RunE: func(cmd *cobra.Command, args []string) error {
+			opts, err := p.sheetOptions(o)
+			if err != nil {
+				return err
+			}
+			if isPath(args[0]) {
+				return misuse("a sheet is of a model in a range, such as skerry-10, not of a file")
+			}
+			return p.look(cmd.Context(), func(r *catalogue.Range) error { return p.sheet(r, args[0], opts, o.out) })
+		},
+	}
+	cmd.Flags().StringVar(&o.out, "out", "", "the `file` to write: .pdf or .html")
+	cmd.Flags().StringVar(&o.serial, "serial", "", "the serial `number` of the rod")
+	cmd.Flags().BoolVar(&o.strip, "strip", false, "write the ring strip alone")
+	paperFlag(cmd, &o.paper)
+	return cmd
+}
+
+// sheetOptions are the options as the sheet takes them.
+func (p *program) sheetOptions(o sheetOptions) (sheet.Options, error) {
+	switch ext := filepath.Ext(o.out); {
+	case o.out == "":
+		return sheet.Options{}, misuse("say where to with --out, such as --out sheet.pdf")
+	case ext != ".pdf" && ext != ".html":
+		return sheet.Options{}, misuse("--out: %q ends neither in .pdf nor in .html", o.out)
+	}
+	paper, err := paperOf(o.paper)
+	return sheet.Options{Serial: o.serial, Paper: paper, Strip: o.strip, Now: p.now()}, err
+}
+
+// sheetJSON is what sheet prints.
+type sheetJSON struct {
+	schema
+	Model    string        `json:"model"`
+	Revision revisionJSON  `json:"revision"`
+	Serial   *string       `json:"serial"`
+	Files    []writtenJSON `json:"files"`
+}
+
+func (p *program) sheet(r *catalogue.Range, arg string, opts sheet.Options, out string) error {
+	rev, err := r.FindArg(arg)
+	if err != nil {
+		return err
+	}
+	if rev.Fault != nil {
+		return rev.Fault
+	}
+	d, err := sheet.Of(r, rev, opts)
+	if err != nil {
+		return err
+	}
+	written, err := p.writeDocument(d, out)
+	if err != nil {
+		return err
+	}
+	if p.json {
+		return p.writeJSON(sheetJSON{schema1, rev.Model, revisionOf(rev), orNull(opts.Serial), []writtenJSON{written}})
+	}
+	p.println("wrote " + out + ": " + title(rev))
+	if rev.Status != catalogue.Released {
+		p.println("it is not released, and the sheet says so")
+	}
+	return nil
+}
