@@ -18,7 +18,7 @@ func (t *tale) releases() ([]document.Block, error) {
 		blocks = append(blocks, t.paragraph("releases.intro"))
 	}
 	for _, text := range t.workshopOnly(t.unread) {
-		blocks = append(blocks, document.Paragraph(document.Plain(text)))
+		blocks = append(blocks, document.Paragraph(plain(text)))
 	}
 	for _, c := range t.chapters {
 		blocks = append(blocks, document.Heading{Level: 3, Text: c.name, ID: "release-" + c.ShortID()})
@@ -42,10 +42,10 @@ func (t *tale) workshopOnly(texts []string) []string {
 func (t *tale) chapter(c *chapter) []document.Block {
 	var blocks []document.Block
 	if c.Tell != "" {
-		blocks = append(blocks, document.Quote(document.Plain(reflow(c.Tell))))
+		blocks = append(blocks, document.Quote(plain(reflow(c.Tell))))
 	}
 	if c.Against == nil {
-		blocks = append(blocks, document.Paragraph(document.Plain(t.begin(c))))
+		blocks = append(blocks, document.Paragraph(plain(t.begin(c))))
 	} else {
 		blocks = append(blocks, t.changes(c)...)
 	}
@@ -77,7 +77,7 @@ func (t *tale) changes(c *chapter) []document.Block {
 	}
 	right := t.listed("releases.done", "releases.nothing done", t.done(c, effects))
 	if same := t.same(c); len(same) > 0 {
-		right = append(right, document.Paragraph(document.Plain(sentences(append([]string{t.Say("releases.same")}, same...)))))
+		right = append(right, document.Paragraph(plain(sentences(append([]string{t.Say("releases.same")}, same...)))))
 	}
 	return []document.Block{document.Beside{Left: left, Right: right}}
 }
@@ -234,6 +234,12 @@ func (t *tale) workshop(c *chapter) []document.Block {
 	}
 	if spent := t.done(c, []string{"parts-cost", "bench-time", "load-limit"}); len(spent) > 0 {
 		details.Blocks = append(details.Blocks, bullets(spent))
+	}
+	if len(c.heard) > 0 {
+		details.Blocks = append(details.Blocks, document.Paragraph(document.Bold(t.Say("workshop.heard"))))
+		for _, remark := range c.heard {
+			details.Blocks = append(details.Blocks, document.Quote{{Text: remark.Date.Text, Bold: true}, {Text: " " + reflow(remark.Said.Text)}})
+		}
 	}
 	return []document.Block{details}
 }

@@ -11,7 +11,7 @@ func (t *tale) rod() ([]document.Block, error) {
 	if err != nil {
 		return nil, err
 	}
-	blocks := []document.Block{document.Paragraph(document.Plain(t.about(t.spec()))), t.figure(pic)}
+	blocks := []document.Block{document.Paragraph(plain(t.about(t.spec()))), t.figure(pic)}
 	if t.whole == nil {
 		return blocks, nil
 	}

@@ -5,6 +5,7 @@ package story
 
 import (
 	"fmt"
+	"regexp"
 	"slices"
 	"strings"
 
@@ -62,6 +63,7 @@ type chapter struct {
 	*catalogue.Step
 	name    string                // the label of the release
 	between []*catalogue.Revision // that led to it, oldest first, itself the last
+	heard   []models.Remark       // what customers said of it; for the workshop
 	page    string                // the file where it stands beside the one before; "" where there is none
 }
 
@@ -95,7 +97,23 @@ func gather(r *catalogue.Range, model string, o Options) (*tale, error) {
 		return nil, t.nothing()
 	}
 	t.Ring = meanRing(t.last().Step)
+	if err := t.listen(); err != nil {
+		return nil, err
+	}
 	return t, t.compareEnds()
+}
+
+// listen takes what customers said, which is for the workshop.
+func (t *tale) listen() (err error) {
+	if t.Reader != Workshop {
+		return nil
+	}
+	for _, c := range t.chapters {
+		if c.heard, err = t.source.HeardOf(c.Revision); err != nil {
+			return err
+		}
+	}
+	return nil
 }
 
 // revisions are those that have a chapter, newest first: the releases, and for
@@ -235,7 +253,7 @@ func (t *tale) subtitle() string {
 
 // figure shows a picture, if there is one.
 func (t *tale) figure(p *drawing.Picture, caption ...string) document.Block {
-	return document.Figure{Picture: p, Caption: document.Plain(sentences(caption))}
+	return document.Figure{Picture: p, Caption: plain(sentences(caption))}
 }
 
 // heading, paragraph and bullets are blocks of the texts at path.
@@ -248,13 +266,20 @@ func (t *tale) heading(level int, path string, pairs ...string) document.Block {
 }
 
 func (t *tale) paragraph(path string, pairs ...string) document.Block {
-	return document.Paragraph(document.Plain(t.Say(path, pairs...)))
+	return document.Paragraph(plain(t.Say(path, pairs...)))
 }
+
+// plain is a text in which numbers stay on one line with their units.
+func plain(text string) document.Text {
+	return document.Plain(bound.ReplaceAllString(text, "$1\u00a0$2"))
+}
+
+var bound = regexp.MustCompile(`(\d) (%|±|(?:mm|m|g|kg|N|Hz|s|min|in|ft|oz|lb)\b)`)
 
 func bullets(items []string) document.Block {
 	list := document.List{}
 	for _, item := range items {
-		list.Items = append(list.Items, document.Plain(item))
+		list.Items = append(list.Items, plain(item))
 	}
 	return list
 }

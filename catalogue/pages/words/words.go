@@ -99,14 +99,14 @@ func fill(text string, pairs []string) string {
 	if len(pairs) == 0 {
 		return text
 	}
-	old := make([]string, len(pairs))
-	for i := range pairs {
-		old[i] = pairs[i]
+	filled := make([]string, len(pairs))
+	for i, p := range pairs {
+		filled[i] = p
 		if i%2 == 0 {
-			old[i] = "{" + pairs[i] + "}"
+			filled[i] = "{" + p + "}"
 		}
 	}
-	return strings.NewReplacer(old...).Replace(text)
+	return strings.NewReplacer(filled...).Replace(text)
 }
 
 // Has reports whether there is a text at path.
