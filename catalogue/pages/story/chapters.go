@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"rodlore/catalogue"
+	"rodlore/catalogue/pages"
 	"rodlore/catalogue/pages/document"
 	"rodlore/catalogue/pages/words"
 	"rodlore/diffing"
@@ -15,7 +16,11 @@ import (
 func (t *tale) releases() ([]document.Block, error) {
 	blocks := []document.Block{t.heading(2, "releases.heading")}
 	if t.whole != nil {
-		blocks = append(blocks, t.paragraph("releases.intro"))
+		pictures, err := t.overview()
+		if err != nil {
+			return nil, err
+		}
+		blocks = append(append(blocks, t.paragraph("releases.intro")), pictures...)
 	}
 	for _, text := range t.workshopOnly(t.unread) {
 		blocks = append(blocks, document.Paragraph(plain(text)))
@@ -29,6 +34,27 @@ func (t *tale) releases() ([]document.Block, error) {
 		}
 	}
 	return blocks, nil
+}
+
+// overview draws all releases: where their rings stood, and the rods below one
+// another.
+func (t *tale) overview() ([]document.Block, error) {
+	rods := t.labelled(t.chapters...)
+	stack, err := t.pen.Stack(rods)
+	if err != nil {
+		return nil, err
+	}
+	trails := t.figure(t.pen.RingTrails(rods), t.Say("releases.trails"))
+	return t.sideBySide(trails, t.figure(stack, t.Say("releases.stack"))), nil
+}
+
+// labelled are the rods of chapters for a picture.
+func (t *tale) labelled(chapters ...*chapter) []pages.Labelled {
+	var rods []pages.Labelled
+	for _, c := range chapters {
+		rods = append(rods, pages.Labelled{Label: c.name, Spec: c.Spec})
+	}
+	return rods
 }
 
 // workshopOnly are texts that customers do not get.

@@ -9,7 +9,7 @@ import (
 )
 
 // comparison is the page of chapter i beside the one before it.
-func (t *tale) comparison(i int) *document.Document {
+func (t *tale) comparison(i int) (*document.Document, error) {
 	old, new := t.chapters[i-1], t.chapters[i]
 	pairs := []string{"model", new.Spec.Name.Text, "old", old.name, "new", new.name}
 	d := &document.Document{
@@ -17,10 +17,16 @@ func (t *tale) comparison(i int) *document.Document {
 		Author: t.set.Maker.Text, Language: t.Language(), Date: new.When, Paper: t.Paper, Footer: t.Say("story.footer"),
 		Blocks: []document.Block{t.neighbours(i)},
 	}
+	rods := t.labelled(old, new)
+	stack, err := t.pen.Stack(rods)
+	if err != nil {
+		return nil, err
+	}
+	d.Blocks = append(d.Blocks, t.sideBySide(t.figure(stack), t.figure(t.pen.RingTrails(rods)))...)
 	d.Blocks = append(d.Blocks, t.heading(2, "compare.changes"))
 	d.Blocks = append(d.Blocks, t.chapter(new)...)
 	d.Blocks = append(d.Blocks, t.heading(2, "figures.heading"), t.comparedFigures(old, new))
-	return d
+	return d, nil
 }
 
 // neighbours links to the pages around chapter i.

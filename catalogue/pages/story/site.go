@@ -10,6 +10,7 @@ import (
 	"strings"
 
 	"rodlore/catalogue"
+	"rodlore/catalogue/pages"
 	"rodlore/catalogue/pages/document"
 )
 
@@ -65,8 +66,12 @@ func (s *site) model(t *tale) error {
 	if err := s.write(t.page, d); err != nil {
 		return err
 	}
-	for i := range t.chapters[1:] {
-		if err := s.write(t.chapters[i+1].page, t.comparison(i+1)); err != nil {
+	for i := 1; i < len(t.chapters); i++ {
+		d, err := t.comparison(i)
+		if err == nil {
+			err = s.write(t.chapters[i].page, d)
+		}
+		if err != nil {
 			return err
 		}
 	}
@@ -116,7 +121,15 @@ func (s *site) front() error {
 		}
 		table.Rows = append(table.Rows, row)
 	}
-	d.Blocks = []document.Block{table}
+	var rods []pages.Labelled
+	for _, t := range s.tales {
+		rods = append(rods, pages.Labelled{Label: t.spec().Name.Text, Spec: t.spec()})
+	}
+	rack, err := t.pen.Rack(rods)
+	if err != nil {
+		return err
+	}
+	d.Blocks = []document.Block{t.figure(rack), table}
 	for _, t := range s.tales {
 		d.Blocks = append(d.Blocks,
 			document.Heading{Level: 2, Text: t.spec().Name.Text},

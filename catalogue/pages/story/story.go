@@ -256,6 +256,15 @@ func (t *tale) figure(p *drawing.Picture, caption ...string) document.Block {
 	return document.Figure{Picture: p, Caption: plain(sentences(caption))}
 }
 
+// sideBySide puts two pictures beside each other on a screen that has room for
+// them. On paper each has the whole width.
+func (t *tale) sideBySide(left, right document.Block) []document.Block {
+	if t.Print {
+		return []document.Block{left, right}
+	}
+	return []document.Block{document.Beside{Left: []document.Block{left}, Right: []document.Block{right}}}
+}
+
 // heading, paragraph and bullets are blocks of the texts at path.
 func (t *tale) heading(level int, path string, pairs ...string) document.Block {
 	id := ""
