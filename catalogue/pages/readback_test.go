@@ -31,7 +31,27 @@ func readBack(t testing.TB, p *drawing.Picture) *element {
 	if err := xml.Unmarshal(svg, &e); err != nil {
 		t.Fatal(err)
 	}
+	e.part()
 	return &e
+}
+
+// part parts paths that are written as one.
+func (e *element) part() {
+	var children []element
+	for _, c := range e.Children {
+		c.part()
+		ways := strings.Split(c.attr("d"), "M")
+		if c.XMLName.Local != "path" || len(ways) < 3 {
+			children = append(children, c)
+			continue
+		}
+		for _, way := range ways[1:] {
+			one := c
+			one.Attr = append([]xml.Attr{{Name: xml.Name{Local: "d"}, Value: "M" + way}}, c.Attr...)
+			children = append(children, one)
+		}
+	}
+	e.Children = children
 }
 
 func (e *element) attr(name string) string {
@@ -96,20 +116,36 @@ func (e *element) texts() []string {
 	return list
 }
 
-var numbers = regexp.MustCompile(`-?[\d.]+`)
+var commands = regexp.MustCompile(`([Mlhvz])([^Mlhvz]*)`)
+var numbers = regexp.MustCompile(`-?(\d+(\.\d+)?|\.\d+)`)
 
 // points are the corners of a path.
 func (e *element) points(t testing.TB) []drawing.Point {
 	t.Helper()
-	found := numbers.FindAllString(e.attr("d"), -1)
+	var at drawing.Point
 	var points []drawing.Point
-	for i := 0; i+1 < len(found); i += 2 {
-		x, errX := strconv.ParseFloat(found[i], 64)
-		y, errY := strconv.ParseFloat(found[i+1], 64)
-		if errX != nil || errY != nil {
-			t.Fatalf("no path: %s", e.attr("d"))
+	for _, c := range commands.FindAllStringSubmatch(e.attr("d"), -1) {
+		var v []float64
+		for _, n := range numbers.FindAllString(c[2], -1) {
+			x, err := strconv.ParseFloat(n, 64)
+			if err != nil {
+				t.Fatalf("no path: %s", e.attr("d"))
+			}
+			v = append(v, x)
 		}
-		points = append(points, drawing.Point{X: x, Y: y})
+		for len(v) > 0 {
+			switch c[1] {
+			case "M":
+				at, v = drawing.Point{X: v[0], Y: v[1]}, v[2:]
+			case "l":
+				at, v = drawing.Point{X: at.X + v[0], Y: at.Y + v[1]}, v[2:]
+			case "h":
+				at.X, v = at.X+v[0], v[1:]
+			case "v":
+				at.Y, v = at.Y+v[0], v[1:]
+			}
+			points = append(points, at)
+		}
 	}
 	return points
 }

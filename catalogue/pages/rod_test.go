@@ -23,7 +23,7 @@ type onPaper struct {
 func blankOf(t testing.TB, svg *element) []drawing.Point {
 	var blank []drawing.Point
 	for _, p := range svg.all("path") {
-		if points := p.points(t); strings.HasSuffix(p.attr("d"), "Z") && len(points) > len(blank) {
+		if points := p.points(t); strings.HasSuffix(p.attr("d"), "z") && len(points) > len(blank) {
 			blank = points
 		}
 	}

@@ -34,7 +34,7 @@ func checkStack(t *testing.T, svg *element, rods []pages.Labelled) {
 	along := svg.scaleOf(t, 0)
 	var blanks []*element
 	for _, p := range svg.all("path") {
-		if strings.HasSuffix(p.attr("d"), "Z") && len(p.points(t)) > 6 {
+		if strings.HasSuffix(p.attr("d"), "z") && len(p.points(t)) > 6 {
 			blanks = append(blanks, p)
 		}
 	}

@@ -24,7 +24,7 @@ func (p *Picture) SVG() []byte {
 	if p.Description != "" {
 		w.words("desc", p.Description)
 	}
-	for _, m := range p.Marks {
+	for _, m := range written(p.Marks) {
 		m.write(&w)
 	}
 	w.WriteString("</svg>\n")
@@ -62,39 +62,7 @@ func number(v float64) string {
 	return strconv.FormatFloat(v+0, 'f', -1, 64) // + 0 makes of −0 a plain 0
 }
 
-func (p *Path) write(w *svg) {
-	w.open("path")
-	w.text("id", p.ID)
-	w.text("d", outline(p.Points, p.Closed))
-	w.style(p.Style)
-	w.WriteString("/>\n")
-}
-
-// outline is the data of a path.
-func outline(points []Point, closed bool) string {
-	var d []byte
-	for i, at := range points {
-		switch i {
-		case 0:
-			d = append(d, 'M')
-		case 1:
-			d = append(d, 'L')
-		default:
-			d = append(d, ' ')
-		}
-		d = append(d, number(at.X)...)
-		d = append(d, ' ')
-		d = append(d, number(at.Y)...)
-	}
-	if closed {
-		d = append(d, 'Z')
-	}
-	return string(d)
-}
-
-// Outline is the data of a path through points, as a script that moves the path
-// with that ID sets it.
-func Outline(points []Point) string { return outline(points, false) }
+func (p *Path) write(w *svg) { (&run{[]*Path{p}}).write(w) }
 
 func (c *Circle) write(w *svg) {
 	w.open("circle")
@@ -177,7 +145,7 @@ func (g *Group) write(w *svg) {
 	if g.Title != "" {
 		w.words("title", g.Title)
 	}
-	for _, m := range g.Marks {
+	for _, m := range written(g.Marks) {
 		m.write(w)
 	}
 	w.WriteString("</g>\n")
