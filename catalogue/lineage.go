@@ -42,7 +42,7 @@ func (r *Range) follow(model string) *lineage {
 	}
 	slices.Reverse(l.revisions)
 	l.label(r.log.Tags)
-	l.onHead = r.ancestry()
+	l.onHead = r.ancestry(r.log.Head)
 	return l
 }
 
@@ -201,9 +201,12 @@ func movedFrom(st *State, c Change) string {
 	return ""
 }
 
-// ancestry is the set of states that the working files rest on.
-func (r *Range) ancestry() map[string]bool {
-	on := map[string]bool{r.log.Head: true}
+// ancestry is the set of states that those given rest on, with these.
+func (r *Range) ancestry(tips ...string) map[string]bool {
+	on := map[string]bool{}
+	for _, tip := range tips {
+		on[tip] = true
+	}
 	for i := range r.log.States {
 		if st := &r.log.States[i]; on[st.ID] {
 			for _, p := range st.Parents {

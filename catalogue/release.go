@@ -23,9 +23,60 @@ func cutLabel(model, tag string) (label string, ok bool) {
 	return label, ok && !strings.Contains(label, "/")
 }
 
-// Release puts a saved revision on sale under a label, which then stays with
-// it. The tag's message holds the identity of the spec and its figures.
-func (r *Range) Release(ctx context.Context, rev *Revision, label, author string, when time.Time) error {
+// ErrNotFit is returned, wrapped with the reasons, where a rod that is not fit
+// is to go on sale and no reason is given why it should all the same.
+var ErrNotFit = errors.New("not fit to go on sale")
+
+// ReleaseRequest is what a maker says with a release.
+type ReleaseRequest struct {
+	Label   string
+	Despite string // why it goes on sale though it is not fit
+	Sign    bool   // the tag, as the user's git settings say
+	Author  string // "" means the user's own git identity
+	When    time.Time
+}
+
+// Release reviews a saved revision and puts it on sale under a label, which then
+// stays with it. The tag's message holds the identity of the spec, its figures
+// and the verdict. A rod that is not fit is an ErrNotFit unless the request says
+// why it goes on sale; the review is given with it.
+func (r *Range) Release(ctx context.Context, rev *Revision, req ReleaseRequest) (*Review, error) {
+	if err := r.releasable(rev, req.Label); err != nil {
+		return nil, err
+	}
+	review, err := r.Review(rev)
+	if err != nil {
+		return nil, err
+	}
+	despite := oneLine(req.Despite)
+	switch {
+	case review.Verdict() != NotFit:
+		despite = ""
+	case despite == "":
+		return review, fmt.Errorf("%s %s: %w", rev.Model, req.Label, ErrNotFit)
+	}
+	note, err := r.noteOf(review, req.Label, despite)
+	if err != nil {
+		return review, err
+	}
+	tag := Tag{
+		Name: tagName(rev.Model, req.Label), State: rev.State, When: req.When, Author: req.Author, Sign: req.Sign,
+		Message: note.write(rev.Spec.Name.Text + " " + req.Label),
+	}
+	err = r.src.Tag(ctx, tag)
+	if errors.Is(err, ErrTagTaken) {
+		return review, fmt.Errorf("%s %s: %w; take another label", rev.Model, req.Label, err)
+	}
+	if err == nil {
+		rev.Labels, rev.Status = append(rev.Labels, req.Label), Released
+		rev.releases = append(rev.releases, release{req.Label, tag})
+	}
+	return review, err
+}
+
+// releasable says why a revision cannot go on sale under a label, whatever its
+// rod is like.
+func (r *Range) releasable(rev *Revision, label string) error {
 	switch {
 	case !labelRule.MatchString(label) || strings.HasSuffix(label, ".") || strings.Contains(label, "..") || strings.HasSuffix(label, ".lock"):
 		return fmt.Errorf("label %q: use letters, digits, points and dashes, such as 2025 or 2025-b", label)
@@ -49,23 +100,5 @@ func (r *Range) Release(ctx context.Context, rev *Revision, label, author string
 			}
 		}
 	}
-	figs, err := r.FiguresWithTolerances(rev)
-	if err != nil {
-		return err
-	}
-	set, err := r.Settings()
-	if err != nil {
-		return err
-	}
-	note := newReleaseNote(rev, figs, set).write(rev.Spec.Name.Text + " " + label)
-	tag := Tag{Name: tagName(rev.Model, label), State: rev.State, When: when, Author: author, Message: note}
-	err = r.src.Tag(ctx, tag)
-	if errors.Is(err, ErrTagTaken) {
-		return fmt.Errorf("%s %s: %w; take another label", rev.Model, label, err)
-	}
-	if err == nil {
-		rev.Labels, rev.Status = append(rev.Labels, label), Released
-		rev.releases = append(rev.releases, release{label, tag})
-	}
-	return err
+	return nil
 }

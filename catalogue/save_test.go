@@ -133,7 +133,7 @@ func TestRelease(t *testing.T) {
 		t.Fatal(err)
 	}
 	day := time.Date(2021, 4, 2, 0, 0, 0, 0, time.UTC)
-	if err := r.Release(ctx, rev, "2021", "", day); err != nil {
+	if _, err := r.Release(ctx, rev, ReleaseRequest{Label: "2021", When: day}); err != nil {
 		t.Fatal(err)
 	}
 	note := m.log.Tags[0].Message
@@ -147,11 +147,11 @@ func TestRelease(t *testing.T) {
 	if err != nil || rev.Status != Released {
 		t.Fatalf("brook@2021 is %+v, %v", rev, err)
 	}
-	if err := r.Release(ctx, rev, "2021", "", day); !errors.Is(err, ErrTagTaken) {
+	if _, err := r.Release(ctx, rev, ReleaseRequest{Label: "2021", When: day}); !errors.Is(err, ErrTagTaken) {
 		t.Errorf("a label used twice gives %v", err)
 	}
 	for _, label := range []string{"", "a b", "a/b", "draft", "saved", "-x", "x..y", "x.", "x.lock", "grün", strings.Repeat("x", 50)} {
-		if err := r.Release(ctx, rev, label, "", day); err == nil || errors.Is(err, ErrTagTaken) {
+		if _, err := r.Release(ctx, rev, ReleaseRequest{Label: label, When: day}); err == nil || errors.Is(err, ErrTagTaken) {
 			t.Errorf("label %q gives %v, want a refusal", label, err)
 		}
 	}
@@ -160,7 +160,7 @@ func TestRelease(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if err := r.Release(ctx, draft, "2022", "", day); err == nil || !strings.Contains(err.Error(), "save") {
+	if _, err := r.Release(ctx, draft, ReleaseRequest{Label: "2022", When: day}); err == nil || !strings.Contains(err.Error(), "save") {
 		t.Errorf("releasing a draft gives %v", err)
 	}
 	if len(m.log.Tags) != 1 {

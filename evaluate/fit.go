@@ -194,7 +194,7 @@ func (f *fitting) result(at *minimum, figure string) (*Fit, error) {
 		return nil, err
 	}
 	n := len(f.readings)
-	fit := &Fit{Squares: at.squares(), Threshold: threshold(n), For: figure}
+	fit := &Fit{Squares: at.squares(), Threshold: FarthestOff(n), For: figure}
 	if n, ok := nameOf(figure); ok {
 		fit.ForUnit = n.Unit
 	}

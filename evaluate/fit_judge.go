@@ -13,9 +13,9 @@ import (
 // have one.
 const falseAlarm = 0.05
 
-// threshold is how many standard deviations the farthest of n readings lies off
+// FarthestOff is how many standard deviations the farthest of n readings lies off
 // at most in all other sheets (Šidák 1967, J. Amer. Statist. Assoc. 62:626).
-func threshold(n int) float64 {
+func FarthestOff(n int) float64 {
 	each := 1 - math.Pow(1-falseAlarm, 1/float64(n))
 	return distuv.UnitNormal.Quantile(1 - each/2)
 }

@@ -156,7 +156,7 @@ func TestFitCoversTheTruth(t *testing.T) {
 // alarms reports whether a reading is said to disagree.
 func (f *fitting) alarms(t testing.TB, at *minimum) bool {
 	t.Helper()
-	fit := &Fit{Threshold: threshold(len(f.readings))}
+	fit := &Fit{Threshold: FarthestOff(len(f.readings))}
 	for i, after := range must(f.read(f.came(at.x))) {
 		fit.Readings = append(fit.Readings, FittedReading{Reading: f.readings[i], After: after})
 	}
@@ -168,9 +168,9 @@ func (f *fitting) alarms(t testing.TB, at *minimum) bool {
 // (Abramowitz and Stegun 1964, table 26.5); the chance of none among n is the
 // product of theirs.
 func TestThreshold(t *testing.T) {
-	near(t, "one reading", threshold(1), 1.959964, 1e-6)
+	near(t, "one reading", FarthestOff(1), 1.959964, 1e-6)
 	for _, n := range []int{2, 12, 100} {
-		none := math.Pow(math.Erf(threshold(n)/math.Sqrt2), float64(n))
+		none := math.Pow(math.Erf(FarthestOff(n)/math.Sqrt2), float64(n))
 		near(t, "none among several", none, 0.95, 1e-9) // rounding
 	}
 }

@@ -86,7 +86,8 @@ func saveDemo(ctx context.Context, store *gitstore.Store, head string, s demo.St
 		if err != nil {
 			return "", err
 		}
-		if err := r.Release(ctx, rev, release.Label, s.Author, s.When); err != nil {
+		req := catalogue.ReleaseRequest{Label: release.Label, Author: s.Author, When: s.When}
+		if _, err := r.Release(ctx, rev, req); err != nil {
 			return "", err
 		}
 	}

@@ -75,8 +75,9 @@ func (o figuresOptions) check(figs *evaluate.Figures) error {
 
 // findFigures gives the rod that an argument names and its figures, with
 // tolerances and what was measured of them.
-func (p *program) findFigures(ctx context.Context, arg string) (s subject, figs *evaluate.Figures, m measurements, err error) {
+func (p *program) findFigures(ctx context.Context, arg string) (s subject, figs *evaluate.Figures, m *catalogue.Measurements, err error) {
 	if isPath(arg) {
+		m = &catalogue.Measurements{}
 		if s, err = p.readSpec(p.at(arg)); err == nil {
 			figs, err = evaluate.EvaluateWithTolerances(s.Spec, s.set)
 		}
@@ -92,7 +93,7 @@ func (p *program) findFigures(ctx context.Context, arg string) (s subject, figs 
 		if figs, err = r.FiguresWithTolerances(s.Revision); err != nil {
 			return err
 		}
-		m, err = measuredOn(r, s)
+		m, err = r.MeasuredOn(s.Revision)
 		return err
 	})
 	return s, figs, m, err
@@ -155,17 +156,17 @@ func newFigureJSON(figs *evaluate.Figures, f evaluate.Figure) figureJSON {
 	return doc
 }
 
-func newFiguresJSON(s subject, figs *evaluate.Figures, m measurements, sources string) figuresJSON {
+func newFiguresJSON(s subject, figs *evaluate.Figures, m *catalogue.Measurements, sources string) figuresJSON {
 	doc := figuresJSON{
 		schema: schema1, Model: s.Model, Revision: revisionOf(s.Revision),
-		Method: figs.Method, Figures: []rowJSON{}, Wants: []wantedJSON{}, Notes: m.notes(figs),
+		Method: figs.Method, Figures: []rowJSON{}, Wants: []wantedJSON{}, Notes: figureNotes(figs, m),
 	}
 	for _, w := range evaluate.Wants(s.Spec, figs) {
 		doc.Wants = append(doc.Wants, newWantedJSON(w))
 	}
 	for _, f := range figs.List {
 		row := rowJSON{newFigureJSON(figs, f), []measuredJSON{}}
-		for _, one := range m.of(f.Key) {
+		for _, one := range m.Of(f.Key) {
 			row.Measured = append(row.Measured, newMeasuredJSON(f, one))
 		}
 		doc.Figures = append(doc.Figures, row)
@@ -176,7 +177,7 @@ func newFiguresJSON(s subject, figs *evaluate.Figures, m measurements, sources s
 	return doc
 }
 
-func (p *program) showFigures(s subject, figs *evaluate.Figures, m measurements, withErrors bool) {
+func (p *program) showFigures(s subject, figs *evaluate.Figures, m *catalogue.Measurements, withErrors bool) {
 	p.println(p.paint(bold, title(s.Revision)))
 	p.println()
 	d := s.display()
@@ -200,7 +201,7 @@ func (p *program) showFigures(s subject, figs *evaluate.Figures, m measurements,
 	p.print("", t)
 	p.showWants(s, figs)
 	p.showMeasured(s, figs, m)
-	p.footnotes(m.notes(figs))
+	p.footnotes(figureNotes(figs, m))
 }
 
 // showWants holds the limits that the spec sets itself against the figures.

@@ -2,6 +2,8 @@ package main
 
 import (
 	"context"
+	"errors"
+	"fmt"
 
 	"github.com/spf13/cobra"
 
@@ -9,22 +11,32 @@ import (
 )
 
 func newRelease(p *program) *cobra.Command {
-	return &cobra.Command{
+	var req catalogue.ReleaseRequest
+	cmd := &cobra.Command{
 		Use:   "release MODEL[@REV] LABEL",
 		Short: "put a saved revision on sale under a label",
-		Long: `Puts a saved revision on sale under a label of your own, such as the year. The
-label stays with that revision and is never moved. In git it is an annotated
-tag MODEL/LABEL that holds the figures the rod was released with.`,
+		Long: `Reviews a saved revision and puts it on sale under a label of your own, such as
+the year. The label stays with that revision and is never moved. A rod that is
+not fit is refused unless you say why it goes on sale all the same; reservations
+are told and stop nothing. In git a release is an annotated tag MODEL/LABEL that
+holds the figures the rod was released with, the verdict and a checksum, so that
+"rodlore check" finds what was altered since.`,
 		Example: `  rodlore release skerry-10 2027
-  rodlore release skerry-10@9bd2a9c1 2027-b`,
+  rodlore release skerry-10@9bd2a9c1 2027-b
+  rodlore release skerry-10 2027 --despite "two rings fewer, as the club asked"
+  rodlore release skerry-10 2027 --sign`,
 		Args:              wants(2, 2, "a model and a label"),
 		ValidArgsFunction: p.completeRelease,
 		RunE: func(cmd *cobra.Command, args []string) error {
+			req.Label, req.When = args[1], p.now()
 			return p.work(cmd.Context(), func(r *catalogue.Range) error {
-				return p.release(cmd.Context(), r, args[0], args[1])
+				return p.release(cmd.Context(), r, args[0], req)
 			})
 		},
 	}
+	cmd.Flags().StringVar(&req.Despite, "despite", "", "release what is not fit, for this `reason`")
+	cmd.Flags().BoolVar(&req.Sign, "sign", false, "sign the tag with the key that your git settings name")
+	return cmd
 }
 
 // completeRelease offers revisions and leaves the label to the maker.
@@ -40,19 +52,50 @@ type releasedJSON struct {
 	schema
 	Model    string       `json:"model"`
 	Revision revisionJSON `json:"revision"`
+	Verdict  string       `json:"verdict"`
+	Reasons  []reasonJSON `json:"reasons"`
+	Despite  *string      `json:"despite"` // null where it was fit
+	Signed   bool         `json:"signed"`
 }
 
-func (p *program) release(ctx context.Context, r *catalogue.Range, arg, label string) error {
+func (p *program) release(ctx context.Context, r *catalogue.Range, arg string, req catalogue.ReleaseRequest) error {
 	rev, err := r.FindArg(arg)
 	if err != nil {
 		return err
 	}
-	if err := r.Release(ctx, rev, label, "", p.now()); err != nil {
+	review, err := r.Release(ctx, rev, req)
+	if errors.Is(err, catalogue.ErrNotFit) {
+		return p.refuse(arg, req.Label, review)
+	}
+	if err != nil {
 		return err
 	}
+	notFit := review.Verdict() == catalogue.NotFit
 	if p.json {
-		return p.writeJSON(releasedJSON{schema1, rev.Model, revisionOf(rev)})
+		doc := releasedJSON{
+			schema: schema1, Model: rev.Model, Revision: revisionOf(rev),
+			Verdict: string(review.Verdict()), Reasons: reasonsOf(review), Signed: req.Sign,
+		}
+		if notFit {
+			doc.Despite = &req.Despite
+		}
+		return p.writeJSON(doc)
 	}
-	p.printf("%s %s is released: revision %s, saved on %s\n", rev.Spec.Name, label, rev.ShortID(), day(rev.When))
+	p.printf("%s %s is released: revision %s, saved on %s\n", rev.Spec.Name, req.Label, rev.ShortID(), day(rev.When))
+	p.showVerdict(review)
+	if notFit {
+		p.indented("", wrap("Released all the same: "+req.Despite, p.width()))
+	}
 	return nil
+}
+
+// refuse says why a rod does not go on sale, and what there is to do.
+func (p *program) refuse(arg, label string, review *catalogue.Review) error {
+	text := fmt.Sprintf("%s is not released as %s, since it is not fit for it:", review.Spec.Name, label)
+	for _, reason := range review.Reasons {
+		if reason.Grave {
+			text += "\n  " + reason.Text
+		}
+	}
+	return fmt.Errorf("%s\n\"rodlore review %s\" has all of it; to release it all the same, give the reason with --despite \"…\"", text, arg)
 }

@@ -6,8 +6,6 @@ import (
 	"testing"
 	"time"
 
-	"github.com/google/go-cmp/cmp"
-
 	"rodlore/evaluate"
 )
 
@@ -20,7 +18,7 @@ func released(t *testing.T) *memory {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if err := r.Release(context.Background(), rev, "2021", "", time.Date(2021, 4, 2, 0, 0, 0, 0, time.UTC)); err != nil {
+	if _, err := r.Release(context.Background(), rev, ReleaseRequest{Label: "2021", When: time.Date(2021, 4, 2, 0, 0, 0, 0, time.UTC)}); err != nil {
 		t.Fatal(err)
 	}
 	return m
@@ -39,30 +37,6 @@ func driftsOf(t *testing.T, m *memory) []Drift {
 		t.Fatal(err)
 	}
 	return s.Drifts
-}
-
-func TestNoteIsReadBack(t *testing.T) {
-	n := releaseNote{
-		revision: "1a2b", method: "rod/1",
-		conditions: []evaluate.Condition{{Name: "damping", Text: "1.5 %"}, {Name: "test curve", Text: "pull 90 deg, turn 85 deg, line through rings"}},
-		figures: []evaluate.Figure{
-			{Key: "weight", Value: 0.165421, Unit: "kg", Tolerance: 0.0033},
-			{Key: "rings", Value: 8, Unit: "1"},
-			{Key: "swing", Value: 1.5e-7, Unit: "kg·m²", Tolerance: 2e-9},
-		},
-	}
-	got, ok := readReleaseNote(n.write("Brook 2021"))
-	if !ok {
-		t.Fatal("it is no note")
-	}
-	if diff := cmp.Diff(n, got, cmp.AllowUnexported(releaseNote{})); diff != "" {
-		t.Errorf("(-written +read):\n%s", diff)
-	}
-	for _, other := range []string{"", "v1", "Brook 2021\n\nweight: 0.16 kg\n", "Method: rod/1\n"} {
-		if _, ok := readReleaseNote(other); ok {
-			t.Errorf("%q is read as a note", other)
-		}
-	}
 }
 
 func TestReleaseAsItWasHasNoDrift(t *testing.T) {

@@ -1,0 +1,175 @@
+package catalogue
+
+import (
+	"errors"
+	"fmt"
+	"slices"
+
+	"rodlore/evaluate"
+)
+
+// Alteration is a release that does not stand as it was made, or of which
+// nobody could tell.
+type Alteration struct {
+	Model, Label string
+	Tag          string
+	Text         string // what is wrong
+	Show         string // the git command that shows it; "" where there is nothing to see
+	// Doubt says that nothing is known to be wrong: the release has no record
+	// that it could be held against.
+	Doubt bool
+}
+
+// Altered holds the releases of models, or of all there are, against what their
+// tags say and what the releases after them say of them.
+func (r *Range) Altered(names ...string) ([]Alteration, error) {
+	if len(names) == 0 {
+		var err error
+		if names, err = r.Models(); err != nil {
+			return nil, err
+		}
+	}
+	onBranches := r.ancestry(append(slices.Clone(r.log.Branches), r.log.Head)...)
+	var list []Alteration
+	for _, name := range names {
+		l, err := r.lineage(name)
+		if err != nil {
+			return nil, err
+		}
+		h := hearing{model: name, lineage: l, onBranches: onBranches}
+		for _, t := range r.log.Tags {
+			if label, ok := l.labelOf(t.Name); ok {
+				h.hear(label, t)
+			}
+		}
+		h.lost(r.log.Notes)
+		h.chained()
+		list = append(list, h.found...)
+	}
+	return list, nil
+}
+
+// hearing is the releases of one model being looked at.
+type hearing struct {
+	model      string
+	lineage    *lineage
+	onBranches map[string]bool
+	heard      []heardRelease
+	found      []Alteration
+}
+
+// heardRelease is a tag and the note in it, nil where there is none.
+type heardRelease struct {
+	label string
+	tag   Tag
+	note  *releaseNote
+	rev   *Revision   // what the tag leads to; nil where the model is not there
+	files []notedFile // of the spec there
+}
+
+// say notes what is wrong with a release.
+func (h *hearing) say(label, tag, show, format string, args ...any) {
+	h.found = append(h.found, Alteration{Model: h.model, Label: label, Tag: tag, Text: fmt.Sprintf(format, args...), Show: show})
+}
+
+// hear looks at one tag by itself.
+func (h *hearing) hear(label string, t Tag) {
+	one := heardRelease{label: label, tag: t, rev: h.lineage.at[t.State], files: notedFiles(h.lineage.snapshots[t.State])}
+	if n, ok := readReleaseNote(t.Message); ok {
+		one.note = n
+	}
+	h.heard = append(h.heard, one)
+	show := "git show " + t.Name
+	switch {
+	case one.rev == nil:
+		h.say(label, t.Name, "git show --stat "+t.Name, "the tag was moved: it leads to a saved state in which there is no %s", h.model)
+	case one.note == nil:
+		h.found = append(h.found, Alteration{h.model, label, t.Name,
+			"the tag has no record of what was released, so nobody can tell whether it was moved", show, true})
+	case one.note.label != "" && one.note.label != label:
+		h.say(label, t.Name, show, "the record in the tag is that of %s: the tag was made of another", one.note.label)
+	case !one.note.intact:
+		h.say(label, t.Name, show, "the record in the tag was edited: its checksum is not that of its text")
+	case one.otherSpec():
+		h.say(label, t.Name, "git log -p -1 "+t.Name+" -- "+one.rev.File,
+			"the spec was altered: revision %s was released, and the tag leads to %s%s", shortID(one.note.revision), one.rev.ShortID(), one.recover())
+	case !h.onBranches[t.State]:
+		h.say(label, t.Name, "git log --oneline HEAD.."+t.Name,
+			"its saved state is on no branch any more: history was rewritten behind it; keep it with \"git branch released-%s %s\"", label, t.Name)
+	}
+}
+
+// otherSpec reports whether the tag leads to another spec than was released.
+// Where the files are those that were released, a spec that is read otherwise is
+// the doing of this rodlore, which the history tells.
+func (one *heardRelease) otherSpec() bool {
+	if one.note.revision == one.rev.ID {
+		return false
+	}
+	if len(one.note.files) > 0 {
+		return !slices.Equal(one.note.files, one.files)
+	}
+	// An older record does not say which files.
+	return one.note.method == evaluate.Method && len(builtinMaterials(one.rev.Spec)) == 0
+}
+
+// recover says where the released spec may still be had.
+func (one *heardRelease) recover() string {
+	if len(one.note.files) == 0 {
+		return ""
+	}
+	return fmt.Sprintf("; \"git cat-file -p %s\" prints what was released, if git still has it", one.note.files[0].blob)
+}
+
+func shortID(id string) string { return id[:min(len(id), 8)] }
+
+// lost are the tags that lead to no saved state.
+func (h *hearing) lost(notes []error) {
+	for _, note := range notes {
+		var l *LostTag
+		if !errors.As(note, &l) {
+			continue
+		}
+		if label, ok := h.lineage.labelOf(l.Name); ok {
+			h.say(label, l.Name, "git show "+l.Name, "what it was put on cannot be read: %v", l.Why)
+			h.heard = append(h.heard, heardRelease{label: label, tag: Tag{Name: l.Name}})
+		}
+	}
+}
+
+// chained holds every release against what the one after it says of it.
+func (h *hearing) chained() {
+	for _, later := range h.heard {
+		if later.note == nil || later.note.after == nil || !later.note.intact {
+			continue
+		}
+		label := later.note.after.label
+		if slices.ContainsFunc(h.found, func(a Alteration) bool { return a.Label == label && !a.Doubt }) {
+			continue // told by itself
+		}
+		i := slices.IndexFunc(h.heard, func(o heardRelease) bool { return o.label == label })
+		if i < 0 {
+			h.say(label, tagName(h.model, label), "git show "+later.tag.Name,
+				"the tag is gone: %s was released after it, from revision %s", later.label, shortID(later.note.after.revision))
+			continue
+		}
+		if what := h.heard[i].unlike(later.note.after); what != "" {
+			h.found = slices.DeleteFunc(h.found, func(a Alteration) bool { return a.Label == label })
+			h.say(label, h.heard[i].tag.Name, "git show "+h.heard[i].tag.Name, "%s since %s was released after it", what, later.label)
+		}
+	}
+}
+
+// unlike says how a release differs from what the one after it says of it, ""
+// where it does not.
+func (one *heardRelease) unlike(then *notedRelease) string {
+	switch {
+	case then.sum != "" && one.note == nil:
+		return "the tag was replaced by one without a record"
+	case then.sum != "" && one.note.sum != then.sum:
+		return "the record in the tag was replaced by another"
+	case one.note == nil && one.rev.ID != then.revision && len(builtinMaterials(one.rev.Spec)) == 0:
+		return fmt.Sprintf("the tag was moved from revision %s to %s", shortID(then.revision), one.rev.ShortID())
+	}
+	return ""
+}

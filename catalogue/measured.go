@@ -1,0 +1,83 @@
+package catalogue
+
+import (
+	"errors"
+	"fmt"
+
+	"rodlore/evaluate"
+	"rodlore/models"
+)
+
+// Measurement is a figure as it was measured on a rod.
+type Measurement struct {
+	Rod, Date        string // as the sheet has them
+	Key              string // of the figure
+	Value, Deviation float64
+}
+
+// Measurements are what was measured of rods that were built to one revision.
+type Measurements struct {
+	List   []Measurement // in the order of the sheets
+	Sheets int           // of such rods, those too that measured no figure
+	Unread []string      // what could not be read of this or other revisions
+}
+
+// Of are the measurements of one figure.
+func (m *Measurements) Of(key string) []Measurement {
+	var list []Measurement
+	for _, one := range m.List {
+		if one.Key == key {
+			list = append(list, one)
+		}
+	}
+	return list
+}
+
+// MeasuredOn gives what was measured of rods that were built to a revision, but
+// for what it was fitted to since.
+func (r *Range) MeasuredOn(rev *Revision) (*Measurements, error) {
+	m := &Measurements{}
+	set, err := r.Settings()
+	if err != nil {
+		return nil, err
+	}
+	sheets, err := r.Sheets(rev.Model)
+	var faults models.Faults
+	switch {
+	case errors.As(err, &faults):
+		what := "a fault"
+		if len(faults) > 1 {
+			what = fmt.Sprintf("%d faults", len(faults))
+		}
+		m.Unread = append(m.Unread, what+" in what was measured; \"rodlore check\" lists them")
+	case err != nil:
+		return nil, err
+	}
+	id := rev.Spec.Unfitted().ID()
+	for _, sheet := range sheets {
+		built, err := r.Built(sheet)
+		if err == nil && built.Spec.Unfitted().ID() == id {
+			err = m.add(sheet, built.Spec, set)
+		}
+		if err != nil {
+			m.Unread = append(m.Unread, err.Error())
+		}
+	}
+	return m, nil
+}
+
+// add adds the readings of a sheet that are of figures.
+func (m *Measurements) add(sheet *Sheet, spec *models.Spec, set *models.Settings) error {
+	readings, err := evaluate.Readings(sheet.Bench, spec, set)
+	if err != nil {
+		return err
+	}
+	m.Sheets++
+	for _, reading := range readings {
+		if reading.Figure != "" {
+			value, deviation := reading.AsFigure()
+			m.List = append(m.List, Measurement{sheet.Rod.Text, sheet.Date.Text, reading.Figure, value, deviation})
+		}
+	}
+	return nil
+}

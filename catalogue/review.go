@@ -1,0 +1,96 @@
+package catalogue
+
+import (
+	"rodlore/diffing"
+	"rodlore/evaluate"
+	"rodlore/models"
+)
+
+// Review is what there is to say of a revision before it goes on sale.
+type Review struct {
+	*Revision
+	Figures *evaluate.Figures // with tolerances
+	Wants   []evaluate.Wanted
+
+	// Since compares it with the last release before it; nil where there is none.
+	Since *Step
+
+	// Limits are estimates of strength, to compare revisions by and no safe
+	// loads; nil where NoLimits says why there are none.
+	Limits   *evaluate.Limits
+	NoLimits error
+
+	Measured *Measurements
+	Unpriced []string // parts of the rod that parts.yaml gives no price
+	ByHand   []HandCheck
+
+	Display evaluate.Display
+	Reasons []Reason // what speaks against it, the gravest first
+}
+
+// Review reviews a revision: against what its spec wants, the last release
+// before it, the strength of its blank, the path of its line, what was measured
+// and what was checked by hand. A revision with a fault, or that gives no rod,
+// is an error.
+func (r *Range) Review(rev *Revision) (*Review, error) {
+	set, err := r.Settings()
+	if err != nil {
+		return nil, err
+	}
+	v := &Review{Revision: rev, Display: evaluate.DisplayOf(set)}
+	if v.Figures, err = r.FiguresWithTolerances(rev); err != nil {
+		return nil, err
+	}
+	v.Wants = evaluate.Wants(rev.Spec, v.Figures)
+	if before := rev.Before.LastRelease(); before != nil {
+		if v.Since, err = r.Compare(before, rev); err != nil {
+			return nil, err
+		}
+	}
+	v.Limits, v.NoLimits = evaluate.WorkOutLimits(rev.Spec, set)
+	if v.Measured, err = r.MeasuredOn(rev); err != nil {
+		return nil, err
+	}
+	if v.ByHand, err = r.ByHand(rev); err != nil {
+		return nil, err
+	}
+	v.Unpriced = unpriced(rev.Spec)
+	v.Reasons = judge(v)
+	return v, nil
+}
+
+// Sights are what a customer who knows the last release sees changed.
+func (v *Review) Sights() []diffing.Sight {
+	if v.Since == nil {
+		return nil
+	}
+	return v.Since.Sights
+}
+
+// figure gives a figure of the rod; ok is false where it has none.
+func (v *Review) figure(key string) (evaluate.Figure, bool) { return v.Figures.Get(key) }
+
+// show writes a figure of the rod.
+func (v *Review) show(f evaluate.Figure) string { return v.Display.Value(f.Key, f.Unit, f.Value) }
+
+// unpriced are the bought parts of a rod that have no price, in the order of the
+// spec. Thread and varnish are no parts of it.
+func unpriced(s *models.Spec) []string {
+	var list []string
+	seen := map[string]bool{"": true}
+	add := func(name string) {
+		if !seen[name] && !s.Parts[name].Price.Set() {
+			list = append(list, name)
+		}
+		seen[name] = true
+	}
+	for _, ring := range s.Rings {
+		add(ring.Part.Text)
+	}
+	add(s.Handle.Seat.Part.Text)
+	for _, g := range s.Handle.Grips {
+		add(g.Part.Text)
+	}
+	add(s.Handle.Cap.Part.Text)
+	return list
+}
