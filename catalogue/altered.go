@@ -14,7 +14,7 @@ type Alteration struct {
 	Model, Label string
 	Tag          string
 	Text         string // what is wrong
-	Show         string // the git command that shows it; "" where there is nothing to see
+	Show         string // the git command that shows it
 	// Doubt says that nothing is known to be wrong: the release has no record
 	// that it could be held against.
 	Doubt bool

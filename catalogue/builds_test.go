@@ -23,7 +23,7 @@ func withRods(t *testing.T) *memory {
 		if err != nil {
 			t.Fatal(err)
 		}
-		if err := r.Release(ctx, rev, "2021", "", m.clock); err != nil {
+		if _, err := r.Release(ctx, rev, ReleaseRequest{Label: "2021", When: m.clock}); err != nil {
 			t.Fatal(err)
 		}
 	}

@@ -18,7 +18,7 @@ type HandCheck struct {
 }
 
 // reviewFile is the file of what was ticked of a model.
-func reviewFile(model string) string { return "reviews/" + model + ".yaml" }
+func reviewFile(model string) string { return reviewsFolder + "/" + model + ".yaml" }
 
 // inSeveral are checks that only a rod of several sections can be put to.
 var inSeveral = map[string]bool{"joints": true}
@@ -66,40 +66,58 @@ func (r *Range) ticked(rev *Revision) (map[string]*models.Tick, error) {
 	return ticked, nil
 }
 
-// Ticked gives the file of a model's ticks as it stands, which may be none, and
-// as it is with one more: a check of a revision, by somebody, on a day.
-func (r *Range) Ticked(rev *Revision, check, by string, on time.Time) (file string, old, new []byte, err error) {
-	file = reviewFile(rev.Model)
+// TickedFile is the file of a model's ticks as it stands, nil where it is not
+// there, and as it is with more of them.
+type TickedFile struct {
+	Path     string
+	Old, New []byte
+}
+
+// Tick ticks checks of a revision, by somebody and on a day. Nothing is written;
+// the caller has the file to write.
+func (r *Range) Tick(rev *Revision, checks []string, by string, on time.Time) (*TickedFile, error) {
 	if rev.Fault != nil {
-		return file, nil, nil, rev.Fault
+		return nil, rev.Fault
 	}
-	checks, err := r.ByHand(rev)
+	list, err := r.ByHand(rev)
 	if err != nil {
-		return file, nil, nil, err
+		return nil, err
 	}
+	file := &TickedFile{Path: reviewFile(rev.Model)}
+	file.Old, err = r.src.Working(file.Path)
+	if err != nil && !errors.Is(err, fs.ErrNotExist) {
+		return nil, err
+	}
+	file.New = file.Old
+	for _, check := range checks {
+		if err := tickable(list, check); err != nil {
+			return nil, err
+		}
+		file.New, err = models.Append(file.Path, file.New, "ticked", []models.Pair{
+			{Key: "check", Value: check}, {Key: "revision", Value: rev.ShortID()},
+			{Key: "date", Value: on.Format(time.DateOnly)}, {Key: "by", Value: by},
+		})
+		if err != nil {
+			return nil, err
+		}
+	}
+	return file, nil
+}
+
+// tickable says why a check cannot be ticked.
+func tickable(list []HandCheck, check string) error {
 	var names []string
-	for _, c := range checks {
+	for _, c := range list {
 		names = append(names, c.Check.Text)
 	}
 	i := slices.Index(names, check)
-	switch {
-	case i < 0:
-		return file, nil, nil, fmt.Errorf("no check by hand is called %q%s; there is %s", check, models.DidYouMean(check, names), strings.Join(names, ", "))
-	case checks[i].Tick != nil:
-		t := checks[i].Tick
-		return file, nil, nil, fmt.Errorf("%s: %w: by %s on %s, for this very revision", check, ErrTicked, t.By, t.Date.Text)
-	case strings.TrimSpace(by) == "":
-		return file, nil, nil, errors.New("say with --by whose eye it was: initials will do")
+	if i < 0 {
+		return fmt.Errorf("no check by hand is called %q%s; there is %s", check, models.DidYouMean(check, names), strings.Join(names, ", "))
 	}
-	old, err = r.src.Working(file)
-	if err != nil && !errors.Is(err, fs.ErrNotExist) {
-		return file, nil, nil, err
+	if t := list[i].Tick; t != nil {
+		return fmt.Errorf("%s: %w: by %s on %s, for this very revision", check, ErrTicked, t.By, t.Date.Text)
 	}
-	new, err = models.Append(file, old, "ticked", []models.Pair{
-		{Key: "check", Value: check}, {Key: "revision", Value: rev.ShortID()},
-		{Key: "date", Value: on.Format(time.DateOnly)}, {Key: "by", Value: strings.TrimSpace(by)},
-	})
-	return file, old, new, err
+	return nil
 }
 
 // ErrTicked is returned, wrapped with who and when, where a check was ticked

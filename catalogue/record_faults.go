@@ -9,11 +9,11 @@ import (
 	"rodlore/models"
 )
 
-// recordFaults are the faults of what was measured, built and heard: of the
+// recordFaults are the faults of what was measured, built, heard and ticked: of the
 // files by themselves, and of what they say of the range.
 func (r *Range) recordFaults() (models.Faults, error) {
 	var all models.Faults
-	for _, find := range []func() (models.Faults, error){r.sheetFaults, r.buildFaults, r.heardFaults} {
+	for _, find := range []func() (models.Faults, error){r.sheetFaults, r.buildFaults, r.heardFaults, r.reviewFaults} {
 		faults, err := find()
 		if err != nil {
 			return nil, err
@@ -26,7 +26,7 @@ func (r *Range) recordFaults() (models.Faults, error) {
 // savedRecordFaults are those of the records among files that are to be saved.
 func (r *Range) savedRecordFaults(files map[string][]byte) (models.Faults, error) {
 	isRecord := func(file string) bool {
-		return slices.ContainsFunc([]string{benchFolder, buildsFolder, heardFolder}, func(folder string) bool {
+		return slices.ContainsFunc([]string{benchFolder, buildsFolder, heardFolder, reviewsFolder}, func(folder string) bool {
 			_, ok := nameIn(folder, file)
 			return ok
 		})
@@ -159,4 +159,23 @@ func (r *Range) heardFaults() (models.Faults, error) {
 		}
 	}
 	return faults.Sorted(), nil
+}
+
+// reviewFaults are the faults of all files of reviews/.
+func (r *Range) reviewFaults() (models.Faults, error) {
+	files, faults, err := inFolder(r, reviewsFolder, models.ParseReviews)
+	if err != nil {
+		return nil, err
+	}
+	known, err := r.Models()
+	if err != nil {
+		return nil, err
+	}
+	for _, f := range files {
+		if _, err := r.lineage(f.name); errors.Is(err, ErrNotFound) {
+			faults = append(faults, faultAt(models.Pos{File: f.content.File, Line: 1, Col: 1}, "",
+				"no model is named %q%s; name the file for the model that was checked", f.name, models.DidYouMean(f.name, known)))
+		}
+	}
+	return faults, nil
 }

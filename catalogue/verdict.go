@@ -110,25 +110,12 @@ func wantsUnder(from, below float64) func(*Review) []string {
 		for _, w := range v.Wants {
 			if from <= w.Share && w.Share < below {
 				f, _ := v.figure(w.Figure)
-				texts = append(texts, fmt.Sprintf("%s: wanted is %s, it is %s, and %s of the rods built to this spec would do", evaluate.Short(w.Figure),
-					w.Text, v.Display.WithTolerance(f.Key, f.Unit, f.Value, f.Tolerance), Percent(w.Share)))
+				texts = append(texts, fmt.Sprintf("%s: wanted is %s, it is %s, and of the rods built to this spec %s would do", evaluate.Short(w.Figure),
+					w.Text, v.Display.WithTolerance(f.Key, f.Unit, f.Value, f.Tolerance), w.Rods()))
 			}
 		}
 		return texts
 	}
-}
-
-// Percent writes a share of rods. No more than whole percents are known of it.
-func Percent(share float64) string {
-	switch {
-	case math.IsNaN(share):
-		return "an unknown share"
-	case share > 0 && share < 0.01:
-		return "under 1 %"
-	case share < 1 && share > 0.99:
-		return "over 99 %"
-	}
-	return fmt.Sprintf("%.0f %%", 100*share)
 }
 
 func noWants(v *Review) (texts []string) {

@@ -107,6 +107,9 @@ func (d Display) Change(key, unit string, change, value float64) string {
 	})
 }
 
+// Shows reports whether the digits of a written change show it.
+func Shows(change string) bool { return strings.ContainsAny(change, "123456789") }
+
 // write writes something about a figure of that value in every system of units
 // that is wanted.
 func (d Display) write(key, unit string, value float64, one func(style) string) string {

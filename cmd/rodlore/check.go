@@ -1,6 +1,8 @@
 package main
 
 import (
+	"slices"
+
 	"github.com/spf13/cobra"
 
 	"rodlore/catalogue"
@@ -11,10 +13,13 @@ import (
 func newCheck(p *program) *cobra.Command {
 	return &cobra.Command{
 		Use:   "check [MODEL...]",
-		Short: "every fault in the range's files",
+		Short: "every fault in the range's files, and what was altered of releases",
 		Long: `Reads the range's files as they stand and lists every fault in them, as
-file:line:col: path: message. Without a model all of them are checked. A range
-that is in no git repository can be checked too.`,
+file:line:col: path: message. Releases are held against what their tags and the
+releases after them say: a tag that was moved, replaced, edited or taken away, a
+released spec that is another one now and a history rewritten behind a release
+are told, with the git command that shows it. Without a model all of them are
+checked. A range that is in no git repository can be checked too.`,
 		Example:           "  rodlore check\n  rodlore check skerry-10",
 		Args:              cobra.ArbitraryArgs,
 		ValidArgsFunction: p.completeModels,
@@ -27,9 +32,21 @@ that is in no git repository can be checked too.`,
 // checkJSON is what check prints.
 type checkJSON struct {
 	schema
-	Models int         `json:"models"`
-	Faults []faultJSON `json:"faults"`
-	Notes  []modelNote `json:"notes"`
+	Models   int           `json:"models"`
+	Faults   []faultJSON   `json:"faults"`
+	Releases []alteredJSON `json:"releases"` // that do not stand as they were made
+	Notes    []modelNote   `json:"notes"`
+}
+
+// alteredJSON is a release that does not stand as it was made or, in doubt, one
+// that nobody could tell it of.
+type alteredJSON struct {
+	Model string `json:"model"`
+	Label string `json:"label"`
+	Tag   string `json:"tag"`
+	Text  string `json:"text"`
+	Show  string `json:"show"` // the git command that shows it
+	Doubt bool   `json:"doubt"`
 }
 
 // modelNote is something to look at twice in a model without faults.
@@ -61,10 +78,14 @@ func (p *program) check(r *catalogue.Range, names []string) error {
 	if err != nil {
 		return err
 	}
-	if err := p.showFaults(len(names), faults, notes); err != nil {
+	altered, err := r.Altered(names...)
+	if err != nil {
 		return err
 	}
-	if len(faults) > 0 {
+	if err := p.showFaults(len(names), faults, altered, notes); err != nil {
+		return err
+	}
+	if len(faults) > 0 || slices.ContainsFunc(altered, func(a catalogue.Alteration) bool { return !a.Doubt }) {
 		return errNo
 	}
 	return nil
@@ -99,9 +120,12 @@ func modelNotes(r *catalogue.Range, names []string) ([]modelNote, error) {
 	return notes, nil
 }
 
-func (p *program) showFaults(checked int, faults models.Faults, notes []modelNote) error {
+func (p *program) showFaults(checked int, faults models.Faults, altered []catalogue.Alteration, notes []modelNote) error {
 	if p.json {
-		doc := checkJSON{schema: schema1, Models: checked, Faults: []faultJSON{}, Notes: listOf(notes)}
+		doc := checkJSON{schema: schema1, Models: checked, Faults: []faultJSON{}, Releases: []alteredJSON{}, Notes: listOf(notes)}
+		for _, a := range altered {
+			doc.Releases = append(doc.Releases, alteredJSON(a))
+		}
 		for _, f := range faults {
 			doc.Faults = append(doc.Faults, faultJSON{f.Pos.File, f.Pos.Line, f.Pos.Col, f.Path, f.Msg})
 		}
@@ -110,13 +134,33 @@ func (p *program) showFaults(checked int, faults models.Faults, notes []modelNot
 	for _, f := range faults {
 		p.println(p.placed(f))
 	}
+	wrong := p.showAltered(altered)
 	for _, n := range notes {
 		p.indented("", wrap("note: "+n.Model+": "+n.Note, p.width()))
 	}
-	if len(faults) == 0 {
-		p.println(count(checked, "model") + ", no faults")
-	} else {
-		p.println(count(checked, "model") + ", " + count(len(faults), "fault"))
+	result := count(checked, "model") + ", no faults"
+	if len(faults) > 0 {
+		result = count(checked, "model") + ", " + count(len(faults), "fault")
 	}
+	if wrong > 0 {
+		result += ", " + count(wrong, "release") + " not as made"
+	}
+	p.println(result)
 	return nil
+}
+
+// showAltered lists releases that do not stand as they were made, and counts
+// those of which that is sure.
+func (p *program) showAltered(altered []catalogue.Alteration) (sure int) {
+	for _, a := range altered {
+		what := "altered: "
+		if a.Doubt {
+			what = "note: "
+		} else {
+			sure++
+		}
+		p.indented("", wrap(what+a.Model+"@"+a.Label+": "+a.Text, p.width()))
+		p.println("  look at it: " + a.Show)
+	}
+	return sure
 }

@@ -332,7 +332,7 @@ func (l *leftOut) out(f diffing.Shift, d evaluate.Display) bool {
 		l.same++
 	case f.Real() == diffing.NotReal:
 		l.scatter++
-	case f.Both() && !visible(short(d, f.Key).Change(f.Key, f.Unit, f.Change, f.New.Value)):
+	case f.Both() && !evaluate.Shows(short(d, f.Key).Change(f.Key, f.Unit, f.Change, f.New.Value)):
 		l.hidden++
 	default:
 		return false

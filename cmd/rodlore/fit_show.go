@@ -5,6 +5,7 @@ import (
 	"math"
 	"strings"
 
+	"rodlore/catalogue/pages"
 	"rodlore/evaluate"
 	"rodlore/models"
 )
@@ -54,7 +55,7 @@ func (p *program) showReadings(rod *fittedRod) {
 			mark = "!"
 		}
 		in := short(d, r.Figure)
-		t.add(r.Name(d), r.ShowMeasured(in), r.Show(in, r.Before), r.Show(in, r.After), offWords(r.Off), mark)
+		t.add(r.Name(d), r.ShowMeasured(in), r.Show(in, r.Before), r.Show(in, r.After), pages.Deviations(r.Off), mark)
 	}
 	p.print("", t)
 	p.println("off: in standard deviations of what all the other readings let expect")
@@ -63,11 +64,6 @@ func (p *program) showReadings(rod *fittedRod) {
 // fitDisplay is the display for tables, which have no room for two systems of
 // units.
 func fitDisplay(rod *fittedRod) evaluate.Display { return short(rod.display(), "") }
-
-// offWords writes standard deviations.
-func offWords(v float64) string {
-	return strings.Replace(fmt.Sprintf("%+.1f", v), "-", "−", 1)
-}
 
 func (p *program) showUnknowns(rod *fittedRod) {
 	t := table{columns: []column{

@@ -378,14 +378,11 @@ func (t stepTeller) change(shift diffing.Shift, f evaluate.Figure) string {
 		return ""
 	}
 	change := short(t.d, f.Key).Change(f.Key, f.Unit, shift.Change, f.Value)
-	if !visible(change) {
+	if !evaluate.Shows(change) {
 		return ""
 	}
 	return change
 }
-
-// visible reports whether the digits of a written change show it.
-func visible(change string) bool { return strings.ContainsAny(change, "123456789") }
 
 // firstFault is the first of the faults and how many there are besides.
 func firstFault(err error) string {

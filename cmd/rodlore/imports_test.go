@@ -23,7 +23,7 @@ var imports = map[string][]string{
 	"catalogue":          {"models", "evaluate", "diffing", "catalogue/results", "catalogue/pages/words"},
 	"catalogue/gitstore": {"catalogue"},
 	// What is shown and printed; drawing and document know nothing of rods.
-	"catalogue/pages":          {"models", "evaluate", "diffing", "catalogue/pages/drawing", "catalogue/pages/words"},
+	"catalogue/pages":          {"models", "evaluate", "diffing", "catalogue", "catalogue/pages/document", "catalogue/pages/drawing", "catalogue/pages/words"},
 	"catalogue/pages/drawing":  nil,
 	"catalogue/pages/document": {"catalogue/pages/drawing"},
 	"catalogue/pages/pagetest": nil,
@@ -37,7 +37,7 @@ var imports = map[string][]string{
 	"cmd/rodlore/demo":      nil,
 	"cmd/rodlore": {
 		"models", "evaluate", "evaluate/beam", "evaluate/control", "diffing", "catalogue", "catalogue/gitstore", "catalogue/results",
-		"catalogue/pages/document", "catalogue/pages/sheet", "catalogue/pages/story", "catalogue/pages/words", "cmd/rodlore/demo",
+		"catalogue/pages", "catalogue/pages/document", "catalogue/pages/sheet", "catalogue/pages/story", "catalogue/pages/words", "cmd/rodlore/demo",
 	},
 }
 

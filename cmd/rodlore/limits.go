@@ -6,15 +6,9 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"rodlore/catalogue/pages"
 	"rodlore/evaluate"
 )
-
-// limitsCaution stands under every table of limits.
-const limitsCaution = "These are estimates from the materials' strain limits, to compare revisions by; " +
-	"none is a safe load. A nick, a loose joint or a knock breaks a rod far below them. Never test a " +
-	"rod to its limit by hand: tie the weight so that it falls a hand's breadth, stand out of the " +
-	"plane of the bend, wear eye protection and keep people clear of rod and line. The makers' own " +
-	"instructions and the rules of your workshop and country come first."
 
 func newLimits(p *program) *cobra.Command {
 	return &cobra.Command{
@@ -75,7 +69,7 @@ type strainJSON struct {
 
 func newLimitsJSON(s subject, l *evaluate.Limits) limitsJSON {
 	doc := limitsJSON{
-		schema: schema1, Model: s.Model, Revision: revisionOf(s.Revision), Factor: l.Factor, Caution: limitsCaution,
+		schema: schema1, Model: s.Model, Revision: revisionOf(s.Revision), Factor: l.Factor, Caution: pages.LimitsCaution,
 	}
 	for _, lift := range l.Lifts {
 		doc.Lifts = append(doc.Lifts, liftJSON(lift))
@@ -110,7 +104,7 @@ func (p *program) showLimits(s subject, l *evaluate.Limits) {
 	p.println()
 	p.showStrains(d, l)
 	p.println()
-	p.indented("", wrap("Caution: "+limitsCaution, p.width()))
+	p.indented("", wrap("Caution: "+pages.LimitsCaution, p.width()))
 }
 
 // lineWords says what the line itself can do to the rod.

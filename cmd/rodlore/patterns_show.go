@@ -112,7 +112,7 @@ func newPatternRow(d evaluate.Display, now evaluate.Figure, others []pattern) (r
 			cell, _ = splitUnit(d.Change(now.Key, now.Unit, change, now.Value))
 			mark := " "
 			switch {
-			case !visible(cell):
+			case !evaluate.Shows(cell):
 				cell = "same"
 			case change*float64(evaluate.Better(now.Key)) < 0:
 				mark, gotWorse = worse, true

@@ -1,45 +1,187 @@
 package main
 
 import (
+	"cmp"
 	"context"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+	"time"
 
 	"github.com/spf13/cobra"
 
 	"rodlore/catalogue"
+	"rodlore/catalogue/pages"
+	"rodlore/catalogue/pages/document"
 )
 
-// reasonJSON is something that speaks against a rod.
-type reasonJSON struct {
-	Rule  string `json:"rule"`
-	Grave bool   `json:"grave"` // it makes the rod not fit; others are reservations
-	Text  string `json:"text"`
+func newReview(p *program) *cobra.Command {
+	var o reviewOptions
+	cmd := &cobra.Command{
+		Use:   "review MODEL[@REV]",
+		Short: "whether a revision may go on sale",
+		Long: `Holds a revision against what its spec wants, the last release, the strength of
+its blank, the path of its line, what was measured of it and what was checked by
+hand, and says whether it is fit, fit with reservations or not fit, and why.
+
+Not fit: fewer than half of the rods built to it would meet a want; a customer
+would see a step over its limit for one release; the line lies on the blank though
+the reel hangs below; the blank's estimated limit is under the test curve.
+
+Reservations: fewer than 19 rods in 20 would meet a want; no wants; the line lies
+on the blank of a rod with its reel on top; one ring bends the line twice as much
+as the mean; the limit is less than a quarter above the test curve; the line
+breaks at half as much again as the limit with the rod held low; no strength of
+line or material is known; a reading is far off its figure or not what is wanted;
+nothing was measured; checks by hand are not ticked; not saved; no reason, no
+words for customers, a part without price.
+
+Ticks are kept in reviews/MODEL.yaml and count for the very revision they were
+given on. More checks of your own go under "by hand:" in range.yaml.`,
+		Example: `  rodlore review skerry-10
+  rodlore review skerry-10@2026 --html review.html
+  rodlore review skerry-10 --tick feet --tick "tip ring" --by MK`,
+		Args:              wants(1, 1, "one model"),
+		ValidArgsFunction: p.completeRevisions,
+		RunE: func(cmd *cobra.Command, args []string) error {
+			if err := o.check(); err != nil {
+				return err
+			}
+			if len(o.ticks) > 0 {
+				return p.tick(cmd.Context(), args[0], o)
+			}
+			return p.review(cmd.Context(), args[0], o)
+		},
+	}
+	cmd.Flags().StringVar(&o.html, "html", "", "write the review into this `file`, a page for a browser or the printer")
+	cmd.Flags().StringVar(&o.markdown, "markdown", "", "write the review into this `file` as Markdown")
+	cmd.Flags().StringArrayVar(&o.ticks, "tick", nil, "tick the `check` by hand, by its name; may be given again")
+	cmd.Flags().StringVar(&o.by, "by", "", "the `initials` of whoever checked")
+	cmd.Flags().StringVar(&o.date, "date", "", "the `day` of the check, such as 2026-11-07; today if not given")
+	return cmd
 }
 
-func reasonsOf(v *catalogue.Review) []reasonJSON {
-	list := make([]reasonJSON, len(v.Reasons))
-	for i, r := range v.Reasons {
-		list[i] = reasonJSON(r)
+type reviewOptions struct {
+	html, markdown string
+	ticks          []string
+	by, date       string
+}
+
+func (o reviewOptions) check() error {
+	switch {
+	case len(o.ticks) == 0 && (o.by != "" || o.date != ""):
+		return misuse("--by and --date go with --tick")
+	case len(o.ticks) > 0 && o.by == "":
+		return misuse("say with --by whose eye it was: initials will do")
+	case len(o.ticks) > 0 && o.html+o.markdown != "":
+		return misuse("--tick writes no page; review once more for that")
 	}
-	return list
+	return nil
+}
+
+// day is that of a check.
+func (o reviewOptions) day(now time.Time) (time.Time, error) {
+	day, err := time.Parse(time.DateOnly, cmp.Or(o.date, now.Format(time.DateOnly)))
+	switch {
+	case err != nil:
+		return day, misuse("--date: %q is not a day such as 2026-11-07", o.date)
+	case day.Format(time.DateOnly) > now.Format(time.DateOnly):
+		return day, misuse("--date: %s is still to come", o.date)
+	}
+	return day, nil
+}
+
+func (p *program) review(ctx context.Context, arg string, o reviewOptions) error {
+	return p.look(ctx, func(r *catalogue.Range) error {
+		rev, err := r.FindArg(arg)
+		if err != nil {
+			return err
+		}
+		v, err := r.Review(rev)
+		if err != nil {
+			return err
+		}
+		doc := pages.Review(v, title(rev), p.now())
+		written, err := p.writePages(doc, o)
+		if err != nil {
+			return err
+		}
+		if err := p.showReview(v, doc, written); err != nil {
+			return err
+		}
+		if v.Verdict() == catalogue.NotFit {
+			return errNo
+		}
+		return nil
+	})
+}
+
+func (p *program) showReview(v *catalogue.Review, doc *document.Document, written []string) error {
+	if p.json {
+		return p.writeJSON(newReviewJSON(v, written))
+	}
+	if len(written) == 0 {
+		p.showDocument(doc)
+		p.footnotes(figureNotes(v.Figures, v.Measured))
+		return nil
+	}
+	p.println(doc.Title)
+	p.showVerdict(v)
+	for _, file := range written {
+		p.println("wrote " + file)
+	}
+	return nil
 }
 
 // showVerdict prints the verdict and its reasons.
 func (p *program) showVerdict(v *catalogue.Review) {
-	p.println(p.paint(bold, "Verdict: "+string(v.Verdict())))
+	p.println("Verdict: " + string(v.Verdict()))
 	t := table{columns: []column{{}, {wraps: true}}}
 	for _, r := range v.Reasons {
-		t.add(gravity(r), r.Text)
+		t.add(pages.Gravity(r), r.Text)
 	}
 	p.print("  ", t)
 }
 
-// gravity is the word in front of a reason.
-func gravity(r catalogue.Reason) string {
-	if r.Grave {
-		return "against it"
+// writePages writes the pages that are wanted, each whole or not at all, and
+// lists them.
+func (p *program) writePages(doc *document.Document, o reviewOptions) (written []string, err error) {
+	for _, page := range []struct {
+		file  string
+		write func(io.Writer) error
+	}{{o.html, doc.HTML}, {o.markdown, doc.Markdown}} {
+		if page.file == "" {
+			continue
+		}
+		if err := writeWhole(p.at(page.file), page.write); err != nil {
+			return written, err
+		}
+		written = append(written, page.file)
 	}
-	return "reservation"
+	return written, nil
 }
 
-var _ = context.Background
-var _ = cobra.NoArgs
+// writeWhole writes a file, in place of one that may be there: all of it or,
+// where that fails, none.
+func writeWhole(file string, write func(io.Writer) error) (err error) {
+	temp, err := os.CreateTemp(filepath.Dir(file), "."+filepath.Base(file)+"-*")
+	if err != nil {
+		return fmt.Errorf("%s cannot be written: %w", file, err)
+	}
+	err = write(temp)
+	if err == nil {
+		err = temp.Chmod(0o644)
+	}
+	if closed := temp.Close(); err == nil {
+		err = closed
+	}
+	if err == nil {
+		err = os.Rename(temp.Name(), file)
+	}
+	if err != nil {
+		os.Remove(temp.Name())
+		return fmt.Errorf("%s cannot be written: %w", file, err)
+	}
+	return nil
+}

@@ -81,7 +81,7 @@ func addCommands(root *cobra.Command, p *program) {
 	}{
 		{groupStart, []*cobra.Command{newDemo(p), newNew(p), newAdd(p)}},
 		{groupLook, []*cobra.Command{newModels(p), newFigures(p), newBend(p), newPatterns(p), newLimits(p), newCast(p), newHistory(p), newCompare(p), newStory(p)}},
-		{groupWork, []*cobra.Command{newCheck(p), newFit(p), newSave(p), newRelease(p), newSheet(p)}},
+		{groupWork, []*cobra.Command{newCheck(p), newFit(p), newSave(p), newReview(p), newRelease(p), newSheet(p)}},
 	}
 	for _, g := range groups {
 		for _, c := range g.commands {

@@ -196,7 +196,7 @@ func (v shareView) tableOf(shifts []diffing.Shift) shareTable {
 // show nothing.
 func (v shareView) change(f diffing.Shift, change float64) string {
 	text := short(v.Display, f.Key).Change(f.Key, f.Unit, change, f.New.Value)
-	if !visible(text) {
+	if !evaluate.Shows(text) {
 		return ""
 	}
 	return text
@@ -210,7 +210,7 @@ func (v shareView) standardErrors(keys []string) string {
 		for _, share := range v.list {
 			worst = max(worst, share.StandardErrors[f.Key])
 		}
-		if text := v.value(f, worst); visible(text) && slices.Contains(keys, f.Key) {
+		if text := v.value(f, worst); evaluate.Shows(text) && slices.Contains(keys, f.Key) {
 			parts = append(parts, evaluate.Short(f.Key)+" "+text)
 		}
 	}
@@ -283,7 +283,7 @@ func (v shareView) showOnly() {
 			hidden++
 			continue
 		}
-		if off := v.value(f, share.StandardErrors[f.Key]); visible(off) {
+		if off := v.value(f, share.StandardErrors[f.Key]); evaluate.Shows(off) {
 			text += " ± " + off
 		}
 		t.add(evaluate.Short(f.Key), text, v.change(f, f.Change))

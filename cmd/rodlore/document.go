@@ -1,0 +1,78 @@
+package main
+
+import (
+	"strings"
+
+	"rodlore/catalogue/pages/document"
+)
+
+// showDocument prints a document as the other commands print: headings, tables
+// that line up, text in the width of the terminal. What a screen of letters
+// cannot show is left out.
+func (p *program) showDocument(d *document.Document) {
+	p.println(p.paint(bold, d.Title))
+	afterTable := false
+	for _, b := range d.Blocks {
+		if afterTable && !isHeading(b) {
+			p.println()
+		}
+		p.showBlock(b)
+		_, afterTable = b.(document.Table)
+	}
+}
+
+func isHeading(b document.Block) bool {
+	_, ok := b.(document.Heading)
+	return ok
+}
+
+func (p *program) showBlock(b document.Block) {
+	switch b := b.(type) {
+	case document.Heading:
+		p.println()
+		p.println(p.paint(bold, b.Text))
+	case document.Paragraph:
+		p.indented("  ", wrap(document.Text(b).String(), p.width()-2))
+	case document.Table:
+		p.print("  ", textTable(b))
+	case document.List:
+		p.showItems("-", b.Items)
+	case document.Checklist:
+		p.showItems("[ ]", b.Items)
+	case document.Caution:
+		p.indented("  ", wrap(b.Title+": "+b.Text.String(), p.width()-2))
+	}
+}
+
+// showItems prints a list behind a sign.
+func (p *program) showItems(sign string, items []document.Text) {
+	t := table{columns: []column{{}, {wraps: true}}}
+	for _, item := range items {
+		t.add(sign, item.String())
+	}
+	p.print("  ", t)
+}
+
+// textTable is a table of plain cells; the last column of words takes the width
+// that is left.
+func textTable(from document.Table) table {
+	var t table
+	wraps := -1
+	for i, c := range from.Columns {
+		t.columns = append(t.columns, column{head: c.Head, right: c.Right})
+		if !c.Right {
+			wraps = i
+		}
+	}
+	if wraps >= 0 {
+		t.columns[wraps].wraps = true
+	}
+	for _, row := range from.Rows {
+		cells := make([]string, len(row))
+		for i, cell := range row {
+			cells[i] = strings.TrimSpace(cell.String())
+		}
+		t.add(cells...)
+	}
+	return t
+}

@@ -1,0 +1,133 @@
+package main
+
+import (
+	"math"
+
+	"rodlore/catalogue"
+	"rodlore/catalogue/pages"
+)
+
+// reviewJSON is what review prints.
+type reviewJSON struct {
+	schema
+	Model    string        `json:"model"`
+	Revision revisionJSON  `json:"revision"`
+	Verdict  string        `json:"verdict"`
+	Reasons  []reasonJSON  `json:"reasons"`
+	Wants    []metJSON     `json:"wants"`
+	Since    *revisionJSON `json:"since"` // the last release before it; null where there is none
+	Sights   []sightJSON   `json:"sights"`
+	Figures  []changedJSON `json:"figures"`
+	Strength *strengthJSON `json:"strength"` // null where nothing is known of it
+	Unpriced []string      `json:"unpriced"`
+	ByHand   []byHandJSON  `json:"by-hand"`
+	Notes    []string      `json:"notes"`
+	Written  []string      `json:"written"`
+}
+
+// reasonJSON is something that speaks against a rod.
+type reasonJSON struct {
+	Rule  string `json:"rule"`
+	Grave bool   `json:"grave"` // it makes the rod not fit; others are reservations
+	Text  string `json:"text"`
+}
+
+func reasonsOf(v *catalogue.Review) []reasonJSON {
+	list := make([]reasonJSON, len(v.Reasons))
+	for i, r := range v.Reasons {
+		list[i] = reasonJSON(r)
+	}
+	return list
+}
+
+// metJSON is a want with the share of rods built to the spec that meet it, 0 to
+// 1; null where it is not known.
+type metJSON struct {
+	wantedJSON
+	Share *float64 `json:"share"`
+}
+
+// changedJSON is a figure, how it changed since the last release and what was
+// measured of it; change is null where there is none before.
+type changedJSON struct {
+	rowJSON
+	Change *float64 `json:"change"`
+	Real   *string  `json:"real"`
+}
+
+// strengthJSON are estimates of strength, SI; none is a safe load.
+type strengthJSON struct {
+	Factor    float64  `json:"factor"`
+	LowAngle  float64  `json:"low-angle"`
+	LowPull   float64  `json:"low-pull"` // that reaches the limit at low-angle
+	Line      *float64 `json:"line"`
+	LineAngle *float64 `json:"line-angle"`
+	Caution   string   `json:"caution"`
+}
+
+// byHandJSON is a check by hand; by and date are null where it is not ticked for
+// this revision.
+type byHandJSON struct {
+	Check string  `json:"check"`
+	Look  string  `json:"look"`
+	By    *string `json:"by"`
+	Date  *string `json:"date"`
+}
+
+func newReviewJSON(v *catalogue.Review, written []string) reviewJSON {
+	doc := reviewJSON{
+		schema: schema1, Model: v.Model, Revision: revisionOf(v.Revision), Verdict: string(v.Verdict()), Reasons: reasonsOf(v),
+		Wants: []metJSON{}, Sights: sightsOf(v.Sights()), Figures: changedOf(v), Strength: strengthOf(v),
+		Unpriced: listOf(v.Unpriced), ByHand: []byHandJSON{}, Notes: figureNotes(v.Figures, v.Measured), Written: listOf(written),
+	}
+	for _, w := range v.Wants {
+		doc.Wants = append(doc.Wants, metJSON{newWantedJSON(w), numberOrNull(w.Share)})
+	}
+	if v.Since != nil {
+		since := revisionOf(v.Since.Against)
+		doc.Since = &since
+	}
+	for _, c := range v.ByHand {
+		row := byHandJSON{Check: c.Check.Text, Look: c.Look.Text}
+		if c.Tick != nil {
+			row.By, row.Date = &c.Tick.By.Text, &c.Tick.Date.Text
+		}
+		doc.ByHand = append(doc.ByHand, row)
+	}
+	return doc
+}
+
+func changedOf(v *catalogue.Review) []changedJSON {
+	list := []changedJSON{}
+	for _, f := range v.Figures.List {
+		row := changedJSON{rowJSON: rowJSON{newFigureJSON(v.Figures, f), []measuredJSON{}}}
+		for _, m := range v.Measured.Of(f.Key) {
+			row.Measured = append(row.Measured, newMeasuredJSON(f, m))
+		}
+		if v.Since != nil {
+			for _, s := range v.Since.Shifts {
+				if s.Key == f.Key {
+					real := string(s.Real())
+					row.Change, row.Real = numberOrNull(s.Change), &real
+				}
+			}
+		}
+		list = append(list, row)
+	}
+	return list
+}
+
+func strengthOf(v *catalogue.Review) *strengthJSON {
+	if v.Limits == nil {
+		return nil
+	}
+	low := v.Limits.Lifts[0]
+	s := &strengthJSON{Factor: v.Limits.Factor, LowAngle: low.Angle, LowPull: low.Pull, Caution: pages.LimitsCaution}
+	if v.Limits.Line > 0 {
+		s.Line = &v.Limits.Line
+	}
+	if !math.IsNaN(v.Limits.LineAngle) {
+		s.LineAngle = &v.Limits.LineAngle
+	}
+	return s
+}
