@@ -45,7 +45,7 @@ func (r *Range) MeasuredOn(rev *Revision) (*Measurements, error) {
 	var faults models.Faults
 	switch {
 	case errors.As(err, &faults):
-		what := "a fault"
+		what := "1 fault"
 		if len(faults) > 1 {
 			what = fmt.Sprintf("%d faults", len(faults))
 		}

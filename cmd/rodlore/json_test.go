@@ -77,6 +77,7 @@ var (
 	compareKeys = slices.Concat(
 		[]string{"old.model", "new.model", "notes[]"}, under("old.revision", revisionKeys), under("new.revision", revisionKeys),
 		under("changes[]", changeKeys), under("sights[]", sightKeys), under("figures[]", []string{"change", "error", "key", "new", "old", "real", "tolerance", "unit"}))
+	reasonKeys  = []string{"grave", "rule", "text"}
 	patternKeys = slices.Concat(
 		[]string{"binding[]", "count", "fault", "like", "line[].x", "line[].y", "rod[].x", "rod[].y"},
 		under("rings[]", []string{"at", "load", "part", "turn", "whipping"}), under("figures[]", figureKeys))
@@ -156,12 +157,22 @@ func TestJSONKeys(t *testing.T) {
 		{[]string{"-C", "range", "compare", "skerry-10", "--text"}, []string{"text"}},
 		{[]string{"-C", "range", "story", "skerry-10", "--out", "s.html"}, slices.Concat(
 			[]string{"for", "model"}, under("files[]", []string{"bytes", "file"}))},
-		{[]string{"-C", "range", "check"}, []string{"models", "faults[]", "notes[]"}},
+		{[]string{"-C", "range", "check"}, []string{"models", "faults[]", "notes[]", "releases[]"}},
+		{[]string{"-C", "range", "review", "skerry-10@2026"}, slices.Concat(
+			[]string{"model", "verdict", "unpriced[]", "notes[]", "written[]"}, under("revision", revisionKeys), under("since", revisionKeys),
+			under("reasons[]", reasonKeys), under("wants[]", []string{"figure", "max", "met", "min", "share", "value", "wanted"}),
+			under("sights[]", sightKeys), under("figures[]", figureKeys), []string{"figures[].change", "figures[].real"},
+			under("figures[].measured[]", []string{"date", "deviation", "rod", "uncertainty", "value"}),
+			under("strength", []string{"caution", "factor", "line", "line-angle", "low-angle", "low-pull"}),
+			under("by-hand[]", []string{"by", "check", "date", "look"}))},
+		{[]string{"-C", "range", "review", "skerry-10", "--tick", "feet", "--by", "MK"}, slices.Concat(
+			[]string{"model", "ticked[]", "file"}, under("revision", revisionKeys))},
 		{[]string{"-C", "range", "sheet", "skerry-10@2026", "--out", "sheet.pdf"}, slices.Concat(
 			[]string{"model", "serial"}, under("revision", revisionKeys), under("files[]", []string{"bytes", "file"}))},
 		{[]string{"-C", "range", "save", "--why", "five rings"}, slices.Concat(
 			[]string{"state", "files[]", "models[].model"}, under("models[].revision", revisionKeys))},
-		{[]string{"-C", "range", "release", "skerry-10", "2027"}, slices.Concat([]string{"model"}, under("revision", revisionKeys))},
+		{[]string{"-C", "range", "release", "skerry-10", "2027"}, slices.Concat(
+			[]string{"model", "verdict", "despite", "signed"}, under("revision", revisionKeys), under("reasons[]", reasonKeys))},
 	}
 	for _, test := range tests {
 		t.Run(strings.Join(test.args, " "), func(t *testing.T) {

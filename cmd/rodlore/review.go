@@ -1,12 +1,10 @@
 package main
 
 import (
+	"bytes"
 	"cmp"
 	"context"
-	"fmt"
 	"io"
-	"os"
-	"path/filepath"
 	"time"
 
 	"github.com/spf13/cobra"
@@ -154,34 +152,14 @@ func (p *program) writePages(doc *document.Document, o reviewOptions) (written [
 		if page.file == "" {
 			continue
 		}
-		if err := writeWhole(p.at(page.file), page.write); err != nil {
+		var content bytes.Buffer
+		if err := page.write(&content); err != nil {
+			return written, err
+		}
+		if err := writeWhole(p.at(page.file), content.Bytes()); err != nil {
 			return written, err
 		}
 		written = append(written, page.file)
 	}
 	return written, nil
-}
-
-// writeWhole writes a file, in place of one that may be there: all of it or,
-// where that fails, none.
-func writeWhole(file string, write func(io.Writer) error) (err error) {
-	temp, err := os.CreateTemp(filepath.Dir(file), "."+filepath.Base(file)+"-*")
-	if err != nil {
-		return fmt.Errorf("%s cannot be written: %w", file, err)
-	}
-	err = write(temp)
-	if err == nil {
-		err = temp.Chmod(0o644)
-	}
-	if closed := temp.Close(); err == nil {
-		err = closed
-	}
-	if err == nil {
-		err = os.Rename(temp.Name(), file)
-	}
-	if err != nil {
-		os.Remove(temp.Name())
-		return fmt.Errorf("%s cannot be written: %w", file, err)
-	}
-	return nil
 }

@@ -59,8 +59,8 @@ func (p *program) replaceSeen(path string, seen, content []byte) error {
 	if !bytes.Equal(now, seen) {
 		return fmt.Errorf("%s was altered meanwhile: give the command again", path)
 	}
-	if seen == nil {
-		return writeFile(p.root, path, content)
+	if err := os.MkdirAll(filepath.Dir(file), 0o777); err != nil {
+		return err
 	}
-	return replaceFile(file, content)
+	return writeWhole(file, content)
 }
