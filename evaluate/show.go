@@ -22,6 +22,18 @@ func DisplayOf(set *models.Settings) Display {
 	return Display{Units: set.Units, Currency: set.Currency.Text}
 }
 
+// Single is the display in the one system of units that suits a figure best. The
+// trade names a test curve in pounds, whatever else it measures in.
+func (d Display) Single(key string) Display {
+	switch {
+	case bothAlways[key]:
+		d.Units = "imperial"
+	case d.Units == "both":
+		d.Units = "metric"
+	}
+	return d
+}
+
 // style is how one kind of figure is written in one system of units.
 type style struct {
 	scale  float64 // shown = SI value × scale

@@ -98,10 +98,13 @@ func modelOf(t testing.TB, name string) *model {
 	return found[name]
 }
 
+// pensWords are the words of all pens.
+var pensWords = words.English()
+
 // pens are the pens that pictures are made with, by what for.
 func pens() map[string]pages.Pen {
 	set := models.DefaultSettings()
-	return map[string]pages.Pen{"screen": pages.Screen(words.English(), set), "print": pages.Print(words.English(), set)}
+	return map[string]pages.Pen{"screen": pages.Screen(pensWords, set), "print": pages.Print(pensWords, set)}
 }
 
 // picture is what a drawing function gave, where nothing may go wrong.

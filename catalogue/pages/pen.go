@@ -34,11 +34,7 @@ func Screen(w *words.Words, set *models.Settings) Pen { return newPen(w, set, 12
 func Print(w *words.Words, set *models.Settings) Pen { return newPen(w, set, 174, 2.8) }
 
 func newPen(w *words.Words, set *models.Settings, width, letters float64) Pen {
-	p := Pen{words: w, display: w.Display(set), set: set, width: width, letters: letters}
-	if p.display.Units == "both" {
-		p.display.Units = "metric" // there is no room to say everything twice
-	}
-	return p
+	return Pen{words: w, display: w.Display(set).Single(""), set: set, width: width, letters: letters}
 }
 
 // Widths of lines, mm.

@@ -15,17 +15,8 @@ import (
 var mainFigures = []string{"weight", "rings", "third-load", "test-curve", "recovery", "flat-turn"}
 
 // short is the display for lines and tables that have no room for two systems
-// of units. The trade names a test curve in pounds, whatever else it measures
-// in.
-func short(d evaluate.Display, key string) evaluate.Display {
-	switch {
-	case key == "test-curve":
-		d.Units = "imperial"
-	case d.Units == "both":
-		d.Units = "metric"
-	}
-	return d
-}
+// of units.
+func short(d evaluate.Display, key string) evaluate.Display { return d.Single(key) }
 
 // title names a revision: "Skerry 10, 2026 (2026-01-18, 5c2e1f0a)".
 func title(r *catalogue.Revision) string {

@@ -1,0 +1,302 @@
+package pages
+
+import (
+	"math"
+	"strings"
+
+	"rodlore/catalogue/pages/drawing"
+	"rodlore/diffing"
+	"rodlore/evaluate"
+)
+
+// Dated are the figures of a release, and their shifts since the one before;
+// none for the first.
+type Dated struct {
+	Label   string
+	Figures *evaluate.Figures
+	Shifts  []diffing.Shift
+}
+
+// Main are the figures that a maker and a customer look at first.
+var Main = []string{"weight", "rings", "test-curve", "recovery", "flat-turn"}
+
+// Timeline draws what became of figures from release to release, oldest first,
+// each in a panel of its own with the band that rods built to the spec scatter
+// in. Releases without a figure have a gap there; a figure that none has is left
+// out.
+func (p Pen) Timeline(keys []string, releases []Dated) *drawing.Picture {
+	v := timeline{pen: p, releases: releases}
+	var said []string
+	for _, key := range keys {
+		if f := v.figure(key); f.unit != "" {
+			v.panels = append(v.panels, f)
+			said = append(said, v.tell(f))
+		}
+	}
+	pic := p.picture(p.say("timeline.title"), strings.Join(said, " "))
+	y := 0.0
+	for _, f := range v.panels {
+		marks, bottom := v.panel(f, y)
+		pic.Add(marks...)
+		y = bottom
+	}
+	y += 1.3 * p.letters
+	for _, i := range v.sparse(func(i int) string { return releases[i].Label }) {
+		pic.Add(p.faint(v.x(i), y, drawing.Middle, releases[i].Label))
+	}
+	pic.Add(v.key(y + 1.8*p.letters)...)
+	pic.Add(p.notes(y+1.8*p.letters, p.say("timeline.legend"))...)
+	return p.close(pic)
+}
+
+// timeline is the picture of Timeline in the making.
+type timeline struct {
+	pen      Pen
+	releases []Dated
+	panels   []dated
+}
+
+// dated is one figure over the releases; what a release lacks is not a number.
+type dated struct {
+	key, unit     string
+	value, spread []float64 // and two standard deviations of it
+	change        []diffing.Shift
+}
+
+// figure gathers a figure; one that no release has, has no unit.
+func (v *timeline) figure(key string) dated {
+	f := dated{key: key}
+	for _, r := range v.releases {
+		value, spread := math.NaN(), 0.0
+		if fig, ok := r.Figures.Get(key); ok {
+			f.unit, value = fig.Unit, fig.Value
+			if fig.Tolerance > 0 {
+				spread = 2 * fig.Tolerance
+			}
+		}
+		f.value, f.spread = append(f.value, value), append(f.spread, spread)
+		var change diffing.Shift
+		for _, s := range r.Shifts {
+			if s.Key == key {
+				change = s
+			}
+		}
+		f.change = append(f.change, change)
+	}
+	return f
+}
+
+// text writes the value on one release, and number without its unit.
+func (v *timeline) text(f dated, i int) string {
+	return v.pen.display.Single(f.key).Value(f.key, f.unit, f.value[i])
+}
+
+// verdict says whether the figure changed really on release i. Of the first
+// release, and of one whose figure has nothing to be compared with, that is
+// unknown.
+func (f dated) verdict(i int) diffing.Verdict {
+	if f.change[i].Key == "" {
+		return diffing.Unknown
+	}
+	return f.change[i].Real()
+}
+
+// tell says what became of a figure.
+func (v *timeline) tell(f dated) string {
+	var list []string
+	for i := range v.releases {
+		if math.IsNaN(f.value[i]) {
+			continue
+		}
+		path := "timeline.value"
+		if f.verdict(i) == diffing.Real {
+			path = "timeline.changed"
+		}
+		list = append(list, v.pen.say(path, "label", v.releases[i].Label, "value", v.text(f, i)))
+	}
+	return v.pen.say("timeline.figure", "name", v.pen.words.Name(f.key), "values", v.pen.words.List(list))
+}
+
+// x is where release i stands.
+func (v *timeline) x(i int) float64 {
+	edge := margin + 2.5*v.pen.letters
+	if len(v.releases) == 1 {
+		return v.pen.width / 2
+	}
+	return edge + float64(i)*(v.pen.width-2*edge)/float64(len(v.releases)-1)
+}
+
+// sparse are the releases whose texts have room beside each other: the last and
+// as many before it as fit at equal distances.
+func (v *timeline) sparse(text func(int) string) []int {
+	widest, last := 0.0, len(v.releases)-1
+	for i := range v.releases {
+		widest = max(widest, v.pen.wide(text(i)))
+	}
+	every := 1
+	if last > 0 {
+		every = max(1, int(math.Ceil((widest+0.5*v.pen.letters)/(v.x(1)-v.x(0)))))
+	}
+	var list []int
+	for i := last; i >= 0; i -= every {
+		list = append(list, i)
+	}
+	return list
+}
+
+// panel draws one figure below y and says where it ends.
+func (v *timeline) panel(f dated, y float64) (marks []drawing.Mark, bottom float64) {
+	p := v.pen
+	high := 4 * p.letters
+	y += 1.6 * p.letters
+	name := p.label(margin, y, drawing.Start, v.name(f))
+	name.Bold = true
+	marks = append(marks, name)
+	y += 1.4 * p.letters
+	for _, i := range v.sparse(func(i int) string { return v.number(f, i) }) {
+		if !math.IsNaN(f.value[i]) {
+			label := p.label(v.x(i), y, drawing.Middle, v.number(f, i))
+			label.Bold = f.verdict(i) == diffing.Real
+			marks = append(marks, label)
+		}
+	}
+	at := f.across(y+0.6*p.letters, high)
+	marks = append(marks, v.band(f, at)...)
+	marks = append(marks, v.dots(f, at)...)
+	return marks, y + 0.6*p.letters + high
+}
+
+// name is what a figure is called, with the unit that its numbers are in.
+func (v *timeline) name(f dated) string {
+	if unit := v.unit(f); unit != "" {
+		return v.pen.say("timeline.name", "name", v.pen.words.Name(f.key), "unit", unit)
+	}
+	return v.pen.words.Name(f.key)
+}
+
+// unit is that of all numbers of a figure; "" where they have several or none.
+func (v *timeline) unit(f dated) string {
+	var unit string
+	for i, value := range f.value {
+		if math.IsNaN(value) {
+			continue
+		}
+		text := v.text(f, i)
+		switch u := strings.TrimSpace(text[digits(text):]); {
+		case unit == "":
+			unit = u
+		case unit != u:
+			return ""
+		}
+	}
+	return unit
+}
+
+// number is the value on a release, with its unit only where not all have the
+// same one.
+func (v *timeline) number(f dated, i int) string {
+	if math.IsNaN(f.value[i]) {
+		return ""
+	}
+	text := v.text(f, i)
+	if v.unit(f) == "" {
+		return text
+	}
+	return text[:digits(text)]
+}
+
+// digits is where the number that a text begins with ends.
+func digits(text string) int { return strings.LastIndexAny(text, "0123456789") + 1 }
+
+// across gives the place on paper of a value, in a panel of that height below
+// top.
+func (f dated) across(top, high float64) func(value float64) float64 {
+	least, most := math.Inf(1), math.Inf(-1)
+	for i, value := range f.value {
+		if !math.IsNaN(value) {
+			least, most = min(least, value-f.spread[i]), max(most, value+f.spread[i])
+		}
+	}
+	room := most - least
+	if room == 0 {
+		room, least = 2, least-1
+	}
+	return func(value float64) float64 { return top + high*(0.9-0.8*(value-least)/room) }
+}
+
+// band is what rods scatter in, and the line through the figures, with gaps
+// where a release has none.
+func (v *timeline) band(f dated, at func(float64) float64) []drawing.Mark {
+	var marks []drawing.Mark
+	for from := 0; from < len(f.value); from++ {
+		to := from
+		for to < len(f.value) && !math.IsNaN(f.value[to]) {
+			to++
+		}
+		if to > from {
+			marks = append(marks, v.stretch(f, at, from, to)...)
+			from = to
+		}
+	}
+	return marks
+}
+
+// stretch is band for the releases from one to before another, all of which have
+// the figure. One alone has a short band of its own.
+func (v *timeline) stretch(f dated, at func(float64) float64, from, to int) []drawing.Mark {
+	var upper, lower, middle []drawing.Point
+	add := func(x float64, i int) {
+		upper = append(upper, drawing.Point{X: x, Y: at(f.value[i] + f.spread[i])})
+		lower = append([]drawing.Point{{X: x, Y: at(f.value[i] - f.spread[i])}}, lower...)
+		middle = append(middle, drawing.Point{X: x, Y: at(f.value[i])})
+	}
+	const half = 2 // mm
+	add(v.x(from)-half, from)
+	for i := from; i < to; i++ {
+		add(v.x(i), i)
+	}
+	add(v.x(to-1)+half, to-1)
+	return []drawing.Mark{
+		&drawing.Path{Points: append(upper, lower...), Closed: true, Style: drawing.Style{Fill: drawing.Band}},
+		&drawing.Path{Points: middle[1 : len(middle)-1], Style: drawing.Style{Stroke: drawing.Hair, Width: thinLine}},
+	}
+}
+
+// dots are the figures themselves.
+func (v *timeline) dots(f dated, at func(float64) float64) []drawing.Mark {
+	g := &drawing.Group{Title: v.pen.words.Name(f.key)}
+	for i, value := range f.value {
+		if !math.IsNaN(value) {
+			g.Add(dot(v.x(i), at(value), f.verdict(i)))
+		}
+	}
+	return []drawing.Mark{g}
+}
+
+// dot is full for a real change, empty for none, and small where neither is
+// known.
+func dot(x, y float64, is diffing.Verdict) *drawing.Circle {
+	c := &drawing.Circle{
+		Centre: drawing.Point{X: x, Y: y}, Radius: 1,
+		Style: drawing.Style{Fill: drawing.Series(0), Stroke: drawing.Series(0), Width: usualLine},
+	}
+	switch is {
+	case diffing.NotReal:
+		c.Fill = drawing.Paper
+	case diffing.Unknown:
+		c.Radius = 0.4
+	}
+	return c
+}
+
+// key says what full and empty dots are.
+func (v *timeline) key(y float64) []drawing.Mark {
+	p := v.pen
+	up := 0.36 * p.letters
+	full, empty := p.say("timeline.real"), p.say("timeline.same")
+	second := margin + 4 + p.wide(full) + 1.5*p.letters
+	return []drawing.Mark{
+		dot(margin+1, y-up, diffing.Real), p.label(margin+3, y, drawing.Start, full),
+		dot(second+1, y-up, diffing.NotReal), p.label(second+3, y, drawing.Start, empty),
+	}
+}

@@ -1,0 +1,150 @@
+package pages
+
+import (
+	"math"
+	"strings"
+
+	"rodlore/catalogue/pages/drawing"
+	"rodlore/diffing"
+)
+
+// Waterfall draws which edit did what to a figure: a bar for each edit, from
+// what the rod called before to the one called after. The figure must be on both
+// sides of the shift and have shares.
+func (p Pen) Waterfall(before, after string, s diffing.Shift, shares *diffing.Shares) *drawing.Picture {
+	v := waterfall{pen: p, shift: s}
+	v.steps = v.gather(shares)
+	v.measure()
+	var said []string
+	for _, step := range v.steps {
+		said = append(said, p.say("waterfall.share", "group", step.name, "part", v.part(step.part)))
+	}
+	name := p.words.Name(s.Key)
+	pic := p.picture(p.say("waterfall.title", "name", name), p.say("waterfall.description",
+		"before", before, "after", after, "old", v.value(s.Old.Value), "new", v.value(s.New.Value), "shares", strings.Join(said, " ")))
+	heading := p.label(margin, 1.4*p.letters, drawing.Start, name)
+	heading.Bold = true
+	pic.Add(heading, v.end(0, before, s.Old.Value))
+	at := s.Old.Value
+	for i, step := range v.steps {
+		pic.Add(v.bar(i+1, step, at))
+		at += step.part
+	}
+	pic.Add(v.end(len(v.steps)+1, after, s.New.Value))
+	pic.Add(p.notes(v.y(len(v.steps)+1)+0.8*p.letters, p.say("waterfall.legend"))...)
+	return p.close(pic)
+}
+
+// waterfall is the picture of Waterfall in the making.
+type waterfall struct {
+	pen   Pen
+	shift diffing.Shift
+	steps []waterStep
+
+	left, right float64 // where the values lie, mm
+	least, most float64 // the values there
+}
+
+// waterStep is one bar.
+type waterStep struct {
+	name string
+	part float64
+}
+
+// gather are the bars, in the order of the edits. Those that do not show by
+// themselves are put together.
+func (v *waterfall) gather(shares *diffing.Shares) []waterStep {
+	var steps []waterStep
+	rest := 0.0
+	for _, s := range shares.List {
+		part := s.Figures[v.shift.Key]
+		if !v.shows(part) {
+			rest += part
+			continue
+		}
+		steps = append(steps, waterStep{v.pen.words.Group(s.Group), part})
+	}
+	if v.shows(rest) {
+		steps = append(steps, waterStep{v.pen.say("waterfall.rest"), rest})
+	}
+	return steps
+}
+
+// measure finds out how much room names and values leave for the bars.
+func (v *waterfall) measure() {
+	p := v.pen
+	names, texts := 0.0, max(p.wide(v.value(v.shift.Old.Value)), p.wide(v.value(v.shift.New.Value)))
+	at := v.shift.Old.Value
+	v.least, v.most = at, at
+	for _, s := range v.steps {
+		names, texts = max(names, p.wide(s.name)), max(texts, p.wide(v.part(s.part)))
+		at += s.part
+		v.least, v.most = min(v.least, at), max(v.most, at)
+	}
+	if v.most == v.least {
+		v.most++ // a figure that did not change has a place all the same
+	}
+	v.left = margin + min(names, 0.45*p.width) + p.letters
+	v.right = p.width - margin - texts - p.letters
+}
+
+func (v *waterfall) x(value float64) float64 {
+	return v.left + (v.right-v.left)*(value-v.least)/(v.most-v.least)
+}
+
+// y is the baseline of the letters in a row.
+func (v *waterfall) y(row int) float64 { return (3.2 + 1.9*float64(row)) * v.pen.letters }
+
+func (v *waterfall) value(value float64) string {
+	return v.pen.display.Single(v.shift.Key).Value(v.shift.Key, v.shift.Unit, value)
+}
+
+func (v *waterfall) part(part float64) string {
+	return v.pen.display.Single(v.shift.Key).Change(v.shift.Key, v.shift.Unit, part, v.shift.New.Value)
+}
+
+// shows reports whether a part is something, to the digits that it is shown
+// with.
+func (v *waterfall) shows(part float64) bool { return strings.ContainsAny(v.part(part), "123456789") }
+
+// row is a name and a text on either side of the bars.
+func (v *waterfall) row(row int, name, text string) *drawing.Group {
+	p := v.pen
+	lines := p.wrapped(name, v.left-margin)
+	if len(lines) > 1 {
+		lines[0] += "…"
+	}
+	return &drawing.Group{Title: name, Marks: []drawing.Mark{
+		p.label(margin, v.y(row), drawing.Start, lines[0]),
+		p.label(p.width-margin, v.y(row), drawing.End, text),
+	}}
+}
+
+// end is the figure of one of the two rods.
+func (v *waterfall) end(row int, name string, value float64) *drawing.Group {
+	g := v.row(row, name, v.value(value))
+	x, middle := v.x(value), v.y(row)-0.36*v.pen.letters
+	half := 0.8 * v.pen.letters
+	g.Add(line(x, middle-half, x, middle+half, drawing.Strong, thickLine))
+	return g
+}
+
+// bar is one edit: filled to the right where the figure grows, and to the left
+// where it shrinks, with an arrow's head that says so without the colour.
+func (v *waterfall) bar(row int, s waterStep, from float64) *drawing.Group {
+	g := v.row(row, s.name, v.part(s.part))
+	a, b, middle := v.x(from), v.x(from+s.part), v.y(row)-0.36*v.pen.letters
+	half := 0.55 * v.pen.letters
+	head := math.Copysign(min(math.Abs(b-a), half), b-a)
+	ink := drawing.Orange
+	if s.part < 0 {
+		ink = drawing.SkyBlue
+	}
+	g.Add(
+		line(a, middle-1.9*v.pen.letters+half, a, middle+half, drawing.Hair, thinLine),
+		&drawing.Path{Closed: true, Style: edge(ink), Points: []drawing.Point{
+			{X: a, Y: middle - half}, {X: b - head, Y: middle - half}, {X: b, Y: middle}, {X: b - head, Y: middle + half}, {X: a, Y: middle + half},
+		}},
+	)
+	return g
+}
