@@ -31,10 +31,11 @@ var imports = map[string][]string{
 		"models", "evaluate", "catalogue", "catalogue/pages", "catalogue/pages/document", "catalogue/pages/drawing", "catalogue/pages/words",
 	},
 	"catalogue/pages/story": {
-		"models", "evaluate", "diffing", "catalogue", "catalogue/pages", "catalogue/pages/document", "catalogue/pages/drawing", "catalogue/pages/words",
+		"models", "evaluate", "diffing", "catalogue", "catalogue/pages", "catalogue/pages/document", "catalogue/pages/drawing", "catalogue/pages/telling", "catalogue/pages/words",
 	},
-	"catalogue/pages/words": {"models", "evaluate", "diffing"},
-	"cmd/rodlore/demo":      nil,
+	"catalogue/pages/telling": {"models", "evaluate", "diffing", "catalogue", "catalogue/pages/document", "catalogue/pages/words"},
+	"catalogue/pages/words":   {"models", "evaluate", "diffing"},
+	"cmd/rodlore/demo":        nil,
 	"cmd/rodlore": {
 		"models", "evaluate", "evaluate/beam", "evaluate/control", "diffing", "catalogue", "catalogue/gitstore", "catalogue/results",
 		"catalogue/pages", "catalogue/pages/document", "catalogue/pages/sheet", "catalogue/pages/story", "catalogue/pages/words", "cmd/rodlore/demo",

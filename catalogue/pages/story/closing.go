@@ -1,6 +1,9 @@
 package story
 
-import "rodlore/catalogue/pages/document"
+import (
+	"rodlore/catalogue/pages/document"
+	"rodlore/catalogue/pages/telling"
+)
 
 // glossary are the terms of the trade that the pages use.
 var glossary = []string{
@@ -13,7 +16,7 @@ func (t *tale) terms() ([]document.Block, error) {
 	var terms document.Terms
 	for _, term := range glossary {
 		terms = append(terms, document.Term{
-			Word: t.Say("terms." + term + ".word"), Text: plain(t.Say("terms." + term + ".text")),
+			Word: t.Say("terms." + term + ".word"), Text: telling.Plain(t.Say("terms." + term + ".text")),
 		})
 	}
 	return []document.Block{t.heading(2, "terms.heading"), terms}, nil
@@ -34,8 +37,8 @@ func (t *tale) cautions() ([]document.Block, error) {
 	blocks := []document.Block{t.heading(2, "cautions.heading")}
 	for _, danger := range list {
 		blocks = append(blocks, document.Caution{
-			Title: t.Say("cautions." + danger + ".title"), Text: plain(t.Say("cautions." + danger + ".text")),
+			Title: t.Say("cautions." + danger + ".title"), Text: telling.Plain(t.Say("cautions." + danger + ".text")),
 		})
 	}
-	return append(blocks, t.paragraph("cautions.first")), nil
+	return append(blocks, t.Paragraph("cautions.first")), nil
 }

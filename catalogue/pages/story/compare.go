@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"rodlore/catalogue/pages/document"
+	"rodlore/catalogue/pages/telling"
 	"rodlore/catalogue/pages/words"
 	"rodlore/diffing"
 )
@@ -52,7 +53,7 @@ func (t *tale) comparedFigures(old, new *chapter) document.Block {
 		if t.Reader == Customer && slices.Contains(ownFigures, f.Key) {
 			continue
 		}
-		if s, ok := new.shift(f.Key); ok {
+		if s, ok := telling.Shift(new.Step, f.Key); ok {
 			table.Add(t.Name(f.Key), t.Value(f.Key, f.Unit, s.Old.Value), t.Value(f.Key, f.Unit, f.Value), t.changeWords(s))
 		}
 	}

@@ -4,7 +4,7 @@ import (
 	"slices"
 
 	"rodlore/catalogue/pages/document"
-	"rodlore/catalogue/pages/words"
+	"rodlore/catalogue/pages/telling"
 )
 
 // ownFigures are the workshop's own: costs, and estimates that a customer might
@@ -30,7 +30,7 @@ func (t *tale) figures() ([]document.Block, error) {
 			table.Add(t.Name(f.Key), t.Meaning(f.Key, t.WithTolerance(f.Key, f.Unit, f.Value, f.Tolerance)))
 		}
 	}
-	return append(blocks, table, t.paragraph("figures.tolerance"), t.convention()), nil
+	return append(blocks, table, t.Paragraph("figures.tolerance"), t.convention()), nil
 }
 
 func (t *tale) figureTable() document.Block {
@@ -49,7 +49,7 @@ func (t *tale) figureTable() document.Block {
 }
 
 // value writes a figure of a chapter; "" where the rod has none.
-func (c *chapter) value(t words.Teller, key string) string {
+func (c *chapter) value(t telling.Teller, key string) string {
 	f, ok := c.Figures.Get(key)
 	if !ok {
 		return ""
@@ -60,7 +60,7 @@ func (c *chapter) value(t words.Teller, key string) string {
 // convention says how the test curve is measured, for no two are alike.
 func (t *tale) convention() document.Block {
 	how := t.set.TestCurve
-	return t.paragraph("figures.convention", "line", t.Say("lines."+how.Line),
+	return t.Paragraph("figures.convention", "line", t.Say("lines."+how.Line),
 		"turn", t.Value("", "rad", float64(how.Turn.Value)), "pull", t.Value("", "rad", float64(how.Pull.Value)),
 		"bench load", t.Value("", "N", float64(t.set.BenchLoad.Value)))
 }

@@ -5,6 +5,7 @@ import (
 
 	"rodlore/catalogue"
 	"rodlore/catalogue/pages/document"
+	"rodlore/catalogue/pages/telling"
 	"rodlore/diffing"
 	"rodlore/evaluate"
 )
@@ -33,14 +34,14 @@ func (t *tale) rings() ([]document.Block, error) {
 	if err != nil || more == nil {
 		return nil, err
 	}
-	blocks := []document.Block{t.ringsHeading(n), t.paragraph("rings.intro"), t.ringsSide()}
+	blocks := []document.Block{t.ringsHeading(n), t.Paragraph("rings.intro"), t.ringsSide()}
 	pairs := []string{"n", strconv.Itoa(n), "more", strconv.Itoa(n + moreRings), "fewer", strconv.Itoa(n - 1)}
-	blocks = append(blocks, t.paragraph("rings.method", pairs...))
+	blocks = append(blocks, t.Paragraph("rings.method", pairs...))
 	add := func(path string, items []string) {
 		if len(items) == 0 {
 			items = []string{t.Say("rings.nothing")}
 		}
-		blocks = append(blocks, t.heading(3, path, pairs...), bullets(items))
+		blocks = append(blocks, t.heading(3, path, pairs...), telling.Bullets(items))
 	}
 	now := t.last().Figures
 	add("rings.fewer better", t.better(more, now))
@@ -48,7 +49,7 @@ func (t *tale) rings() ([]document.Block, error) {
 	if fewer != nil {
 		add("rings.fewer still", t.better(fewer, now))
 	}
-	return append(blocks, t.paragraph("rings.verdict", pairs...)), nil
+	return append(blocks, t.Paragraph("rings.verdict", pairs...)), nil
 }
 
 // ringsHeading asks what a customer would.
@@ -65,9 +66,9 @@ func (t *tale) ringsHeading(n int) document.Block {
 // ringsSide says on which side of the bend the rings stand and what that means.
 func (t *tale) ringsSide() document.Block {
 	if t.spec().Reel.Kind.OnTop() {
-		return t.paragraph("rings.outside")
+		return t.Paragraph("rings.outside")
 	}
-	return t.paragraph("rings.inside")
+	return t.Paragraph("rings.inside")
 }
 
 // otherCounts are the figures of the rod with more rings and with one fewer,
@@ -97,10 +98,10 @@ func (t *tale) better(from, to *evaluate.Figures) []string {
 		keys = append(keys[:len(keys):len(keys)], workshopRingFigures...)
 	}
 	shifts, _ := diffing.Figures(from, to)
-	between := &chapter{Step: &catalogue.Step{Shifts: shifts}}
+	between := &catalogue.Step{Shifts: shifts}
 	var said []string
 	for _, key := range keys {
-		if s, ok := between.shift(key); ok && t.Shows(s) && s.Change*float64(evaluate.Better(key)) > 0 {
+		if s, ok := telling.Shift(between, key); ok && t.Shows(s) && s.Change*float64(evaluate.Better(key)) > 0 {
 			said = append(said, t.Shift(s))
 		}
 	}

@@ -2,6 +2,7 @@ package story
 
 import (
 	"rodlore/catalogue/pages/document"
+	"rodlore/catalogue/pages/telling"
 	"rodlore/models"
 )
 
@@ -11,12 +12,12 @@ func (t *tale) rod() ([]document.Block, error) {
 	if err != nil {
 		return nil, err
 	}
-	blocks := []document.Block{document.Paragraph(plain(t.about(t.spec()))), t.figure(pic)}
+	blocks := []document.Block{document.Paragraph(telling.Plain(t.about(t.spec()))), t.figure(pic)}
 	if t.whole == nil {
 		return blocks, nil
 	}
-	if done := t.done(t.whole, summary); len(done) > 0 {
-		blocks = append(blocks, t.paragraph("rod.become", "first", t.first().name, "last", t.last().name), bullets(done))
+	if done := t.Done(t.whole.Step, summary); len(done) > 0 {
+		blocks = append(blocks, t.Paragraph("rod.become", "first", t.first().name, "last", t.last().name), telling.Bullets(done))
 	}
 	return blocks, nil
 }

@@ -12,6 +12,7 @@ import (
 	"rodlore/catalogue"
 	"rodlore/catalogue/pages"
 	"rodlore/catalogue/pages/document"
+	"rodlore/catalogue/pages/telling"
 )
 
 // frontPage is the file that links to all others.
@@ -115,9 +116,9 @@ func (s *site) front() error {
 		table.Columns = append(table.Columns, document.Column{Head: t.Name(key), Right: true})
 	}
 	for _, t := range s.tales {
-		row := []document.Text{{{Text: t.spec().Name.Text, Link: link(t.page)}}, plain(t.last().name)}
+		row := []document.Text{{{Text: t.spec().Name.Text, Link: link(t.page)}}, telling.Plain(t.last().name)}
 		for _, key := range overReleases {
-			row = append(row, plain(t.last().value(t.Teller, key)))
+			row = append(row, telling.Plain(t.last().value(t.Teller, key)))
 		}
 		table.Rows = append(table.Rows, row)
 	}
@@ -133,7 +134,7 @@ func (s *site) front() error {
 	for _, t := range s.tales {
 		d.Blocks = append(d.Blocks,
 			document.Heading{Level: 2, Text: t.spec().Name.Text},
-			document.Paragraph(plain(t.about(t.spec()))),
+			document.Paragraph(telling.Plain(t.about(t.spec()))),
 			document.Paragraph{{Text: t.Say("site.read"), Link: link(t.page)}})
 	}
 	return s.write(frontPage, d)

@@ -5,7 +5,6 @@ package story
 
 import (
 	"fmt"
-	"regexp"
 	"slices"
 	"strings"
 
@@ -13,7 +12,7 @@ import (
 	"rodlore/catalogue/pages"
 	"rodlore/catalogue/pages/document"
 	"rodlore/catalogue/pages/drawing"
-	"rodlore/catalogue/pages/words"
+	"rodlore/catalogue/pages/telling"
 	"rodlore/models"
 )
 
@@ -45,7 +44,7 @@ func Of(r *catalogue.Range, model string, o Options) (*document.Document, error)
 
 // tale is what a story is told from.
 type tale struct {
-	words.Teller
+	telling.Teller
 	Options
 	source   *catalogue.Range
 	set      *models.Settings
@@ -96,7 +95,7 @@ func gather(r *catalogue.Range, model string, o Options) (*tale, error) {
 	if len(t.chapters) == 0 {
 		return nil, t.nothing()
 	}
-	t.Ring = meanRing(t.last().Step)
+	t.Ring = telling.MeanRing(t.last().Step)
 	if err := t.listen(); err != nil {
 		return nil, err
 	}
@@ -151,9 +150,9 @@ func (t *tale) add(s *catalogue.Step) {
 	}
 	switch {
 	case s.Fault != nil:
-		t.unread = append(t.unread, t.Say("releases.unread", "release", name, "why", firstLine(s.Fault)))
+		t.unread = append(t.unread, t.Say("releases.unread", "release", name, "why", telling.FirstLine(s.Fault)))
 	case s.Unworkable != nil:
-		t.unread = append(t.unread, t.Say("releases.unread", "release", name, "why", firstLine(s.Unworkable)))
+		t.unread = append(t.unread, t.Say("releases.unread", "release", name, "why", telling.FirstLine(s.Unworkable)))
 	default:
 		t.chapters = append(t.chapters, &chapter{Step: s, name: name, between: between(s.Revision, s.Against)})
 	}
@@ -167,11 +166,6 @@ func between(to, from *catalogue.Revision) []*catalogue.Revision {
 	}
 	slices.Reverse(list)
 	return list
-}
-
-func firstLine(err error) string {
-	line, _, _ := strings.Cut(err.Error(), "\n")
-	return line
 }
 
 // nothing says why there is no story.
@@ -204,16 +198,6 @@ func (t *tale) last() *chapter { return t.chapters[len(t.chapters)-1] }
 
 // spec is the rod as it is now.
 func (t *tale) spec() *models.Spec { return t.last().Spec }
-
-// meanRing is the mean mass of a rod's rings with the tip ring, 0 where that is
-// not known.
-func meanRing(s *catalogue.Step) float64 {
-	f, ok := s.Figures.Get("ring-weight")
-	if !ok {
-		return 0
-	}
-	return f.Value / float64(len(s.Spec.Rings))
-}
 
 // document puts the parts of the story together.
 func (t *tale) document() (*document.Document, error) {
@@ -253,7 +237,7 @@ func (t *tale) subtitle() string {
 
 // figure shows a picture, if there is one.
 func (t *tale) figure(p *drawing.Picture, caption ...string) document.Block {
-	return document.Figure{Picture: p, Caption: plain(sentences(caption))}
+	return document.Figure{Picture: p, Caption: telling.Plain(sentences(caption))}
 }
 
 // sideBySide puts two pictures beside each other on a screen that has room for
@@ -265,30 +249,11 @@ func (t *tale) sideBySide(left, right document.Block) []document.Block {
 	return []document.Block{document.Beside{Left: []document.Block{left}, Right: []document.Block{right}}}
 }
 
-// heading, paragraph and bullets are blocks of the texts at path.
+// heading is one of the text at path.
 func (t *tale) heading(level int, path string, pairs ...string) document.Block {
 	id := ""
 	if level == 2 {
 		id, _, _ = strings.Cut(path, ".")
 	}
 	return document.Heading{Level: level, Text: t.Say(path, pairs...), ID: id}
-}
-
-func (t *tale) paragraph(path string, pairs ...string) document.Block {
-	return document.Paragraph(plain(t.Say(path, pairs...)))
-}
-
-// plain is a text in which numbers stay on one line with their units.
-func plain(text string) document.Text {
-	return document.Plain(bound.ReplaceAllString(text, "$1\u00a0$2"))
-}
-
-var bound = regexp.MustCompile(`(\d) (%|±|(?:mm|m|g|kg|N|Hz|s|min|in|ft|oz|lb)\b)`)
-
-func bullets(items []string) document.Block {
-	list := document.List{}
-	for _, item := range items {
-		list.Items = append(list.Items, plain(item))
-	}
-	return list
 }

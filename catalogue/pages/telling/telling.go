@@ -1,0 +1,151 @@
+// Package telling says in sentences and tables what became of a rod from one
+// revision to another. The pages of models and of years are made of them.
+package telling
+
+import (
+	"math"
+	"slices"
+	"strings"
+
+	"rodlore/catalogue"
+	"rodlore/catalogue/pages/words"
+	"rodlore/diffing"
+)
+
+// Teller tells of steps from one revision to another.
+type Teller struct{ words.Teller }
+
+// MeanRing is the mean mass of a rod's rings with the tip ring, kg, 0 where that is
+// not known: what a Teller compares masses with.
+func MeanRing(step *catalogue.Step) float64 {
+	f, ok := step.Figures.Get("ring-weight")
+	if !ok {
+		return 0
+	}
+	return f.Value / float64(len(step.Spec.Rings))
+}
+
+// Effects are the figures by which somebody who fishes is told what a step did.
+var Effects = []string{
+	"weight", "balance-with-reel", "balance", "swing", "third-load", "recovery", "settle", "half-turn",
+	"flat-turn", "cast-share", "line-touch", "line-gap", "ring-load-worst", "line-angle-sum",
+}
+
+// constants are the figures of which it is told that they stayed.
+var constants = []string{"weight", "third-load", "recovery", "flat-turn"}
+
+// Done says what became of some figures, as far as it is real and would be
+// noticed.
+func (t Teller) Done(step *catalogue.Step, keys []string) []string {
+	_, withReel := Shift(step, "balance-with-reel")
+	var said []string
+	for _, key := range keys {
+		if key == "balance" && withReel { // the same said twice
+			continue
+		}
+		if s, ok := Shift(step, key); ok && t.Felt(s) {
+			said = append(said, t.Shift(s))
+		}
+	}
+	return said
+}
+
+// Same says which of the figures that matter stayed.
+func (t Teller) Same(step *catalogue.Step) []string {
+	var said []string
+	for _, key := range constants {
+		if s, ok := Shift(step, key); ok && words.DirectionOf(s) == words.Same {
+			said = append(said, t.Shift(s))
+		}
+	}
+	return said
+}
+
+// Shift is what became of a figure that both sides of a step have.
+func Shift(step *catalogue.Step, key string) (diffing.Shift, bool) {
+	i := slices.IndexFunc(step.Shifts, func(s diffing.Shift) bool { return s.Key == key && s.Both() })
+	if i < 0 {
+		return diffing.Shift{}, false
+	}
+	return step.Shifts[i], true
+}
+
+// Seen says what a customer sees changed on the rack.
+func (t Teller) Seen(step *catalogue.Step) []string {
+	var said []string
+	for _, s := range step.Sights {
+		said = append(said, t.sight(s))
+	}
+	return said
+}
+
+// sight says one thing that is seen changed: by how many, by how much, or from
+// what to what.
+func (t Teller) sight(s diffing.Sight) string {
+	path := "sights." + string(s.Aspect)
+	direction := ".up"
+	if s.Size < 0 {
+		direction = ".down"
+	}
+	switch {
+	case t.Has(path):
+		return t.Say(path, "old", s.Old, "new", s.New)
+	case t.Has(path + direction):
+		return t.Say(path+direction, "old", s.Old, "new", s.New, "by", strings.TrimLeft(s.By, "+−"))
+	}
+	return t.Count(path+direction, int(math.Abs(s.Size)))
+}
+
+// Made says what was made otherwise and is not seen.
+func (t Teller) Made(step *catalogue.Step) []string {
+	var said []string
+	for _, e := range diffing.Edits(step.Changes) {
+		if text := t.edit(step, e); text != "" {
+			said = append(said, text)
+		}
+	}
+	return said
+}
+
+// edit says what one group of edits is about; "" where that is seen already or
+// no matter of the rod.
+func (t Teller) edit(step *catalogue.Step, e diffing.Edit) string {
+	switch e.Group {
+	case diffing.RingPattern:
+		return t.counted("edits.ring pattern", e, func(ch diffing.Change) bool { return ch.Kind == diffing.Moved })
+	case diffing.RingParts:
+		return t.counted("edits.ring parts", e, func(ch diffing.Change) bool { return ch.Kind == diffing.Altered })
+	case diffing.Joints:
+		if sees(step, diffing.JointKind) {
+			return ""
+		}
+		return t.Say("edits.joint")
+	case diffing.Finish:
+		return t.Say("edits.finish")
+	}
+	if section, ok := strings.CutPrefix(string(e.Group), "blank of "); ok {
+		return t.Say("edits.blank", "section", section)
+	}
+	if part, ok := strings.CutPrefix(string(e.Group), "shared "); ok {
+		return t.Say("edits.part", "part", part)
+	}
+	return ""
+}
+
+// counted says how many changes of an edit are of one kind.
+func (t Teller) counted(path string, e diffing.Edit, is func(diffing.Change) bool) string {
+	n := 0
+	for _, c := range e.Changes {
+		if is(c) {
+			n++
+		}
+	}
+	if n == 0 {
+		return ""
+	}
+	return t.Count(path, n)
+}
+
+func sees(step *catalogue.Step, a diffing.Aspect) bool {
+	return slices.ContainsFunc(step.Sights, func(s diffing.Sight) bool { return s.Aspect == a })
+}
