@@ -62,8 +62,13 @@ func newPDF(d *Document) *pdfWriter {
 	return p
 }
 
-// title is the head of the first page.
+// title is the head of the first page, unless a picture has that to itself.
 func (p *pdfWriter) title(d *Document) []strip {
+	if len(d.Blocks) > 0 {
+		if _, ok := d.Blocks[0].(Leaf); ok {
+			return nil
+		}
+	}
 	width := p.paper.TextWidth()
 	strips := p.flow(Plain(d.Title), titleLetters, width)
 	if d.Subtitle != "" {

@@ -55,11 +55,16 @@ func (l lane) edges() []drawing.Mark {
 
 // letter names join n, on both sides of it.
 func (l lane) letter(n int, y float64) drawing.Mark {
+	return &drawing.Label{At: drawing.Point{X: l.x + laneWide - 3, Y: y}, Text: joinName(n), Size: 3.6, Anchor: drawing.Middle, Bold: true}
+}
+
+// joinName counts joins A to Z, AA, AB and so on.
+func joinName(n int) string {
 	name := ""
 	for n++; n > 0; n = (n - 1) / 26 {
 		name = string(rune('A'+(n-1)%26)) + name
 	}
-	return &drawing.Label{At: drawing.Point{X: l.x + laneWide - 3, Y: y}, Text: name, Size: 3.6, Anchor: drawing.Middle, Bold: true}
+	return name
 }
 
 // label is words beside the left edge.
