@@ -2,47 +2,65 @@ package catalogue
 
 import (
 	"cmp"
+	"errors"
 	"slices"
 
 	"rodlore/models"
 )
 
+// HeardFile is the file of what customers said of a model.
+func HeardFile(model string) string { return heardFolder + "/" + model + ".yaml" }
+
 // Heard gives what customers said of a model, under any name that it had, oldest
-// first. The error, if any, is a models.Faults; what was said in files that have
-// no faults is given all the same.
+// first. The error, if any, is a models.Faults.
 func (r *Range) Heard(model string) ([]models.Remark, error) {
-	files, faults, err := inFolder(r, heardFolder, models.ParseHeard)
-	if err != nil {
-		return nil, err
-	}
-	names := r.namesOf(model)
 	var remarks []models.Remark
-	for _, f := range files {
-		if slices.Contains(names, f.name) {
-			remarks = append(remarks, f.content.Remarks...)
+	for _, name := range r.namesOf(model) {
+		src, err := r.working(HeardFile(name))
+		if err != nil {
+			return nil, err
 		}
+		heard, err := models.ParseHeard(HeardFile(name), src)
+		if err != nil {
+			return nil, err
+		}
+		remarks = append(remarks, heard.Remarks...)
 	}
 	slices.SortStableFunc(remarks, func(a, b models.Remark) int { return cmp.Compare(a.Date.Text, b.Date.Text) })
-	if faults = slices.DeleteFunc(faults, func(f *models.Fault) bool {
-		name, _ := nameIn(heardFolder, f.Pos.File)
-		return !slices.Contains(names, name)
-	}); len(faults) > 0 {
-		return remarks, faults.Sorted()
-	}
 	return remarks, nil
 }
 
 // HeardOf gives what customers said of one saved revision; see Heard.
 func (r *Range) HeardOf(rev *Revision) ([]models.Remark, error) {
-	if rev.State == "" {
-		return nil, nil
-	}
-	all, err := r.Heard(rev.Model)
-	return slices.DeleteFunc(all, func(m models.Remark) bool {
-		of, err := r.Recorded(rev.Model, m.Release.Text)
-		return err != nil || of.State != rev.State
-	}), err
+	remarks, err := r.Heard(rev.Model)
+	return r.saidOf(rev, remarks), err
 }
 
-// HeardFile is the file of heard/ for a model.
-func HeardFile(model string) string { return heardFolder + "/" + model + ".yaml" }
+// saidOf gives those of the remarks on a model that are of one revision.
+func (r *Range) saidOf(rev *Revision, remarks []models.Remark) []models.Remark {
+	var of []models.Remark
+	for _, m := range remarks {
+		if about, err := r.Recorded(rev.Model, m.Release.Text); err == nil && about.State == rev.State {
+			of = append(of, m)
+		}
+	}
+	return of
+}
+
+// hear adds to the steps of a model what was said of each. Faults in what was
+// heard are noted with the newest and keep no history from being told.
+func (r *Range) hear(steps []*Step) error {
+	if len(steps) == 0 {
+		return nil
+	}
+	remarks, err := r.Heard(steps[0].Model)
+	var faults models.Faults
+	if errors.As(err, &faults) {
+		steps[0].Notes = append(steps[0].Notes, faults[0].Error())
+		return nil
+	}
+	for _, s := range steps {
+		s.Heard = r.saidOf(s.Revision, remarks)
+	}
+	return err
+}

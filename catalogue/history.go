@@ -5,6 +5,7 @@ import (
 
 	"rodlore/diffing"
 	"rodlore/evaluate"
+	"rodlore/models"
 )
 
 // Step is one revision of a model and what became of it since the one before.
@@ -23,6 +24,7 @@ type Step struct {
 	// none, as before the first release.
 	Seen   *Revision
 	Sights []diffing.Sight
+	Heard  []models.Remark // what customers said of it, oldest first
 	// Drifts are what of its releases is worked out otherwise today.
 	Drifts []Drift
 }
@@ -41,8 +43,9 @@ func (r *Range) Timeline(model string) ([]*Revision, error) {
 }
 
 // Steps compares each of the revisions with the one that before gives for it,
-// and lists what a customer sees changed since the release before it. A revision
-// that cannot be read is a Step with a Fault, and the history goes on.
+// lists what a customer sees changed since the release before it, and what
+// customers said of it. A revision that cannot be read is a Step with a Fault,
+// and the history goes on.
 func (r *Range) Steps(revs []*Revision, before func(*Revision) *Revision) ([]*Step, error) {
 	needed := slices.Clone(revs)
 	for _, rev := range revs {
@@ -63,7 +66,7 @@ func (r *Range) Steps(revs []*Revision, before func(*Revision) *Revision) ([]*St
 			return nil, err
 		}
 	}
-	return steps, nil
+	return steps, r.hear(steps)
 }
 
 // Compare says what became of a revision since another, which may be nil, of

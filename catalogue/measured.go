@@ -42,15 +42,7 @@ func (r *Range) MeasuredOn(rev *Revision) (*Measurements, error) {
 		return nil, err
 	}
 	sheets, err := r.Sheets(rev.Model)
-	var faults models.Faults
-	switch {
-	case errors.As(err, &faults):
-		what := "1 fault"
-		if len(faults) > 1 {
-			what = fmt.Sprintf("%d faults", len(faults))
-		}
-		m.Unread = append(m.Unread, what+" in what was measured; \"rodlore check\" lists them")
-	case err != nil:
+	if err := m.leaveOut(err); err != nil {
 		return nil, err
 	}
 	id := rev.Spec.Unfitted().ID()
@@ -64,6 +56,65 @@ func (r *Range) MeasuredOn(rev *Revision) (*Measurements, error) {
 		}
 	}
 	return m, nil
+}
+
+// leaveOut notes that sheets have faults, and gives back any other error.
+func (m *Measurements) leaveOut(err error) error {
+	var faults models.Faults
+	if !errors.As(err, &faults) {
+		return err
+	}
+	what := "1 fault"
+	if len(faults) > 1 {
+		what = fmt.Sprintf("%d faults", len(faults))
+	}
+	m.Unread = append(m.Unread, what+" in what was measured; \"rodlore check\" lists them")
+	return nil
+}
+
+// AsBuilt is the Rod of a measurement that was made as the rod was built.
+const AsBuilt = "as built"
+
+// MeasuredOnRod gives what was measured of one rod: as it was built, and in the
+// sheets that have its number.
+func (r *Range) MeasuredOnRod(b *Build) (*Measurements, error) {
+	m := &Measurements{}
+	m.asBuilt(b)
+	set, err := r.Settings()
+	if err != nil {
+		return nil, err
+	}
+	sheets, err := r.Sheets(b.Model.Text)
+	if err := m.leaveOut(err); err != nil {
+		return nil, err
+	}
+	rev, err := r.BuiltTo(b)
+	if err != nil {
+		return nil, err
+	}
+	for _, sheet := range sheets {
+		if sheet.Rod.Text != b.Serial.Text {
+			continue
+		}
+		if err := m.add(sheet, rev.Spec, set); err != nil {
+			m.Unread = append(m.Unread, err.Error())
+		}
+	}
+	return m, nil
+}
+
+// asBuilt adds what was measured of a rod as it was built.
+func (m *Measurements) asBuilt(b *Build) {
+	add := func(key string, what models.Measure, value float64) {
+		deviation, _ := models.UsualDeviation(what, value)
+		m.List = append(m.List, Measurement{AsBuilt, b.Date.Text, key, value, deviation})
+	}
+	if b.Weight.Set() {
+		add("weight", models.WeightMeasure, float64(b.Weight.Value))
+	}
+	if b.TestCurve.Set() {
+		add("test-curve", models.TestCurveMeasure, float64(b.TestCurve.Value))
+	}
 }
 
 // add adds the readings of a sheet that are of figures.

@@ -74,7 +74,7 @@ func (p *program) check(r *catalogue.Range, names []string) error {
 			return err
 		}
 	}
-	notes, err := modelNotes(r, names)
+	notes, err := modelNotes(r, names, day(p.now()))
 	if err != nil {
 		return err
 	}
@@ -91,9 +91,9 @@ func (p *program) check(r *catalogue.Range, names []string) error {
 	return nil
 }
 
-// modelNotes are what to look at twice: what no workshop would build, and what
-// the models want and miss.
-func modelNotes(r *catalogue.Range, names []string) ([]modelNote, error) {
+// modelNotes are what to look at twice: what no workshop would build, what the
+// models want and miss, and what cannot be of their rods.
+func modelNotes(r *catalogue.Range, names []string, today string) ([]modelNote, error) {
 	set, err := r.Settings()
 	if err != nil {
 		return nil, nil //nolint:nilerr // told among the faults
@@ -104,6 +104,11 @@ func modelNotes(r *catalogue.Range, names []string) ([]modelNote, error) {
 		if err != nil {
 			return nil, err
 		}
+		records, err := recordNotes(r, name, today)
+		if err != nil {
+			return nil, err
+		}
+		notes = append(notes, records...)
 		figs, err := r.Figures(rev)
 		if err != nil {
 			continue // told among the faults, or no rod at all
@@ -115,6 +120,28 @@ func modelNotes(r *catalogue.Range, names []string) ([]modelNote, error) {
 			if !w.Met {
 				notes = append(notes, modelNote{name, "wants " + w.Tell(evaluate.DisplayOf(set))})
 			}
+		}
+	}
+	return notes, nil
+}
+
+// recordNotes are those of what was built and heard.
+func recordNotes(r *catalogue.Range, model, today string) ([]modelNote, error) {
+	notes := []modelNote{}
+	builds, err := r.BuildNotes(model, today)
+	if err != nil {
+		return nil, err
+	}
+	for _, n := range builds {
+		notes = append(notes, modelNote{model, n})
+	}
+	remarks, err := r.Heard(model)
+	if err != nil {
+		return notes, nil //nolint:nilerr // told among the faults
+	}
+	for _, m := range remarks {
+		if m.Date.Text > today {
+			notes = append(notes, modelNote{model, "something was heard on " + m.Date.Text + ", which is still to come, at " + m.Date.Pos.String()})
 		}
 	}
 	return notes, nil

@@ -187,13 +187,17 @@ type shiftJSON struct {
 }
 
 func newCompareJSON(s *catalogue.Step) compareJSON {
-	doc := compareJSON{
+	return compareJSON{
 		schema:  schema1,
 		Old:     sideJSON{s.Against.Model, revisionOf(s.Against)},
 		New:     sideJSON{s.Model, revisionOf(s.Revision)},
-		Changes: changesOf(s.Changes), Sights: sightsOf(s.Sights), Figures: []shiftJSON{}, Notes: listOf(comparisonNotes(s)),
+		Changes: changesOf(s.Changes), Sights: sightsOf(s.Sights), Figures: shiftsOf(s.Shifts), Notes: listOf(comparisonNotes(s)),
 	}
-	for _, f := range s.Shifts {
+}
+
+func shiftsOf(shifts []diffing.Shift) []shiftJSON {
+	list := []shiftJSON{}
+	for _, f := range shifts {
 		entry := shiftJSON{
 			Key: f.Key, Unit: f.Unit, Change: numberOrNull(f.Change), Error: f.Error,
 			Tolerance: numberOrNull(f.Tolerance), Real: f.Real(),
@@ -204,9 +208,9 @@ func newCompareJSON(s *catalogue.Step) compareJSON {
 		if f.New != nil {
 			entry.New = numberOrNull(f.New.Value)
 		}
-		doc.Figures = append(doc.Figures, entry)
+		list = append(list, entry)
 	}
-	return doc
+	return list
 }
 
 // comparisonNotes are the notes of the comparison and of the newer figures,

@@ -113,6 +113,7 @@ type stepJSON struct {
 	Beside  *string            `json:"beside"` // the release that sights are against; null before the first
 	Sights  []sightJSON        `json:"sights"`
 	Figures []figureChangeJSON `json:"figures"`
+	Heard   []remarkJSON       `json:"heard"` // what customers said of it, oldest first
 	Drifts  []driftJSON        `json:"drifts"`
 }
 
@@ -172,7 +173,7 @@ func newStepJSON(s *catalogue.Step) stepJSON {
 	doc := stepJSON{
 		ID: s.ID, Date: dateOrNull(s.When), Author: orNull(s.Author), Why: orNull(s.Why), Tell: orNull(s.Tell),
 		Label: orNull(s.Label()), Labels: listOf(s.Labels), State: string(s.Status),
-		Changes: changesOf(s.Changes), Sights: sightsOf(s.Sights), Figures: []figureChangeJSON{}, Drifts: driftsOf(s.Drifts),
+		Changes: changesOf(s.Changes), Sights: sightsOf(s.Sights), Figures: []figureChangeJSON{}, Heard: remarksOf(s.Heard), Drifts: driftsOf(s.Drifts),
 	}
 	if s.Seen != nil {
 		doc.Beside = orNull(s.Seen.Label())
@@ -288,6 +289,9 @@ func (t stepTeller) outcome(s *catalogue.Step) {
 	p.differences(indent, s.Changes, most)
 	if len(s.Sights) > 0 {
 		p.indented(indent, wrap(besideRelease(heading(s.Seen), s.Sights), width))
+	}
+	for _, m := range s.Heard {
+		p.indented(indent, wrap("heard "+m.Date.Text+": “"+reflow(m.Said.Text)+"”", width))
 	}
 	p.indented(indent, fill(t.figures(s), " · ", width))
 	for _, n := range s.Notes {

@@ -20,7 +20,7 @@ var imports = map[string][]string{
 	"evaluate":           {"models", "evaluate/beam", "evaluate/laminate"},
 	"diffing":            {"models", "evaluate"},
 	"catalogue/results":  {"evaluate"},
-	"catalogue":          {"models", "evaluate", "diffing", "catalogue/results", "catalogue/pages/words"},
+	"catalogue":          {"models", "evaluate", "evaluate/control", "diffing", "catalogue/results", "catalogue/pages/words"},
 	"catalogue/gitstore": {"catalogue"},
 	// What is shown and printed; drawing and document know nothing of rods.
 	"catalogue/pages":          {"models", "evaluate", "diffing", "catalogue", "catalogue/pages/document", "catalogue/pages/drawing", "catalogue/pages/words"},

@@ -70,15 +70,22 @@ var (
 	revisionKeys = []string{"date", "id", "label", "labels[]", "state"}
 	sightKeys    = []string{"aspect", "limit", "new", "old", "over", "own", "size", "unit"}
 	changeKeys   = []string{"group", "kind", "new", "old", "path"}
+	remarkKeys   = []string{"date", "release", "said"}
 	stepKeys     = slices.Concat(
 		[]string{"author", "beside", "date", "drifts[]", "fault", "id", "label", "labels[]", "state", "tell", "why"},
+		under("heard[]", remarkKeys),
 		under("changes[]", changeKeys), under("sights[]", sightKeys), under("figures[]", []string{"change", "change-tolerance", "error", "key", "real", "tolerance", "unit", "value"}))
 	figureKeys  = []string{"error", "key", "text", "tolerance", "unit", "value"}
 	compareKeys = slices.Concat(
 		[]string{"old.model", "new.model", "notes[]"}, under("old.revision", revisionKeys), under("new.revision", revisionKeys),
 		under("changes[]", changeKeys), under("sights[]", sightKeys), under("figures[]", []string{"change", "error", "key", "new", "old", "real", "tolerance", "unit"}))
-	reasonKeys  = []string{"grave", "rule", "text"}
-	patternKeys = slices.Concat(
+	reasonKeys = []string{"grave", "rule", "text"}
+	rodKeys    = slices.Concat(
+		[]string{"blank", "date", "model", "notes", "off", "release", "serial", "test-curve", "tolerance", "weight", "worked"},
+		under("repairs[]", []string{"date", "done", "section", "weight"}))
+	plainRodKeys = slices.DeleteFunc(append(slices.Clone(rodKeys), "repairs[]"), func(k string) bool { return strings.HasPrefix(k, "repairs[].") })
+	signalKeys   = []string{"above", "from", "rule", "text", "to"}
+	patternKeys  = slices.Concat(
 		[]string{"binding[]", "count", "fault", "like", "line[].x", "line[].y", "rod[].x", "rod[].y"},
 		under("rings[]", []string{"at", "load", "part", "turn", "whipping"}), under("figures[]", figureKeys))
 )
@@ -169,6 +176,20 @@ func TestJSONKeys(t *testing.T) {
 			[]string{"model", "ticked[]", "file"}, under("revision", revisionKeys))},
 		{[]string{"-C", "range", "sheet", "skerry-10@2026", "--out", "sheet.pdf"}, slices.Concat(
 			[]string{"model", "serial"}, under("revision", revisionKeys), under("files[]", []string{"bytes", "file"}))},
+		{[]string{"-C", "range", "built", "list"}, slices.Concat([]string{"notes[]"}, under("rods[]", rodKeys))},
+		{[]string{"-C", "range", "built", "show", "0140"}, slices.Concat(
+			[]string{"notes[]"}, under("rod", plainRodKeys), under("revision", revisionKeys), under("siblings[]", rodKeys), under("signals[]", signalKeys),
+			under("measured[]", []string{"date", "deviation", "key", "rod", "tolerance", "uncertainty", "unit", "value", "worked"}))},
+		{[]string{"-C", "range", "built", "chart"}, slices.Concat(
+			[]string{"deviation", "lower", "mean", "mean-range", "notes[]", "range-limit", "unit", "upper"},
+			under("points[]", slices.Concat([]string{"range", "value"}, rodKeys)), under("signals[]", signalKeys))},
+		{[]string{"-C", "range", "built", "match", "0124"}, slices.Concat(
+			[]string{"can", "changes[]", "fault", "gone[]"}, under("rod", rodKeys), under("revision", revisionKeys), under("now", revisionKeys),
+			under("figures[]", []string{"change", "error", "key", "new", "old", "real", "tolerance", "unit"}))},
+		{[]string{"-C", "range", "built", "add", "rill-7@2026", "--serial", "0148"}, slices.Concat(
+			[]string{"file", "notes[]", "state"}, under("rod", plainRodKeys), under("revision", revisionKeys))},
+		{[]string{"-C", "range", "built", "repair", "0124", "--done", "varnished"}, slices.Concat([]string{"file", "state"}, under("rod", rodKeys))},
+		{[]string{"-C", "range", "heard", "skerry-10"}, slices.Concat([]string{"file", "model", "state"}, under("remarks[]", remarkKeys))},
 		{[]string{"-C", "range", "save", "--why", "five rings"}, slices.Concat(
 			[]string{"state", "files[]", "models[].model"}, under("models[].revision", revisionKeys))},
 		{[]string{"-C", "range", "release", "skerry-10", "2027"}, slices.Concat(

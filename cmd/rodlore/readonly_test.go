@@ -34,6 +34,9 @@ func TestReadOnly(t *testing.T) {
 		{[]string{"save", "--why", "a reason"}, exitNo},
 		{[]string{"release", "skerry-10@saved", "2027"}, exitNo},
 		{[]string{"add", "gull-9"}, exitNo},
+		{[]string{"built", "chart"}, exitFine},
+		{[]string{"built", "add", "skerry-10@2026", "--serial", "0148"}, exitNo},
+		{[]string{"heard", "skerry-10@2026", "--said", "light"}, exitNo},
 		{[]string{"patterns", "skerry-10", "--count", "4"}, exitFine},
 		{[]string{"patterns", "skerry-10", "--count", "4", "--write"}, exitNo},
 	}

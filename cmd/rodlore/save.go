@@ -2,6 +2,9 @@ package main
 
 import (
 	"context"
+	"fmt"
+	"os"
+	"path/filepath"
 
 	"github.com/spf13/cobra"
 
@@ -12,22 +15,24 @@ import (
 func newSave(p *program) *cobra.Command {
 	var why, tell string
 	cmd := &cobra.Command{
-		Use:   "save [MODEL...] --why REASON",
+		Use:   "save [MODEL|FILE...] --why REASON",
 		Short: "save edits as a new revision, with the reason",
 		Long: `Saves the edits of the models named, or of the whole range, together with those
-of the shared files (parts, materials, settings). The reason is kept with the
-revision, and so are words for customers if you give any. Specs with faults are
-refused. In git the result is one ordinary commit.`,
+of the shared files (parts, materials, settings) and of what was built, measured
+and heard of their rods. A file of the range can be saved by itself. The reason is
+kept with the revision, and so are words for customers if you give any. Specs with
+faults are refused. In git the result is one ordinary commit.`,
 		Example: `  rodlore save --why "butt ring 80 mm further up, the old place slapped"
-  rodlore save skerry-10 --why "one ring fewer" --tell "Casts a touch lighter."`,
+  rodlore save skerry-10 --why "one ring fewer" --tell "Casts a touch lighter."
+  rodlore save builds/2026.yaml --why "rod 0148"`,
 		Args:              cobra.ArbitraryArgs,
 		ValidArgsFunction: p.completeModels,
 		RunE: func(cmd *cobra.Command, args []string) error {
 			if why == "" {
 				return misuse("say why with --why \"…\": the reason is what you will look for in later years")
 			}
-			req := catalogue.SaveRequest{Models: args, Why: why, Tell: tell, When: p.now()}
-			return p.save(cmd.Context(), req)
+			req := catalogue.SaveRequest{Why: why, Tell: tell, When: p.now()}
+			return p.save(cmd.Context(), req, args)
 		},
 	}
 	cmd.Flags().StringVar(&why, "why", "", "the `reason`, for yourself in later years")
@@ -48,9 +53,21 @@ type savedRevisionJSON struct {
 	Revision revisionJSON `json:"revision"`
 }
 
-func (p *program) save(ctx context.Context, req catalogue.SaveRequest) error {
+// save saves models, by their names, and files of the range, by their paths.
+func (p *program) save(ctx context.Context, req catalogue.SaveRequest, what []string) error {
 	var saved *catalogue.Saved
 	err := p.work(ctx, func(r *catalogue.Range) (err error) {
+		for _, arg := range what {
+			if !isPath(arg) {
+				req.Models = append(req.Models, arg)
+				continue
+			}
+			file, err := p.rangePath(arg)
+			if err != nil {
+				return err
+			}
+			req.Files = append(req.Files, file)
+		}
 		saved, err = r.Save(ctx, req)
 		return err
 	})
@@ -72,6 +89,22 @@ func (p *program) save(ctx context.Context, req catalogue.SaveRequest) error {
 		}
 		return p.writeJSON(doc)
 	})
+}
+
+// rangePath is the path within the range of a file that was named from where the
+// run started or from the folder of the range.
+func (p *program) rangePath(arg string) (string, error) {
+	for _, path := range []string{p.at(arg), filepath.Join(p.root, arg)} {
+		path, err := filepath.Abs(path)
+		if err != nil {
+			return "", err
+		}
+		file, err := filepath.Rel(p.root, path)
+		if _, missing := os.Stat(path); err == nil && missing == nil && filepath.IsLocal(file) {
+			return filepath.ToSlash(file), nil
+		}
+	}
+	return "", fmt.Errorf("%s is no file of the range in %s", arg, p.root)
 }
 
 func savedRevisions(r *catalogue.Range, saved *catalogue.Saved) ([]*catalogue.Revision, error) {

@@ -1,0 +1,66 @@
+package catalogue
+
+import (
+	"maps"
+	"slices"
+
+	"rodlore/diffing"
+	"rodlore/models"
+)
+
+// Rebuilt is a saved revision as it would be built with the parts and materials
+// of today.
+type Rebuilt struct {
+	// Revision is a draft of the old spec with the parts and materials of today;
+	// those that are gone are in it as they were.
+	*Revision
+	Gone    []string         // parts and materials of the revision that are not there today
+	Changes []diffing.Change // of the others, what is not as it was
+}
+
+// Rebuild puts a revision together with the parts and materials of today. A
+// revision that cannot be put together so, as with a seat that has become too
+// long for it, has a Fault. Faults in today's files are an error.
+func (r *Range) Rebuild(rev *Revision) (*Rebuilt, error) {
+	if rev.Fault != nil {
+		return nil, rev.Fault
+	}
+	parts, materials, err := r.sharedNow()
+	if err != nil {
+		return nil, err
+	}
+	out := &Rebuilt{Revision: &Revision{
+		Model: rev.Model, File: rev.File, Status: Draft, Before: rev, snapshot: rev.snapshot, outcome: &outcomes{},
+	}}
+	for _, name := range slices.Sorted(maps.Keys(rev.Spec.Parts)) {
+		if parts.Get(name) == nil {
+			out.Gone = append(out.Gone, name)
+			parts.All = append(parts.All, rev.Spec.Parts[name])
+		}
+	}
+	for _, name := range slices.Sorted(maps.Keys(rev.Spec.Materials)) {
+		if materials.Get(name) == nil {
+			out.Gone = append(out.Gone, name)
+			materials.All = append(materials.All, rev.Spec.Materials[name])
+		}
+	}
+	if out.Spec, out.Fault = models.Resolve(rev.Spec.Model, parts, materials); out.Fault == nil {
+		out.ID = out.Spec.ID()
+		out.Changes = diffing.Specs(rev.Spec, out.Spec)
+	}
+	return out, nil
+}
+
+// sharedNow reads the parts and materials as their files stand now.
+func (r *Range) sharedNow() (*models.Parts, *models.Materials, error) {
+	src, err := r.working(partsFile)
+	if err != nil {
+		return nil, nil, err
+	}
+	parts, partsErr := models.ParseParts(partsFile, src)
+	if src, err = r.working(materialsFile); err != nil {
+		return nil, nil, err
+	}
+	materials, materialsErr := models.ParseMaterials(materialsFile, src)
+	return parts, materials, together(partsErr, materialsErr)
+}

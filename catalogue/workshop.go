@@ -1,0 +1,140 @@
+package catalogue
+
+import (
+	"errors"
+	"fmt"
+
+	"rodlore/evaluate"
+	"rodlore/evaluate/control"
+	"rodlore/models"
+)
+
+// Weighing is the weight of a rod as it was built against what its revision
+// works out to, kg.
+type Weighing struct {
+	*Build
+	Revision *Revision
+	Worked   evaluate.Figure // with its tolerance
+}
+
+// Difference is how much more the rod weighed than worked out, kg.
+func (w Weighing) Difference() float64 { return float64(w.Weight.Value) - w.Worked.Value }
+
+// Off is the difference in standard deviations of rods of that spec and of the
+// balance together.
+func (w Weighing) Off() float64 {
+	deviation, _ := models.UsualDeviation(models.WeightMeasure, float64(w.Weight.Value))
+	return w.Worked.Deviations(float64(w.Weight.Value), deviation)
+}
+
+// Weigh holds the rods that were weighed against their revisions, in the order
+// given. Notes say which were left out and why.
+func (r *Range) Weigh(rods []*Build) (list []Weighing, notes []string, err error) {
+	var revs []*Revision
+	for _, b := range rods {
+		if !b.Weight.Set() {
+			continue
+		}
+		rev, err := r.BuiltTo(b)
+		if err != nil {
+			notes = append(notes, fmt.Sprintf("rod %s is left out: %v", b.Serial, err))
+			continue
+		}
+		revs = append(revs, rev)
+		list = append(list, Weighing{Build: b, Revision: rev})
+	}
+	if err := r.evaluateAll(revs, r.FiguresWithTolerances); err != nil {
+		return nil, nil, err
+	}
+	kept := list[:0]
+	for _, w := range list {
+		figs, err := r.FiguresWithTolerances(w.Revision)
+		if err != nil {
+			notes = append(notes, fmt.Sprintf("rod %s is left out: %v", w.Serial, err))
+			continue
+		}
+		w.Worked, _ = figs.Get("weight")
+		if note := w.slip(w.Worked.Value); note != "" {
+			notes = append(notes, note)
+			continue
+		}
+		kept = append(kept, w)
+	}
+	return kept, notes, nil
+}
+
+// slip says that a weight is none of a rod that works out so, kg, but a slip of
+// the pen or of the unit: half as much, twice as much, or beyond; else it is "".
+func (b *Build) slip(worked float64) string {
+	if ratio := float64(b.Weight.Value) / worked; ratio > 0.5 && ratio < 2 {
+		return ""
+	}
+	return fmt.Sprintf("rod %s cannot weigh %s: its revision works out to %s; look at the number and its unit, at %s",
+		b.Serial, b.Weight.Text, evaluate.Display{}.Value("weight", "kg", worked), b.Weight.Pos)
+}
+
+// BuildNotes say what to look at twice in what was written down of rods of a
+// model: weights that none can have, and days after today, 2026-11-25. Rods of
+// files with faults are left out.
+func (r *Range) BuildNotes(model, today string) ([]string, error) {
+	rods, err := r.Builds(model)
+	if err != nil && !errors.As(err, new(models.Faults)) {
+		return nil, err
+	}
+	var notes []string
+	for _, b := range rods {
+		if b.Date.Text > today {
+			notes = append(notes, fmt.Sprintf("rod %s was built on %s, which is still to come, at %s", b.Serial, b.Date.Text, b.Date.Pos))
+		}
+		for _, repair := range b.Repairs {
+			if repair.Date.Text > today {
+				notes = append(notes, fmt.Sprintf("rod %s was mended on %s, which is still to come, at %s", b.Serial, repair.Date.Text, repair.Date.Pos))
+			}
+		}
+		rev, err := r.BuiltTo(b)
+		if err != nil || !b.Weight.Set() {
+			continue // told among the faults
+		}
+		if figs, err := r.Figures(rev); err == nil {
+			if worked, ok := figs.Get("weight"); ok && b.slip(worked.Value) != "" {
+				notes = append(notes, b.slip(worked.Value))
+			}
+		}
+	}
+	return notes, nil
+}
+
+// WeightChart is a control chart of rods against the weight worked out, in the
+// order in which they were built.
+type WeightChart struct {
+	Weighings []Weighing
+	// InDeviations says that the chart is of what each rod is Off, since rods of
+	// several models are on it; else it is of their Difference.
+	InDeviations bool
+	Values       []float64      // of the weighings
+	Control      *control.Chart // of the values; nil where they are too few
+	Notes        []string       // which rods were left out, and why
+}
+
+// ChartWeights makes the chart of a model, or of all where none is named.
+func (r *Range) ChartWeights(model string) (*WeightChart, error) {
+	rods, err := r.Builds(model)
+	if err != nil {
+		return nil, err
+	}
+	c := &WeightChart{InDeviations: model == ""}
+	if c.Weighings, c.Notes, err = r.Weigh(rods); err != nil {
+		return nil, err
+	}
+	for _, w := range c.Weighings {
+		value := w.Difference()
+		if c.InDeviations {
+			value = w.Off()
+		}
+		c.Values = append(c.Values, value)
+	}
+	if len(c.Values) >= control.Least {
+		c.Control, err = control.Individuals(c.Values)
+	}
+	return c, err
+}

@@ -1,0 +1,141 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"rodlore/catalogue"
+	"rodlore/models"
+)
+
+// buildOptions are what is written down of a new rod, as it was typed.
+type buildOptions struct {
+	serial, date, weight, testCurve, blank, note, why string
+}
+
+func newBuiltAdd(p *program) *cobra.Command {
+	var o buildOptions
+	cmd := &cobra.Command{
+		Use:   "add MODEL@LABEL --serial NUMBER",
+		Short: "write down a rod that was built",
+		Long: `Writes down a rod: its serial number, the revision it was built to, the day, and
+what it weighed and pulled. The entry goes to the end of the file of builds/ for
+that year. With --why it is saved at once. A number is given once.`,
+		Example: `  rodlore built add skerry-10@2026 --serial 0148 --weight 166.2g
+  rodlore built add rill-7@2026 --serial 0149 --date 2026-11-07 --why "rod 0149"`,
+		Args:              wants(1, 1, "the revision that it was built to"),
+		ValidArgsFunction: p.completeRelease,
+		RunE: func(cmd *cobra.Command, args []string) error {
+			d, err := p.dayOf(o.date)
+			if err != nil {
+				return err
+			}
+			return p.look(cmd.Context(), func(r *catalogue.Range) error { return p.addBuild(cmd.Context(), r, args[0], o, d) })
+		},
+	}
+	cmd.Flags().StringVar(&o.serial, "serial", "", "the `number` of the rod")
+	cmd.Flags().StringVar(&o.date, "date", "", "the `day` it was finished; today if not given")
+	cmd.Flags().StringVar(&o.weight, "weight", "", "what it `weighs` without a reel, such as 166.2g")
+	cmd.Flags().StringVar(&o.testCurve, "test-curve", "", "what `pulls` its tip square to your eye, such as 1.4lb")
+	cmd.Flags().StringVar(&o.blank, "blank", "", "the `batch` of its blank")
+	cmd.Flags().StringVar(&o.note, "note", "", "anything else of it, in a few `words`")
+	cmd.Flags().StringVar(&o.why, "why", "", "save it at once, for this `reason`")
+	return cmd
+}
+
+// addedJSON is what built add prints.
+type addedJSON struct {
+	schema
+	Rod      rodJSON      `json:"rod"`
+	Revision revisionJSON `json:"revision"`
+	File     string       `json:"file"`
+	State    *string      `json:"state"` // the saved state; null where it was not saved
+	Notes    []string     `json:"notes"`
+}
+
+func (p *program) addBuild(ctx context.Context, r *catalogue.Range, arg string, o buildOptions, d models.Date) error {
+	rev, err := savedRevision(r, arg)
+	if err != nil {
+		return err
+	}
+	if o.serial = strings.TrimSpace(o.serial); o.serial == "" {
+		return offerSerial(r)
+	}
+	_, asked, _ := strings.Cut(arg, "@")
+	rec := record{file: catalogue.BuildsFile(d), list: "built"}
+	rec.with("serial", o.serial)
+	rec.with("model", rev.Model)
+	rec.with("release", recordedAs(rev, asked))
+	rec.with("date", d.Text)
+	rec.with("weight", o.weight)
+	rec.with("test curve", o.testCurve)
+	rec.with("blank", o.blank)
+	rec.with("notes", o.note)
+	err = addRecord(p, rec, models.ParseBuilds, func() error { return freeSerial(r, o.serial) })
+	if err != nil {
+		return err
+	}
+	state, err := p.saveRecord(ctx, r, rec.file, o.why)
+	if err != nil {
+		return err
+	}
+	return p.tellAdded(r, rev, o.serial, rec.file, state)
+}
+
+// offerSerial asks for a number and says which is free.
+func offerSerial(r *catalogue.Range) error {
+	next, err := r.NextSerial()
+	if err != nil {
+		return err
+	}
+	return misuse("say which rod with --serial; the next free number is %s", next)
+}
+
+// freeSerial refuses a number that another rod has.
+func freeSerial(r *catalogue.Range, serial string) error {
+	b, err := r.Build(serial)
+	switch {
+	case errors.Is(err, catalogue.ErrNotFound):
+		return nil
+	case err != nil:
+		return err
+	}
+	next, err := r.NextSerial()
+	if err != nil {
+		return err
+	}
+	return fmt.Errorf("%s is the number of a %s built on %s already, at %s; the next free number is %s",
+		serial, b.Model, b.Date.Text, b.Serial.Pos, next)
+}
+
+// tellAdded reads the rod back and says how it came out.
+func (p *program) tellAdded(r *catalogue.Range, rev *catalogue.Revision, serial, file, state string) error {
+	b, err := r.Build(serial)
+	if err != nil {
+		return err
+	}
+	weighings, notes, err := r.Weigh([]*catalogue.Build{b})
+	if err != nil {
+		return err
+	}
+	s, err := p.subjectOf(r, rev)
+	if err != nil {
+		return err
+	}
+	if p.json {
+		return p.writeJSON(addedJSON{schema1, newRodJSON(b, weighings), revisionOf(rev), file, orNull(state), listOf(notes)})
+	}
+	p.printf("%s, a %s, is in %s\n", rodWords(serial), title(rev), file)
+	for _, w := range weighings {
+		p.println(weighingWords(s.display(), w))
+	}
+	for _, n := range notes {
+		p.indented("", wrap("note: "+n, p.width()))
+	}
+	p.tellSaved(file, state)
+	return nil
+}

@@ -1,0 +1,66 @@
+package main
+
+import (
+	"rodlore/catalogue"
+)
+
+// rodJSON is a rod that was built, SI. Off is how many standard deviations, of
+// rods of its revision and of the balance, its weight lies off the one worked
+// out; null where either is not known.
+type rodJSON struct {
+	Serial    string       `json:"serial"`
+	Model     string       `json:"model"`
+	Release   string       `json:"release"`
+	Date      string       `json:"date"`
+	Weight    *float64     `json:"weight"`
+	Worked    *float64     `json:"worked"`
+	Tolerance *float64     `json:"tolerance"`
+	Off       *float64     `json:"off"`
+	TestCurve *float64     `json:"test-curve"`
+	Blank     *string      `json:"blank"`
+	Notes     *string      `json:"notes"`
+	Repairs   []repairJSON `json:"repairs"`
+}
+
+// repairJSON is what was mended on a rod, SI.
+type repairJSON struct {
+	Date    string   `json:"date"`
+	Done    string   `json:"done"`
+	Section *string  `json:"section"`
+	Weight  *float64 `json:"weight"` // of the rod afterwards
+}
+
+// newRodJSON gives a rod with its weighing, if it is among those.
+func newRodJSON(b *catalogue.Build, weighings []catalogue.Weighing) rodJSON {
+	doc := rodJSON{
+		Serial: b.Serial.Text, Model: b.Model.Text, Release: b.Release.Text, Date: b.Date.Text,
+		Blank: orNull(b.Blank.Text), Notes: orNull(b.Notes.Text), Repairs: []repairJSON{},
+	}
+	if b.Weight.Set() {
+		doc.Weight = numberOrNull(float64(b.Weight.Value))
+	}
+	if b.TestCurve.Set() {
+		doc.TestCurve = numberOrNull(float64(b.TestCurve.Value))
+	}
+	if w := weighingOf(b, weighings); w != nil {
+		doc.Worked, doc.Tolerance, doc.Off = numberOrNull(w.Worked.Value), numberOrNull(w.Worked.Tolerance), numberOrNull(w.Off())
+	}
+	for _, repair := range b.Repairs {
+		entry := repairJSON{Date: repair.Date.Text, Done: repair.Done.Text, Section: orNull(repair.Section.Text)}
+		if repair.Weight.Set() {
+			entry.Weight = numberOrNull(float64(repair.Weight.Value))
+		}
+		doc.Repairs = append(doc.Repairs, entry)
+	}
+	return doc
+}
+
+// weighingOf is the weighing of a rod; nil where it has none.
+func weighingOf(b *catalogue.Build, weighings []catalogue.Weighing) *catalogue.Weighing {
+	for i := range weighings {
+		if weighings[i].Pos == b.Pos {
+			return &weighings[i]
+		}
+	}
+	return nil
+}

@@ -1,0 +1,125 @@
+package main
+
+import (
+	"context"
+	"slices"
+	"strings"
+	"time"
+
+	"github.com/spf13/cobra"
+
+	"rodlore/catalogue"
+	"rodlore/catalogue/pages"
+	"rodlore/evaluate"
+)
+
+func newBuiltList(p *program) *cobra.Command {
+	var year string
+	cmd := &cobra.Command{
+		Use:   "list [MODEL]",
+		Short: "the rods built, and how far each weight is off",
+		Long: `The rods built, of one model or of all, in the order in which they were built. A
+weight is off by so many standard deviations of rods of its revision: two rods in
+three lie within one, nineteen in twenty within two.`,
+		Example: `  rodlore built list
+  rodlore built list skerry-10 --year 2026`,
+		Args:              wants(0, 1, "one model at most"),
+		ValidArgsFunction: p.completeModels,
+		RunE: func(cmd *cobra.Command, args []string) error {
+			if _, err := time.Parse("2006", year); year != "" && err != nil {
+				return misuse("--year: %q is no year such as 2026", year)
+			}
+			return p.look(cmd.Context(), func(r *catalogue.Range) error {
+				return p.listBuilds(r, strings.Join(args, ""), year)
+			})
+		},
+	}
+	cmd.Flags().StringVar(&year, "year", "", "only those built in this `year`")
+	return cmd
+}
+
+// builtListJSON is what built list prints.
+type builtListJSON struct {
+	schema
+	Rods  []rodJSON `json:"rods"`
+	Notes []string  `json:"notes"`
+}
+
+func (p *program) listBuilds(r *catalogue.Range, model, year string) error {
+	rods, err := r.Builds(model)
+	if err != nil {
+		return err
+	}
+	rods = slices.DeleteFunc(rods, func(b *catalogue.Build) bool { return !strings.HasPrefix(b.Date.Text, year) })
+	weighings, notes, err := r.Weigh(rods)
+	if err != nil {
+		return err
+	}
+	if p.json {
+		doc := builtListJSON{schema1, []rodJSON{}, listOf(notes)}
+		for _, b := range rods {
+			doc.Rods = append(doc.Rods, newRodJSON(b, weighings))
+		}
+		return p.writeJSON(doc)
+	}
+	if len(rods) == 0 {
+		p.println("no such rod is written down; \"rodlore built add MODEL@LABEL\" does it")
+		return nil
+	}
+	set, err := r.Settings()
+	if err != nil {
+		return err
+	}
+	p.print("", rodsTable(evaluate.DisplayOf(set), rods, weighings))
+	p.println("off: in standard deviations of rods of that revision")
+	p.footnotes(notes)
+	return nil
+}
+
+// rodsTable lists rods.
+func rodsTable(d evaluate.Display, rods []*catalogue.Build, weighings []catalogue.Weighing) table {
+	t := table{columns: []column{
+		{head: "rod"}, {head: "built"}, {head: "model"}, {head: "release"}, {head: "weight", right: true}, {head: "off", right: true},
+		{head: "test curve", right: true}, {wraps: true},
+	}}
+	for _, b := range rods {
+		row := []string{b.Serial.Text, b.Date.Text, b.Model.Text, b.Release.Text, "", "", "", ""}
+		if b.Weight.Set() {
+			row[4] = short(d, "weight").Value("weight", "kg", float64(b.Weight.Value))
+		}
+		if w := weighingOf(b, weighings); w != nil {
+			row[5] = pages.Deviations(w.Off())
+		}
+		if b.TestCurve.Set() {
+			row[6] = short(d, "test-curve").Value("test-curve", "N", float64(b.TestCurve.Value))
+		}
+		if n := len(b.Repairs); n > 0 {
+			row[7] = count(n, "repair")
+		}
+		t.add(row...)
+	}
+	return t
+}
+
+// weighingWords say how the weight of a rod came out.
+func weighingWords(d evaluate.Display, w catalogue.Weighing) string {
+	d = short(d, "weight")
+	return "it weighs " + d.Value("weight", "kg", float64(w.Weight.Value)) + "; worked out " +
+		d.WithTolerance("weight", "kg", w.Worked.Value, w.Worked.Tolerance) + ", so it is off by " + pages.Deviations(w.Off()) + " standard deviations"
+}
+
+// serials are those of all rods, for the shell.
+func (p *program) serials(ctx context.Context) ([]string, cobra.ShellCompDirective) {
+	var offers []string
+	err := p.look(ctx, func(r *catalogue.Range) error {
+		rods, err := r.Builds("")
+		for _, b := range rods {
+			offers = append(offers, cobra.CompletionWithDesc(b.Serial.Text, b.Model.Text+" "+b.Release.Text+", "+b.Date.Text))
+		}
+		return err
+	})
+	if err != nil {
+		return nil, cobra.ShellCompDirectiveError
+	}
+	return offers, cobra.ShellCompDirectiveNoFileComp
+}

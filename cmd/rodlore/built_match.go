@@ -1,0 +1,173 @@
+package main
+
+import (
+	"fmt"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"rodlore/catalogue"
+	"rodlore/diffing"
+)
+
+func newBuiltMatch(p *program) *cobra.Command {
+	return &cobra.Command{
+		Use:   "match NUMBER",
+		Short: "can a rod like one that was sold still be built",
+		Long: `Says whether a rod to match one that was built can still be built, with the parts
+and materials of today: which are gone, which are not what they were, and what
+such a rod would come to against the one sold. The exit code is 1 where it
+cannot.`,
+		Example:           "  rodlore built match 0124",
+		Args:              wants(1, 1, "the number of a rod"),
+		ValidArgsFunction: p.completeSerials,
+		RunE: func(cmd *cobra.Command, args []string) error {
+			return p.look(cmd.Context(), func(r *catalogue.Range) error { return p.match(r, args[0]) })
+		},
+	}
+}
+
+// matched is a rod that was built, and what a match of it would be.
+type matched struct {
+	subject // the revision that the rod was built to
+	build   *catalogue.Build
+	rebuilt *catalogue.Rebuilt
+	step    *catalogue.Step // from the one to the other; nil where it cannot be put together
+	found   *catalogue.Measurements
+	now     *catalogue.Revision // the model as it stands; nil where it is gone
+}
+
+// can reports whether the rod can be built as it was.
+func (m *matched) can() bool { return len(m.rebuilt.Gone) == 0 && m.rebuilt.Fault == nil }
+
+func (p *program) match(r *catalogue.Range, serial string) error {
+	b, err := r.Build(serial)
+	if err != nil {
+		return err
+	}
+	rev, err := r.BuiltTo(b)
+	if err != nil {
+		return err
+	}
+	m := &matched{build: b}
+	if m.subject, err = p.subjectOf(r, rev); err != nil {
+		return err
+	}
+	if m.rebuilt, err = r.Rebuild(rev); err != nil {
+		return err
+	}
+	if m.rebuilt.Fault == nil {
+		if m.step, err = r.Compare(rev, m.rebuilt.Revision); err != nil {
+			return err
+		}
+	}
+	if m.found, err = r.MeasuredOnRod(b); err != nil {
+		return err
+	}
+	if now, err := r.Draft(b.Model.Text); err == nil && now.ID != rev.ID {
+		m.now = now
+	}
+	if p.json {
+		err = p.writeJSON(newMatchJSON(m))
+	} else {
+		p.showMatch(m)
+	}
+	if err == nil && !m.can() {
+		return errNo
+	}
+	return err
+}
+
+// matchJSON is what built match prints.
+type matchJSON struct {
+	schema
+	Rod      rodJSON       `json:"rod"`
+	Revision revisionJSON  `json:"revision"`
+	Can      bool          `json:"can"`
+	Gone     []string      `json:"gone"`    // parts and materials
+	Fault    *string       `json:"fault"`   // why today's do not go together
+	Changes  []changeJSON  `json:"changes"` // of the parts and materials that it takes
+	Figures  []shiftJSON   `json:"figures"` // as it was built to and with today's parts
+	Now      *revisionJSON `json:"now"`     // the model as it stands; null where it is that revision, or gone
+}
+
+func newMatchJSON(m *matched) matchJSON {
+	doc := matchJSON{
+		schema: schema1, Rod: newRodJSON(m.build, nil), Revision: revisionOf(m.Revision), Can: m.can(),
+		Gone: listOf(m.rebuilt.Gone), Changes: changesOf(m.rebuilt.Changes), Figures: []shiftJSON{},
+	}
+	if m.rebuilt.Fault != nil {
+		doc.Fault = orNull(m.rebuilt.Fault.Error())
+	}
+	if m.step != nil {
+		doc.Figures = shiftsOf(m.step.Shifts)
+	}
+	if m.now != nil {
+		now := revisionOf(m.now)
+		doc.Now = &now
+	}
+	return doc
+}
+
+func (p *program) showMatch(m *matched) {
+	p.println(p.paint(bold, rodWords(m.build.Serial.Text)+": "+title(m.Revision)))
+	p.println("built on " + m.build.Date.Text)
+	for _, repair := range m.build.Repairs {
+		p.indented("", wrap("mended on "+repairWords(m.display(), repair), p.width()))
+	}
+	p.paragraph("%s", verdictOf(m))
+	if m.rebuilt.Fault != nil {
+		p.indented(indent, wrap(firstFault(m.rebuilt.Fault), p.width()-len(indent)))
+	}
+	p.differences(indent, m.rebuilt.Changes, 0)
+	if m.step != nil {
+		p.showMatchFigures(m)
+		p.footnotes(comparisonNotes(m.step))
+	}
+	if m.now != nil {
+		p.paragraph("The model has gone on since, to its %s: \"rodlore compare %s@%s %s\" says what changed.",
+			standing(m.now), m.build.Model, m.build.Release, m.build.Model)
+	}
+}
+
+// verdictOf says whether a match can be built.
+func verdictOf(m *matched) string {
+	switch {
+	case m.rebuilt.Fault != nil:
+		return "No: the parts of today do not go together to this rod."
+	case len(m.rebuilt.Gone) > 0:
+		return fmt.Sprintf("No, not with the parts of today: %s is not among them any more, and is worked out below as it was. Look for some that are left, or for another that is like it.",
+			strings.Join(m.rebuilt.Gone, ", "))
+	case len(diffing.Edits(m.rebuilt.Changes)) > 0:
+		return "Yes, but some of its parts and materials are not what they were:"
+	}
+	return "Yes: every part and material that it takes is as it was."
+}
+
+// showMatchFigures shows the main figures of the rod sold and of its match, and
+// what else really changed.
+func (p *program) showMatchFigures(m *matched) {
+	d := m.display()
+	t := table{columns: []column{
+		{head: "figure", wraps: true}, {head: "as built", right: true}, {head: "measured", right: true},
+		{head: "a match today", right: true}, {head: "change", right: true}, {head: "", right: true},
+	}}
+	var left leftOut
+	for _, f := range m.step.Shifts {
+		found := m.found.Of(f.Key)
+		if left.out(f, d) && len(found) == 0 {
+			continue
+		}
+		row := shiftRow(f, d)
+		measured := ""
+		for _, one := range found {
+			measured = short(d, f.Key).Value(f.Key, f.Unit, one.Value)
+		}
+		t.add(append([]string{row[0], row[1], measured}, row[2:]...)...)
+	}
+	p.println()
+	p.print("", t)
+	if left != (leftOut{}) {
+		p.indented("", wrap(left.String(), p.width()))
+	}
+}

@@ -1,0 +1,119 @@
+package main
+
+import (
+	"context"
+	"fmt"
+	"slices"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"rodlore/catalogue"
+	"rodlore/models"
+)
+
+// repairOptions are what is written down of a repair, as it was typed.
+type repairOptions struct {
+	done, date, section, weight, why string
+}
+
+func newBuiltRepair(p *program) *cobra.Command {
+	var o repairOptions
+	cmd := &cobra.Command{
+		Use:   "repair NUMBER --done WORDS",
+		Short: "write down what was mended on a rod",
+		Long: `Writes down what was mended on a rod that was built, in the file of builds/ for
+the year of the repair. With --why it is saved at once.`,
+		Example: `  rodlore built repair 0124 --done "new tip ring" --section tip
+  rodlore built repair 0147 --done "seat glued" --weight 168.2g --date 2026-11-07`,
+		Args:              wants(1, 1, "the number of a rod"),
+		ValidArgsFunction: p.completeSerials,
+		RunE: func(cmd *cobra.Command, args []string) error {
+			if o.done == "" {
+				return misuse("say what was mended with --done \"…\"")
+			}
+			d, err := p.dayOf(o.date)
+			if err != nil {
+				return err
+			}
+			return p.look(cmd.Context(), func(r *catalogue.Range) error { return p.addRepair(cmd.Context(), r, args[0], o, d) })
+		},
+	}
+	cmd.Flags().StringVar(&o.done, "done", "", "what was mended, in a few `words`")
+	cmd.Flags().StringVar(&o.date, "date", "", "the `day` it was done; today if not given")
+	cmd.Flags().StringVar(&o.section, "section", "", "the `section` it was done to, by its name in the spec")
+	cmd.Flags().StringVar(&o.weight, "weight", "", "what the whole rod `weighs` now, such as 166.2g")
+	cmd.Flags().StringVar(&o.why, "why", "", "save it at once, for this `reason`")
+	return cmd
+}
+
+// repairedJSON is what built repair prints.
+type repairedJSON struct {
+	schema
+	Rod   rodJSON `json:"rod"`
+	File  string  `json:"file"`
+	State *string `json:"state"` // the saved state; null where it was not saved
+}
+
+func (p *program) addRepair(ctx context.Context, r *catalogue.Range, serial string, o repairOptions, d models.Date) error {
+	b, err := r.Build(serial)
+	if err != nil {
+		return err
+	}
+	if d.Day.Before(b.Date.Day) {
+		return misuse("--date: rod %s was not there on %s; it was built on %s", serial, d.Text, b.Date.Text)
+	}
+	if err := hasSection(r, b, o.section); err != nil {
+		return err
+	}
+	rec := record{file: catalogue.BuildsFile(d), list: "repairs"}
+	rec.with("serial", serial)
+	rec.with("date", d.Text)
+	rec.with("done", o.done)
+	rec.with("section", o.section)
+	rec.with("weight", o.weight)
+	if err := addRecord(p, rec, models.ParseBuilds, func() error { return nil }); err != nil {
+		return err
+	}
+	state, err := p.saveRecord(ctx, r, rec.file, o.why)
+	if err != nil {
+		return err
+	}
+	if b, err = r.Build(serial); err != nil {
+		return err
+	}
+	if p.json {
+		return p.writeJSON(repairedJSON{schema1, newRodJSON(b, nil), rec.file, orNull(state)})
+	}
+	p.printf("the repair of %s, its %s, is in %s\n", rodWords(serial), ordinal(len(b.Repairs)), rec.file)
+	p.tellSaved(rec.file, state)
+	return nil
+}
+
+// hasSection checks that a rod has a section; "" is the whole rod.
+func hasSection(r *catalogue.Range, b *catalogue.Build, section string) error {
+	if section == "" {
+		return nil
+	}
+	rev, err := r.BuiltTo(b)
+	if err != nil {
+		return err
+	}
+	var names []string
+	for _, s := range rev.Spec.Sections {
+		names = append(names, s.Name.Text)
+	}
+	if !slices.Contains(names, section) {
+		return misuse("--section: rod %s has no section %q%s; it has %s", b.Serial, section, models.DidYouMean(section, names), strings.Join(names, ", "))
+	}
+	return nil
+}
+
+// ordinal writes a place in a row: first, second, third, 4th.
+func ordinal(n int) string {
+	words := []string{"first", "second", "third"}
+	if n <= len(words) {
+		return words[n-1]
+	}
+	return fmt.Sprintf("%dth", n)
+}

@@ -1,0 +1,227 @@
+package main
+
+import (
+	"fmt"
+	"slices"
+
+	"github.com/spf13/cobra"
+
+	"rodlore/catalogue"
+	"rodlore/catalogue/pages"
+	"rodlore/evaluate"
+	"rodlore/models"
+)
+
+func newBuiltShow(p *program) *cobra.Command {
+	return &cobra.Command{
+		Use:   "show NUMBER",
+		Short: "a rod that was built, against its spec and its siblings",
+		Long: `Shows a rod by its serial number: the exact revision it was built to, what was
+measured of it against what that works out to, the others of its model, what was
+mended, and whether the workshop drifted when it was built. Measurements of the
+rod in files of bench/ belong to it and are shown too.`,
+		Example:           "  rodlore built show 0147",
+		Args:              wants(1, 1, "the number of a rod"),
+		ValidArgsFunction: p.completeSerials,
+		RunE: func(cmd *cobra.Command, args []string) error {
+			return p.look(cmd.Context(), func(r *catalogue.Range) error {
+				rod, err := p.findRod(r, args[0])
+				if err != nil {
+					return err
+				}
+				if p.json {
+					return p.writeJSON(newBuiltShowJSON(rod))
+				}
+				p.showRod(rod)
+				return nil
+			})
+		},
+	}
+}
+
+// shownRod is a rod with all that is known of it.
+type shownRod struct {
+	subject // the revision that it was built to
+	build   *catalogue.Build
+	figures *evaluate.Figures
+	found   *catalogue.Measurements
+	chart   *catalogue.WeightChart // of its model
+	all     *catalogue.WeightChart // of the workshop
+}
+
+func (p *program) findRod(r *catalogue.Range, serial string) (*shownRod, error) {
+	b, err := r.Build(serial)
+	if err != nil {
+		return nil, err
+	}
+	rev, err := r.BuiltTo(b)
+	if err != nil {
+		return nil, err
+	}
+	rod := &shownRod{build: b}
+	if rod.subject, err = p.subjectOf(r, rev); err != nil {
+		return nil, err
+	}
+	if rod.chart, err = r.ChartWeights(b.Model.Text); err != nil {
+		return nil, err
+	}
+	if rod.all, err = r.ChartWeights(""); err != nil {
+		return nil, err
+	}
+	if rod.figures, err = r.FiguresWithTolerances(rev); err != nil {
+		return nil, err
+	}
+	rod.found, err = r.MeasuredOnRod(b)
+	return rod, err
+}
+
+// subjectOf is a revision with the settings to work it out by.
+func (p *program) subjectOf(r *catalogue.Range, rev *catalogue.Revision) (subject, error) {
+	set, err := r.Settings()
+	return subject{rev, set}, err
+}
+
+// builtShowJSON is what built show prints.
+type builtShowJSON struct {
+	schema
+	Rod      rodJSON      `json:"rod"`
+	Revision revisionJSON `json:"revision"`
+	Measured []rodFigure  `json:"measured"`
+	Siblings []rodJSON    `json:"siblings"` // the others of its model that were weighed, in the order built
+	Signals  []signalJSON `json:"signals"`  // of the workshop's chart that it is part of
+	Notes    []string     `json:"notes"`
+}
+
+// rodFigure is one figure as it was measured of a rod and as it was worked out.
+type rodFigure struct {
+	Key       string   `json:"key"`
+	Unit      string   `json:"unit"`
+	Worked    float64  `json:"worked"`
+	Tolerance *float64 `json:"tolerance"`
+	measuredJSON
+}
+
+func newBuiltShowJSON(rod *shownRod) builtShowJSON {
+	doc := builtShowJSON{
+		schema: schema1, Rod: newRodJSON(rod.build, rod.chart.Weighings), Revision: revisionOf(rod.Revision),
+		Measured: []rodFigure{}, Siblings: []rodJSON{}, Signals: []signalJSON{}, Notes: rod.notes(),
+	}
+	for _, f := range rod.figures.List {
+		for _, m := range rod.found.Of(f.Key) {
+			doc.Measured = append(doc.Measured, rodFigure{f.Key, f.Unit, f.Value, numberOrNull(f.Tolerance), newMeasuredJSON(f, m)})
+		}
+	}
+	for _, w := range rod.siblings() {
+		doc.Siblings = append(doc.Siblings, newRodJSON(w.Build, rod.chart.Weighings))
+	}
+	for _, s := range signalsOf(rod.all, rod.build) {
+		doc.Signals = append(doc.Signals, newSignalJSON(rod.all, s))
+	}
+	return doc
+}
+
+// siblings are the other rods of its model that were weighed.
+func (rod *shownRod) siblings() []catalogue.Weighing {
+	return slices.DeleteFunc(slices.Clone(rod.chart.Weighings), func(w catalogue.Weighing) bool {
+		return w.Pos == rod.build.Pos
+	})
+}
+
+func (rod *shownRod) notes() []string {
+	return append(listOf(slices.Clone(rod.chart.Notes)), rod.found.Unread...)
+}
+
+func (p *program) showRod(rod *shownRod) {
+	b := rod.build
+	p.println(p.paint(bold, rodWords(b.Serial.Text)+": "+title(rod.Revision)))
+	t := table{columns: []column{{}, {wraps: true}}}
+	t.add("built on", b.Date.Text)
+	if b.Blank.Text != "" {
+		t.add("blank", b.Blank.Text)
+	}
+	if b.Notes.Text != "" {
+		t.add("notes", b.Notes.Text)
+	}
+	for _, repair := range b.Repairs {
+		t.add("mended on", repairWords(rod.display(), repair))
+	}
+	p.print("", t)
+	p.showMeasured(rod.subject, rod.figures, rod.found)
+	p.showSiblings(rod)
+	p.showDrift(rod)
+	p.footnotes(rod.notes())
+}
+
+// repairWords say when a repair was done, and what.
+func repairWords(d evaluate.Display, repair models.Repair) string {
+	words := repair.Date.Text + ": " + repair.Done.Text
+	if repair.Section.Text != "" {
+		words += ", on the " + repair.Section.Text
+	}
+	if repair.Weight.Set() {
+		words += ", " + short(d, "weight").Value("weight", "kg", float64(repair.Weight.Value)) + " since"
+	}
+	return words
+}
+
+// mostSiblings is how many of the others are listed, those built nearest to it.
+const mostSiblings = 10
+
+func (p *program) showSiblings(rod *shownRod) {
+	siblings := rod.siblings()
+	if len(siblings) == 0 {
+		return
+	}
+	d := short(rod.display(), "weight")
+	before := 0
+	for _, w := range siblings {
+		if w.Date.Text <= rod.build.Date.Text {
+			before++
+		}
+	}
+	from := max(0, min(before-mostSiblings/2, len(siblings)-mostSiblings))
+	t := table{columns: []column{{head: "others of it"}, {head: "built"}, {head: "release"}, {head: "weight", right: true}, {head: "off", right: true}}}
+	for _, w := range siblings[from:min(from+mostSiblings, len(siblings))] {
+		t.add(w.Serial.Text, w.Date.Text, w.Release.Text, d.Value("weight", "kg", float64(w.Weight.Value)), pages.Deviations(w.Off()))
+	}
+	p.println()
+	p.print("", t)
+	p.indented("", wrap(siblingWords(rod, siblings), p.width()))
+}
+
+// siblingWords hold a rod against the mean of the others.
+func siblingWords(rod *shownRod, siblings []catalogue.Weighing) string {
+	sum := 0.0
+	for _, w := range siblings {
+		sum += w.Off()
+	}
+	words := fmt.Sprintf("off: in standard deviations of rods of that release; %s off by %s on average",
+		isAre(len(siblings), "other"), pages.Deviations(sum/float64(len(siblings))))
+	if w := weighingOf(rod.build, rod.chart.Weighings); w != nil {
+		words += ", this one by " + pages.Deviations(w.Off())
+	}
+	return words
+}
+
+func isAre(n int, thing string) string {
+	if n == 1 {
+		return "the " + thing + " is"
+	}
+	return "the " + count(n, thing) + " are"
+}
+
+// showDrift says whether the workshop drifted when the rod was built.
+func (p *program) showDrift(rod *shownRod) {
+	if rod.all.Control == nil || weighingOf(rod.build, rod.all.Weighings) == nil {
+		return
+	}
+	signals := signalsOf(rod.all, rod.build)
+	if len(signals) == 0 {
+		p.paragraph("The workshop's rods tell of no drift when this one was built.")
+		return
+	}
+	for _, s := range signals {
+		p.paragraph("%s", signalWords(rod.all, s))
+	}
+	p.println("\"rodlore built chart\" shows all rods.")
+}

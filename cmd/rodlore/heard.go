@@ -1,0 +1,133 @@
+package main
+
+import (
+	"context"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"rodlore/catalogue"
+	"rodlore/models"
+)
+
+// heardOptions are what is written down of a remark, as it was typed.
+type heardOptions struct {
+	said, date, why string
+}
+
+func newHeard(p *program) *cobra.Command {
+	var o heardOptions
+	cmd := &cobra.Command{
+		Use:   "heard MODEL[@LABEL] [--said WORDS]",
+		Short: "what customers said of a model",
+		Long: `Lists what customers said of a model, or of one revision of it. With --said it
+writes a remark down, at the end of the model's file in heard/; with --why it is
+saved at once. History shows every remark beside the revision that it is of. Who
+said it is not kept.`,
+		Example: `  rodlore heard skerry-10
+  rodlore heard skerry-10@2026 --said "Lighter than it looks."`,
+		Args:              wants(1, 1, "one model"),
+		ValidArgsFunction: p.completeRevisions,
+		RunE: func(cmd *cobra.Command, args []string) error {
+			d, err := p.dayOf(o.date)
+			if err != nil {
+				return err
+			}
+			return p.look(cmd.Context(), func(r *catalogue.Range) error {
+				if o.said == "" {
+					return p.listHeard(r, args[0], o)
+				}
+				return p.addRemark(cmd.Context(), r, args[0], o, d)
+			})
+		},
+	}
+	cmd.Flags().StringVar(&o.said, "said", "", "the `words`, to be written down")
+	cmd.Flags().StringVar(&o.date, "date", "", "the `day` they were said; today if not given")
+	cmd.Flags().StringVar(&o.why, "why", "", "save it at once, for this `reason`")
+	return cmd
+}
+
+// heardJSON is what heard prints.
+type heardJSON struct {
+	schema
+	Model   string       `json:"model"`
+	Remarks []remarkJSON `json:"remarks"` // oldest first
+	File    *string      `json:"file"`    // that a remark was written into; null where none was
+	State   *string      `json:"state"`   // the saved state; null where it was not saved
+}
+
+// remarkJSON is one thing that was said.
+type remarkJSON struct {
+	Release string `json:"release"`
+	Date    string `json:"date"`
+	Said    string `json:"said"`
+}
+
+func remarksOf(remarks []models.Remark) []remarkJSON {
+	list := make([]remarkJSON, len(remarks))
+	for i, m := range remarks {
+		list[i] = remarkJSON{m.Release.Text, m.Date.Text, m.Said.Text}
+	}
+	return list
+}
+
+func (p *program) listHeard(r *catalogue.Range, arg string, o heardOptions) error {
+	if o.why != "" || o.date != "" {
+		return misuse("--date and --why go with --said; say what was said")
+	}
+	rev, err := r.FindArg(arg)
+	if err != nil {
+		return err
+	}
+	var remarks []models.Remark
+	if strings.Contains(arg, "@") {
+		remarks, err = r.HeardOf(rev)
+	} else {
+		remarks, err = r.Heard(rev.Model)
+	}
+	if err != nil {
+		return err
+	}
+	if p.json {
+		return p.writeJSON(heardJSON{schema: schema1, Model: rev.Model, Remarks: remarksOf(remarks)})
+	}
+	if len(remarks) == 0 {
+		p.println("nothing is written down; \"rodlore heard " + rev.Model + "@LABEL --said …\" does it")
+		return nil
+	}
+	t := table{columns: []column{{head: "release"}, {head: "heard"}, {wraps: true}}}
+	for _, m := range remarks {
+		t.add(m.Release.Text, m.Date.Text, "“"+m.Said.Text+"”")
+	}
+	p.print("", t)
+	return nil
+}
+
+func (p *program) addRemark(ctx context.Context, r *catalogue.Range, arg string, o heardOptions, d models.Date) error {
+	_, asked, given := strings.Cut(arg, "@")
+	if !given {
+		return misuse("say which release it was said of, as in %s@%d", arg, p.now().Year())
+	}
+	rev, err := savedRevision(r, arg)
+	if err != nil {
+		return err
+	}
+	rec := record{file: catalogue.HeardFile(rev.Model), list: "heard"}
+	rec.with("release", recordedAs(rev, asked))
+	rec.with("date", d.Text)
+	rec.with("said", o.said)
+	if err := addRecord(p, rec, models.ParseHeard, func() error { return nil }); err != nil {
+		return err
+	}
+	state, err := p.saveRecord(ctx, r, rec.file, o.why)
+	if err != nil {
+		return err
+	}
+	if p.json {
+		said := []remarkJSON{{recordedAs(rev, asked), d.Text, o.said}}
+		return p.writeJSON(heardJSON{schema1, rev.Model, said, &rec.file, orNull(state)})
+	}
+	p.printf("what was said of %s is in %s\n", title(rev), rec.file)
+	p.tellSaved(rec.file, state)
+	return nil
+}

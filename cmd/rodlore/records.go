@@ -1,0 +1,182 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"path"
+	"path/filepath"
+	"strings"
+	"time"
+
+	"rodlore/catalogue"
+	"rodlore/models"
+)
+
+// record is an entry for a list in one of the range's files: a rod built, a
+// repair, what was heard.
+type record struct {
+	file, list string // "builds/2026.yaml", "built"
+	entry      []models.Pair
+}
+
+// with adds a pair where a value was given.
+func (r *record) with(key, value string) {
+	if value != "" {
+		r.entry = append(r.entry, models.Pair{Key: key, Value: value})
+	}
+}
+
+// checkAlone reads the record by itself, so that what was typed is told as such
+// and not as a place in a file.
+func checkAlone[T any](r record, parse func(string, []byte) (T, error)) error {
+	content, err := models.Append(r.file, nil, r.list, r.entry)
+	if err != nil {
+		return err
+	}
+	var faults models.Faults
+	if _, err = parse(r.file, content); !errors.As(err, &faults) {
+		return err
+	}
+	lines := make([]string, len(faults))
+	for i, f := range faults {
+		lines[i] = f.Path[strings.LastIndex(f.Path, ".")+1:] + ": " + f.Msg
+	}
+	return misuse("%s", strings.Join(lines, "\n"))
+}
+
+// addRecord puts a record at the end of its list, in a file that parse reads.
+// free says whether it may be added to what is there, with nobody else adding
+// meanwhile; where it refuses, nothing is written.
+func addRecord[T any](p *program, r record, parse func(string, []byte) (T, error), free func() error) (err error) {
+	if err := checkAlone(r, parse); err != nil {
+		return err
+	}
+	file := filepath.Join(p.root, filepath.FromSlash(r.file))
+	release, err := holdFolder(filepath.Dir(file))
+	if err != nil {
+		return err
+	}
+	defer func() { err = errors.Join(err, release()) }()
+	if err := free(); err != nil {
+		return err
+	}
+	src, err := os.ReadFile(file)
+	isNew := errors.Is(err, fs.ErrNotExist)
+	if err != nil && !isNew {
+		return err
+	}
+	content, err := models.Append(r.file, src, r.list, r.entry)
+	if err != nil {
+		return err
+	}
+	if _, err := parse(r.file, content); err != nil {
+		return err
+	}
+	if isNew {
+		if err := p.create(r.file, nil); err != nil { // an empty file is one without records
+			return err
+		}
+	}
+	return replaceFile(file, content)
+}
+
+// How long another program that adds to a folder is waited for. It takes
+// moments, so a lock that stays is left over.
+const (
+	recordPatience = 2 * time.Second
+	recordInterval = 10 * time.Millisecond
+)
+
+// holdFolder makes a folder where it is missing, and keeps other runs of rodlore
+// from adding to its files until it is released: of two that read, add and write
+// at once, one would lose what the other wrote.
+func holdFolder(dir string) (release func() error, err error) {
+	if err := os.MkdirAll(dir, 0o777); err != nil {
+		return nil, err
+	}
+	lock := filepath.Join(dir, ".adding")
+	deadline := time.Now().Add(recordPatience)
+	for {
+		f, err := os.OpenFile(lock, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o666)
+		switch {
+		case err == nil:
+			return func() error { return os.Remove(lock) }, f.Close()
+		case !errors.Is(err, fs.ErrExist):
+			return nil, err
+		case time.Now().After(deadline):
+			return nil, fmt.Errorf("another rodlore is adding to %s: %s is there; wait for it to end, or remove that file if none is running",
+				path.Base(filepath.ToSlash(dir)), lock)
+		}
+		time.Sleep(recordInterval)
+	}
+}
+
+// saveRecord saves the file of a record by itself, where a reason is given. It
+// gives the saved state; "" where there is no reason.
+func (p *program) saveRecord(ctx context.Context, r *catalogue.Range, file, why string) (string, error) {
+	if why == "" {
+		return "", nil
+	}
+	saved, err := r.Save(ctx, catalogue.SaveRequest{Files: []string{file}, Why: why, When: p.now()})
+	if err != nil {
+		return "", fmt.Errorf("it is in %s but not saved: %w", file, err)
+	}
+	return saved.State, nil
+}
+
+// tellSaved says in which state a record was saved, or how to save it.
+func (p *program) tellSaved(file, state string) {
+	if state != "" {
+		p.println("saved as " + state[:8])
+		return
+	}
+	p.println("look at it and save it:")
+	p.println("  rodlore save " + file + " --why \"…\"")
+}
+
+// dayOf reads the day of an option; without one it is today. What has not
+// happened yet is no record.
+func (p *program) dayOf(text string) (models.Date, error) {
+	today := day(p.now())
+	if text == "" {
+		text = today
+	}
+	d, err := time.Parse(time.DateOnly, text)
+	switch {
+	case err != nil:
+		return models.Date{}, misuse("--date: %q is no day such as %s", text, today)
+	case text > today:
+		return models.Date{}, misuse("--date: %s is still to come; today is %s", text, today)
+	}
+	return models.Date{Day: d, Text: text}, nil
+}
+
+// recordedAs is how a record names a saved revision: by the label asked for, its
+// latest label, or the first characters of its identity.
+func recordedAs(rev *catalogue.Revision, asked string) string {
+	for _, label := range rev.Labels {
+		if label == asked {
+			return label
+		}
+	}
+	if label := rev.Label(); label != "" {
+		return label
+	}
+	return rev.ShortID()
+}
+
+// savedRevision finds the revision that a record is of, which must be saved.
+func savedRevision(r *catalogue.Range, arg string) (*catalogue.Revision, error) {
+	rev, err := r.FindArg(arg)
+	if err != nil {
+		return nil, err
+	}
+	if rev.State == "" {
+		return nil, fmt.Errorf("%s has edits that are not saved, and a draft can change any day: name a release or a saved revision, as in %s@saved",
+			rev.Model, rev.Model)
+	}
+	return rev, rev.Fault
+}
