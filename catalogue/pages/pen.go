@@ -107,18 +107,24 @@ func (p Pen) notes(y float64, text string) []drawing.Mark {
 // wrapped breaks a text into lines of at most that width, mm.
 func (p Pen) wrapped(text string, width float64) []string {
 	var lines []string
-	line := ""
 	for _, word := range strings.Fields(text) {
-		switch longer := line + " " + word; {
-		case line == "":
-			line = word
-		case p.wide(longer) > width:
-			lines, line = append(lines, line), word
-		default:
-			line = longer
+		last := len(lines) - 1
+		if last >= 0 && p.wide(lines[last]+" "+word) <= width {
+			lines[last] += " " + word
+			continue
 		}
+		lines = append(lines, word)
 	}
-	return append(lines, line)
+	return lines
+}
+
+// shortened is a text that is cut where it is wider, with a sign for the rest.
+func (p Pen) shortened(text string, width float64) string {
+	lines := p.wrapped(text, width)
+	if len(lines) < 2 {
+		return text
+	}
+	return lines[0] + " …"
 }
 
 // margin is what stays free on either side of a picture, mm.

@@ -14,6 +14,7 @@ type side struct {
 	outline       *evaluate.Outline
 	along, across scale
 	butt, axis    float64 // where the butt end and the middle of the blank lie, mm
+	shown         float64 // how much of the rod is drawn, m from the butt
 }
 
 // newSide lays a rod out at those scales.
@@ -22,7 +23,7 @@ func (p Pen) newSide(s *models.Spec, along, across scale) (*side, error) {
 	if err != nil {
 		return nil, err
 	}
-	return &side{pen: p, spec: s, outline: o, along: along, across: across}, nil
+	return &side{pen: p, spec: s, outline: o, along: along, across: across, shown: s.TotalLength()}, nil
 }
 
 // x is where s metres from the tip are, and fromButt s metres from the butt.
@@ -42,18 +43,27 @@ func (v *side) y(h float64) float64 {
 func (v *side) radius(s float64) float64 {
 	for _, p := range v.outline.Blank {
 		if s <= p.To {
-			return (p.Thin + (p.Thick-p.Thin)*(s-p.From)/(p.To-p.From)) / 2
+			return radiusIn(p, s)
 		}
 	}
 	return 0
 }
 
+func radiusIn(p evaluate.Stretch, s float64) float64 {
+	return (p.Thin + (p.Thick-p.Thin)*(s-p.From)/(p.To-p.From)) / 2
+}
+
+// cut is where the drawing ends, m from the tip: 0 where the whole rod is shown.
+func (v *side) cut() float64 { return v.spec.TotalLength() - v.shown }
+
 // marks are the whole rod.
 func (v *side) marks() []drawing.Mark {
 	marks := []drawing.Mark{v.blank()}
 	marks = append(marks, v.whippings()...)
-	for i := range v.spec.Rings {
-		marks = append(marks, v.ring(i))
+	for i, ring := range v.spec.Rings {
+		if float64(ring.At.Value) >= v.cut() {
+			marks = append(marks, v.ring(i))
+		}
 	}
 	return append(marks, v.handle()...)
 }
@@ -67,9 +77,12 @@ func edge(fill drawing.Ink) drawing.Style {
 func (v *side) blank() *drawing.Path {
 	var near, far []drawing.Point
 	for _, p := range v.outline.Blank {
-		for _, end := range [][2]float64{{p.From, p.Thin}, {p.To, p.Thick}} {
-			near = append(near, drawing.Point{X: v.x(end[0]), Y: v.y(end[1] / 2)})
-			far = append(far, drawing.Point{X: v.x(end[0]), Y: v.y(-end[1] / 2)})
+		if p.To <= v.cut() {
+			continue
+		}
+		for _, s := range []float64{max(p.From, v.cut()), p.To} {
+			near = append(near, drawing.Point{X: v.x(s), Y: v.y(radiusIn(p, s))})
+			far = append(far, drawing.Point{X: v.x(s), Y: v.y(-radiusIn(p, s))})
 		}
 	}
 	const unseen = 0.01 // mm
@@ -100,6 +113,9 @@ func (v *side) whippings() []drawing.Mark {
 		}
 	}
 	for _, w := range v.outline.Whippings {
+		if w.From < v.cut() {
+			continue
+		}
 		r := v.radius((w.From+w.To)/2) + layer
 		box := drawing.Around(drawing.Point{X: v.x(w.To), Y: v.y(r)}, drawing.Point{X: v.x(w.From), Y: v.y(-r)})
 		marks = append(marks, drawing.Rectangle(box, edge(v.colour(v.spec.Finish.Trim))))

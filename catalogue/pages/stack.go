@@ -70,43 +70,62 @@ func (p Pen) groups(edits []diffing.Edit) []string {
 // rack draws rods below one another with words beside their labels and marks on
 // them.
 func (p Pen) rack(pic *drawing.Picture, rods []Labelled, words func(int) string, mark func(int, *side) []drawing.Mark, legend string) (*drawing.Picture, error) {
-	along := fitting(longest(rods), p.width-2*margin)
-	sides := make([]*side, len(rods))
-	across := usualAcross
-	for i, r := range rods {
-		v, err := p.newSide(r.Spec, along, 1)
-		if err != nil {
-			return nil, err
-		}
-		up, down := v.reach()
-		across = max(across, fitting((up+down)*1e-3, flattest*p.width))
-		sides[i] = v
+	sides, err := p.abreast(rods, longest(rods))
+	if err != nil {
+		return nil, err
 	}
 	y := 0.0
 	for i, v := range sides {
-		v.across, v.butt = across, (p.width-along.mm(longest(rods)))/2
-		y += 1.5 * p.letters
-		label := p.label(margin, y, drawing.Start, rods[i].Label)
-		label.Bold = true
-		beyond := margin + drawing.TextWidth(label.Text, p.letters, true) + 0.6*p.letters
-		pic.Add(label)
-		for n, line := range p.wrapped(words(i), p.width-margin-beyond) {
-			if n > 0 {
-				y += 1.3 * p.letters
-			}
-			pic.Add(p.faint(beyond, y, drawing.Start, line))
-		}
-		up, down := v.reach()
-		v.axis = y + up + signRoom
-		pic.Add(v.marks()...)
+		y = v.set(pic, y, rods[i].Label, words(i))
 		pic.Add(mark(i, v)...)
-		y = v.axis + down + signRoom
 	}
 	pic.Add(sides[0].scaleLine(y + 1.6*p.letters)...)
 	if legend != "" {
 		pic.Add(p.notes(y+1.6*p.letters, legend)...)
 	}
 	return p.close(pic), nil
+}
+
+// abreast lays rods out to one scale, so much of each as stands within shown
+// metres of its butt.
+func (p Pen) abreast(rods []Labelled, shown float64) ([]*side, error) {
+	along, across := fitting(shown, p.width-2*margin), usualAcross
+	sides := make([]*side, len(rods))
+	for i, r := range rods {
+		v, err := p.newSide(r.Spec, along, 1)
+		if err != nil {
+			return nil, err
+		}
+		v.shown = min(shown, r.TotalLength())
+		up, down := v.reach()
+		across = max(across, fitting((up+down)*1e-3, flattest*p.width))
+		sides[i] = v
+	}
+	for _, v := range sides {
+		v.across, v.butt = across, (p.width-along.mm(shown))/2
+	}
+	return sides, nil
+}
+
+// set puts a rod with its label and words into a picture, below y, and says
+// where it ends.
+func (v *side) set(pic *drawing.Picture, y float64, label, words string) (bottom float64) {
+	p := v.pen
+	y += 1.5 * p.letters
+	name := p.label(margin, y, drawing.Start, label)
+	name.Bold = true
+	pic.Add(name)
+	beyond := margin + drawing.TextWidth(label, p.letters, true) + 0.6*p.letters
+	for n, line := range p.wrapped(words, p.width-margin-beyond) {
+		if n > 0 {
+			y += 1.3 * p.letters
+		}
+		pic.Add(p.faint(beyond, y, drawing.Start, line))
+	}
+	up, down := v.reach()
+	v.axis = y + up + signRoom
+	pic.Add(v.marks()...)
+	return v.axis + down + signRoom
 }
 
 const (

@@ -110,12 +110,8 @@ func (v *waterfall) shows(part float64) bool { return strings.ContainsAny(v.part
 // row is a name and a text on either side of the bars.
 func (v *waterfall) row(row int, name, text string) *drawing.Group {
 	p := v.pen
-	lines := p.wrapped(name, v.left-margin)
-	if len(lines) > 1 {
-		lines[0] += "…"
-	}
 	return &drawing.Group{Title: name, Marks: []drawing.Mark{
-		p.label(margin, v.y(row), drawing.Start, lines[0]),
+		p.label(margin, v.y(row), drawing.Start, p.shortened(name, v.left-margin)),
 		p.label(p.width-margin, v.y(row), drawing.End, text),
 	}}
 }
