@@ -2,6 +2,8 @@ package catalogue
 
 import (
 	"context"
+	"crypto/sha256"
+	"encoding/hex"
 	"fmt"
 	"io/fs"
 	"maps"
@@ -16,6 +18,7 @@ type memory struct {
 	log     Log
 	trees   map[string]map[string]string // content by path, by state
 	working map[string]string
+	blobs   map[string]string // content by identity
 	clock   time.Time
 }
 
@@ -23,6 +26,7 @@ func newMemory() *memory {
 	return &memory{
 		trees:   map[string]map[string]string{},
 		working: map[string]string{},
+		blobs:   map[string]string{},
 		clock:   time.Date(2021, 3, 1, 9, 0, 0, 0, time.UTC),
 	}
 }
@@ -44,6 +48,9 @@ func (m *memory) commit(message string, parents []string, files map[string]strin
 	for i, p := range parents {
 		st.Changes = append(st.Changes, changes(i, m.trees[p], tree)...)
 	}
+	for _, content := range tree {
+		m.blobs[blobOf(content)] = content
+	}
 	m.clock = m.clock.AddDate(0, 1, 0)
 	m.trees[id] = tree
 	m.log.States = append([]State{st}, m.log.States...)
@@ -64,7 +71,16 @@ func (m *memory) onto() []string {
 	return []string{m.log.Head}
 }
 
-// changes compares two trees; a file's content serves as its blob.
+// blobOf is the identity of a file's content.
+func blobOf(content string) string {
+	if content == "" {
+		return ""
+	}
+	sum := sha256.Sum256([]byte(content))
+	return hex.EncodeToString(sum[:])
+}
+
+// changes compares two trees.
 func changes(parent int, old, new map[string]string) []Change {
 	paths := slices.Sorted(maps.Keys(old))
 	for p := range new {
@@ -76,7 +92,7 @@ func changes(parent int, old, new map[string]string) []Change {
 	var out []Change
 	for _, p := range paths {
 		if old[p] != new[p] {
-			out = append(out, Change{Parent: parent, Path: p, Old: old[p], New: new[p]})
+			out = append(out, Change{Parent: parent, Path: p, Old: blobOf(old[p]), New: blobOf(new[p])})
 		}
 	}
 	return out
@@ -84,7 +100,7 @@ func changes(parent int, old, new map[string]string) []Change {
 
 func (m *memory) Log(context.Context) (*Log, error) { l := m.log; return &l, nil }
 
-func (m *memory) Blob(_ context.Context, id string) ([]byte, error) { return []byte(id), nil }
+func (m *memory) Blob(_ context.Context, id string) ([]byte, error) { return []byte(m.blobs[id]), nil }
 
 func (m *memory) Working(path string) ([]byte, error) {
 	if content, ok := m.working[path]; ok {
