@@ -3,6 +3,7 @@ package catalogue
 import (
 	"errors"
 	"fmt"
+	"unicode"
 
 	"rodlore/evaluate"
 	"rodlore/models"
@@ -131,4 +132,12 @@ func (m *Measurements) add(sheet *Sheet, spec *models.Spec, set *models.Settings
 		}
 	}
 	return nil
+}
+
+// RodName names a rod: a serial number as one, and anything else as it is.
+func RodName(rod string) string {
+	if unicode.IsDigit([]rune(rod)[0]) {
+		return "rod " + rod
+	}
+	return rod
 }

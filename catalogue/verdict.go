@@ -230,7 +230,7 @@ func measuredOutside(v *Review) (texts []string) {
 	for _, w := range v.Wants {
 		for _, m := range v.Measured.Of(w.Figure) {
 			if f, ok := v.figure(m.Key); ok && (m.Value < w.Min || m.Value > w.Max) {
-				texts = append(texts, fmt.Sprintf("%s: wanted is %s, and %s was measured on rod %s", evaluate.Short(m.Key), w.Text, v.measured(m, f), m.Rod))
+				texts = append(texts, fmt.Sprintf("%s: wanted is %s, and %s was measured on %s", evaluate.Short(m.Key), w.Text, v.measured(m, f), RodName(m.Rod)))
 			}
 		}
 	}

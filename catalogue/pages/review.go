@@ -74,7 +74,7 @@ func wantBlocks(v *catalogue.Review) []document.Block {
 	for _, w := range v.Wants {
 		is := "no such figure"
 		if f, ok := v.Figures.Get(w.Figure); ok {
-			is = v.Display.WithTolerance(f.Key, f.Unit, f.Value, f.Tolerance)
+			is = v.Display.Single(f.Key).WithTolerance(f.Key, f.Unit, f.Value, f.Tolerance)
 		}
 		t.Add(evaluate.Short(w.Figure), w.Text, is, w.Rods())
 	}
@@ -96,9 +96,10 @@ func sinceBlocks(v *catalogue.Review) []document.Block {
 		{Head: "figure"}, {Head: last, Right: true}, {Head: "now", Right: true}, {Head: "change", Right: true},
 	}}
 	for _, s := range v.Since.Shifts {
-		if s.Real() == diffing.Real && evaluate.Shows(v.Display.Change(s.Key, s.Unit, s.Change, s.New.Value)) {
-			t.Add(evaluate.Short(s.Key), v.Display.Value(s.Key, s.Unit, s.Old.Value), v.Display.Value(s.Key, s.Unit, s.New.Value),
-				v.Display.ChangeWithTolerance(s.Key, s.Unit, s.Change, s.New.Value, s.Tolerance))
+		d := v.Display.Single(s.Key)
+		if s.Real() == diffing.Real && evaluate.Shows(d.Change(s.Key, s.Unit, s.Change, s.New.Value)) {
+			t.Add(evaluate.Short(s.Key), d.Value(s.Key, s.Unit, s.Old.Value), d.Value(s.Key, s.Unit, s.New.Value),
+				d.ChangeWithTolerance(s.Key, s.Unit, s.Change, s.New.Value, s.Tolerance))
 		}
 	}
 	if len(t.Rows) == 0 {
@@ -190,8 +191,8 @@ func measuredBlocks(v *catalogue.Review) []document.Block {
 	}}
 	for _, f := range v.Figures.List {
 		for _, m := range v.Measured.Of(f.Key) {
-			t.Add(evaluate.Short(f.Key), v.Display.WithTolerance(f.Key, f.Unit, m.Value, m.Deviation),
-				v.Display.WithTolerance(f.Key, f.Unit, f.Value, f.Tolerance), Deviations(f.Deviations(m.Value, m.Deviation)), m.Rod+", "+m.Date)
+			t.Add(evaluate.Short(f.Key), v.Display.Single(f.Key).WithTolerance(f.Key, f.Unit, m.Value, m.Deviation),
+				v.Display.Single(f.Key).WithTolerance(f.Key, f.Unit, f.Value, f.Tolerance), Deviations(f.Deviations(m.Value, m.Deviation)), catalogue.RodName(m.Rod)+", "+m.Date)
 		}
 	}
 	return []document.Block{t, paragraph("off: in standard deviations of reading and tolerance together")}

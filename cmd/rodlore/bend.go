@@ -189,7 +189,7 @@ const bendCaution = "Caution: this is more than the estimated load limit, %s. Th
 
 func (p *program) showBend(s subject, c evaluate.BendCase, b *evaluate.Bent) {
 	d := s.display()
-	lengths := short(d, "")
+	lengths := d.Single("")
 	p.println(p.paint(bold, title(s.Revision)))
 	p.println(loadWords(d, c))
 	p.println()
@@ -218,7 +218,7 @@ func (p *program) showBend(s subject, c evaluate.BendCase, b *evaluate.Bent) {
 
 // showBendLine prints what the line does to the rings.
 func (p *program) showBendLine(d evaluate.Display, l *evaluate.BentLine) {
-	lengths := short(d, "")
+	lengths := d.Single("")
 	p.println()
 	t := table{columns: []column{
 		{head: "ring", right: true}, {head: "load", right: true}, {head: "line turns", right: true}, {},

@@ -129,7 +129,7 @@ func (p *program) tellAdded(r *catalogue.Range, rev *catalogue.Revision, serial,
 	if p.json {
 		return p.writeJSON(addedJSON{schema1, newRodJSON(b, weighings), revisionOf(rev), file, orNull(state), listOf(notes)})
 	}
-	p.printf("%s, a %s, is in %s\n", rodWords(serial), title(rev), file)
+	p.printf("%s, a %s, is in %s\n", catalogue.RodName(serial), title(rev), file)
 	for _, w := range weighings {
 		p.println(weighingWords(s.display(), w))
 	}

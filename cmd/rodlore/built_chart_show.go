@@ -21,7 +21,7 @@ func (p *program) showChart(r *catalogue.Range, c *catalogue.WeightChart) error 
 		p.footnotes(c.Notes)
 		return nil
 	}
-	d := short(evaluate.DisplayOf(set), "weight")
+	d := evaluate.DisplayOf(set).Single("weight")
 	p.print("", chartTable(d, c, p.width()))
 	p.println()
 	p.indented("", wrap(chartLegend(d, c), p.width()))

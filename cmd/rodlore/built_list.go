@@ -85,13 +85,13 @@ func rodsTable(d evaluate.Display, rods []*catalogue.Build, weighings []catalogu
 	for _, b := range rods {
 		row := []string{b.Serial.Text, b.Date.Text, b.Model.Text, b.Release.Text, "", "", "", ""}
 		if b.Weight.Set() {
-			row[4] = short(d, "weight").Value("weight", "kg", float64(b.Weight.Value))
+			row[4] = d.Single("weight").Value("weight", "kg", float64(b.Weight.Value))
 		}
 		if w := weighingOf(b, weighings); w != nil {
 			row[5] = pages.Deviations(w.Off())
 		}
 		if b.TestCurve.Set() {
-			row[6] = short(d, "test-curve").Value("test-curve", "N", float64(b.TestCurve.Value))
+			row[6] = d.Single("test-curve").Value("test-curve", "N", float64(b.TestCurve.Value))
 		}
 		if n := len(b.Repairs); n > 0 {
 			row[7] = count(n, "repair")
@@ -103,7 +103,7 @@ func rodsTable(d evaluate.Display, rods []*catalogue.Build, weighings []catalogu
 
 // weighingWords say how the weight of a rod came out.
 func weighingWords(d evaluate.Display, w catalogue.Weighing) string {
-	d = short(d, "weight")
+	d = d.Single("weight")
 	return "it weighs " + d.Value("weight", "kg", float64(w.Weight.Value)) + "; worked out " +
 		d.WithTolerance("weight", "kg", w.Worked.Value, w.Worked.Tolerance) + ", so it is off by " + pages.Deviations(w.Off()) + " standard deviations"
 }

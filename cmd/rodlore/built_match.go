@@ -110,7 +110,7 @@ func newMatchJSON(m *matched) matchJSON {
 }
 
 func (p *program) showMatch(m *matched) {
-	p.println(p.paint(bold, rodWords(m.build.Serial.Text)+": "+title(m.Revision)))
+	p.println(p.paint(bold, catalogue.RodName(m.build.Serial.Text)+": "+title(m.Revision)))
 	p.println("built on " + m.build.Date.Text)
 	for _, repair := range m.build.Repairs {
 		p.indented("", wrap("mended on "+repairWords(m.display(), repair), p.width()))
@@ -161,7 +161,7 @@ func (p *program) showMatchFigures(m *matched) {
 		row := shiftRow(f, d)
 		measured := ""
 		for _, one := range found {
-			measured = short(d, f.Key).Value(f.Key, f.Unit, one.Value)
+			measured = d.Single(f.Key).Value(f.Key, f.Unit, one.Value)
 		}
 		t.add(append([]string{row[0], row[1], measured}, row[2:]...)...)
 	}

@@ -85,7 +85,7 @@ func (p *program) addRepair(ctx context.Context, r *catalogue.Range, serial stri
 	if p.json {
 		return p.writeJSON(repairedJSON{schema1, newRodJSON(b, nil), rec.file, orNull(state)})
 	}
-	p.printf("the repair of %s, its %s, is in %s\n", rodWords(serial), ordinal(len(b.Repairs)), rec.file)
+	p.printf("the repair of %s, its %s, is in %s\n", catalogue.RodName(serial), ordinal(len(b.Repairs)), rec.file)
 	p.tellSaved(rec.file, state)
 	return nil
 }

@@ -133,7 +133,7 @@ func (rod *shownRod) notes() []string {
 
 func (p *program) showRod(rod *shownRod) {
 	b := rod.build
-	p.println(p.paint(bold, rodWords(b.Serial.Text)+": "+title(rod.Revision)))
+	p.println(p.paint(bold, catalogue.RodName(b.Serial.Text)+": "+title(rod.Revision)))
 	t := table{columns: []column{{}, {wraps: true}}}
 	t.add("built on", b.Date.Text)
 	if b.Blank.Text != "" {
@@ -159,7 +159,7 @@ func repairWords(d evaluate.Display, repair models.Repair) string {
 		words += ", on the " + repair.Section.Text
 	}
 	if repair.Weight.Set() {
-		words += ", " + short(d, "weight").Value("weight", "kg", float64(repair.Weight.Value)) + " since"
+		words += ", " + d.Single("weight").Value("weight", "kg", float64(repair.Weight.Value)) + " since"
 	}
 	return words
 }
@@ -172,7 +172,7 @@ func (p *program) showSiblings(rod *shownRod) {
 	if len(siblings) == 0 {
 		return
 	}
-	d := short(rod.display(), "weight")
+	d := rod.display().Single("weight")
 	before := 0
 	for _, w := range siblings {
 		if w.Date.Text <= rod.build.Date.Text {

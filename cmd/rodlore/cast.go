@@ -131,7 +131,7 @@ var castRows = []struct {
 
 func (p *program) showCasts(subjects []subject, casts []*evaluate.Cast, c evaluate.CastCase) {
 	d := subjects[0].display()
-	plain := short(d, "")
+	plain := d.Single("")
 	p.indented("", wrap(fmt.Sprintf("The butt turned from %s to %s in %s, the lead on a drop of %s, let go at %s.",
 		plain.Value("", "rad", c.From), plain.Value("", "rad", c.To), plain.Value("", "s", c.Time),
 		plain.Value("", "m", c.Drop), plain.Value("", "rad", c.Launch)), p.width()))

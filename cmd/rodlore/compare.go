@@ -336,7 +336,7 @@ func (l *leftOut) out(f diffing.Shift, d evaluate.Display) bool {
 		l.same++
 	case f.Real() == diffing.NotReal:
 		l.scatter++
-	case f.Both() && !evaluate.Shows(short(d, f.Key).Change(f.Key, f.Unit, f.Change, f.New.Value)):
+	case f.Both() && !evaluate.Shows(d.Single(f.Key).Change(f.Key, f.Unit, f.Change, f.New.Value)):
 		l.hidden++
 	default:
 		return false
@@ -361,7 +361,7 @@ func (l leftOut) String() string {
 // shiftRow is one figure on both sides, its change and that in percent, or that
 // it is no real change.
 func shiftRow(f diffing.Shift, d evaluate.Display) []string {
-	d = short(d, f.Key)
+	d = d.Single(f.Key)
 	row := []string{evaluate.Short(f.Key), "none", "none", "", ""}
 	if f.Old != nil {
 		row[1] = d.Value(f.Key, f.Unit, f.Old.Value)

@@ -169,7 +169,7 @@ func (p *program) evolution(steps []*catalogue.Step, d evaluate.Display) {
 		for _, key := range shown {
 			cell := ""
 			if f, ok := s.Figures.Get(key); ok {
-				cell = short(d, key).Value(key, f.Unit, f.Value)
+				cell = d.Single(key).Value(key, f.Unit, f.Value)
 			}
 			row = append(row, cell)
 		}

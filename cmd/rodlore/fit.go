@@ -8,7 +8,6 @@ import (
 	"path/filepath"
 	"slices"
 	"strings"
-	"unicode"
 
 	"github.com/spf13/cobra"
 
@@ -167,14 +166,6 @@ func measuredRod(r *catalogue.Range, model, bench string) (*fittedRod, error) {
 	return &fittedRod{subject: subject{built, set}, sheet: sheet, draft: draft}, err
 }
 
-// rodWords names a rod: a serial number as one, and anything else as it is.
-func rodWords(rod string) string {
-	if unicode.IsDigit([]rune(rod)[0]) {
-		return "rod " + rod
-	}
-	return rod
-}
-
 // hopeless is the chance of a rod below which a fit to it is not written.
 const hopeless = 1e-4
 
@@ -211,13 +202,13 @@ func blockOf(rod *fittedRod) (*models.Fitted, error) {
 	}
 	if rod.fit.Chance < hopeless {
 		return nil, fmt.Errorf("%s: %s is hardly a rod of this spec, so its fit is not written; take out readings that are wrong, or give the fit more room with tolerances in the spec",
-			rod.sheet.File, rodWords(rod.sheet.Rod.Text))
+			rod.sheet.File, catalogue.RodName(rod.sheet.Rod.Text))
 	}
 	if !evaluate.SameBlank(rod.Spec, rod.draft.Spec) {
 		return nil, fmt.Errorf("%s: the draft has another blank than %s was built on; a fit to that rod tells nothing of it",
-			rod.draft.File, rodWords(rod.sheet.Rod.Text))
+			rod.draft.File, catalogue.RodName(rod.sheet.Rod.Text))
 	}
-	block := rod.fit.Block(rodWords(rod.sheet.Rod.Text), rod.sheet.Date)
+	block := rod.fit.Block(catalogue.RodName(rod.sheet.Rod.Text), rod.sheet.Date)
 	if block.Empty() {
 		return nil, fmt.Errorf("%s: its readings tell nothing of the rod that the spec does not say; measure more of it", rod.sheet.File)
 	}

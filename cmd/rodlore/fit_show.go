@@ -5,6 +5,7 @@ import (
 	"math"
 	"strings"
 
+	"rodlore/catalogue"
 	"rodlore/catalogue/pages"
 	"rodlore/evaluate"
 	"rodlore/models"
@@ -24,7 +25,7 @@ const unlikely = 0.01
 
 func (p *program) showFit(rod *fittedRod) {
 	p.println(p.paint(bold, title(rod.Revision)))
-	p.printf("%s, measured on %s: %s\n\n", rodWords(rod.sheet.Rod.Text), rod.sheet.Date.Text, rod.sheet.File)
+	p.printf("%s, measured on %s: %s\n\n", catalogue.RodName(rod.sheet.Rod.Text), rod.sheet.Date.Text, rod.sheet.File)
 	p.showReadings(rod)
 	p.println()
 	p.showUnknowns(rod)
@@ -54,7 +55,7 @@ func (p *program) showReadings(rod *fittedRod) {
 		if r.Disagrees {
 			mark = "!"
 		}
-		in := short(d, r.Figure)
+		in := d.Single(r.Figure)
 		t.add(r.Name(d), r.ShowMeasured(in), r.Show(in, r.Before), r.Show(in, r.After), pages.Deviations(r.Off), mark)
 	}
 	p.print("", t)
@@ -63,7 +64,7 @@ func (p *program) showReadings(rod *fittedRod) {
 
 // fitDisplay is the display for tables, which have no room for two systems of
 // units.
-func fitDisplay(rod *fittedRod) evaluate.Display { return short(rod.display(), "") }
+func fitDisplay(rod *fittedRod) evaluate.Display { return rod.display().Single("") }
 
 func (p *program) showUnknowns(rod *fittedRod) {
 	t := table{columns: []column{

@@ -308,7 +308,7 @@ func (t stepTeller) drift(d catalogue.Drift) string {
 	const most = 3
 	var words []string
 	for _, f := range d.Figures {
-		figure := short(t.d, f.Key)
+		figure := t.d.Single(f.Key)
 		then, now := figure.Value(f.Key, f.Unit, f.Then), figure.Value(f.Key, f.Unit, f.Now)
 		if then != now && (len(words) < most || t.all) {
 			words = append(words, fmt.Sprintf("%s was %s and is %s", evaluate.Short(f.Key), then, now))
@@ -356,7 +356,7 @@ func (t stepTeller) figures(s *catalogue.Step) []string {
 		if !ok {
 			continue
 		}
-		d := short(t.d, key)
+		d := t.d.Single(key)
 		word := evaluate.Short(key) + " " + d.Value(key, f.Unit, f.Value)
 		shift, _ := shiftOf(s.Shifts, key)
 		switch change := t.change(shift, f); {
@@ -381,7 +381,7 @@ func (t stepTeller) change(shift diffing.Shift, f evaluate.Figure) string {
 	if !shift.Both() || !shift.Changed() {
 		return ""
 	}
-	change := short(t.d, f.Key).Change(f.Key, f.Unit, shift.Change, f.Value)
+	change := t.d.Single(f.Key).Change(f.Key, f.Unit, shift.Change, f.Value)
 	if !evaluate.Shows(change) {
 		return ""
 	}

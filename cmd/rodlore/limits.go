@@ -88,7 +88,7 @@ func newLimitsJSON(s subject, l *evaluate.Limits) limitsJSON {
 
 func (p *program) showLimits(s subject, l *evaluate.Limits) {
 	d := s.display()
-	lengths := short(d, "")
+	lengths := d.Single("")
 	p.println(p.paint(bold, title(s.Revision)))
 	p.println(fmt.Sprintf("material limits divided by %g; line through the rings", l.Factor))
 	p.println()
@@ -110,7 +110,7 @@ func (p *program) showLimits(s subject, l *evaluate.Limits) {
 // lineWords says what the line itself can do to the rod.
 func lineWords(d evaluate.Display, l *evaluate.Limits) string {
 	steepest := d.Value("", "rad", l.Lifts[len(l.Lifts)-1].Angle)
-	switch strength := short(d, "").Value("", "N", l.Line); {
+	switch strength := d.Single("").Value("", "N", l.Line); {
 	case l.Line == 0:
 		return "The spec gives no strength of line; with line: {breaks: …} the angle at which it reaches the limit is worked out."
 	case math.IsNaN(l.LineAngle):

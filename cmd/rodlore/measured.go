@@ -26,7 +26,7 @@ type measuredJSON struct {
 }
 
 func newMeasuredJSON(f evaluate.Figure, m catalogue.Measurement) measuredJSON {
-	return measuredJSON{m.Value, m.Deviation, rodWords(m.Rod), m.Date, numberOrNull(f.Deviations(m.Value, m.Deviation))}
+	return measuredJSON{m.Value, m.Deviation, catalogue.RodName(m.Rod), m.Date, numberOrNull(f.Deviations(m.Value, m.Deviation))}
 }
 
 // showMeasured holds what was measured against the figures, which have their
@@ -39,10 +39,10 @@ func (p *program) showMeasured(s subject, figs *evaluate.Figures, m *catalogue.M
 		{head: "measured"}, {head: "on the rod", right: true}, {head: "worked out", right: true}, {head: "off", right: true}, {},
 	}}
 	for _, f := range figs.List {
-		d := short(s.display(), f.Key)
+		d := s.display().Single(f.Key)
 		for _, one := range m.Of(f.Key) {
 			t.add(evaluate.Short(f.Key), d.WithTolerance(f.Key, f.Unit, one.Value, one.Deviation),
-				d.WithTolerance(f.Key, f.Unit, f.Value, f.Tolerance), pages.Deviations(f.Deviations(one.Value, one.Deviation)), rodWords(one.Rod)+", "+one.Date)
+				d.WithTolerance(f.Key, f.Unit, f.Value, f.Tolerance), pages.Deviations(f.Deviations(one.Value, one.Deviation)), catalogue.RodName(one.Rod)+", "+one.Date)
 		}
 	}
 	p.println()

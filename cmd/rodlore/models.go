@@ -127,7 +127,7 @@ func (m standingModel) row(d evaluate.Display, keys []string) []string {
 		cell := ""
 		if m.err == nil {
 			if f, ok := m.figures.Get(key); ok {
-				cell = short(d, key).Value(key, f.Unit, f.Value)
+				cell = d.Single(key).Value(key, f.Unit, f.Value)
 			}
 		}
 		row = append(row, cell)

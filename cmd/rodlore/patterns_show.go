@@ -98,7 +98,7 @@ func patternRows(d evaluate.Display, present *evaluate.Pattern, others []pattern
 }
 
 func newPatternRow(d evaluate.Display, now evaluate.Figure, others []pattern) (row patternRow, gotWorse bool) {
-	d = short(d, now.Key)
+	d = d.Single(now.Key)
 	value, unit := splitUnit(d.Value(now.Key, now.Unit, now.Value))
 	row = patternRow{name: evaluate.Short(now.Key), now: value}
 	if unit != "" {
@@ -176,7 +176,7 @@ func (p *program) showPlaces(d evaluate.Display, o pattern, name string) {
 	}
 	var places []string
 	for _, g := range o.Spec.Rings {
-		place := short(d, "").Value("", "m", float64(g.At.Value)) + " " + g.Part.Text
+		place := d.Single("").Value("", "m", float64(g.At.Value)) + " " + g.Part.Text
 		places = append(places, place)
 	}
 	p.indented("  ", fill(places, " · ", p.width()-2))

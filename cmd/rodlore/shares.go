@@ -195,7 +195,7 @@ func (v shareView) tableOf(shifts []diffing.Shift) shareTable {
 // change writes a change of a figure, or a part of one; "" where its digits
 // show nothing.
 func (v shareView) change(f diffing.Shift, change float64) string {
-	text := short(v.Display, f.Key).Change(f.Key, f.Unit, change, f.New.Value)
+	text := v.Display.Single(f.Key).Change(f.Key, f.Unit, change, f.New.Value)
 	if !evaluate.Shows(text) {
 		return ""
 	}
@@ -224,7 +224,7 @@ func (v shareView) standardErrors(keys []string) string {
 }
 
 func (v shareView) value(f diffing.Shift, value float64) string {
-	return short(v.Display, f.Key).Value(f.Key, f.Unit, value)
+	return v.Display.Single(f.Key).Value(f.Key, f.Unit, value)
 }
 
 // showOthers tells who changed the figures that stand in no table yet, or

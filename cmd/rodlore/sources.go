@@ -43,7 +43,7 @@ const leastShown = 0.0005
 // showSources lists what makes a figure wide.
 func (p *program) showSources(s subject, figs *evaluate.Figures, key string) {
 	f, _ := figs.Get(key)
-	d, plain := short(s.display(), key), short(s.display(), "")
+	d, plain := s.display().Single(key), s.display().Single("")
 	p.println(p.paint(bold, title(s.Revision)))
 	p.println(evaluate.Short(key) + " " + d.WithTolerance(key, f.Unit, f.Value, f.Tolerance))
 	sources, rest := figs.Sources(key)

@@ -7,16 +7,11 @@ import (
 
 	"rodlore/catalogue"
 	"rodlore/diffing"
-	"rodlore/evaluate"
 )
 
 // mainFigures are those that a maker looks at first; they stand for the whole
 // where there is room for a few only.
 var mainFigures = []string{"weight", "rings", "third-load", "test-curve", "recovery", "flat-turn"}
-
-// short is the display for lines and tables that have no room for two systems
-// of units.
-func short(d evaluate.Display, key string) evaluate.Display { return d.Single(key) }
 
 // title names a revision: "Skerry 10, 2026 (2026-01-18, 5c2e1f0a)".
 func title(r *catalogue.Revision) string {
