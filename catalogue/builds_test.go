@@ -194,7 +194,14 @@ heard/bruck.yaml:1:1: heard[1].model: no model is named "bruck"; did you mean br
 	if diff := cmp.Diff(want, faults.Error()); diff != "" {
 		t.Errorf("(-want +got):\n%s", diff)
 	}
+	// A rod in a file that cannot be read is no unknown one.
+	m.working = withRods(t).working
+	m.working["builds/2021.yaml"] += "bulit: []\n"
+	if faults, err := m.open(t).Check(); err != nil || len(faults) != 1 {
+		t.Errorf("got %v, %v", faults, err)
+	}
 	// A save refuses what it would record, and nothing else keeps it.
+	m.working["heard/bruck.yaml"] = "heard:\n  - {release: 2021, date: 2022-03-01, said: x}\n"
 	_, err = m.open(t).Save(context.Background(), SaveRequest{Files: []string{"heard/bruck.yaml"}, Why: "x"})
 	var found models.Faults
 	if !errors.As(err, &found) || len(found) != 1 {

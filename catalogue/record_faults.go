@@ -3,6 +3,7 @@ package catalogue
 import (
 	"errors"
 	"fmt"
+	"maps"
 	"slices"
 	"time"
 
@@ -53,19 +54,12 @@ func (r *Range) buildFaults() (models.Faults, error) {
 	if err != nil {
 		return nil, err
 	}
-	first := map[string]*models.BuiltRod{}
-	var serials []string
+	whole := len(faults) == 0 // else a rod may be in a file that cannot be read
+	rods, doubled := bySerial(years)
+	faults = append(faults, doubled...)
 	for _, year := range years {
-		for i := range year.content.Built {
-			rod := &year.content.Built[i]
+		for _, rod := range year.content.Built {
 			path := "built[" + rod.Serial.Text + "]"
-			if other := first[rod.Serial.Text]; other != nil {
-				faults = append(faults, faultAt(rod.Serial.Pos, path+".serial",
-					"%q is the number of another rod already, at %s", rod.Serial, other.Serial.Pos))
-			} else {
-				first[rod.Serial.Text] = rod
-				serials = append(serials, rod.Serial.Text)
-			}
 			faults = append(faults, yearFaults(year.name, path, rod.Date)...)
 			found, err := r.revisionFaults(path, rod.Model, rod.Release)
 			if err != nil {
@@ -73,21 +67,39 @@ func (r *Range) buildFaults() (models.Faults, error) {
 			}
 			faults = append(faults, found...)
 		}
-	}
-	for _, year := range years {
 		for _, repair := range year.content.Repairs {
 			path := "repairs[" + repair.Serial.Text + "]"
 			faults = append(faults, yearFaults(year.name, path, repair.Date)...)
-			rod := first[repair.Serial.Text]
-			if rod == nil {
-				faults = append(faults, faultAt(repair.Serial.Pos, path+".serial",
-					"no rod has the number %q%s", repair.Serial, models.DidYouMean(repair.Serial.Text, serials)))
-				continue
+			rod := rods[repair.Serial.Text]
+			switch {
+			case rod != nil:
+				faults = append(faults, r.repairFaults(path, repair, rod)...)
+			case whole:
+				faults = append(faults, faultAt(repair.Serial.Pos, path+".serial", "no rod has the number %q%s",
+					repair.Serial, models.DidYouMean(repair.Serial.Text, slices.Sorted(maps.Keys(rods)))))
 			}
-			faults = append(faults, r.repairFaults(path, repair, rod)...)
 		}
 	}
 	return faults, nil
+}
+
+// bySerial gives the rods by their numbers, and a fault for every number that is
+// given again.
+func bySerial(years []named[*models.Builds]) (map[string]*models.BuiltRod, models.Faults) {
+	rods := map[string]*models.BuiltRod{}
+	var doubled models.Faults
+	for _, year := range years {
+		for i := range year.content.Built {
+			rod := &year.content.Built[i]
+			if other := rods[rod.Serial.Text]; other != nil {
+				doubled = append(doubled, faultAt(rod.Serial.Pos, "built["+rod.Serial.Text+"].serial",
+					"%q is the number of another rod already, at %s", rod.Serial, other.Serial.Pos))
+				continue
+			}
+			rods[rod.Serial.Text] = rod
+		}
+	}
+	return rods, doubled
 }
 
 // yearFaults holds a date against the year that its file is named for.

@@ -72,7 +72,7 @@ func (p *program) addRepair(ctx context.Context, r *catalogue.Range, serial stri
 	rec.with("done", o.done)
 	rec.with("section", o.section)
 	rec.with("weight", o.weight)
-	if err := addRecord(p, rec, models.ParseBuilds, func() error { return nil }); err != nil {
+	if err := addRecord(p, rec, models.ParseBuilds, always); err != nil {
 		return err
 	}
 	state, err := p.saveRecord(ctx, r, rec.file, o.why)

@@ -149,6 +149,9 @@ func (p *program) showRod(rod *shownRod) {
 	p.showMeasured(rod.subject, rod.figures, rod.found)
 	p.showSiblings(rod)
 	p.showDrift(rod)
+	p.println()
+	p.println("Its build sheet, to be made anew:")
+	p.printf("  rodlore sheet %s@%s --serial %s\n", b.Model, b.Release, b.Serial)
 	p.footnotes(rod.notes())
 }
 

@@ -116,7 +116,7 @@ func (p *program) addRemark(ctx context.Context, r *catalogue.Range, arg string,
 	rec.with("release", recordedAs(rev, asked))
 	rec.with("date", d.Text)
 	rec.with("said", o.said)
-	if err := addRecord(p, rec, models.ParseHeard, func() error { return nil }); err != nil {
+	if err := addRecord(p, rec, models.ParseHeard, always); err != nil {
 		return err
 	}
 	state, err := p.saveRecord(ctx, r, rec.file, o.why)

@@ -64,8 +64,7 @@ func addRecord[T any](p *program, r record, parse func(string, []byte) (T, error
 		return err
 	}
 	src, err := os.ReadFile(file)
-	isNew := errors.Is(err, fs.ErrNotExist)
-	if err != nil && !isNew {
+	if err != nil && !errors.Is(err, fs.ErrNotExist) {
 		return err
 	}
 	content, err := models.Append(r.file, src, r.list, r.entry)
@@ -75,13 +74,11 @@ func addRecord[T any](p *program, r record, parse func(string, []byte) (T, error
 	if _, err := parse(r.file, content); err != nil {
 		return err
 	}
-	if isNew {
-		if err := p.create(r.file, nil); err != nil { // an empty file is one without records
-			return err
-		}
-	}
-	return replaceFile(file, content)
+	return writeWhole(file, content)
 }
+
+// always is for records that may be added to whatever is there.
+func always() error { return nil }
 
 // How long another program that adds to a folder is waited for. It takes
 // moments, so a lock that stays is left over.

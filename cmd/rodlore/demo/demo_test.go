@@ -23,7 +23,7 @@ const (
 )
 
 // snapshot is the range as one state leaves it. fault holds what is wrong, by
-// model or by shared file; a model with a fault has no spec.
+// model or by other file; a model with a fault has no spec.
 type snapshot struct {
 	demo.State
 	settings *models.Settings
@@ -72,6 +72,14 @@ func resolved(files map[string][]byte) snapshot {
 	snap.settings, err = models.ParseSettings("range.yaml", files["range.yaml"])
 	note("range.yaml", err)
 	for file, src := range files {
+		switch path.Dir(file) {
+		case "builds":
+			_, err := models.ParseBuilds(file, src)
+			note(file, err)
+		case "heard":
+			_, err := models.ParseHeard(file, src)
+			note(file, err)
+		}
 		if src == nil || path.Dir(file) != "models" {
 			continue
 		}
