@@ -112,23 +112,6 @@ func (a *appending) newLine(end int, indent string) []edit {
 	return []edit{{end, end, a.usualBreak() + indent + "- " + a.entry}}
 }
 
-// lastLine is where the last line of a list ends. Empty lines and comments
-// behind it are no part of it.
-func (a *appending) lastLine(root, value *yaml.Node) int {
-	next := len(a.starts)
-	if i := slices.Index(root.Content, value) + 1; i < len(root.Content) {
-		next = root.Content[i].Line - 1
-	}
-	for _, start := range slices.Backward(a.starts[:next]) {
-		end := a.lineEnd(start)
-		text := strings.TrimSpace(string(a.src[start:end]))
-		if text != "" && text[0] != '#' {
-			return end
-		}
-	}
-	return len(a.src)
-}
-
 // extendFlow puts the entry into a list in brackets: on a line of its own where
 // the closing bracket has one.
 func (a *appending) extendFlow(list *yaml.Node) ([]edit, error) {

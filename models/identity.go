@@ -25,9 +25,13 @@ func (s *Spec) ID() string {
 // canonical writes the leaf the one way that its path and value have. Quotes
 // keep a line break in a text from looking like the next leaf.
 func (f Field) canonical() string {
-	value := f.Text
-	if !f.IsText() {
-		value = strconv.FormatFloat(f.Value, 'g', -1, 64)
+	return strconv.Quote(f.Path) + " " + f.Unit + " " + strconv.Quote(f.canonicalValue())
+}
+
+// canonicalValue writes the value of the leaf one way, however it was written.
+func (f Field) canonicalValue() string {
+	if f.IsText() {
+		return f.Text
 	}
-	return strconv.Quote(f.Path) + " " + f.Unit + " " + strconv.Quote(value)
+	return strconv.FormatFloat(f.Value, 'g', -1, 64)
 }

@@ -103,7 +103,7 @@ func (t *ringText) edited(e *ringEntry, old, ring Ring) string {
 		case !set:
 			edits = append(edits, t.without(e, i))
 		case !sameValue(old, ring, p.key):
-			text := t.asQuoted(p, now)
+			text := t.asQuoted(p.value, now)
 			edits = append(edits, edit{p.value, p.end, text})
 			if i == 0 && t.column > 0 {
 				edits = append(edits, t.padded(e, text))
@@ -214,9 +214,9 @@ func sameValue(a, b Ring, key string) bool {
 	return sameLength(a.Whipping, b.Whipping)
 }
 
-// asQuoted writes a text with the quotes that a value has.
-func (t *ringText) asQuoted(p ringPair, text string) string {
-	switch t.src[p.value] {
+// asQuoted writes a text with the quotes that the value at an offset has.
+func (l *lines) asQuoted(at int, text string) string {
+	switch l.src[at] {
 	case '\'':
 		return "'" + strings.ReplaceAll(text, "'", "''") + "'"
 	case '"':

@@ -75,6 +75,28 @@ func (l *lines) lineEnd(offset int) int {
 	return offset
 }
 
+// lastLine is where the last line ends of what stands under a key at the top.
+func (l *lines) lastLine(root, value *yaml.Node) int {
+	next := len(l.starts)
+	if i := slices.Index(root.Content, value) + 1; i < len(root.Content) {
+		next = root.Content[i].Line - 1
+	}
+	return l.contentEnd(next)
+}
+
+// contentEnd is where the last line before the one of that number, counted from
+// zero, ends that is neither empty nor a comment.
+func (l *lines) contentEnd(line int) int {
+	for _, start := range slices.Backward(l.starts[:line]) {
+		end := l.lineEnd(start)
+		text := strings.TrimSpace(string(l.src[start:end]))
+		if text != "" && text[0] != '#' {
+			return end
+		}
+	}
+	return len(l.src)
+}
+
 // columnOf is how many characters stand before an offset in its line.
 func (l *lines) columnOf(offset int) int {
 	start := l.starts[0]

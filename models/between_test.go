@@ -1,0 +1,59 @@
+package models_test
+
+import (
+	"math"
+	"testing"
+
+	"pgregory.net/rapid"
+
+	"rodlore/models"
+)
+
+func TestBetween(t *testing.T) {
+	for _, row := range []struct {
+		name, a, b string
+		way        float64
+		want       string
+	}{
+		{"to the digits of the two", "620 mm", "545 mm", 1. / 3, "595 mm"},
+		{"to the finer ones", "8.9 mm", "8.76 mm", 0.5, "8.83 mm"},
+		{"rounded", "620 mm", "605 mm", 0.5, "613 mm"},
+		{"in the unit of the goal", "100 mm", "11 cm", 0.5, "11 cm"},
+		{"with its words", "560 mm from butt", "530 mm from butt", 0.5, "545 mm from butt"},
+		{"without a space", "560mm", "530mm", 0.5, "545mm"},
+		{"inches", "4 in", "5.0 in", 0.5, "4.5 in"},
+		{"two units become the usual one", "2 ft", "2 ft 6 in", 0.5, "685.8 mm"},
+		{"a fraction too", "4 in", "4 1/2 in", 0.5, "108 mm"},
+		{"the start", "620 mm", "545 mm", 0, "620 mm"},
+		{"the goal", "620 mm", "545 mm", 1, "545 mm"},
+		{"the same in other words", "2 ft", "609.6 mm", 0.5, "2 ft"},
+	} {
+		t.Run(row.name, func(t *testing.T) {
+			got := models.Between(lengthOf(t, row.a), lengthOf(t, row.b), row.way)
+			if got.Text != row.want || got.Value != lengthOf(t, row.want).Value {
+				t.Errorf("got %q, %v m, want %q", got.Text, float64(got.Value), row.want)
+			}
+		})
+	}
+}
+
+// lengthOf is a length as a spec has it where it may say from where.
+func lengthOf(t testing.TB, text string) models.Given[models.Length] {
+	t.Helper()
+	src := swapped(t, string(read(t, "good/skerry-10.yaml")), "reel: fixed-spool", "reel: {kind: fixed-spool, at: "+text+"}")
+	return parsedModel(t, src).Reel.At
+}
+
+// Whatever lies between is no farther off than half a digit of what is written.
+func TestBetweenLiesBetween(t *testing.T) {
+	rapid.Check(t, func(rt *rapid.T) {
+		a := models.Millimetres(models.Length(rapid.IntRange(1, 3000).Draw(rt, "a")) / 1000)
+		b := models.Millimetres(models.Length(rapid.IntRange(1, 3000).Draw(rt, "b")) / 1000)
+		way := rapid.Float64Range(0, 1).Draw(rt, "way")
+		got := models.Between(a, b, way)
+		exact := float64(a.Value) + way*float64(b.Value-a.Value)
+		if off := math.Abs(float64(got.Value) - exact); off > 0.5e-3+1e-9 {
+			rt.Errorf("%v of the way from %s to %s is %s", way, a.Text, b.Text, got.Text)
+		}
+	})
+}
