@@ -2,7 +2,6 @@ package catalogue
 
 import (
 	"rodlore/diffing"
-	"rodlore/models"
 )
 
 // Limits are how much of what a customer sees may change in one release, by
@@ -15,13 +14,9 @@ func (r *Range) Limits() (diffing.Limits, error) {
 	if err != nil {
 		return diffing.Limits{}, err
 	}
-	blob, err := r.draftBlob(partsFile)
-	if err != nil {
-		return diffing.Limits{}, err
-	}
 	// Faults in the parts are told by the specs that use them; without parts the
 	// sizes that the two specs use do.
-	parts, _ := parsed(r.specs, r.specs.parts, blob, partsFile, models.ParseParts)
+	parts, _, _ := r.Shared()
 	limits := diffing.NewLimits(set, parts)
 	r.limits = &limits
 	return limits, nil

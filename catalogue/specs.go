@@ -161,6 +161,22 @@ func parsed[T any](s *specs, seen map[string]memo[T], blob, file string, parse f
 	return m.value, m.err
 }
 
+// Shared are the parts and the materials as they stand now; the error, if any,
+// is a models.Faults or that of a file that cannot be read.
+func (r *Range) Shared() (*models.Parts, *models.Materials, error) {
+	partsBlob, err := r.draftBlob(partsFile)
+	if err != nil {
+		return nil, nil, err
+	}
+	materialsBlob, err := r.draftBlob(materialsFile)
+	if err != nil {
+		return nil, nil, err
+	}
+	parts, partsErr := parsed(r.specs, r.specs.parts, partsBlob, partsFile, models.ParseParts)
+	materials, materialsErr := parsed(r.specs, r.specs.materials, materialsBlob, materialsFile, models.ParseMaterials)
+	return parts, materials, together(partsErr, materialsErr)
+}
+
 // faulty is a snapshot that gives no spec.
 func (s *specs) faulty(snap snapshot, err error) *resolved {
 	// Where even the text cannot be had, the error stands for it alone.

@@ -91,7 +91,7 @@ func (b *blender) blendBlank(m *models.Model, taken map[Group]bool) {
 	}
 	m.Sections = make([]models.Section, len(b.old.Sections))
 	for i, s := range b.old.Sections {
-		m.Sections[i] = b.side(taken[blankOf(s.Name.Text)]).Sections[i]
+		m.Sections[i] = b.side(taken[BlankOf(s.Name.Text)]).Sections[i]
 	}
 	m.Joints, m.Fitted = b.side(taken[Joints]).Joints, b.side(taken[Fitted]).Fitted
 }

@@ -23,9 +23,11 @@ const (
 	Fitted       Group = "fitted to a rod" // what a measured rod taught: of the numbers, not of the rod
 )
 
-// The groups of one section's blank and of one shared part or material.
-func blankOf(section string) Group { return Group("blank of " + section) }
-func sharedBy(name string) Group   { return Group("shared " + name) }
+// BlankOf is the group of one section's blank.
+func BlankOf(section string) Group { return Group("blank of " + section) }
+
+// sharedBy is the group of one shared part or material.
+func sharedBy(name string) Group { return Group("shared " + name) }
 
 // groupOf is the group of a change at path; divided says whether the blank is
 // made of other sections than before, which is one change with what names them.
@@ -61,7 +63,7 @@ func blankGroup(path, head string, divided bool) Group {
 	case head == "fitted":
 		return Fitted
 	}
-	return blankOf(keyOf(entriesOf(path)[0]))
+	return BlankOf(keyOf(entriesOf(path)[0]))
 }
 
 // divided reports whether two specs are made of other sections, by name or

@@ -73,7 +73,7 @@ func (r *rack) named(a Aspect, old, new string, leave models.Leave) {
 		s.New = none
 	}
 	if leave.Word == models.Stays {
-		s.Limit, s.Most = 0, "stays"
+		s.Limit, s.Most = 0, models.Stays
 	}
 	r.sights = append(r.sights, s)
 }

@@ -21,6 +21,7 @@ var imports = map[string][]string{
 	"diffing":            {"models", "evaluate"},
 	"catalogue/results":  {"evaluate"},
 	"catalogue":          {"models", "evaluate", "evaluate/control", "diffing", "catalogue/results", "catalogue/pages/words"},
+	"catalogue/plan":     {"models", "evaluate", "diffing"},
 	"catalogue/gitstore": {"catalogue"},
 	// What is shown and printed; drawing and document know nothing of rods.
 	"catalogue/pages":          {"models", "evaluate", "diffing", "catalogue", "catalogue/pages/document", "catalogue/pages/drawing", "catalogue/pages/words"},
@@ -37,7 +38,7 @@ var imports = map[string][]string{
 	"catalogue/pages/words":   {"models", "evaluate", "diffing"},
 	"cmd/rodlore/demo":        nil,
 	"cmd/rodlore": {
-		"models", "evaluate", "evaluate/beam", "evaluate/control", "diffing", "catalogue", "catalogue/gitstore", "catalogue/results",
+		"models", "evaluate", "evaluate/beam", "evaluate/control", "diffing", "catalogue", "catalogue/gitstore", "catalogue/plan", "catalogue/results",
 		"catalogue/pages", "catalogue/pages/document", "catalogue/pages/sheet", "catalogue/pages/story", "catalogue/pages/words", "cmd/rodlore/demo",
 	},
 }
