@@ -162,6 +162,10 @@ func TestJSONKeys(t *testing.T) {
 			compareKeys, []string{"shares[].group", "shares[].standard-errors"},
 			under("shares[].edits[]", changeKeys), under("shares[].figures", everyFigure()))},
 		{[]string{"-C", "range", "compare", "skerry-10", "--text"}, []string{"text"}},
+		{[]string{"-C", "range", "steps", "skerry-10", "--to", "skerry-10", "--releases", "1"}, slices.Concat(
+			[]string{"model", "goal", "first[]", "ways", "together[]", "written", "notes[]"}, under("start", revisionKeys),
+			under("figures[]", figureKeys), []string{"releases[].id", "releases[].file"}, under("releases[].changes[]", changeKeys),
+			under("releases[].sights[]", sightKeys), under("releases[].figures[]", figureKeys))},
 		{[]string{"-C", "range", "story", "skerry-10", "--out", "s.html"}, slices.Concat(
 			[]string{"for", "model"}, under("files[]", []string{"bytes", "file"}))},
 		{[]string{"-C", "range", "check"}, []string{"models", "faults[]", "notes[]", "releases[]"}},

@@ -1,0 +1,207 @@
+package main
+
+import (
+	"context"
+	"fmt"
+	"os"
+	"slices"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"rodlore/catalogue"
+	"rodlore/catalogue/plan"
+	"rodlore/evaluate"
+	"rodlore/models"
+)
+
+// stepsOptions say what is planned and what becomes of the plan.
+type stepsOptions struct {
+	to, write string
+	releases  int
+	first     []string // keys of figures
+}
+
+func newSteps(p *program) *cobra.Command {
+	var o stepsOptions
+	cmd := &cobra.Command{
+		Use:   "steps MODEL[@REV] --to GOAL.yaml --releases N",
+		Short: "the rods between the one on sale and the one you want",
+		Long: `Plans the releases by which a rod becomes another, so that none of them changes
+more of what a customer sees than steps in range.yaml allows. It starts from the
+last release, or from the revision named, and ends with the goal: a spec of the
+same model, of which the draft or another revision will do too.
+
+Edits are made group by group, as compare tells them. What changes more than one
+release allows is divided: rings go or come one by one, the butt ring moves in
+equal parts of its way and changes by one of your sizes, lengths of blank and
+handle lie in between. Rings between those of the two rods are laid out anew on
+each bent rod, as patterns does it.
+
+Of all orders that keep to the limits, the one is taken in which the figures
+named by --first come furthest in the releases before the last: each counts as
+a share of its whole change, and all count alike. Every release changes
+something. Where the goal is out of reach, you are told which limit stops it and
+how many releases it takes.`,
+		Example: `  rodlore steps skerry-10 --to lighter.yaml --releases 3
+  rodlore steps skerry-10@2021 --to skerry-10@2026 --releases 4 --first recovery
+  rodlore steps skerry-10 --to lighter.yaml --releases 3 --write plan`,
+		Args:              wants(1, 1, "one model or revision"),
+		ValidArgsFunction: p.completeRevisions,
+		RunE: func(cmd *cobra.Command, args []string) error {
+			if err := o.check(); err != nil {
+				return err
+			}
+			return p.steps(cmd.Context(), args[0], o)
+		},
+	}
+	cmd.Flags().StringVar(&o.to, "to", "", "the `goal`: the path of a spec, or a revision of the model")
+	cmd.Flags().IntVar(&o.releases, "releases", 0, "the number of releases, the goal among them")
+	cmd.Flags().StringSliceVar(&o.first, "first", []string{"weight", "recovery", "flat-turn"}, "`figures` to improve as early as possible")
+	cmd.Flags().StringVar(&o.write, "write", "", "put the specs into this `folder`, which must be new or empty")
+	cobra.CheckErr(cmd.RegisterFlagCompletionFunc("first", completeFigures))
+	return cmd
+}
+
+// completeFigures offers the keys of the figures.
+func completeFigures(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
+	var keys []string
+	for _, f := range models.Figures() {
+		keys = append(keys, cobra.CompletionWithDesc(f.Key, evaluate.Short(f.Key)))
+	}
+	return keys, cobra.ShellCompDirectiveNoFileComp
+}
+
+// check refuses options that make no sense, whatever the rod.
+func (o stepsOptions) check() error {
+	switch {
+	case o.to == "":
+		return misuse("steps wants a goal: --to GOAL.yaml, or --to MODEL for its draft")
+	case o.releases < 1 || o.releases > plan.MostReleases:
+		return misuse("--releases wants a number from 1 to %d, the goal among them", plan.MostReleases)
+	}
+	var known []string
+	for _, f := range models.Figures() {
+		known = append(known, f.Key)
+	}
+	for _, key := range o.first {
+		if !slices.Contains(known, key) {
+			return misuse("--first: there is no figure %q%s", key, models.DidYouMean(key, known))
+		}
+	}
+	return nil
+}
+
+// journey is a plan with what it was made from.
+type journey struct {
+	*plan.Plan
+	start      *catalogue.Revision
+	goal       string // as it was named
+	first      []string
+	set        *models.Settings
+	from, to   string // the texts of start and goal
+	fromToday  bool   // the start is another rod with the parts of today
+	startSpec  *models.Spec
+	model, dir string // where the specs were written, "" for nowhere
+}
+
+func (p *program) steps(ctx context.Context, arg string, o stepsOptions) error {
+	var j *journey
+	err := p.look(ctx, func(r *catalogue.Range) (err error) {
+		j, err = p.plan(r, arg, o)
+		return err
+	})
+	if err != nil {
+		return err
+	}
+	if o.write != "" {
+		if err := j.write(p.at(o.write)); err != nil {
+			return err
+		}
+		j.dir = o.write
+	}
+	if p.json {
+		return p.writeJSON(newStepsJSON(j))
+	}
+	p.showJourney(j)
+	return nil
+}
+
+// plan finds start and goal, both of the parts and materials of today, and plans
+// the way.
+func (p *program) plan(r *catalogue.Range, arg string, o stepsOptions) (*journey, error) {
+	j := &journey{goal: o.to, first: o.first}
+	var err error
+	if j.set, err = r.Settings(); err != nil {
+		return nil, err
+	}
+	parts, materials, err := r.Shared()
+	if err != nil {
+		return nil, err
+	}
+	task := plan.Task{Parts: parts, Materials: materials, Settings: j.set, Releases: o.releases, First: o.first}
+	if task.Limits, err = r.Limits(); err != nil {
+		return nil, err
+	}
+	if err := j.findStart(r, arg, &task); err != nil {
+		return nil, err
+	}
+	if task.Goal, j.to, err = p.goal(r, o.to, parts, materials); err != nil {
+		return nil, err
+	}
+	if a, b := task.Start.Name.Text, task.Goal.Name.Text; a != b {
+		return nil, fmt.Errorf("%s is the spec of a %s, not of a %s; a plan leads from a rod to another of the same model and name", o.to, b, a)
+	}
+	j.Plan, err = plan.Make(task)
+	return j, err
+}
+
+// findStart finds the revision that a plan starts from: the last release, or the
+// one named.
+func (j *journey) findStart(r *catalogue.Range, arg string, task *plan.Task) (err error) {
+	if j.start, err = r.FindArg(arg); err != nil {
+		return err
+	}
+	j.model = j.start.Model
+	if !strings.Contains(arg, "@") {
+		if j.start = j.start.LastRelease(); j.start == nil {
+			return fmt.Errorf("%s was never released; name the revision to start from, such as %s@saved", arg, arg)
+		}
+	}
+	if j.start.Fault != nil {
+		return j.start.Fault
+	}
+	if j.from, err = r.Source(j.start); err != nil {
+		return err
+	}
+	task.Start, err = models.ParseSpec(j.start.File, []byte(j.from), task.Parts, task.Materials)
+	if err != nil {
+		return fmt.Errorf("%s cannot be built of what parts.yaml and materials.yaml hold today: %s", title(j.start), firstFault(err))
+	}
+	j.startSpec, j.fromToday = task.Start, task.Start.ID() != j.start.ID
+	return nil
+}
+
+// goal reads the goal and its text.
+func (p *program) goal(r *catalogue.Range, name string, parts *models.Parts, materials *models.Materials) (*models.Spec, string, error) {
+	var text string
+	file := name
+	if isPath(name) {
+		src, err := os.ReadFile(p.at(name))
+		if err != nil {
+			return nil, "", err
+		}
+		text = string(src)
+	} else {
+		rev, err := r.FindArg(name)
+		if err != nil {
+			return nil, "", fmt.Errorf("--to: %w", err)
+		}
+		if text, err = r.Source(rev); err != nil {
+			return nil, "", err
+		}
+		file = rev.File
+	}
+	s, err := models.ParseSpec(file, []byte(text), parts, materials)
+	return s, text, err
+}

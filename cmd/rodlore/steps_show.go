@@ -1,0 +1,105 @@
+package main
+
+import (
+	"fmt"
+	"slices"
+	"strconv"
+	"strings"
+
+	"rodlore/diffing"
+	"rodlore/evaluate"
+)
+
+// showJourney prints a plan: its figures release by release, then what each
+// release changes and what a customer sees of it.
+func (p *program) showJourney(j *journey) {
+	p.indented("", wrap(fmt.Sprintf("%s → %s in %s", title(j.start), j.goal, count(len(j.Releases), "release")), p.width()))
+	p.println()
+	p.showWay(j)
+	before, beside := j.startSpec, heading(j.start)
+	for i, r := range j.Releases {
+		p.println()
+		name := "release " + strconv.Itoa(i+1)
+		if i == len(j.Releases)-1 {
+			name += ", the goal"
+		}
+		p.println(p.paint(bold, name))
+		p.differences(indent, diffing.Specs(before, r.Spec), mostChanges)
+		if len(r.Sights) > 0 {
+			p.indented(indent, wrap(besideRelease(beside, r.Sights), p.width()-len(indent)))
+		}
+		before, beside = r.Spec, "release "+strconv.Itoa(i+1)
+	}
+	p.println()
+	p.indented("", wrap(j.account(), p.width()))
+	if j.dir != "" {
+		p.println()
+		p.indented("", wrap(fmt.Sprintf("wrote %s into %s; when its year has come, put one in the place of models/%s.yaml",
+			count(len(j.Releases), "spec"), j.dir, j.model), p.width()))
+	}
+	p.println()
+	p.indented("", wrap(patternsCaution, p.width()))
+	p.footnotes(j.notes())
+}
+
+// showWay prints the figures of each release in a row: those that are to come
+// first, then the main ones as long as there is room.
+func (p *program) showWay(j *journey) {
+	d := evaluate.DisplayOf(j.set)
+	keys := j.first
+	for _, key := range mainFigures {
+		if wider := append(slices.Clone(keys), key); !slices.Contains(keys, key) && j.way(d, wider).width() <= p.width() {
+			keys = wider
+		}
+	}
+	p.print("", j.way(d, keys))
+}
+
+// way is the table with those figures.
+func (j *journey) way(d evaluate.Display, keys []string) table {
+	t := table{columns: []column{{head: "release"}}}
+	for _, key := range keys {
+		t.columns = append(t.columns, column{head: evaluate.Short(key), right: true})
+	}
+	row := func(name string, figures *evaluate.Figures) {
+		cells := []string{name}
+		for _, key := range keys {
+			cell := "none"
+			if f, ok := figures.Get(key); ok {
+				cell = d.Single(key).Value(key, f.Unit, f.Value)
+			}
+			cells = append(cells, cell)
+		}
+		t.add(cells...)
+	}
+	row(heading(j.start), j.Start)
+	for i, r := range j.Releases {
+		row(strconv.Itoa(i+1), r.Figures)
+	}
+	return t
+}
+
+// account says how the plan was found.
+func (j *journey) account() string {
+	var names []string
+	for _, key := range j.first {
+		names = append(names, evaluate.Short(key))
+	}
+	text := fmt.Sprintf("The best of all %.0f orders that keep to the limits, for %s.", j.Ways, strings.Join(names, ", "))
+	if j.Ways == 1 {
+		text = "The only order that keeps to the limits."
+	}
+	for _, edits := range j.Together {
+		text += fmt.Sprintf(" To keep their number down, these were made together, which no customer sees: %s.", strings.Join(edits, ", "))
+	}
+	return text
+}
+
+// notes must be shown with a plan.
+func (j *journey) notes() []string {
+	var notes []string
+	if j.fromToday {
+		notes = append(notes, "parts or materials have changed since "+heading(j.start)+"; it stands here as it would be built today")
+	}
+	return append(notes, j.Releases[len(j.Releases)-1].Figures.Notes...)
+}
