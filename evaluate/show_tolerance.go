@@ -1,6 +1,9 @@
 package evaluate
 
-import "math"
+import (
+	"math"
+	"strconv"
+)
 
 // WithTolerance writes a value with its standard deviation, both to the digits
 // that this supports: "164 g ± 3", "1900 g ± 200 (4.3 lb)". A deviation that is
@@ -15,6 +18,27 @@ func (d Display) ChangeWithTolerance(key, unit string, change, value, deviation 
 	return d.supported(key, unit, change, value, deviation, signed, plusMinus)
 }
 
+// RoundedApart reports whether a change, as ChangeWithTolerance writes it, is
+// another than that between the two values as Value writes them.
+func (d Display) RoundedApart(key, unit string, old, new, deviation float64) bool {
+	for _, s := range d.stylesOf(key, unit) {
+		s = s.fitting(key, new)
+		before, after, change := old*s.scale, new*s.scale, (new-old)*s.scale
+		decimals := s.supported(after, deviation*s.scale)
+		shown := asShown(after, s.decimals(after)) - asShown(before, s.decimals(before))
+		if off := math.Abs(shown - asShown(change, decimals)); off > 0.5001*math.Pow10(-decimals) {
+			return true
+		}
+	}
+	return false
+}
+
+// asShown is the number that rounded writes.
+func asShown(v float64, decimals int) float64 {
+	shown, _ := strconv.ParseFloat(rounded(v, decimals), 64) // a number, or NaN
+	return shown
+}
+
 // Supported writes a value alone, to the digits that its standard deviation
 // supports.
 func (d Display) Supported(key, unit string, value, deviation float64) string {
@@ -25,18 +49,27 @@ func (d Display) Supported(key, unit string, value, deviation float64) string {
 // deviation supports, and no more than the style shows. The deviation is said
 // once, where two systems of units are wanted.
 func (d Display) supported(
-	key, unit string, shown, value, deviation float64, number func(float64, int) string, said func(float64, int) string,
+	key, unit string, shown, value, deviation float64, write func(float64, int) string, said func(float64, int) string,
 ) string {
 	return d.write(key, unit, value, func(s style) string {
-		decimals := s.decimals(value * s.scale)
+		decimals := s.supported(value*s.scale, deviation*s.scale)
+		text := write(shown*s.scale, decimals) + s.unit
 		if !(deviation > 0) {
-			return number(shown*s.scale, decimals) + s.unit
+			return text
 		}
-		decimals = min(decimals, deviationDecimals(deviation*s.scale))
-		text := number(shown*s.scale, decimals) + s.unit + said(deviation*s.scale, decimals)
+		text += said(deviation*s.scale, decimals)
 		said = func(float64, int) string { return "" }
 		return text
 	})
+}
+
+// supported is how many decimals of v its deviation supports, no more than the
+// style shows.
+func (s style) supported(v, deviation float64) int {
+	if !(deviation > 0) {
+		return s.decimals(v)
+	}
+	return min(s.decimals(v), deviationDecimals(deviation))
 }
 
 // Effect writes what something does to a figure of that value, with its sign

@@ -56,6 +56,29 @@ func TestChangesAreCut(t *testing.T) {
 	}
 }
 
+func TestRoundedApart(t *testing.T) {
+	d := Display{Units: "metric"}
+	for _, tc := range []struct {
+		key, unit           string
+		old, new, deviation float64
+		want                bool
+	}{
+		{"recovery", "Hz", 2.944, 3.0183, 0, true},              // 2.94 → 3.02, +0.07
+		{"recovery", "Hz", 2.944, 3.0243, 0, false},             // 2.94 → 3.02, +0.08
+		{"weight", "kg", 0.16544, 0.16436, 0.0001, true},        // 165.4 → 164.4, −1.1 ± 0.1
+		{"weight", "kg", 0.1654, 0.1643, 0.0001, false},         // 165.4 → 164.3, −1.1 ± 0.1
+		{"second-mode", "Hz", 9.984, 10.104, 0, false},          // 9.98 → 10.1, +0.1
+		{"weight", "kg", 0.1654, 0.134, 0.03, false},            // 165.4 → 134.0, −30 ± 30
+		{"weight", "kg", 2.1044, 2.1096, 0, false},              // 2.10 → 2.11, +0.01
+		{"test-curve", "N", 6.2684, 6.2684 + 0.0441, 0.1, true}, // 639 g → 644 g, +4 g
+	} {
+		if got := d.RoundedApart(tc.key, tc.unit, tc.old, tc.new, tc.deviation); got != tc.want {
+			t.Errorf("%s → %s, %s: apart %v, want %v", d.Value(tc.key, tc.unit, tc.old), d.Value(tc.key, tc.unit, tc.new),
+				d.ChangeWithTolerance(tc.key, tc.unit, tc.new-tc.old, tc.new, tc.deviation), got, tc.want)
+		}
+	}
+}
+
 func TestSentencesAreCut(t *testing.T) {
 	d := Display{Units: "metric"}
 	if got := d.Supported("weight", "kg", 0.18234, 0.00331); got != "182 g" {

@@ -310,19 +310,27 @@ func (p *program) showShifts(s *catalogue.Step, d evaluate.Display, all bool) {
 		{head: "change", right: true}, {head: "", right: true},
 	}}
 	var left leftOut
+	apart := false
 	for _, f := range s.Shifts {
 		if !all && left.out(f, d) {
 			continue
 		}
 		t.add(shiftRow(f, d)...)
+		apart = apart || f.Both() && short(d, f.Key).RoundedApart(f.Key, f.Unit, f.Old.Value, f.New.Value, f.Tolerance)
 	}
 	if len(t.rows) > 0 {
 		p.print("", t)
+	}
+	if apart {
+		p.indented("", wrap(roundedApart, p.width()))
 	}
 	if left != (leftOut{}) {
 		p.indented("", wrap(left.String()+"; --all shows them", p.width()))
 	}
 }
+
+// roundedApart says why 2.94 and 3.02 may differ by 0.07.
+const roundedApart = "changes are worked out before rounding, so a last digit may not fit the figures beside it"
 
 // leftOut counts the figures that are not shown: those that did not change,
 // that changed no more than rods built to one spec differ, and that changed by
