@@ -316,7 +316,7 @@ func (p *program) showShifts(s *catalogue.Step, d evaluate.Display, all bool) {
 			continue
 		}
 		t.add(shiftRow(f, d)...)
-		apart = apart || f.Both() && short(d, f.Key).RoundedApart(f.Key, f.Unit, f.Old.Value, f.New.Value, f.Tolerance)
+		apart = apart || f.Both() && d.Single(f.Key).RoundedApart(f.Key, f.Unit, f.Old.Value, f.New.Value, f.Tolerance)
 	}
 	if len(t.rows) > 0 {
 		p.print("", t)

@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"slices"
 	"strings"
-	"time"
 
 	"github.com/spf13/cobra"
 
@@ -88,114 +87,6 @@ func (o historyOptions) steps(r *catalogue.Range, model string) ([]*catalogue.St
 		revs = revs[:min(o.most, len(revs))]
 	}
 	return r.Steps(revs, before)
-}
-
-// historyJSON is what history prints.
-type historyJSON struct {
-	schema
-	Model     string     `json:"model"`
-	Revisions []stepJSON `json:"revisions"` // newest first
-	Notes     []string   `json:"notes"`
-}
-
-// stepJSON is one revision and what it changed.
-type stepJSON struct {
-	ID      string             `json:"id"`
-	Date    *time.Time         `json:"date"`
-	Author  *string            `json:"author"`
-	Why     *string            `json:"why"`
-	Tell    *string            `json:"tell"`
-	Label   *string            `json:"label"`  // of the latest release
-	Labels  []string           `json:"labels"` // of all its releases, oldest first
-	State   string             `json:"state"`
-	Fault   *string            `json:"fault"`
-	Changes []changeJSON       `json:"changes"`
-	Beside  *string            `json:"beside"` // the release that sights are against; null before the first
-	Sights  []sightJSON        `json:"sights"`
-	Figures []figureChangeJSON `json:"figures"`
-	Heard   []remarkJSON       `json:"heard"` // what customers said of it, oldest first
-	Drifts  []driftJSON        `json:"drifts"`
-}
-
-// driftJSON is what of a release is worked out otherwise than it was released
-// with, SI.
-type driftJSON struct {
-	Label   string        `json:"label"`
-	Why     []string      `json:"why"`
-	Figures []driftedJSON `json:"figures"`
-}
-
-type driftedJSON struct {
-	Key  string  `json:"key"`
-	Unit string  `json:"unit"`
-	Then float64 `json:"then"`
-	Now  float64 `json:"now"`
-}
-
-func driftsOf(drifts []catalogue.Drift) []driftJSON {
-	docs := []driftJSON{}
-	for _, d := range drifts {
-		doc := driftJSON{Label: d.Label, Why: d.Why}
-		for _, f := range d.Figures {
-			doc.Figures = append(doc.Figures, driftedJSON(f))
-		}
-		docs = append(docs, doc)
-	}
-	return docs
-}
-
-// figureChangeJSON is a figure and its change from the revision before; null
-// where that one had none, or, of a tolerance, where it is not known.
-type figureChangeJSON struct {
-	Key             string          `json:"key"`
-	Value           float64         `json:"value"`
-	Unit            string          `json:"unit"`
-	Error           float64         `json:"error"`
-	Tolerance       *float64        `json:"tolerance"` // one standard deviation
-	Change          *float64        `json:"change"`
-	ChangeTolerance *float64        `json:"change-tolerance"`
-	Real            diffing.Verdict `json:"real"` // "yes", "no" or "unknown"
-}
-
-func newHistoryJSON(model string, r *catalogue.Range, steps []*catalogue.Step) historyJSON {
-	doc := historyJSON{schema: schema1, Model: model, Revisions: []stepJSON{}, Notes: []string{}}
-	for _, s := range steps {
-		doc.Revisions = append(doc.Revisions, newStepJSON(s))
-		doc.Notes = append(doc.Notes, s.Notes...)
-	}
-	for _, n := range r.Notes() {
-		doc.Notes = append(doc.Notes, n.Error())
-	}
-	return doc
-}
-
-func newStepJSON(s *catalogue.Step) stepJSON {
-	doc := stepJSON{
-		ID: s.ID, Date: dateOrNull(s.When), Author: orNull(s.Author), Why: orNull(s.Why), Tell: orNull(s.Tell),
-		Label: orNull(s.Label()), Labels: listOf(s.Labels), State: string(s.Status),
-		Changes: changesOf(s.Changes), Sights: sightsOf(s.Sights), Figures: []figureChangeJSON{}, Heard: remarksOf(s.Heard), Drifts: driftsOf(s.Drifts),
-	}
-	if s.Seen != nil {
-		doc.Beside = orNull(s.Seen.Label())
-	}
-	if err := errors.Join(s.Fault, s.Unworkable); err != nil {
-		doc.Fault = orNull(err.Error())
-	}
-	if s.Figures == nil {
-		return doc
-	}
-	for _, f := range s.Figures.List {
-		entry := figureChangeJSON{
-			Key: f.Key, Value: f.Value, Unit: f.Unit, Error: f.Error,
-			Tolerance: numberOrNull(f.Tolerance), Real: diffing.Unknown,
-		}
-		if shift, ok := shiftOf(s.Shifts, f.Key); ok {
-			entry.Change, entry.ChangeTolerance = numberOrNull(shift.Change), numberOrNull(shift.Tolerance)
-			entry.Real = shift.Real()
-		}
-		doc.Figures = append(doc.Figures, entry)
-	}
-	return doc
 }
 
 // shiftOf finds what became of a figure.
