@@ -43,6 +43,7 @@ func (r *Range) follow(model string) *lineage {
 	slices.Reverse(l.revisions)
 	l.label(r.log.Tags)
 	l.onHead = r.ancestry(r.log.Head)
+	l.setAside(r.log.States, r.log.Head)
 	return l
 }
 

@@ -142,6 +142,68 @@ func TestMerge(t *testing.T) {
 	wantWhys(t, m.open(t), "brook", "merge by hand", "lighter on a branch", "a range")
 }
 
+// TestSetAside holds that what a merge did not take is told apart: in git the
+// revisions stay among the ancestors of the working files.
+func TestSetAside(t *testing.T) {
+	brook := func(rings ...string) map[string]string {
+		return map[string]string{"models/brook.yaml": testModel("Brook", rings...)}
+	}
+	for _, tc := range []struct {
+		name  string
+		merge func(m *memory, trunk, side string)
+		want  []string // reasons of what is set aside
+	}{
+		{"nothing merged", func(*memory, string, string) {}, nil},
+		{"ours", func(m *memory, trunk, side string) {
+			m.commit("merge", []string{trunk, side}, nil)
+		}, []string{"side one", "side two"}},
+		{"theirs", func(m *memory, trunk, side string) {
+			m.commit("merge", []string{trunk, side}, brook("low-6@400 mm"))
+		}, []string{"trunk"}},
+		{"both by hand", func(m *memory, trunk, side string) {
+			m.commit("merge", []string{trunk, side}, brook("low-6@450 mm"))
+		}, nil},
+		{"ours, then further", func(m *memory, trunk, side string) {
+			m.commit("merge", []string{trunk, side}, nil)
+			m.then("further", brook("low-6@600 mm"))
+		}, []string{"side one", "side two"}},
+		{"ours, then the side by hand", func(m *memory, trunk, side string) {
+			merge := m.commit("merge", []string{trunk, side}, nil)
+			m.commit("second merge", []string{merge, side}, brook("low-6@450 mm"))
+		}, nil},
+		{"both alike", func(m *memory, trunk, side string) {
+			alike := m.commit("the same again", []string{trunk}, brook("low-6@400 mm"))
+			m.commit("merge", []string{alike, side}, nil)
+		}, nil},
+	} {
+		t.Run(tc.name, func(t *testing.T) {
+			m := twoModels()
+			base := m.log.Head
+			m.commit("side one", []string{base}, brook("low-6@300 mm"))
+			side := m.then("side two", brook("low-6@400 mm"))
+			trunk := m.commit("trunk", []string{base}, brook("low-6@500 mm"))
+			tc.merge(m, trunk, side)
+			revs, err := m.open(t).Revisions("brook")
+			if err != nil {
+				t.Fatal(err)
+			}
+			var got []string
+			for _, rev := range revs {
+				if rev.Aside == nil {
+					continue
+				}
+				got = append(got, rev.Why)
+				if rev.Aside.Message != "merge" {
+					t.Errorf("%s is set aside by %q", rev.Why, rev.Aside.Message)
+				}
+			}
+			if slices.Sort(got); !slices.Equal(got, tc.want) {
+				t.Errorf("set aside are %q, want %q", got, tc.want)
+			}
+		})
+	}
+}
+
 func TestOtherBranchIsFoundButNoHistory(t *testing.T) {
 	m := twoModels()
 	base := m.log.Head

@@ -34,6 +34,9 @@ type Revision struct {
 	// Before is the revision it was made from; nil for the first. That one may
 	// have a Fault.
 	Before *Revision
+	// Aside is the merge that took the model as another side had it, so that
+	// nothing rests on the revision any more; nil where there is none.
+	Aside *State
 
 	releases []release // in the order of Labels
 	snapshot snapshot

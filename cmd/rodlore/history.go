@@ -153,6 +153,9 @@ func (t stepTeller) tell(s *catalogue.Step) {
 	p := t.p
 	p.println(t.head(s.Revision))
 	width := p.width() - len(indent)
+	if s.Aside != nil {
+		p.indented(indent, wrap("no longer in force: the merge of "+day(s.Aside.When)+" took the other side", width))
+	}
 	if s.Why != "" {
 		p.indented(indent, wrap(reflow(s.Why), width))
 	}

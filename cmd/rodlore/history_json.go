@@ -26,6 +26,7 @@ type stepJSON struct {
 	Label   *string            `json:"label"`  // of the latest release
 	Labels  []string           `json:"labels"` // of all its releases, oldest first
 	State   string             `json:"state"`
+	Aside   *time.Time         `json:"aside"` // when a merge took the other side; null where none did
 	Fault   *string            `json:"fault"`
 	Changes []changeJSON       `json:"changes"`
 	Beside  *string            `json:"beside"` // the release that sights are against; null before the first
@@ -92,6 +93,9 @@ func newStepJSON(s *catalogue.Step) stepJSON {
 		ID: s.ID, Date: dateOrNull(s.When), Author: orNull(s.Author), Why: orNull(s.Why), Tell: orNull(s.Tell),
 		Label: orNull(s.Label()), Labels: listOf(s.Labels), State: string(s.Status),
 		Changes: changesOf(s.Changes), Sights: sightsOf(s.Sights), Figures: []figureChangeJSON{}, Heard: remarksOf(s.Heard), Drifts: driftsOf(s.Drifts),
+	}
+	if s.Aside != nil {
+		doc.Aside = dateOrNull(s.Aside.When)
 	}
 	if s.Seen != nil {
 		doc.Beside = orNull(s.Seen.Label())

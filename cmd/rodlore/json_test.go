@@ -72,7 +72,7 @@ var (
 	changeKeys   = []string{"group", "kind", "new", "old", "path"}
 	remarkKeys   = []string{"date", "release", "said"}
 	stepKeys     = slices.Concat(
-		[]string{"author", "beside", "date", "drifts[]", "fault", "id", "label", "labels[]", "state", "tell", "why"},
+		[]string{"aside", "author", "beside", "date", "drifts[]", "fault", "id", "label", "labels[]", "state", "tell", "why"},
 		under("heard[]", remarkKeys),
 		under("changes[]", changeKeys), under("sights[]", sightKeys), under("figures[]", []string{"change", "change-tolerance", "error", "key", "real", "tolerance", "unit", "value"}))
 	figureKeys  = []string{"error", "key", "text", "tolerance", "unit", "value"}
