@@ -2,6 +2,7 @@ package catalogue
 
 import (
 	"errors"
+	"fmt"
 	"slices"
 	"strings"
 	"testing"
@@ -97,6 +98,76 @@ func TestRename(t *testing.T) {
 			"models/ditch.yaml": strings.Replace(testModel("Ditch"), "job:", "was: brook\njob:", 1),
 		})
 		wantWhys(t, m.open(t), "brook", "a muddle", "a range")
+	})
+}
+
+// wantTakenOut holds how often a model was taken out, the last time first.
+func wantTakenOut(t *testing.T, r *Range, model string, want ...string) {
+	t.Helper()
+	out, err := r.TakenOut(model)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var got []string
+	for _, o := range out {
+		text := fmt.Sprintf("%s: %s after %s", o.Why, o.Day(), o.Last.Why)
+		if o.Now != "" {
+			text += ", now " + o.Now
+		}
+		got = append(got, text)
+	}
+	if !slices.Equal(got, want) {
+		t.Errorf("%s was taken out %q, want %q", model, got, want)
+	}
+}
+
+func TestTakenOut(t *testing.T) {
+	brook := map[string]string{"models/brook.yaml": testModel("Brook")}
+	gone := map[string]string{"models/brook.yaml": ""}
+	t.Run("and back again", func(t *testing.T) {
+		m := twoModels() // March 2021
+		m.then("out", gone)
+		m.then("back", brook)
+		m.then("out for good", gone)
+		wantTakenOut(t, m.open(t), "brook", "out for good: 2021-06-01 after back", "out: 2021-04-01 after a range")
+	})
+	t.Run("on one side of a merge", func(t *testing.T) {
+		m := twoModels()
+		base := m.log.Head
+		trunk := m.commit("other ditch", []string{base}, map[string]string{"models/ditch.yaml": testModel("Ditch")})
+		side := m.commit("out", []string{base}, gone)
+		m.commit("merge", []string{trunk, side}, gone)
+		wantTakenOut(t, m.open(t), "brook", "out: 2021-05-01 after a range")
+	})
+	t.Run("by a merge", func(t *testing.T) {
+		m := twoModels()
+		base := m.log.Head
+		trunk := m.commit("other ditch", []string{base}, map[string]string{"models/ditch.yaml": testModel("Ditch")})
+		side := m.commit("other brook", []string{base}, brook)
+		m.commit("merge", []string{side, trunk}, gone)
+		wantTakenOut(t, m.open(t), "brook", "merge: 2021-06-01 after other brook")
+	})
+	t.Run("on another branch", func(t *testing.T) {
+		m := twoModels()
+		base := m.log.Head
+		m.commit("out", []string{base}, gone)
+		m.commit("main goes on", []string{base}, brook)
+		wantTakenOut(t, m.open(t), "brook")
+	})
+	t.Run("renamed", func(t *testing.T) {
+		m := twoModels()
+		m.then("new name", map[string]string{
+			"models/brook.yaml": "",
+			"models/beck.yaml":  strings.Replace(testModel("Beck"), "job:", "was: brook\njob:", 1),
+		})
+		r := m.open(t)
+		wantTakenOut(t, r, "beck")
+		wantTakenOut(t, r, "brook", "new name: 2021-04-01 after a range, now beck")
+	})
+	t.Run("moved", func(t *testing.T) {
+		m := twoModels()
+		m.then("move", map[string]string{"models/brook.yaml": "", "models/beck.yaml": m.working["models/brook.yaml"]})
+		wantTakenOut(t, m.open(t), "brook", "move: 2021-04-01 after a range, now beck")
 	})
 }
 

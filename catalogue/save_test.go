@@ -119,6 +119,8 @@ func TestSaveTakesAModelOut(t *testing.T) {
 	}
 	r := m.open(t)
 	wantWhys(t, r, "brook", "a range")
+	wantTakenOut(t, r, "brook", "no longer made: 2021-04-01 after a range")
+	wantTakenOut(t, r, "ditch")
 	if _, err := r.Draft("brook"); !errors.Is(err, ErrNotFound) || !strings.Contains(err.Error(), "taken out") {
 		t.Errorf("the draft of a model taken out gives %v", err)
 	}

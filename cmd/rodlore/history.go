@@ -44,10 +44,14 @@ in front as the draft.`,
 				if err != nil {
 					return err
 				}
-				if p.json {
-					return p.writeJSON(newHistoryJSON(args[0], r, steps))
+				out, err := o.takenOut(r, args[0], steps)
+				if err != nil {
+					return err
 				}
-				return p.showHistory(r, args[0], steps, o.all)
+				if p.json {
+					return p.writeJSON(newHistoryJSON(args[0], r, steps, out))
+				}
+				return p.showHistory(r, args[0], steps, out, o.all)
 			})
 		},
 	}
@@ -98,21 +102,28 @@ func shiftOf(shifts []diffing.Shift, key string) (diffing.Shift, bool) {
 	return shifts[i], true
 }
 
-func (p *program) showHistory(r *catalogue.Range, model string, steps []*catalogue.Step, all bool) error {
+// takenOut lists when the model was taken out of the range in the part of the
+// history that is wanted.
+func (o historyOptions) takenOut(r *catalogue.Range, model string, steps []*catalogue.Step) ([]*catalogue.TakenOut, error) {
+	out, err := r.TakenOut(model)
+	return slices.DeleteFunc(out, func(t *catalogue.TakenOut) bool {
+		older := o.most > 0 && len(steps) == o.most && t.When.Before(steps[len(steps)-1].When)
+		return older || t.Day() < o.since
+	}), err
+}
+
+func (p *program) showHistory(
+	r *catalogue.Range, model string, steps []*catalogue.Step, out []*catalogue.TakenOut, all bool,
+) error {
 	set, err := r.Settings()
 	if err != nil {
 		return err
 	}
-	if len(steps) == 0 {
+	if len(steps)+len(out) == 0 {
 		p.println("nothing to show: " + model + " has no such revision")
 	}
 	teller := stepTeller{p: p, d: evaluate.DisplayOf(set), authors: severalAuthors(steps), all: all}
-	for i, s := range steps {
-		if i > 0 {
-			p.println()
-		}
-		teller.tell(s)
-	}
+	p.apart(teller.entries(steps, out))
 	var notes []string
 	for _, n := range r.Notes() {
 		notes = append(notes, n.Error())
@@ -120,6 +131,16 @@ func (p *program) showHistory(r *catalogue.Range, model string, steps []*catalog
 	p.remarked = true
 	p.footnotes(notes)
 	return nil
+}
+
+// apart prints entries with an empty line between them.
+func (p *program) apart(entries []func()) {
+	for i, print := range entries {
+		if i > 0 {
+			p.println()
+		}
+		print()
+	}
 }
 
 func severalAuthors(steps []*catalogue.Step) bool {
@@ -148,6 +169,42 @@ const indent = "  "
 
 // mostChanges is how many changes of one group are told in a history.
 const mostChanges = 4
+
+// entries are revisions and when the model was taken out, newest first.
+func (t stepTeller) entries(steps []*catalogue.Step, out []*catalogue.TakenOut) []func() {
+	var entries []func()
+	for _, s := range steps {
+		for len(out) > 0 && s.Status != catalogue.Draft && !s.When.After(out[0].When) {
+			entries, out = append(entries, t.tellingOut(out[0])), out[1:]
+		}
+		entries = append(entries, func() { t.tell(s) })
+	}
+	for _, o := range out {
+		entries = append(entries, t.tellingOut(o))
+	}
+	return entries
+}
+
+// tellingOut says that the model was taken out of the range.
+func (t stepTeller) tellingOut(o *catalogue.TakenOut) func() {
+	head := "taken out of the range"
+	if o.Now != "" {
+		head = "goes on as " + o.Now
+	}
+	return func() {
+		t.p.println(t.p.paint(bold, head) + "  " + day(o.When) + t.author(o.Author))
+		t.p.indented(indent, wrap(reflow(o.Why), t.p.width()-len(indent)))
+	}
+}
+
+// author names who did something, where that is wanted.
+func (t stepTeller) author(author string) string {
+	if !t.authors {
+		return ""
+	}
+	name, _, _ := strings.Cut(author, " <")
+	return "  " + name
+}
 
 func (t stepTeller) tell(s *catalogue.Step) {
 	p := t.p
@@ -221,12 +278,7 @@ func (t stepTeller) head(r *catalogue.Revision) string {
 	if r.Status == catalogue.Draft {
 		return line
 	}
-	line += "  " + day(r.When) + "  " + t.p.paint(faint, r.ShortID())
-	if t.authors {
-		name, _, _ := strings.Cut(r.Author, " <")
-		line += "  " + name
-	}
-	return line
+	return line + "  " + day(r.When) + "  " + t.p.paint(faint, r.ShortID()) + t.author(r.Author)
 }
 
 // stateWord is what stands for the label of a revision that has none.

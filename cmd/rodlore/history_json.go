@@ -13,7 +13,17 @@ type historyJSON struct {
 	schema
 	Model     string     `json:"model"`
 	Revisions []stepJSON `json:"revisions"` // newest first
+	TakenOut  []outJSON  `json:"taken-out"` // of the range, newest first
 	Notes     []string   `json:"notes"`
+}
+
+// outJSON is when a model was taken out of the range.
+type outJSON struct {
+	Date   *time.Time `json:"date"`
+	Author *string    `json:"author"`
+	Why    *string    `json:"why"`
+	ID     string     `json:"id"`  // of what it took out
+	Now    *string    `json:"now"` // the name that the model went on under; null where it ended
 }
 
 // stepJSON is one revision and what it changed.
@@ -76,8 +86,11 @@ type figureChangeJSON struct {
 	Real            diffing.Verdict `json:"real"` // "yes", "no" or "unknown"
 }
 
-func newHistoryJSON(model string, r *catalogue.Range, steps []*catalogue.Step) historyJSON {
-	doc := historyJSON{schema: schema1, Model: model, Revisions: []stepJSON{}, Notes: []string{}}
+func newHistoryJSON(model string, r *catalogue.Range, steps []*catalogue.Step, out []*catalogue.TakenOut) historyJSON {
+	doc := historyJSON{schema: schema1, Model: model, Revisions: []stepJSON{}, TakenOut: []outJSON{}, Notes: []string{}}
+	for _, o := range out {
+		doc.TakenOut = append(doc.TakenOut, outJSON{dateOrNull(o.When), orNull(o.Author), orNull(o.Why), o.Last.ID, orNull(o.Now)})
+	}
 	for _, s := range steps {
 		doc.Revisions = append(doc.Revisions, newStepJSON(s))
 		doc.Notes = append(doc.Notes, s.Notes...)

@@ -156,7 +156,7 @@ func TestJSONKeys(t *testing.T) {
 			under("unknowns[]", []string{"after", "before", "free", "section", "told", "unit", "value"}),
 			under("correlations[]", []string{"a", "b", "value"}), under("next[]", []string{"known", "name"}))},
 		{[]string{"-C", "range", "history", "skerry-10"}, slices.Concat(
-			[]string{"model", "notes[]"}, under("revisions[]", stepKeys))},
+			[]string{"model", "notes[]", "taken-out[]"}, under("revisions[]", stepKeys))},
 		{[]string{"-C", "range", "compare", "skerry-10@2021", "skerry-10"}, compareKeys},
 		{[]string{"-C", "range", "compare", "skerry-10@2026", "skerry-10", "--only", "whipping-and-finish"}, slices.Concat(
 			compareKeys, []string{"shares[].group", "shares[].standard-errors"},
