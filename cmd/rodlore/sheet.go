@@ -60,7 +60,7 @@ func (p *program) sheetOptions(o sheetOptions) (sheet.Options, error) {
 		return sheet.Options{}, misuse("--out: %q ends neither in .pdf nor in .html", o.out)
 	}
 	paper, err := paperOf(o.paper)
-	return sheet.Options{Serial: o.serial, Paper: paper, Strip: o.strip, Now: p.now()}, err
+	return sheet.Options{Serial: o.serial, Paper: paper, Strip: o.strip, Print: filepath.Ext(o.out) == ".pdf", Now: p.now()}, err
 }
 
 // sheetJSON is what sheet prints.

@@ -4,6 +4,7 @@ import (
 	"html"
 	"slices"
 	"strings"
+	"unicode/utf8"
 )
 
 // html writes a table in a box of its own, which scrolls where the screen is
@@ -28,7 +29,7 @@ func (b Table) html(h *htmlWriter) {
 	for _, row := range b.Rows {
 		h.raw("<tr>")
 		for i, cell := range row {
-			h.cell("td", classes(b.Columns[i].class(), unbroken(cell)), cell)
+			h.cell("td", classes(b.Columns[i].class(), prose(cell)), cell)
 		}
 		h.raw("</tr>\n")
 	}
@@ -73,11 +74,12 @@ func (c Column) class() string {
 	return classes(right, blank)
 }
 
-// unbroken is the class of a cell of one word: a hyphen in it is no place to
-// break the name of a part.
-func unbroken(cell Text) string {
-	if text := cell.String(); strings.Contains(text, "-") && !strings.Contains(text, " ") {
-		return "unbroken"
+// prose is the class of a cell that may be broken into lines. Numbers, names of
+// parts and the like may not: where they are too wide the table scrolls.
+func prose(cell Text) string {
+	const short = 28 // letters
+	if utf8.RuneCountInString(cell.String()) > short {
+		return "prose"
 	}
 	return ""
 }

@@ -21,6 +21,7 @@ type Options struct {
 	Serial string         // of the rod; "" leaves a place to write it
 	Paper  document.Paper // the zero Paper is A4
 	Strip  bool           // the ring strip alone
+	Print  bool           // drawn for paper rather than for a screen
 	Now    time.Time      // the day of a draft's sheet
 }
 
@@ -64,7 +65,11 @@ func gather(r *catalogue.Range, rev *catalogue.Revision, o Options) (*sheet, err
 	if s.outline, err = evaluate.LayOut(s.spec, s.set); err != nil {
 		return nil, err
 	}
-	if s.side, err = pages.Print(s.Words, s.set).Rod(s.spec); err != nil {
+	pen := pages.Screen
+	if o.Print {
+		pen = pages.Print
+	}
+	if s.side, err = pen(s.Words, s.set).Rod(s.spec); err != nil {
 		return nil, err
 	}
 	s.measured, err = s.readings(r)
@@ -90,7 +95,7 @@ func (s *sheet) document() *document.Document {
 	for _, part := range [][]document.Block{
 		s.warning(), {document.Figure{Picture: s.side}}, s.rings(),
 		s.build(),
-		beside(0.56, s.measures(), s.materials()),
+		beside(0.55, s.measures(), s.materials()),
 		s.work(), s.cautions(), s.strip(),
 	} {
 		d.Blocks = append(d.Blocks, part...)
