@@ -47,7 +47,11 @@ func LayOut(s *models.Spec, set *models.Settings) (*Outline, error) {
 // Outside is the diameter of the blank at s metres from the tip.
 func (o *Outline) Outside(s float64) float64 {
 	i := sort.Search(len(o.Blank)-1, func(i int) bool { return s <= o.Blank[i].To })
-	p := o.Blank[i]
+	return o.Blank[i].Outside(s)
+}
+
+// Outside is the diameter at s metres from the tip, which lies on the stretch.
+func (p Stretch) Outside(s float64) float64 {
 	return p.Thin + (p.Thick-p.Thin)*(s-p.From)/(p.To-p.From)
 }
 

@@ -40,18 +40,7 @@ func (v *side) y(h float64) float64 {
 }
 
 // radius is that of the blank at s metres from the tip.
-func (v *side) radius(s float64) float64 {
-	for _, p := range v.outline.Blank {
-		if s <= p.To {
-			return radiusIn(p, s)
-		}
-	}
-	return 0
-}
-
-func radiusIn(p evaluate.Stretch, s float64) float64 {
-	return (p.Thin + (p.Thick-p.Thin)*(s-p.From)/(p.To-p.From)) / 2
-}
+func (v *side) radius(s float64) float64 { return v.outline.Outside(s) / 2 }
 
 // cut is where the drawing ends, m from the tip: 0 where the whole rod is shown.
 func (v *side) cut() float64 { return v.spec.TotalLength() - v.shown }
@@ -81,8 +70,8 @@ func (v *side) blank() *drawing.Path {
 			continue
 		}
 		for _, s := range []float64{max(p.From, v.cut()), p.To} {
-			near = append(near, drawing.Point{X: v.x(s), Y: v.y(radiusIn(p, s))})
-			far = append(far, drawing.Point{X: v.x(s), Y: v.y(-radiusIn(p, s))})
+			near = append(near, drawing.Point{X: v.x(s), Y: v.y(p.Outside(s) / 2)})
+			far = append(far, drawing.Point{X: v.x(s), Y: v.y(-p.Outside(s) / 2)})
 		}
 	}
 	const unseen = 0.01 // mm
