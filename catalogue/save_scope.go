@@ -2,7 +2,9 @@ package catalogue
 
 import (
 	"errors"
+	"fmt"
 	"io/fs"
+	"slices"
 	"strings"
 
 	"rodlore/models"
@@ -21,7 +23,14 @@ func (r *Range) scopeOf(req SaveRequest) (*scope, error) {
 		whole: len(req.Models) == 0 && len(req.Files) == 0,
 		files: map[string]bool{}, models: map[string]bool{}, serials: map[string]bool{},
 	}
+	now, err := r.src.WorkingFiles()
+	if err != nil {
+		return nil, err
+	}
 	for _, f := range req.Files {
+		if !slices.Contains(now, f) && r.savedFiles()[f] == "" {
+			return nil, fmt.Errorf("%s: %w: it is no file of the range", f, ErrNotFound)
+		}
 		s.files[f] = true
 	}
 	for _, m := range req.Models {

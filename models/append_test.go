@@ -108,6 +108,10 @@ func FuzzAppend(f *testing.F) {
 		if !contained(src, out) {
 			t.Errorf("%q is not in %q", src, out)
 		}
+		if pc := []byte("\r\n"); bytes.Contains(src, pc) && bytes.Count(src, pc) == bytes.Count(src, pc[1:]) &&
+			bytes.Count(out, pc) != bytes.Count(out, pc[1:]) {
+			t.Errorf("line ends of %q are mixed in %q", src, out)
+		}
 		var before, after struct {
 			Built []any          `yaml:"built"`
 			Rest  map[string]any `yaml:",inline"`

@@ -2,7 +2,6 @@ package main
 
 import (
 	"context"
-	"fmt"
 	"os"
 	"path/filepath"
 
@@ -92,19 +91,17 @@ func (p *program) save(ctx context.Context, req catalogue.SaveRequest, what []st
 }
 
 // rangePath is the path within the range of a file that was named from where the
-// run started or from the folder of the range.
+// run starts or, where there is none, from the folder of the range.
 func (p *program) rangePath(arg string) (string, error) {
-	for _, path := range []string{p.at(arg), filepath.Join(p.root, arg)} {
-		path, err := filepath.Abs(path)
-		if err != nil {
-			return "", err
-		}
-		file, err := filepath.Rel(p.root, path)
-		if _, missing := os.Stat(path); err == nil && missing == nil && filepath.IsLocal(file) {
-			return filepath.ToSlash(file), nil
-		}
+	path, err := filepath.Abs(p.at(arg))
+	if err != nil {
+		return "", err
 	}
-	return "", fmt.Errorf("%s is no file of the range in %s", arg, p.root)
+	if _, err := os.Stat(path); err != nil {
+		path = filepath.Join(p.root, arg)
+	}
+	file, err := filepath.Rel(p.root, path)
+	return filepath.ToSlash(file), err
 }
 
 func savedRevisions(r *catalogue.Range, saved *catalogue.Saved) ([]*catalogue.Revision, error) {
