@@ -108,7 +108,7 @@ func (v *curving) cause(s evaluate.FlatSpot) string {
 	return p.say(path, "ring", p.say("ring", "part", ring.Part.Text, "place", p.length(float64(ring.At.Value))))
 }
 
-// radii are those of bends that the grid shows, m.
+// radii are those of bends that the grid shows, about, m.
 var radii = []float64{10, 5, 2, 1, 0.5, 0.2, 0.1}
 
 // grid is the rod as the line of no curvature, and lines of some radii.
@@ -117,7 +117,8 @@ func (v *curving) grid() []drawing.Mark {
 	butt := v.x(v.spec.TotalLength())
 	marks := []drawing.Mark{p.faint(butt, 1.2*p.letters, drawing.Start, p.say("curvature.axis"))}
 	last := v.base
-	for _, r := range radii {
+	for _, radius := range radii {
+		r := p.round(radius)
 		y := v.y(1 / r)
 		if y > last-1.3*p.letters || y < v.base-v.high {
 			continue
@@ -196,8 +197,9 @@ func (v *curving) places() []drawing.Mark {
 	for i, ring := range rings {
 		xs[i] = v.x(float64(ring.At.Value))
 	}
+	labels, _ := v.pen.apart(xs, 1.15)
 	var marks []drawing.Mark
-	for i, x := range spread(xs, 1.15*v.pen.letters, v.pen.letters, v.pen.width-v.pen.letters) {
+	for i, x := range labels {
 		top := v.base + v.pen.letters
 		marks = append(marks, line(xs[i], v.base-0.8, x, top-0.4, drawing.Hair, thinLine),
 			v.pen.hanging(x, top, v.pen.number(float64(rings[i].At.Value))))

@@ -116,29 +116,35 @@ func (v *side) stations(top float64) (marks []drawing.Mark, bottom float64) {
 	list := append(v.handleStations(), v.ringStations()...)
 	slices.SortStableFunc(list, func(a, b station) int { return cmp.Compare(a.x, b.x) })
 	xs := make([]float64, len(list))
-	long := 0.0
+	long, wide := 0.0, 0.0
 	for i, st := range list {
 		xs[i] = st.x
-		long = max(long, v.pen.wide(st.place))
+		long, wide = max(long, v.pen.wide(st.place)), max(wide, v.pen.wide(st.size))
 	}
-	const knee = 3 // mm, over which a line leads aside
-	pitch := 1.4 * v.pen.letters
-	xs = spread(xs, pitch, pitch/2, v.pen.width-pitch/2)
+	xs, pitch := v.pen.apart(xs, 1.4)
+	sizes := top + knee + long + 1.3*v.pen.letters
 	for i, st := range list {
-		marks = append(marks, &drawing.Path{
-			Points: []drawing.Point{{X: st.x, Y: st.from}, {X: st.x, Y: top}, {X: xs[i], Y: top + knee}},
-			Style:  drawing.Style{Stroke: drawing.Hair, Width: thinLine},
-		})
-		label := v.pen.hanging(xs[i], top+knee+0.5, st.place)
-		if st.size == "" {
-			label.Ink = drawing.Faint
-		}
-		marks = append(marks, label)
-		if st.size != "" {
-			marks = append(marks, v.pen.label(xs[i], top+knee+long+1.3*v.pen.letters, drawing.Middle, st.size))
+		marks = append(marks, v.lead(st, xs[i], top)...)
+		if pitch > wide { // with thirty rings there is no room for it
+			marks = append(marks, v.pen.label(xs[i], sizes, drawing.Middle, st.size))
 		}
 	}
-	return marks, top + knee + long + 1.3*v.pen.letters
+	return marks, sizes
+}
+
+// knee is over how many mm a line leads aside to its label.
+const knee = 3
+
+// lead is the label of a station at x, with the line that leads to it.
+func (v *side) lead(st station, x, top float64) []drawing.Mark {
+	label := v.pen.hanging(x, top+knee+0.5, st.place)
+	if st.size == "" {
+		label.Ink = drawing.Faint
+	}
+	return []drawing.Mark{&drawing.Path{
+		Points: []drawing.Point{{X: st.x, Y: st.from}, {X: st.x, Y: top}, {X: x, Y: top + knee}},
+		Style:  drawing.Style{Stroke: drawing.Hair, Width: thinLine},
+	}, label}
 }
 
 // ringStations tell where every ring but the tip ring stands and how large each

@@ -33,20 +33,28 @@ func (k scale) text(p Pen) string {
 	return "1 : " + p.decimal(text)
 }
 
-// bars are lengths of a scale bar, m.
+// round is a length that is round in the pen's units and about so many metres
+// long: forty inches for one.
+func (p Pen) round(metres float64) float64 {
+	if p.display.Units == "imperial" {
+		return metres * 40 * 25.4e-3
+	}
+	return metres
+}
+
+// bars are how long a scale bar may stand for, m.
 var bars = []float64{1, 0.5, 0.2, 0.1, 0.05}
 
 // bar is a scale bar that ends at x on the right.
 func (p Pen) bar(k scale, x, y float64) *drawing.Group {
-	i := slices.IndexFunc(bars, func(m float64) bool { return k.mm(m) <= 0.25*p.width })
-	length := k.mm(bars[max(i, 0)])
+	i := slices.IndexFunc(bars, func(m float64) bool { return k.mm(p.round(m)) <= 0.25*p.width })
+	stands := p.round(bars[max(i, 0)])
+	from := x - k.mm(stands)
 	const tick = 0.8
-	g := &drawing.Group{ID: "", Title: ""}
-	g.Add(
-		line(x-length, y, x, y, drawing.Strong, usualLine),
-		line(x-length, y-tick, x-length, y+tick, drawing.Strong, usualLine),
+	return &drawing.Group{Marks: []drawing.Mark{
+		line(from, y, x, y, drawing.Strong, usualLine),
+		line(from, y-tick, from, y+tick, drawing.Strong, usualLine),
 		line(x, y-tick, x, y+tick, drawing.Strong, usualLine),
-		p.label(x-length-1, y+0.36*p.letters, drawing.End, p.length(bars[max(i, 0)])),
-	)
-	return g
+		p.label(from-1, y+0.36*p.letters, drawing.End, p.length(stands)),
+	}}
 }

@@ -38,8 +38,11 @@ func (p Pen) RingTrails(releases []Labelled) *drawing.Picture {
 	return p.close(pic)
 }
 
-// ringList lists the places of the running rings.
+// ringList lists the places of the running rings, if there are any.
 func (p Pen) ringList(s *models.Spec) string {
+	if len(s.Rings) < 2 {
+		return p.ringWords(s)
+	}
 	var list []string
 	for _, ring := range s.Rings[1:] {
 		list = append(list, p.length(float64(ring.At.Value)))
@@ -191,7 +194,8 @@ func (v trails) places(i int, y float64, anchor drawing.Anchor) []drawing.Mark {
 		xs[j] = v.at(i, ring).X
 	}
 	var marks []drawing.Mark
-	for j, x := range spread(xs, 1.15*v.pen.letters, v.pen.letters, v.pen.width-v.pen.letters) {
+	xs, _ = v.pen.apart(xs, 1.15)
+	for j, x := range xs {
 		label := v.pen.hanging(x, y, v.pen.number(float64(rings[j].At.Value)))
 		label.Anchor = anchor
 		at, off := v.at(i, rings[j]), v.radius(v.releases[i].Spec, rings[j])+0.3

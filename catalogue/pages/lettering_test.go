@@ -1,0 +1,118 @@
+package pages_test
+
+import (
+	"bytes"
+	"fmt"
+	"math"
+	"strings"
+	"testing"
+
+	"rodlore/catalogue/pages"
+	"rodlore/catalogue/pages/drawing"
+	"rodlore/catalogue/pages/pagetest"
+	"rodlore/diffing"
+	"rodlore/evaluate"
+	"rodlore/models"
+)
+
+// picturesOf are all drawings of a model, by what they are.
+func picturesOf(t testing.TB, p pages.Pen, name string) map[string]*drawing.Picture {
+	m, must := modelOf(t, name), picture(t)
+	rods := firstAndLast(t, name)
+	hung := evaluate.BendCase{Force: 2, Direction: math.Pi / 2, Weight: true}
+	pulled := evaluate.BendCase{Force: 4, Direction: math.Pi / 2, Weight: true, ThroughRings: true}
+	all := map[string]*drawing.Picture{
+		"rod": must(p.Rod(m.now)), "curvature": must(p.Curvature(m.now)),
+		"hung": must(p.Bends(rods, hung)), "pulled": must(p.Bends(rods, pulled)),
+	}
+	n := len(m.releases)
+	if n < 2 {
+		return all
+	}
+	all["trails"], all["stack"] = p.RingTrails(m.releases), must(p.Stack(m.releases))
+	all["timeline"] = p.Timeline(pages.Main, datedOf(t, name))
+	shifts, shares := sharedOut(t, rods[0].Spec, rods[1].Spec)
+	all["waterfall"] = p.Waterfall(rods[0].Label, rods[1].Label, shifts[0], shares)
+	limits := diffing.NewLimits(models.DefaultSettings(), nil)
+	all["sights"] = must(p.Sights(rods[0], rods[1], diffing.Visible(rods[0].Spec, rods[1].Spec, limits)))
+	return all
+}
+
+// page shows pictures on a page with the margins of a telephone.
+func page(pics map[string]*drawing.Picture) []byte {
+	var b bytes.Buffer
+	fmt.Fprintf(&b, "<!DOCTYPE html>\n<html lang=\"en\">\n<head><meta charset=\"utf-8\"><title>Drawings</title>"+
+		"<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n<style>\n%s"+
+		"body{margin:16px;color:var(--strong);background:var(--paper)}figure{margin:0}</style></head>\n<body><main><h1>Drawings</h1>\n", drawing.CSS())
+	for name, pic := range pics {
+		fmt.Fprintf(&b, "<figure><figcaption>%s</figcaption>\n%s</figure>\n", name, pic.SVG())
+	}
+	b.WriteString("</main></body>\n</html>\n")
+	return b.Bytes()
+}
+
+// lettering lists what is wrong with letters as a browser sets them: labels that
+// leave their picture, lie over each other or are too small to read.
+const lettering = `
+(() => {
+	const faults = [];
+	const slack = 0.5; // px: boxes are those of lines, with more above and below than letters have
+	for (const svg of document.querySelectorAll("svg.picture")) {
+		const name = svg.parentElement.querySelector("figcaption").textContent;
+		const paper = svg.getBoundingClientRect();
+		const letters = [...svg.querySelectorAll("text")].filter(t => t.textContent).map(t => {
+			const b = t.getBoundingClientRect(), size = parseFloat(t.getAttribute("font-size")) * paper.width / svg.viewBox.baseVal.width;
+			const turned = t.hasAttribute("transform"), cut = 0.16 * size;
+			return {text: t.textContent, size,
+				l: b.left + (turned ? cut : 0), r: b.right - (turned ? cut : 0), t: b.top + (turned ? 0 : cut), b: b.bottom - (turned ? 0 : cut)};
+		});
+		letters.forEach((a, i) => {
+			if (a.size < 9) faults.push(name + ": " + a.text + " is " + a.size.toFixed(2) + " px high");
+			if (a.l < paper.left - slack || a.r > paper.right + slack || a.t < paper.top - slack || a.b > paper.bottom + slack)
+				faults.push(name + ": " + a.text + " leaves the picture");
+			for (const b of letters.slice(i + 1))
+				if (a.l < b.r - slack && b.l < a.r - slack && a.t < b.b - slack && b.t < a.b - slack)
+					faults.push(name + ": " + a.text + " lies over " + b.text);
+		});
+	}
+	return faults.join("\n");
+})()`
+
+// At 360 pixels a telephone leaves some 328 for a picture.
+func TestLettersInABrowser(t *testing.T) {
+	all := map[string][]byte{}
+	for _, name := range names(t) {
+		all[name+".html"] = page(picturesOf(t, pens()["screen"], name))
+	}
+	b := pagetest.Open(t, all)
+	pagetest.Validate(t, all)
+	for name := range all {
+		b.Show(t, name, pagetest.Views[0])
+		if faults := b.Ask(t, lettering); faults != "" {
+			t.Errorf("%s:\n%s", name, faults)
+		}
+	}
+	b.Accessible(t, "skerry-10.html")
+}
+
+// Words are as wide in the browser as the drawings take them to be.
+func TestTextWidthInABrowser(t *testing.T) {
+	texts := []string{"1790", "butt 1561 mm", "1 : 30 along, 1 : 2 across", "ring pattern and whipping", "−0.04 lb"}
+	pic := &drawing.Picture{Title: "Widths", Width: 120, Height: 60}
+	for i, text := range texts {
+		pic.Add(&drawing.Label{At: drawing.Point{X: 2, Y: float64(6 + 8*i)}, Text: text, Size: 4})
+	}
+	b := pagetest.Open(t, map[string][]byte{"widths": page(map[string]*drawing.Picture{"widths": pic})})
+	b.Show(t, "widths", pagetest.Views[0])
+	found := strings.Fields(b.Ask(t, `[...document.querySelectorAll("text")].map(t => t.getComputedTextLength().toFixed(2)).join(" ")`))
+	for i, text := range texts {
+		var width float64
+		if _, err := fmt.Sscan(found[i], &width); err != nil {
+			t.Fatal(err)
+		}
+		want := drawing.TextWidth(text, 4, false)
+		if width > 1.02*want || width < 0.85*want { // two fonts of the same kind
+			t.Errorf("%q is %.2f mm wide in the browser, %.2f by TextWidth", text, width, want)
+		}
+	}
+}
