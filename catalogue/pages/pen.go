@@ -33,6 +33,9 @@ func Screen(w *words.Words, set *models.Settings) Pen { return newPen(w, set, 12
 // Print is the pen for sheets of A4 or Letter.
 func Print(w *words.Words, set *models.Settings) Pen { return newPen(w, set, 174, 2.8) }
 
+// Column is the pen for one of two columns on sheets of A4 or Letter.
+func Column(w *words.Words, set *models.Settings) Pen { return newPen(w, set, 86, 2.4) }
+
 func newPen(w *words.Words, set *models.Settings, width, letters float64) Pen {
 	return Pen{words: w, display: w.Display(set).Single(""), set: set, width: width, letters: letters}
 }

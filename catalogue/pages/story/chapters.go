@@ -16,7 +16,7 @@ func (t *tale) releases() ([]document.Block, error) {
 		if err != nil {
 			return nil, err
 		}
-		blocks = append(append(blocks, t.Paragraph("releases.intro")), pictures...)
+		blocks = append(blocks, t.Paragraph("releases.intro"), pictures)
 	}
 	for _, text := range t.workshopOnly(t.unread) {
 		blocks = append(blocks, document.Paragraph(telling.Plain(text)))
@@ -34,14 +34,14 @@ func (t *tale) releases() ([]document.Block, error) {
 
 // overview draws all releases: where their rings stood, and the rods below one
 // another.
-func (t *tale) overview() ([]document.Block, error) {
+func (t *tale) overview() (document.Block, error) {
 	rods := t.labelled(t.chapters...)
-	stack, err := t.pen.Stack(rods)
+	stack, err := t.half.Stack(rods)
 	if err != nil {
 		return nil, err
 	}
-	trails := t.figure(t.pen.RingTrails(rods), t.Say("releases.trails"))
-	return t.sideBySide(trails, t.figure(stack, t.Say("releases.stack"))), nil
+	trails := t.figure(t.half.RingTrails(rods), t.Say("releases.trails"))
+	return beside(trails, t.figure(stack, t.Say("releases.stack"))), nil
 }
 
 // labelled are the rods of chapters for a picture.
@@ -69,7 +69,7 @@ func (t *tale) chapter(c *chapter) []document.Block {
 	if c.Against == nil {
 		blocks = append(blocks, document.Paragraph(telling.Plain(t.begin(c))))
 	} else {
-		blocks = append(blocks, t.changes(c)...)
+		blocks = []document.Block{document.Beside{Left: append(blocks, t.changed(c)...), Right: t.effects(c)}}
 	}
 	if t.Reader == Workshop {
 		blocks = append(blocks, t.workshop(c)...)
@@ -88,17 +88,22 @@ func (t *tale) begin(c *chapter) string {
 	return sentences(said)
 }
 
-// changes says what a customer sees and feels of a release.
-func (t *tale) changes(c *chapter) []document.Block {
-	left := t.Listed("releases.seen", "releases.nothing seen", t.Seen(c.Step))
+// changed says what of a release is seen to be otherwise, and what else is.
+func (t *tale) changed(c *chapter) []document.Block {
+	blocks := t.Listed("releases.seen", "releases.nothing seen", t.Seen(c.Step))
 	if made := t.Made(c.Step); len(made) > 0 {
-		left = append(left, t.Listed("releases.made", "", made)...)
+		blocks = append(blocks, t.Listed("releases.made", "", made)...)
 	}
-	right := t.Listed("releases.done", "releases.nothing done", t.Done(c.Step, telling.Effects))
+	return blocks
+}
+
+// effects says what a release does, and what stayed.
+func (t *tale) effects(c *chapter) []document.Block {
+	blocks := t.Listed("releases.done", "releases.nothing done", t.Done(c.Step, telling.Effects))
 	if same := t.Same(c.Step); len(same) > 0 {
-		right = append(right, document.Paragraph(telling.Plain(sentences(append([]string{t.Say("releases.same")}, same...)))))
+		blocks = append(blocks, document.Paragraph(telling.Plain(sentences(append([]string{t.Say("releases.same")}, same...)))))
 	}
-	return []document.Block{document.Beside{Left: left, Right: right}}
+	return blocks
 }
 
 // workshop is what is the workshop's own to know of a release: why each of its

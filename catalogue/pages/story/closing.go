@@ -19,7 +19,8 @@ func (t *tale) terms() ([]document.Block, error) {
 			Word: t.Say("terms." + term + ".word"), Text: telling.Plain(t.Say("terms." + term + ".text")),
 		})
 	}
-	return []document.Block{t.heading(2, "terms.heading"), terms}, nil
+	half := (len(terms) + 1) / 2
+	return []document.Block{t.heading(2, "terms.heading"), beside(terms[:half], terms[half:])}, nil
 }
 
 // dangers are what may hurt somebody who has the rod, and who builds it.
@@ -34,11 +35,15 @@ func (t *tale) cautions() ([]document.Block, error) {
 	if t.Reader == Workshop {
 		list = append(list[:len(list):len(list)], workshopDangers...)
 	}
-	blocks := []document.Block{t.heading(2, "cautions.heading")}
-	for _, danger := range list {
-		blocks = append(blocks, document.Caution{
+	var both document.Beside
+	for i, danger := range list {
+		column := &both.Left
+		if i%2 == 1 {
+			column = &both.Right
+		}
+		*column = append(*column, document.Caution{
 			Title: t.Say("cautions." + danger + ".title"), Text: telling.Plain(t.Say("cautions." + danger + ".text")),
 		})
 	}
-	return append(blocks, t.Paragraph("cautions.first")), nil
+	return []document.Block{t.heading(2, "cautions.heading"), both, t.Paragraph("cautions.first")}, nil
 }

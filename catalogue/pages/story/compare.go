@@ -18,13 +18,11 @@ func (t *tale) comparison(i int) (*document.Document, error) {
 		Author: t.set.Maker.Text, Language: t.Language(), Date: new.When, Paper: t.Paper, Footer: t.Say("story.footer"),
 		Blocks: []document.Block{t.neighbours(i)},
 	}
-	rods := t.labelled(old, new)
-	stack, err := t.pen.Stack(rods)
+	stack, err := t.pen.Stack(t.labelled(old, new))
 	if err != nil {
 		return nil, err
 	}
-	d.Blocks = append(d.Blocks, t.sideBySide(t.figure(stack), t.figure(t.pen.RingTrails(rods)))...)
-	d.Blocks = append(d.Blocks, t.heading(2, "compare.changes"))
+	d.Blocks = append(d.Blocks, t.figure(stack), t.heading(2, "compare.changes"))
 	d.Blocks = append(d.Blocks, t.chapter(new)...)
 	d.Blocks = append(d.Blocks, t.heading(2, "figures.heading"), t.comparedFigures(old, new))
 	return d, nil

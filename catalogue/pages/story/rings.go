@@ -37,19 +37,18 @@ func (t *tale) rings() ([]document.Block, error) {
 	blocks := []document.Block{t.ringsHeading(n), t.Paragraph("rings.intro"), t.ringsSide()}
 	pairs := []string{"n", strconv.Itoa(n), "more", strconv.Itoa(n + moreRings), "fewer", strconv.Itoa(n - 1)}
 	blocks = append(blocks, t.Paragraph("rings.method", pairs...))
-	add := func(path string, items []string) {
+	listed := func(path string, items []string) []document.Block {
 		if len(items) == 0 {
 			items = []string{t.Say("rings.nothing")}
 		}
-		blocks = append(blocks, t.heading(3, path, pairs...), telling.Bullets(items))
+		return []document.Block{t.heading(3, path, pairs...), telling.Bullets(items)}
 	}
 	now := t.last().Figures
-	add("rings.fewer better", t.better(more, now))
-	add("rings.more better", t.better(now, more))
+	both := document.Beside{Left: listed("rings.fewer better", t.better(more, now)), Right: listed("rings.more better", t.better(now, more))}
 	if fewer != nil {
-		add("rings.fewer still", t.better(fewer, now))
+		both.Right = append(both.Right, listed("rings.fewer still", t.better(fewer, now))...)
 	}
-	return append(blocks, t.Paragraph("rings.verdict", pairs...)), nil
+	return append(blocks, both, t.Paragraph("rings.verdict", pairs...)), nil
 }
 
 // ringsHeading asks what a customer would.

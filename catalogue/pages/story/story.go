@@ -48,11 +48,13 @@ type tale struct {
 	Options
 	source   *catalogue.Range
 	set      *models.Settings
-	pen      pages.Pen
+	pen      pages.Pen // for the whole width
+	half     pages.Pen // for one of two columns
 	model    string
 	chapters []*chapter // oldest first
 	whole    *chapter   // the last against the first; nil where there is one alone
 	unread   []string   // what cannot be told, for the workshop
+	script   string     // that moves its drawings
 	page     string     // the file of the story among those of a range; "" where it stands alone
 }
 
@@ -77,9 +79,9 @@ func gather(r *catalogue.Range, model string, o Options) (*tale, error) {
 		return nil, err
 	}
 	t.Display = t.Words.Display(t.set)
-	t.pen = pages.Screen(t.Words, t.set)
+	t.pen, t.half = pages.Screen(t.Words, t.set), pages.Screen(t.Words, t.set)
 	if o.Print {
-		t.pen = pages.Print(t.Words, t.set)
+		t.pen, t.half = pages.Print(t.Words, t.set), pages.Column(t.Words, t.set)
 	}
 	revs, err := t.revisions()
 	if err != nil {
@@ -206,13 +208,14 @@ func (t *tale) document() (*document.Document, error) {
 		Author: t.set.Maker.Text, Language: t.Language(), Date: t.last().When, Paper: t.Paper,
 		Footer: t.Say("story.footer"),
 	}
-	for _, part := range []func() ([]document.Block, error){t.rod, t.contents, t.releases, t.rings, t.figures, t.terms, t.cautions} {
+	for _, part := range []func() ([]document.Block, error){t.rod, t.contents, t.releases, t.bends, t.rings, t.figures, t.terms, t.cautions} {
 		blocks, err := part()
 		if err != nil {
 			return nil, err
 		}
 		d.Blocks = append(d.Blocks, blocks...)
 	}
+	d.Script = t.script
 	return d, nil
 }
 
@@ -240,13 +243,9 @@ func (t *tale) figure(p *drawing.Picture, caption ...string) document.Block {
 	return document.Figure{Picture: p, Caption: telling.Plain(sentences(caption))}
 }
 
-// sideBySide puts two pictures beside each other on a screen that has room for
-// them. On paper each has the whole width.
-func (t *tale) sideBySide(left, right document.Block) []document.Block {
-	if t.Print {
-		return []document.Block{left, right}
-	}
-	return []document.Block{document.Beside{Left: []document.Block{left}, Right: []document.Block{right}}}
+// beside puts two blocks beside each other where there is room for them.
+func beside(left, right document.Block) document.Block {
+	return document.Beside{Left: []document.Block{left}, Right: []document.Block{right}}
 }
 
 // heading is one of the text at path.
