@@ -12,6 +12,7 @@ type Document struct {
 	Paper    Paper     // for print; the zero Paper is A4
 	Footer   string    // at the foot of every page of paper, and once in HTML and Markdown
 	Blocks   []Block
+	Style    string // file beside the HTML with the style sheet that CSS gives; "" puts it into the page
 	Script   string // JavaScript at the end of HTML; what matters must be there without it
 }
 

@@ -14,7 +14,8 @@ import (
 //go:embed style.css
 var style string
 
-// HTML writes the document as one page that needs nothing else.
+// HTML writes the document as one page that needs nothing else, or else only the
+// style sheet that it names.
 func (d *Document) HTML(w io.Writer) error {
 	h := &htmlWriter{anchors: anchors(d.Blocks)}
 	h.head(d)
@@ -60,10 +61,17 @@ func (h *htmlWriter) head(d *Document) {
 	if d.Author != "" {
 		h.rawf("<meta name=\"author\" content=\"%s\">\n", html.EscapeString(d.Author))
 	}
-	h.rawf("<title>%s</title>\n<style>\n", html.EscapeString(d.Title))
-	h.rawf("@page { size: %s; margin: %gmm }\n", d.paper().Name, Margin)
-	h.raw(drawing.CSS())
-	h.raw(style + "</style>\n</head>\n")
+	h.rawf("<title>%s</title>\n", html.EscapeString(d.Title))
+	if d.Style != "" {
+		h.rawf("<link rel=\"stylesheet\" href=\"%s\">\n</head>\n", html.EscapeString(d.Style))
+		return
+	}
+	h.raw("<style>\n" + d.CSS() + "</style>\n</head>\n")
+}
+
+// CSS is the style sheet of the document's HTML.
+func (d *Document) CSS() string {
+	return fmt.Sprintf("@page { size: %s; margin: %gmm }\n", d.paper().Name, Margin) + drawing.CSS() + style
 }
 
 // blocks writes blocks one below the other.

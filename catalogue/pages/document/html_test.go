@@ -67,3 +67,15 @@ func TestWideTableScrolls(t *testing.T) {
 		t.Errorf("a wide table scrolls and takes the focus: %s", got)
 	}
 }
+
+func TestStyleSheetBesideThePage(t *testing.T) {
+	d := &Document{Title: "Rod", Style: "style.css"}
+	page := string(written(t, d.HTML))
+	if !strings.Contains(page, `<link rel="stylesheet" href="style.css">`) || strings.Contains(page, "<style>") {
+		t.Errorf("the page has its style in it:\n%s", page)
+	}
+	whole := string(written(t, (&Document{Title: "Rod"}).HTML))
+	if !strings.Contains(whole, d.CSS()) || strings.Contains(whole, "<link") {
+		t.Error("a page that names no style sheet has none in it")
+	}
+}

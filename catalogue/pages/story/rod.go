@@ -33,7 +33,7 @@ func (t *tale) about(s *models.Spec) string {
 		said = append(said, t.Say("rod.job", "job", s.Job.Text))
 	}
 	said = append(said, t.Count("rod.build", len(s.Sections),
-		"length", t.Value("", "m", s.TotalLength()), "reel", t.Say("reels."+string(s.Reel.Kind))))
+		"length", s.Length.Text, "reel", t.Say("reels."+string(s.Reel.Kind))))
 	if s.Casts.Text != "" {
 		said = append(said, t.Say("rod.casts", "casts", s.Casts.Text))
 	}

@@ -15,8 +15,11 @@ import (
 	"rodlore/catalogue/pages/telling"
 )
 
-// frontPage is the file that links to all others.
-const frontPage = "index.html"
+// The file that links to all others, and the one that says how all look.
+const (
+	frontPage  = "index.html"
+	styleSheet = "style.css"
+)
 
 // Site makes the pages of a range, by the names of their files: a front page, a
 // story of every model that was released, and a page for every step from one
@@ -96,6 +99,8 @@ func (s *site) name(from string) string {
 
 func (s *site) write(name string, d *document.Document) error {
 	var page bytes.Buffer
+	d.Style = styleSheet
+	s.pages[styleSheet] = []byte(d.CSS())
 	err := d.HTML(&page)
 	s.pages[name] = page.Bytes()
 	return err
@@ -109,7 +114,7 @@ func (s *site) front() error {
 	t := s.tales[0]
 	d := &document.Document{
 		Title: t.Say("site.title", "maker", t.set.Maker.Text), Subtitle: t.Say("site.subtitle"),
-		Author: t.set.Maker.Text, Language: t.Language(), Date: t.last().When, Footer: t.Say("story.footer"),
+		Author: t.set.Maker.Text, Language: t.Language(), Date: t.last().When, Paper: t.Paper, Footer: t.Say("story.footer"),
 	}
 	table := document.Table{Caption: t.Say("site.caption"), Columns: []document.Column{{Head: t.Say("site.model")}, {Head: t.Say("site.release")}}}
 	for _, key := range overReleases {
@@ -131,11 +136,11 @@ func (s *site) front() error {
 		return err
 	}
 	d.Blocks = []document.Block{t.figure(rack), table}
+	var about document.Terms
 	for _, t := range s.tales {
-		d.Blocks = append(d.Blocks,
-			document.Heading{Level: 2, Text: t.spec().Name.Text},
-			document.Paragraph(telling.Plain(t.about(t.spec()))),
-			document.Paragraph{{Text: t.Say("site.read"), Link: link(t.page)}})
+		text := append(telling.Plain(t.about(t.spec())+" "), document.Span{Text: t.Say("site.read", "model", t.spec().Name.Text), Link: link(t.page)})
+		about = append(about, document.Term{Word: t.spec().Name.Text, Text: text})
 	}
+	d.Blocks = append(d.Blocks, about)
 	return s.write(frontPage, d)
 }
