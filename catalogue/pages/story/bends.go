@@ -8,6 +8,7 @@ import (
 
 	"rodlore/catalogue/pages"
 	"rodlore/catalogue/pages/document"
+	"rodlore/catalogue/pages/telling"
 	"rodlore/catalogue/pages/words"
 	"rodlore/evaluate"
 	"rodlore/models"
@@ -17,10 +18,10 @@ import (
 // scripts may change, and what flattens the curve.
 func (t *tale) bends() ([]document.Block, error) {
 	rods := t.labelled(t.last())
-	intro := t.paragraph("bends.one", "release", t.last().name)
+	intro := t.Paragraph("bends.one", "release", t.last().name)
 	if t.whole != nil {
 		rods = t.labelled(t.first(), t.last())
-		intro = t.paragraph("bends.two", "first", t.first().name, "last", t.last().name)
+		intro = t.Paragraph("bends.two", "first", t.first().name, "last", t.last().name)
 	}
 	bent, err := t.bend(rods)
 	if err != nil {
@@ -53,7 +54,7 @@ func (t *tale) bend(rods []pages.Labelled) (document.Block, error) {
 // strength says what became of the power, which is what such curves show.
 func (t *tale) strength() string {
 	if t.whole != nil {
-		if s, ok := t.whole.shift("third-load"); ok && (t.Shows(s) || words.DirectionOf(s) == words.Same) {
+		if s, ok := telling.Shift(t.whole.Step, "third-load"); ok && (t.Shows(s) || words.DirectionOf(s) == words.Same) {
 			return t.Shift(s)
 		}
 	}

@@ -23,7 +23,11 @@ func (t *tale) releases() ([]document.Block, error) {
 	}
 	for _, c := range t.chapters {
 		blocks = append(blocks, document.Heading{Level: 3, Text: c.name, ID: "release-" + c.ShortID()})
-		blocks = append(blocks, t.chapter(c)...)
+		told, err := t.chapter(c)
+		if err != nil {
+			return nil, err
+		}
+		blocks = append(blocks, told...)
 		if c.page != "" {
 			beside := t.Say("releases.beside", "old", c.Against.Label(), "new", c.name)
 			blocks = append(blocks, document.Paragraph{{Text: beside, Link: link(c.page)}})
@@ -61,7 +65,7 @@ func (t *tale) workshopOnly(texts []string) []string {
 	return texts
 }
 
-func (t *tale) chapter(c *chapter) []document.Block {
+func (t *tale) chapter(c *chapter) ([]document.Block, error) {
 	var blocks []document.Block
 	if c.Tell != "" {
 		blocks = append(blocks, document.Quote(telling.Plain(telling.Reflow(c.Tell))))
@@ -71,10 +75,11 @@ func (t *tale) chapter(c *chapter) []document.Block {
 	} else {
 		blocks = []document.Block{document.Beside{Left: append(blocks, t.changed(c)...), Right: t.effects(c)}}
 	}
-	if t.Reader == Workshop {
-		blocks = append(blocks, t.workshop(c)...)
+	if t.Reader == Customer {
+		return blocks, nil
 	}
-	return blocks
+	details, err := t.workshop(c)
+	return append(blocks, details), err
 }
 
 // begin says what the first release was.
@@ -88,9 +93,19 @@ func (t *tale) begin(c *chapter) string {
 	return sentences(said)
 }
 
+// terse reports whether a story has so many releases that only the main figures
+// of each find room on a few sheets of paper.
+func (t *tale) terse() bool {
+	const many = 6
+	return t.Print && len(t.chapters) > many
+}
+
 // changed says what of a release is seen to be otherwise, and what else is.
 func (t *tale) changed(c *chapter) []document.Block {
 	blocks := t.Listed("releases.seen", "releases.nothing seen", t.Seen(c.Step))
+	if t.terse() {
+		return blocks
+	}
 	if made := t.Made(c.Step); len(made) > 0 {
 		blocks = append(blocks, t.Listed("releases.made", "", made)...)
 	}
@@ -99,36 +114,14 @@ func (t *tale) changed(c *chapter) []document.Block {
 
 // effects says what a release does, and what stayed.
 func (t *tale) effects(c *chapter) []document.Block {
+	if t.terse() {
+		return t.Listed("releases.done", "releases.nothing done", t.Done(c.Step, summary))
+	}
 	blocks := t.Listed("releases.done", "releases.nothing done", t.Done(c.Step, telling.Effects))
 	if same := t.Same(c.Step); len(same) > 0 {
 		blocks = append(blocks, document.Paragraph(telling.Plain(sentences(append([]string{t.Say("releases.same")}, same...)))))
 	}
 	return blocks
-}
-
-// workshop is what is the workshop's own to know of a release: why each of its
-// revisions was made, and every edit.
-func (t *tale) workshop(c *chapter) []document.Block {
-	details := document.Details{Summary: t.Say("workshop.heading", "release", c.name)}
-	for _, rev := range c.between {
-		details.Blocks = append(details.Blocks, t.Reason(rev))
-	}
-	if edits := t.Edits(c.Step); len(edits.Rows) > 0 {
-		details.Blocks = append(details.Blocks, edits)
-	}
-	if sights := t.Sights(c.Step); len(sights.Rows) > 0 {
-		details.Blocks = append(details.Blocks, sights)
-	}
-	if spent := t.Done(c.Step, []string{"parts-cost", "bench-time", "load-limit"}); len(spent) > 0 {
-		details.Blocks = append(details.Blocks, telling.Bullets(spent))
-	}
-	if len(c.heard) > 0 {
-		details.Blocks = append(details.Blocks, document.Paragraph(document.Bold(t.Say("workshop.heard"))))
-		for _, remark := range c.heard {
-			details.Blocks = append(details.Blocks, telling.Remark(remark))
-		}
-	}
-	return []document.Block{details}
 }
 
 // sentences puts sentences behind each other.

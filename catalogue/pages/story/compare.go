@@ -4,9 +4,6 @@ import (
 	"slices"
 
 	"rodlore/catalogue/pages/document"
-	"rodlore/catalogue/pages/telling"
-	"rodlore/catalogue/pages/words"
-	"rodlore/diffing"
 )
 
 // comparison is the page of chapter i beside the one before it.
@@ -22,9 +19,14 @@ func (t *tale) comparison(i int) (*document.Document, error) {
 	if err != nil {
 		return nil, err
 	}
+	told, err := t.chapter(new)
+	if err != nil {
+		return nil, err
+	}
 	d.Blocks = append(d.Blocks, t.figure(stack), t.heading(2, "compare.changes"))
-	d.Blocks = append(d.Blocks, t.chapter(new)...)
-	d.Blocks = append(d.Blocks, t.heading(2, "figures.heading"), t.comparedFigures(old, new))
+	d.Blocks = append(d.Blocks, told...)
+	d.Blocks = append(d.Blocks, t.heading(2, "figures.heading"))
+	d.Blocks = append(d.Blocks, t.comparedFigures(old, new)...)
 	return d, nil
 }
 
@@ -42,29 +44,29 @@ func (t *tale) neighbours(i int) document.Block {
 	return document.Paragraph(text)
 }
 
-// comparedFigures holds every figure of one release against that of another.
-func (t *tale) comparedFigures(old, new *chapter) document.Block {
+// comparedFigures holds every figure that changed from one release to another,
+// and names those that did not.
+func (t *tale) comparedFigures(old, new *chapter) []document.Block {
 	table := document.Table{Caption: t.Say("compare.caption", "old", old.name, "new", new.name), Columns: []document.Column{
-		{Head: t.Say("figures.figure")}, {Head: old.name, Right: true}, {Head: new.name, Right: true}, {Head: t.Say("compare.change")},
+		{Head: t.Say("figures.figure")}, {Head: old.name, Right: true}, {Head: new.name, Right: true}, {Head: t.Say("compare.change"), Right: true},
 	}}
-	for _, f := range new.Figures.List {
-		if t.Reader == Customer && slices.Contains(ownFigures, f.Key) {
-			continue
-		}
-		if s, ok := telling.Shift(new.Step, f.Key); ok {
-			table.Add(t.Name(f.Key), t.Value(f.Key, f.Unit, s.Old.Value), t.Value(f.Key, f.Unit, f.Value), t.changeWords(s))
+	var same []string
+	for _, s := range new.Shifts {
+		switch {
+		case !s.Both() || t.Reader == Customer && slices.Contains(ownFigures, s.Key):
+		case t.Shows(s):
+			table.Add(t.Name(s.Key), t.Value(s.Key, s.Unit, s.Old.Value), t.Value(s.Key, s.Unit, s.New.Value),
+				t.ChangeWithTolerance(s.Key, s.Unit, s.Change, s.New.Value, s.Tolerance))
+		default:
+			same = append(same, t.Name(s.Key))
 		}
 	}
-	return table
-}
-
-// changeWords says the change of a figure in a table.
-func (t *tale) changeWords(s diffing.Shift) string {
-	switch {
-	case s.Change == 0:
-		return t.Say("compare.same")
-	case words.DirectionOf(s) == words.Same:
-		return t.Say("compare.not real")
+	var blocks []document.Block
+	if len(table.Rows) > 0 {
+		blocks = append(blocks, table)
 	}
-	return t.ChangeWithTolerance(s.Key, s.Unit, s.Change, s.New.Value, s.Tolerance)
+	if len(same) > 0 {
+		blocks = append(blocks, t.Paragraph("compare.same", "figures", t.List(same)))
+	}
+	return blocks
 }

@@ -18,7 +18,7 @@ var overReleases = []string{"weight", "rings", "third-load", "test-curve", "reco
 // what they mean.
 func (t *tale) figures() ([]document.Block, error) {
 	blocks := []document.Block{t.heading(2, "figures.heading")}
-	if t.whole != nil {
+	if t.whole != nil && !t.Print { // the timeline has them too
 		blocks = append(blocks, t.figureTable())
 	}
 	table := document.Table{

@@ -1,6 +1,7 @@
 package story
 
 import (
+	"rodlore/catalogue/pages"
 	"rodlore/catalogue/pages/document"
 	"rodlore/catalogue/pages/telling"
 	"rodlore/models"
@@ -16,10 +17,21 @@ func (t *tale) rod() ([]document.Block, error) {
 	if t.whole == nil {
 		return blocks, nil
 	}
+	become := []document.Block{t.Paragraph("rod.nothing", "first", t.first().name, "last", t.last().name)}
 	if done := t.Done(t.whole.Step, summary); len(done) > 0 {
-		blocks = append(blocks, t.Paragraph("rod.become", "first", t.first().name, "last", t.last().name), telling.Bullets(done))
+		become = []document.Block{t.Paragraph("rod.become", "first", t.first().name, "last", t.last().name), telling.Bullets(done)}
 	}
-	return blocks, nil
+	timeline := t.half.Timeline(pages.Main, t.dated())
+	return append(blocks, document.Beside{Left: become, Right: []document.Block{t.figure(timeline)}}), nil
+}
+
+// dated are the figures of all chapters for a picture.
+func (t *tale) dated() []pages.Dated {
+	var list []pages.Dated
+	for _, c := range t.chapters {
+		list = append(list, pages.Dated{Label: c.name, Figures: c.Figures, Shifts: c.Shifts})
+	}
+	return list
 }
 
 // summary are the figures that tell the whole way from the first release to the

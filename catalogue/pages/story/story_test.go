@@ -4,8 +4,10 @@ import (
 	"bytes"
 	"fmt"
 	"io"
+	"maps"
 	"regexp"
 	"strings"
+	"sync"
 	"testing"
 
 	"rodlore/catalogue"
@@ -50,16 +52,25 @@ var readers = []story.Reader{story.Customer, story.Workshop}
 // site are the pages of the whole demo, and the stories for the workshop.
 func site(t testing.TB) map[string][]byte {
 	t.Helper()
-	r := open(t, demoSource(t, nil))
-	pages, err := story.Site(r, story.Options{Reader: story.Customer})
-	if err != nil {
-		t.Fatal(err)
-	}
-	for _, model := range append([]string{"overfall-11"}, released...) {
-		pages["workshop-"+model+".html"] = html(t, tell(t, r, model, story.Options{Reader: story.Workshop}))
-	}
-	return pages
+	once.Do(func() {
+		r := open(t, demoSource(t, nil))
+		pages, err := story.Site(r, story.Options{Reader: story.Customer})
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, model := range append([]string{"overfall-11"}, released...) {
+			pages["workshop-"+model+".html"] = html(t, tell(t, r, model, story.Options{Reader: story.Workshop}))
+		}
+		everything = pages
+	})
+	return maps.Clone(everything)
 }
+
+// everything is made once for all tests.
+var (
+	once       sync.Once
+	everything map[string][]byte
+)
 
 func TestPagesAreValid(t *testing.T) {
 	pages := site(t)

@@ -1,0 +1,72 @@
+package story
+
+import (
+	"rodlore/catalogue/pages/document"
+	"rodlore/catalogue/pages/telling"
+	"rodlore/diffing"
+)
+
+// workshop is what is the workshop's own to know of a release: why each of its
+// revisions was made, every edit and what it did, and what customers said.
+func (t *tale) workshop(c *chapter) (document.Block, error) {
+	details := document.Details{Summary: t.Say("workshop.heading", "release", c.name)}
+	for _, rev := range c.between {
+		details.Blocks = append(details.Blocks, t.Reason(rev))
+	}
+	for _, table := range []document.Table{t.Edits(c.Step), t.Sights(c.Step)} {
+		if len(table.Rows) > 0 {
+			details.Blocks = append(details.Blocks, table)
+		}
+	}
+	shares, err := t.shares(c)
+	if err != nil {
+		return nil, err
+	}
+	details.Blocks = append(details.Blocks, shares...)
+	if spent := t.Done(c.Step, []string{"parts-cost", "bench-time", "load-limit"}); len(spent) > 0 {
+		details.Blocks = append(details.Blocks, telling.Bullets(spent))
+	}
+	if len(c.heard) > 0 {
+		details.Blocks = append(details.Blocks, document.Paragraph(document.Bold(t.Say("workshop.heard"))))
+	}
+	for _, remark := range c.heard {
+		details.Blocks = append(details.Blocks, telling.Remark(remark))
+	}
+	return details, nil
+}
+
+// shared are the figures of which it is drawn what every edit did to them.
+var shared = [2]string{"weight", "recovery"}
+
+// shares draws which edit of a release did what. One edit alone did everything,
+// and of figures that did not change there is nothing to share out.
+func (t *tale) shares(c *chapter) ([]document.Block, error) {
+	if c.Against == nil || audible(diffing.Edits(c.Changes)) < 2 {
+		return nil, nil
+	}
+	shares, err := t.source.Shares(c.Against, c.Revision)
+	if err != nil {
+		return []document.Block{t.Paragraph("workshop.no shares", "why", telling.FirstLine(err))}, nil
+	}
+	var both [2][]document.Block
+	for i, key := range shared {
+		if s, ok := telling.Shift(c.Step, key); ok && t.Shows(s) {
+			both[i] = []document.Block{t.figure(t.half.Waterfall(c.Against.Label(), c.name, s, shares))}
+		}
+	}
+	if both[0] == nil && both[1] == nil {
+		return nil, nil
+	}
+	return []document.Block{document.Beside{Left: both[0], Right: both[1]}}, nil
+}
+
+// audible counts the edits that a figure can hang on.
+func audible(edits []diffing.Edit) int {
+	n := 0
+	for _, e := range edits {
+		if !e.Silent() {
+			n++
+		}
+	}
+	return n
+}
