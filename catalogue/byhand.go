@@ -3,10 +3,8 @@ package catalogue
 import (
 	"errors"
 	"fmt"
-	"io/fs"
 	"slices"
 	"strings"
-	"time"
 
 	"rodlore/models"
 )
@@ -17,8 +15,8 @@ type HandCheck struct {
 	Tick *models.Tick // the last one; nil where it was not ticked
 }
 
-// reviewFile is the file of what was ticked of a model.
-func reviewFile(model string) string { return reviewsFolder + "/" + model + ".yaml" }
+// ReviewFile is the file of what was ticked of a model.
+func ReviewFile(model string) string { return reviewsFolder + "/" + model + ".yaml" }
 
 // inSeveral are checks that only a rod of several sections can be put to.
 var inSeveral = map[string]bool{"joints": true}
@@ -47,7 +45,7 @@ func (r *Range) ByHand(rev *Revision) ([]HandCheck, error) {
 
 // ticked are the last ticks for a revision by the names of the checks.
 func (r *Range) ticked(rev *Revision) (map[string]*models.Tick, error) {
-	file := reviewFile(rev.Model)
+	file := ReviewFile(rev.Model)
 	src, err := r.working(file)
 	if err != nil {
 		return nil, err
@@ -66,46 +64,16 @@ func (r *Range) ticked(rev *Revision) (map[string]*models.Tick, error) {
 	return ticked, nil
 }
 
-// TickedFile is the file of a model's ticks as it stands, nil where it is not
-// there, and as it is with more of them.
-type TickedFile struct {
-	Path     string
-	Old, New []byte
-}
-
-// Tick ticks checks of a revision, by somebody and on a day. Nothing is written;
-// the caller has the file to write.
-func (r *Range) Tick(rev *Revision, checks []string, by string, on time.Time) (*TickedFile, error) {
+// Tickable says why a check of a revision cannot be ticked: there is none of that
+// name, or it is ticked already.
+func (r *Range) Tickable(rev *Revision, check string) error {
 	if rev.Fault != nil {
-		return nil, rev.Fault
+		return rev.Fault
 	}
 	list, err := r.ByHand(rev)
 	if err != nil {
-		return nil, err
+		return err
 	}
-	file := &TickedFile{Path: reviewFile(rev.Model)}
-	file.Old, err = r.src.Working(file.Path)
-	if err != nil && !errors.Is(err, fs.ErrNotExist) {
-		return nil, err
-	}
-	file.New = file.Old
-	for _, check := range checks {
-		if err := tickable(list, check); err != nil {
-			return nil, err
-		}
-		file.New, err = models.Append(file.Path, file.New, "ticked", []models.Pair{
-			{Key: "check", Value: check}, {Key: "revision", Value: rev.ShortID()},
-			{Key: "date", Value: on.Format(time.DateOnly)}, {Key: "by", Value: by},
-		})
-		if err != nil {
-			return nil, err
-		}
-	}
-	return file, nil
-}
-
-// tickable says why a check cannot be ticked.
-func tickable(list []HandCheck, check string) error {
 	var names []string
 	for _, c := range list {
 		names = append(names, c.Check.Text)

@@ -177,7 +177,7 @@ func TestJSONKeys(t *testing.T) {
 			under("strength", []string{"caution", "factor", "line", "line-angle", "low-angle", "low-pull"}),
 			under("by-hand[]", []string{"by", "check", "date", "look"}))},
 		{[]string{"-C", "range", "review", "skerry-10", "--tick", "feet", "--by", "MK"}, slices.Concat(
-			[]string{"model", "ticked[]", "file"}, under("revision", revisionKeys))},
+			[]string{"model", "ticked[]", "file", "state"}, under("revision", revisionKeys))},
 		{[]string{"-C", "range", "sheet", "skerry-10@2026", "--out", "sheet.pdf"}, slices.Concat(
 			[]string{"model", "serial"}, under("revision", revisionKeys), under("files[]", []string{"bytes", "file"}))},
 		{[]string{"-C", "range", "built", "list"}, slices.Concat([]string{"notes[]"}, under("rods[]", rodKeys))},

@@ -2,10 +2,8 @@ package main
 
 import (
 	"bytes"
-	"cmp"
 	"context"
 	"io"
-	"time"
 
 	"github.com/spf13/cobra"
 
@@ -57,37 +55,26 @@ given on. More checks of your own go under "by hand:" in range.yaml.`,
 	cmd.Flags().StringArrayVar(&o.ticks, "tick", nil, "tick the `check` by hand, by its name; may be given again")
 	cmd.Flags().StringVar(&o.by, "by", "", "the `initials` of whoever checked")
 	cmd.Flags().StringVar(&o.date, "date", "", "the `day` of the check, such as 2026-11-07; today if not given")
+	cmd.Flags().StringVar(&o.why, "why", "", "save the ticks at once, for this `reason`")
 	return cmd
 }
 
 type reviewOptions struct {
 	html, markdown string
 	ticks          []string
-	by, date       string
+	by, date, why  string
 }
 
 func (o reviewOptions) check() error {
 	switch {
-	case len(o.ticks) == 0 && (o.by != "" || o.date != ""):
-		return misuse("--by and --date go with --tick")
+	case len(o.ticks) == 0 && o.by+o.date+o.why != "":
+		return misuse("--by, --date and --why go with --tick")
 	case len(o.ticks) > 0 && o.by == "":
 		return misuse("say with --by whose eye it was: initials will do")
 	case len(o.ticks) > 0 && o.html+o.markdown != "":
 		return misuse("--tick writes no page; review once more for that")
 	}
 	return nil
-}
-
-// day is that of a check.
-func (o reviewOptions) day(now time.Time) (time.Time, error) {
-	day, err := time.Parse(time.DateOnly, cmp.Or(o.date, now.Format(time.DateOnly)))
-	switch {
-	case err != nil:
-		return day, misuse("--date: %q is not a day such as 2026-11-07", o.date)
-	case day.Format(time.DateOnly) > now.Format(time.DateOnly):
-		return day, misuse("--date: %s is still to come", o.date)
-	}
-	return day, nil
 }
 
 func (p *program) review(ctx context.Context, arg string, o reviewOptions) error {

@@ -1,15 +1,10 @@
 package main
 
 import (
-	"bytes"
 	"context"
-	"errors"
-	"fmt"
-	"io/fs"
-	"os"
-	"path/filepath"
 
 	"rodlore/catalogue"
+	"rodlore/models"
 )
 
 // tickedJSON is what review prints of ticks.
@@ -19,11 +14,12 @@ type tickedJSON struct {
 	Revision revisionJSON `json:"revision"`
 	Ticked   []string     `json:"ticked"`
 	File     string       `json:"file"`
+	State    *string      `json:"state"` // saved; null where it was only written
 }
 
-// tick puts ticks into the file of reviews of a model, all of them or none.
+// tick ticks checks by hand of a revision.
 func (p *program) tick(ctx context.Context, arg string, o reviewOptions) error {
-	day, err := o.day(p.now())
+	on, err := p.dayOf(o.date)
 	if err != nil {
 		return err
 	}
@@ -32,35 +28,39 @@ func (p *program) tick(ctx context.Context, arg string, o reviewOptions) error {
 		if err != nil {
 			return err
 		}
-		ticked, err := r.Tick(rev, o.ticks, o.by, day)
+		file := catalogue.ReviewFile(rev.Model)
+		if err := p.addTicks(r, rev, file, o, on); err != nil {
+			return err
+		}
+		state, err := p.saveRecord(ctx, r, file, o.why)
 		if err != nil {
 			return err
 		}
-		if err := p.replaceSeen(ticked.Path, ticked.Old, ticked.New); err != nil {
-			return err
-		}
 		if p.json {
-			return p.writeJSON(tickedJSON{schema1, rev.Model, revisionOf(rev), o.ticks, ticked.Path})
+			return p.writeJSON(tickedJSON{schema1, rev.Model, revisionOf(rev), o.ticks, file, orNull(state)})
 		}
-		p.println("ticked " + count(len(o.ticks), "check") + " of revision " + rev.ShortID() + " in " + ticked.Path + "; save it:")
-		p.println("  rodlore save " + rev.Model + " --why \"…\"")
+		p.println(count(len(o.ticks), "check") + " of revision " + rev.ShortID() + " ticked in " + file)
+		p.tellSaved(file, state)
 		return nil
 	})
 }
 
-// replaceSeen gives a file of the range another content, or makes it where it
-// was nil. A file that is not as it was seen stays.
-func (p *program) replaceSeen(path string, seen, content []byte) error {
-	file := filepath.Join(p.root, filepath.FromSlash(path))
-	now, err := os.ReadFile(file)
-	if err != nil && !errors.Is(err, fs.ErrNotExist) {
-		return err
+// addTicks adds ticks to the file, none where one of them cannot be given.
+func (p *program) addTicks(r *catalogue.Range, rev *catalogue.Revision, file string, o reviewOptions, on models.Date) error {
+	for _, check := range o.ticks {
+		if err := r.Tickable(rev, check); err != nil {
+			return err
+		}
 	}
-	if !bytes.Equal(now, seen) {
-		return fmt.Errorf("%s was altered meanwhile: give the command again", path)
+	for _, check := range o.ticks {
+		rec := record{file: file, list: "ticked"}
+		rec.with("check", check)
+		rec.with("revision", rev.ShortID())
+		rec.with("date", on.Text)
+		rec.with("by", o.by)
+		if err := addRecord(p, rec, models.ParseReviews, func() error { return r.Tickable(rev, check) }); err != nil {
+			return err
+		}
 	}
-	if err := os.MkdirAll(filepath.Dir(file), 0o777); err != nil {
-		return err
-	}
-	return writeWhole(file, content)
+	return nil
 }
