@@ -63,7 +63,7 @@ func (w *workshop) partWay(k kind, start, goal *models.Model, way float64) *mode
 			m.Reel.At = models.Between(start.Reel.At, goal.Reel.At, way)
 		}
 	}
-	return w.whole(&m)
+	return w.resolved(&m)
 }
 
 // alike reports whether there is something in between: the same pieces, of which

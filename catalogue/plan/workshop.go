@@ -61,8 +61,8 @@ func (w *workshop) fewest() int {
 	return n
 }
 
-// whole is a spec of a model with all that the maker has to make it of.
-func (w *workshop) whole(m *models.Model) *models.Spec {
+// resolved is a spec of a model with all that start and goal are made of.
+func (w *workshop) resolved(m *models.Model) *models.Spec {
 	s := &models.Spec{Model: m, Parts: maps.Clone(w.Start.Parts), Materials: maps.Clone(w.Start.Materials)}
 	maps.Copy(s.Parts, w.Goal.Parts)
 	maps.Copy(s.Materials, w.Goal.Materials)
@@ -94,14 +94,15 @@ func (w *workshop) buttPlace(share float64) float64 {
 // rod makes the rod of a state and works it out.
 func (w *workshop) rod(x state) *rod {
 	r := &rod{}
-	r.spec, r.figures, r.fault = w.make(x)
+	r.spec, r.figures, r.fault = w.work(x)
 	if r.fault == nil {
 		r.gain = w.gain(r.figures)
 	}
 	return r
 }
 
-func (w *workshop) make(x state) (*models.Spec, *evaluate.Figures, error) {
+// work makes the spec of a state and works it out.
+func (w *workshop) work(x state) (*models.Spec, *evaluate.Figures, error) {
 	switch made := w.made(x); made {
 	case 0:
 		return w.Start, w.start, nil

@@ -9,6 +9,7 @@ import (
 	"github.com/mattn/go-runewidth"
 
 	"rodlore/evaluate"
+	"rodlore/models"
 )
 
 // patternFigures are those that patterns are compared by, whatever becomes of
@@ -174,16 +175,20 @@ func (p *program) showPlaces(d evaluate.Display, o pattern, name string) {
 		p.println()
 		return
 	}
-	var places []string
-	for _, g := range o.Spec.Rings {
-		place := d.Single("").Value("", "m", float64(g.At.Value)) + " " + g.Part.Text
-		places = append(places, place)
-	}
-	p.indented("  ", fill(places, " · ", p.width()-2))
+	p.indented("  ", fill(ringPlaces(d, o.Spec), " · ", p.width()-2))
 	for _, b := range o.Binding {
 		lines := wrap(b, p.width()-4)
 		p.println("  - " + lines[0])
 		p.indented("    ", lines[1:])
 	}
 	p.println()
+}
+
+// ringPlaces are the places of the rings from the tip, each with its part.
+func ringPlaces(d evaluate.Display, s *models.Spec) []string {
+	places := make([]string, len(s.Rings))
+	for i, g := range s.Rings {
+		places[i] = d.Single("").Value("", "m", float64(g.At.Value)) + " " + g.Part.Text
+	}
+	return places
 }

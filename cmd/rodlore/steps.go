@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"os"
+	"path/filepath"
 	"slices"
 	"strings"
 
@@ -184,24 +185,30 @@ func (j *journey) findStart(r *catalogue.Range, arg string, task *plan.Task) (er
 
 // goal reads the goal and its text.
 func (p *program) goal(r *catalogue.Range, name string, parts *models.Parts, materials *models.Materials) (*models.Spec, string, error) {
-	var text string
-	file := name
-	if isPath(name) {
-		src, err := os.ReadFile(p.at(name))
-		if err != nil {
-			return nil, "", err
-		}
-		text = string(src)
-	} else {
-		rev, err := r.FindArg(name)
-		if err != nil {
-			return nil, "", fmt.Errorf("--to: %w", err)
-		}
-		if text, err = r.Source(rev); err != nil {
-			return nil, "", err
-		}
-		file = rev.File
+	file, text, err := p.goalText(r, name)
+	if err != nil {
+		return nil, "", err
 	}
 	s, err := models.ParseSpec(file, []byte(text), parts, materials)
 	return s, text, err
+}
+
+// goalText is the text of the goal and its file, seen from the range's folder.
+func (p *program) goalText(r *catalogue.Range, name string) (file, text string, err error) {
+	if !isPath(name) {
+		rev, err := r.FindArg(name)
+		if err != nil {
+			return "", "", fmt.Errorf("--to: %w", err)
+		}
+		text, err = r.Source(rev)
+		return rev.File, text, err
+	}
+	src, err := os.ReadFile(p.at(name))
+	if err != nil {
+		return "", "", err
+	}
+	if file, err = filepath.Abs(p.at(name)); err == nil {
+		file, err = filepath.Rel(p.root, file)
+	}
+	return file, string(src), err
 }

@@ -8,6 +8,7 @@ import (
 
 	"rodlore/diffing"
 	"rodlore/evaluate"
+	"rodlore/models"
 )
 
 // showJourney prints a plan: its figures release by release, then what each
@@ -19,15 +20,7 @@ func (p *program) showJourney(j *journey) {
 	before, beside := j.startSpec, heading(j.start)
 	for i, r := range j.Releases {
 		p.println()
-		name := "release " + strconv.Itoa(i+1)
-		if i == len(j.Releases)-1 {
-			name += ", the goal"
-		}
-		p.println(p.paint(bold, name))
-		p.differences(indent, diffing.Specs(before, r.Spec), mostChanges)
-		if len(r.Sights) > 0 {
-			p.indented(indent, wrap(besideRelease(beside, r.Sights), p.width()-len(indent)))
-		}
+		p.showPlanned(j, i, before, beside)
 		before, beside = r.Spec, "release "+strconv.Itoa(i+1)
 	}
 	p.println()
@@ -40,6 +33,22 @@ func (p *program) showJourney(j *journey) {
 	p.println()
 	p.indented("", wrap(patternsCaution, p.width()))
 	p.footnotes(j.notes())
+}
+
+// showPlanned prints one release of a plan: what it changes, where its rings
+// stand, and what a customer sees beside the release before.
+func (p *program) showPlanned(j *journey, i int, before *models.Spec, beside string) {
+	r, width := j.Releases[i], p.width()-len(indent)
+	name := "release " + strconv.Itoa(i+1)
+	if i == len(j.Releases)-1 {
+		name += ", the goal"
+	}
+	p.println(p.paint(bold, name))
+	p.differences(indent, diffing.Specs(before, r.Spec), mostChanges)
+	p.indented(indent, fill(ringPlaces(evaluate.DisplayOf(j.set), r.Spec), " · ", width))
+	if len(r.Sights) > 0 {
+		p.indented(indent, wrap(besideRelease(beside, r.Sights), width))
+	}
 }
 
 // showWay prints the figures of each release in a row: those that are to come
