@@ -127,8 +127,11 @@ func (r *Range) edits(ctx context.Context, scope *scope) (map[string][]byte, err
 	}
 	for f := range saved {
 		if scope.takes(f, nil) && !slices.Contains(now, f) {
-			if _, err := r.src.Working(f); errors.Is(err, fs.ErrNotExist) {
+			switch _, err := r.src.Working(f); {
+			case errors.Is(err, fs.ErrNotExist):
 				files[f] = nil
+			case err != nil:
+				return nil, err
 			}
 		}
 	}

@@ -41,7 +41,8 @@ func (s *Store) Blob(ctx context.Context, id string) ([]byte, error) {
 
 // Working gives the content of a file of the range's folder as it stands now, at
 // most one byte more than 1 MiB of it. It does not leave the folder, be it by
-// the path or by a symbolic link.
+// the path or by a symbolic link. A file that is itself a link is refused, since
+// what was saved of one is where it leads and not what stands there.
 func (s *Store) Working(path string) ([]byte, error) {
 	root, err := os.OpenRoot(s.root)
 	if err != nil {
@@ -49,12 +50,14 @@ func (s *Store) Working(path string) ([]byte, error) {
 	}
 	defer root.Close()
 	name := filepath.FromSlash(path)
-	// Opening a pipe would wait for somebody to write into it.
-	info, err := root.Stat(name)
+	info, err := root.Lstat(name)
 	if err != nil {
 		return nil, err
 	}
-	if !info.Mode().IsRegular() {
+	switch {
+	case info.Mode()&fs.ModeSymlink != 0:
+		return nil, fmt.Errorf("%s is a symbolic link, which no history follows: put the file itself in its place", path)
+	case !info.Mode().IsRegular(): // opening a pipe would wait for somebody to write into it
 		return nil, fmt.Errorf("%s is no file", path)
 	}
 	f, err := root.Open(name)
@@ -66,7 +69,8 @@ func (s *Store) Working(path string) ([]byte, error) {
 }
 
 // WorkingFiles lists the range's files as they stand now, sorted. A file that
-// cannot be read is listed: whoever reads it will be told why.
+// cannot be read is listed: whoever reads it will be told why. Symbolic links
+// among the specs are left out, as they are in the history.
 func (s *Store) WorkingFiles() ([]string, error) {
 	var files []string
 	for _, name := range rootFiles {
@@ -84,7 +88,7 @@ func (s *Store) WorkingFiles() ([]string, error) {
 			return nil, fmt.Errorf("listing the range's files: %w", err)
 		}
 		for _, e := range entries {
-			if isSpec(e.Name()) && !isDir(filepath.Join(dir, e.Name())) {
+			if isSpec(e.Name()) && !e.IsDir() && e.Type()&fs.ModeSymlink == 0 {
 				files = append(files, folder+"/"+e.Name())
 			}
 		}
