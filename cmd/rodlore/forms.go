@@ -20,6 +20,9 @@ var forms = map[string]func(*document.Document, io.Writer) error{
 	".md":   (*document.Document).Markdown,
 }
 
+// formOf is the ending of a file that says its form: ".pdf".
+func formOf(file string) string { return strings.ToLower(filepath.Ext(file)) }
+
 // papers are what a document is printed on, by what is typed.
 var papers = map[string]document.Paper{"a4": document.A4, "letter": document.Letter}
 
@@ -48,7 +51,7 @@ type writtenJSON struct {
 // writeDocument writes a document into a file whose ending says the form.
 func (p *program) writeDocument(d *document.Document, file string) (writtenJSON, error) {
 	var page bytes.Buffer
-	if err := forms[filepath.Ext(file)](d, &page); err != nil {
+	if err := forms[formOf(file)](d, &page); err != nil {
 		return writtenJSON{}, err
 	}
 	return writtenJSON{file, page.Len()}, writeWhole(p.at(file), page.Bytes())

@@ -1,8 +1,6 @@
 package main
 
 import (
-	"path/filepath"
-
 	"github.com/spf13/cobra"
 
 	"rodlore/catalogue"
@@ -53,14 +51,14 @@ serial number of a rod that was built, what was measured of it is filled in.`,
 
 // sheetOptions are the options as the sheet takes them.
 func (p *program) sheetOptions(o sheetOptions) (sheet.Options, error) {
-	switch ext := filepath.Ext(o.out); {
+	switch form := formOf(o.out); {
 	case o.out == "":
 		return sheet.Options{}, misuse("say where to with --out, such as --out sheet.pdf")
-	case ext != ".pdf" && ext != ".html":
+	case form != ".pdf" && form != ".html":
 		return sheet.Options{}, misuse("--out: %q ends neither in .pdf nor in .html", o.out)
 	}
 	paper, err := paperOf(o.paper)
-	return sheet.Options{Serial: o.serial, Paper: paper, Strip: o.strip, Print: filepath.Ext(o.out) == ".pdf", Now: p.now()}, err
+	return sheet.Options{Serial: o.serial, Paper: paper, Strip: o.strip, Print: formOf(o.out) == ".pdf", Now: p.now()}, err
 }
 
 // sheetJSON is what sheet prints.

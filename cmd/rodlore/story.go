@@ -125,7 +125,7 @@ func (p *program) story(r *catalogue.Range, model string, o storyOptions) error 
 	if err != nil {
 		return err
 	}
-	opts.Print = filepath.Ext(file) == ".pdf"
+	opts.Print = formOf(file) == ".pdf"
 	d, err := story.Of(r, model, opts)
 	if err != nil {
 		return err
@@ -148,7 +148,7 @@ func (p *program) storyFile(model string, o storyOptions) (string, error) {
 		name, _, _ := strings.Cut(model, "@")
 		return filepath.Join(o.out, name+".html"), nil
 	}
-	if _, known := forms[filepath.Ext(o.out)]; !known {
+	if _, known := forms[formOf(o.out)]; !known {
 		return "", misuse("--out: %q is no folder that is there, and no file of a form that can be written: .html, .pdf or .md", o.out)
 	}
 	return o.out, nil

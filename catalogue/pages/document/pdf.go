@@ -14,7 +14,8 @@ import (
 func (d *Document) PDF(w io.Writer) error {
 	p := newPDF(d)
 	strips := append(p.title(d), p.blocks(d.Blocks, d.paper().TextWidth())...)
-	pages := paginate(strips, d.paper().TextHeight())
+	footer := p.lines(Plain(d.Footer), quietLetters, d.paper().TextWidth()-2*writing)
+	pages := paginate(strips, d.paper().TextHeight()-tooHigh(footer))
 	for n, page := range pages {
 		for _, s := range page {
 			for _, name := range s.anchors {
@@ -27,7 +28,7 @@ func (d *Document) PDF(w io.Writer) error {
 		for _, s := range page {
 			s.draw(Margin, Margin+s.top)
 		}
-		p.foot(d, n+1, len(pages))
+		p.foot(footer, n+1, len(pages))
 	}
 	return p.out.Output(w)
 }
@@ -80,14 +81,24 @@ func (p *pdfWriter) title(d *Document) []strip {
 	}})
 }
 
+// below is where the lines at the foot of a page begin, mm under its text.
+const below = 3.
+
+// tooHigh is by how much the lines at the foot of a page are more than its
+// margin has room for.
+func tooHigh(footer []textLine) float64 {
+	const lines = 2
+	return quietLetters.lead * float64(max(0, len(footer)-lines))
+}
+
 // foot is what stands below the text of every page.
-func (p *pdfWriter) foot(d *Document, page, pages int) {
-	const below = 5.
-	width, y := p.paper.TextWidth(), p.paper.Height-Margin+below
-	number := p.lines(Plain(fmt.Sprintf("%d / %d", page, pages)), quietLetters, width)
-	p.line(number[0], quietLetters, Margin+width-number[0].width, y)
-	if words := p.lines(Plain(d.Footer), quietLetters, width-number[0].width-gap); len(words) > 0 {
-		p.line(words[0], quietLetters, Margin, y)
+func (p *pdfWriter) foot(footer []textLine, page, pages int) {
+	l, width := quietLetters, p.paper.TextWidth()
+	y := p.paper.Height - Margin + below - tooHigh(footer) + l.baseline()
+	number := p.lines(Plain(fmt.Sprintf("%d / %d", page, pages)), l, width)[0]
+	p.line(number, l, Margin+width-number.width, y)
+	for i, line := range footer {
+		p.line(line, l, Margin, y+float64(i)*l.lead)
 	}
 }
 

@@ -110,26 +110,33 @@ func (b Contents) pdf(p *pdfWriter, width float64) []strip {
 	strips := spaced(together(p.flow(Plain(b.Title), headingLetters[3], width)), gap)
 	for _, a := range p.anchors {
 		if a.Level == 2 {
-			strips = append(strips, p.entry(a, width))
+			strips = append(strips, whole(p.entry(a, width))...)
 		}
 	}
 	return strips
 }
 
-// entry is one line of the contents: where it leads must be known when it is
-// drawn.
-func (p *pdfWriter) entry(a anchor, width float64) strip {
+// entry is a heading in the contents. On which page that is must be known when
+// the last line of the entry is drawn.
+func (p *pdfWriter) entry(a anchor, width float64) []strip {
 	l := textLetters
-	return strip{height: l.lead, draw: func(x, y float64) {
-		number := p.lines(Plain(fmt.Sprint(p.pages[a.id])), l, width)[0]
-		words := p.lines(Text{{Text: a.Text, Link: "#" + a.id}}, l, width-number.width-gap)
+	lines := p.lines(Text{{Text: a.Text, Link: "#" + a.id}}, l, width-writing)
+	strips := p.stacked(lines, l)
+	if len(strips) == 0 {
+		return nil
+	}
+	n := len(strips) - 1
+	last, words := strips[n], lines[n].width
+	strips[n].draw = func(x, y float64) {
+		last.draw(x, y)
 		y += l.baseline()
-		p.line(words[0], l, x, y)
+		number := p.lines(Plain(fmt.Sprint(p.pages[a.id])), l, width)[0]
 		p.line(number, l, x+width-number.width, y)
 		p.out.SetDashPattern([]float64{0.2, 1.3}, 0)
-		p.rule(x+words[0].width+gap/2, y, width-words[0].width-number.width-gap, drawing.Faint, 0.2)
+		p.rule(x+words+gap/2, y, width-words-number.width-gap, drawing.Faint, 0.2)
 		p.out.SetDashPattern(nil, 0)
-	}}
+	}
+	return strips
 }
 
 func (b PageBreak) pdf(*pdfWriter, float64) []strip {

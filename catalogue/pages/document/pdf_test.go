@@ -82,6 +82,10 @@ func TestPDFKeepsEveryLetter(t *testing.T) {
 		{"cell", Table{Columns: make([]Column, 3), Rows: [][]Text{{Plain(long), Plain("x"), Plain("y")}}}},
 		{"cell of many pages", Table{Columns: make([]Column, 1), Rows: [][]Text{{Plain(strings.Repeat(long+" ", 60))}}}},
 		{"beside of many pages", Beside{Left: []Block{Paragraph(Plain(strings.Repeat(long+" ", 60)))}}},
+		{"heading", Heading{Level: 2, Text: long}},
+		{"figure's caption", Figure{Picture: samplePicture(), Caption: Plain(long)}},
+		{"list", List{Items: []Text{Plain(long)}}},
+		{"term", Terms{{Word: "x", Text: Plain(long)}}},
 		{"caution of many pages", Caution{"x", Plain(strings.Repeat(long+" ", 60))}},
 	}
 	for _, test := range tests {
@@ -112,6 +116,22 @@ func TestPrintableLetters(t *testing.T) {
 				t.Errorf("%q, want %q", got, test.want)
 			}
 		})
+	}
+}
+
+// The foot of a page has as many lines as it needs, above the edge of the paper.
+func TestPDFFoot(t *testing.T) {
+	d := &Document{Title: "T", Footer: strings.Repeat("all of it is said ", 30) + "to the end.", Blocks: []Block{PageBreak{}, Paragraph(Plain("x"))}}
+	for range 80 {
+		d.Blocks = append(d.Blocks, Paragraph(Plain("a line of text")))
+	}
+	text := pagetest.PDFText(t, written(t, d.PDF))
+	pages := strings.Count(text, "\f")
+	if got := strings.Count(strings.Join(strings.Fields(text), " "), "to the end."); got != pages || pages < 2 {
+		t.Errorf("the foot is whole on %d of %d pages", got, pages)
+	}
+	if got := strings.Count(text, "a line of text"); got != 80 {
+		t.Errorf("%d lines of 80", got)
 	}
 }
 

@@ -180,10 +180,14 @@ func (p *pdfWriter) link(r run, x, y, height float64) {
 	}
 }
 
-// flow lays a text out, a strip a line. No line of it stands alone at the foot
-// or at the top of a page.
+// flow lays a text out, a strip a line.
 func (p *pdfWriter) flow(t Text, l letters, width float64) []strip {
-	lines := p.lines(t, l, width)
+	return p.stacked(p.lines(t, l, width), l)
+}
+
+// stacked puts lines below each other, none of them alone at the foot or at the
+// top of a page.
+func (p *pdfWriter) stacked(lines []textLine, l letters) []strip {
 	strips := make([]strip, len(lines))
 	for i, line := range lines {
 		strips[i] = strip{
