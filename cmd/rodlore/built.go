@@ -8,9 +8,10 @@ func newBuilt(p *program) *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "built",
 		Short: "the rods that were built, by serial number",
-		Long: `Keeps the rods that left the workshop, in a file of builds/ for every year: which
-revision each was built to, what it weighed and pulled, and what was mended on
-it since. Who bought a rod is not kept: there is no place for names of customers.
+		Long: `Keeps the rods that left the workshop, in a file of builds/ for every year:
+which revision each was built to, what it weighed and pulled, and what was
+mended on it since. Who bought a rod is not kept: there is no place for names of
+customers.
 
 The files are yours to edit, too. Commands add to them and leave all else in
 them as it is.`,

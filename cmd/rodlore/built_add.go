@@ -39,8 +39,8 @@ that year. With --why it is saved at once. A number is given once.`,
 	}
 	cmd.Flags().StringVar(&o.serial, "serial", "", "the `number` of the rod")
 	cmd.Flags().StringVar(&o.date, "date", "", "the `day` it was finished; today if not given")
-	cmd.Flags().StringVar(&o.weight, "weight", "", "what it `weighs` without a reel, such as 166.2g")
-	cmd.Flags().StringVar(&o.testCurve, "test-curve", "", "what `pulls` its tip square to your eye, such as 1.4lb")
+	cmd.Flags().StringVar(&o.weight, "weight", "", "its `weight` without a reel, such as 166.2g")
+	cmd.Flags().StringVar(&o.testCurve, "test-curve", "", "the `load` that pulls its tip square to your eye, such as 1.4lb")
 	cmd.Flags().StringVar(&o.blank, "blank", "", "the `batch` of its blank")
 	cmd.Flags().StringVar(&o.note, "note", "", "anything else of it, in a few `words`")
 	cmd.Flags().StringVar(&o.why, "why", "", "save it at once, for this `reason`")

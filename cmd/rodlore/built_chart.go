@@ -14,9 +14,9 @@ func newBuiltChart(p *program) *cobra.Command {
 	return &cobra.Command{
 		Use:   "chart [MODEL]",
 		Short: "does the workshop drift: a control chart of weights",
-		Long: `Charts how much each rod weighed more than its revision works out to, in the order
-in which they were built: the rods of one model in weight, those of all models in
-standard deviations of rods of their revision.
+		Long: `Charts how much each rod weighed more than its revision works out to, in the
+order in which they were built: the rods of one model in weight, those of all
+models in standard deviations of rods of their revision.
 
 The limits come from the rods themselves: the mean and, to either side, three
 standard deviations, taken as the mean of the steps from each rod to the next

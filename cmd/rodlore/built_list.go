@@ -19,8 +19,8 @@ func newBuiltList(p *program) *cobra.Command {
 		Use:   "list [MODEL]",
 		Short: "the rods built, and how far each weight is off",
 		Long: `The rods built, of one model or of all, in the order in which they were built. A
-weight is off by so many standard deviations of rods of its revision: two rods in
-three lie within one, nineteen in twenty within two.`,
+weight is off by so many standard deviations of rods of its revision: two rods
+in three lie within one, nineteen in twenty within two.`,
 		Example: `  rodlore built list
   rodlore built list skerry-10 --year 2026`,
 		Args:              wants(0, 1, "one model at most"),

@@ -14,9 +14,9 @@ func newBuiltMatch(p *program) *cobra.Command {
 	return &cobra.Command{
 		Use:   "match NUMBER",
 		Short: "can a rod like one that was sold still be built",
-		Long: `Says whether a rod to match one that was built can still be built, with the parts
-and materials of today: which are gone, which are not what they were, and what
-such a rod would come to against the one sold. The exit code is 1 where it
+		Long: `Says whether a rod to match one that was built can still be built, with the
+parts and materials of today: which are gone, which are not what they were, and
+what such a rod would come to against the one sold. The exit code is 1 where it
 cannot.`,
 		Example:           "  rodlore built match 0124",
 		Args:              wants(1, 1, "the number of a rod"),

@@ -25,7 +25,7 @@ func newBuiltRepair(p *program) *cobra.Command {
 		Long: `Writes down what was mended on a rod that was built, in the file of builds/ for
 the year of the repair. With --why it is saved at once.`,
 		Example: `  rodlore built repair 0124 --done "new tip ring" --section tip
-  rodlore built repair 0147 --done "seat glued" --weight 168.2g --date 2026-11-07`,
+  rodlore built repair 0147 --done "seat glued" --date 2026-11-07`,
 		Args:              wants(1, 1, "the number of a rod"),
 		ValidArgsFunction: p.completeSerials,
 		RunE: func(cmd *cobra.Command, args []string) error {
@@ -42,7 +42,7 @@ the year of the repair. With --why it is saved at once.`,
 	cmd.Flags().StringVar(&o.done, "done", "", "what was mended, in a few `words`")
 	cmd.Flags().StringVar(&o.date, "date", "", "the `day` it was done; today if not given")
 	cmd.Flags().StringVar(&o.section, "section", "", "the `section` it was done to, by its name in the spec")
-	cmd.Flags().StringVar(&o.weight, "weight", "", "what the whole rod `weighs` now, such as 166.2g")
+	cmd.Flags().StringVar(&o.weight, "weight", "", "the `weight` of the whole rod since, such as 166.2g")
 	cmd.Flags().StringVar(&o.why, "why", "", "save it at once, for this `reason`")
 	return cmd
 }

@@ -15,20 +15,37 @@ import (
 // TestHelp checks that every command says what it does and shows it used.
 func TestHelp(t *testing.T) {
 	root := newRoot(&program{out: bufio.NewWriter(os.Stderr), err: os.Stderr})
-	for _, c := range append(root.Commands(), root) {
-		t.Run(c.Name(), func(t *testing.T) {
+	for _, c := range withSubcommands(root) {
+		t.Run(c.CommandPath(), func(t *testing.T) {
 			if c.Short == "" || c.Long == "" || c.Example == "" {
 				t.Error("short or long words or the example are missing")
 			}
 			if c.Short != "" && (strings.HasSuffix(c.Short, ".") || strings.ToLower(c.Short[:1]) != c.Short[:1]) {
 				t.Errorf("short words begin small and end without a stop: %q", c.Short)
 			}
-			if c != root && c.GroupID == "" {
+			if c.Parent() == root && c.GroupID == "" {
 				t.Error("stands in no group")
+			}
+			for line := range strings.Lines(c.Long) {
+				if runewidth.StringWidth(strings.TrimSuffix(line, "\n")) > 80 {
+					t.Errorf("longer than a line: %q", line)
+				}
 			}
 			checkExample(t, c)
 		})
 	}
+}
+
+// withSubcommands lists a command with all below it, but for the library's own
+// below completion.
+func withSubcommands(c *cobra.Command) []*cobra.Command {
+	list := []*cobra.Command{c}
+	if c.Name() != "completion" {
+		for _, below := range c.Commands() {
+			list = append(list, withSubcommands(below)...)
+		}
+	}
+	return list
 }
 
 // checkExample checks that the lines of an example are commands that exist,

@@ -18,9 +18,9 @@ func newSave(p *program) *cobra.Command {
 		Short: "save edits as a new revision, with the reason",
 		Long: `Saves the edits of the models named, or of the whole range, together with those
 of the shared files (parts, materials, settings) and of what was built, measured
-and heard of their rods. A file of the range can be saved by itself. The reason is
-kept with the revision, and so are words for customers if you give any. Specs with
-faults are refused. In git the result is one ordinary commit.`,
+and heard of their rods. A file of the range can be saved by itself. The reason
+is kept with the revision, and so are words for customers if you give any. Specs
+with faults are refused. In git the result is one ordinary commit.`,
 		Example: `  rodlore save --why "butt ring 80 mm further up, the old place slapped"
   rodlore save skerry-10 --why "one ring fewer" --tell "Casts a touch lighter."
   rodlore save builds/2026.yaml --why "rod 0148"`,
