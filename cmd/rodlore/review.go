@@ -22,16 +22,17 @@ its blank, the path of its line, what was measured of it and what was checked by
 hand, and says whether it is fit, fit with reservations or not fit, and why.
 
 Not fit: fewer than half of the rods built to it would meet a want; a customer
-would see a step over its limit for one release; the line lies on the blank though
-the reel hangs below; the blank's estimated limit is under the test curve.
+would see a step over its limit for one release; the line lies on the blank
+though the reel hangs below; the blank's estimated limit is under the test
+curve.
 
-Reservations: fewer than 19 rods in 20 would meet a want; no wants; the line lies
-on the blank of a rod with its reel on top; one ring bends the line twice as much
-as the mean; the limit is less than a quarter above the test curve; the line
-breaks at half as much again as the limit with the rod held low; no strength of
-line or material is known; a reading is far off its figure or not what is wanted;
-nothing was measured; checks by hand are not ticked; not saved; no reason, no
-words for customers, a part without price.
+Reservations: fewer than 19 rods in 20 would meet a want; no wants; the line
+lies on the blank of a rod with its reel on top; one ring bends the line twice
+as much as the mean; the limit is less than a quarter above the test curve; the
+line breaks at half as much again as the limit with the rod held low; no
+strength of line or material is known; a reading is far off its figure or not
+what is wanted; nothing was measured; checks by hand are not ticked; not saved;
+no reason, no words for customers, a part without price.
 
 Ticks are kept in reviews/MODEL.yaml and count for the very revision they were
 given on. More checks of your own go under "by hand:" in range.yaml.`,
