@@ -43,7 +43,7 @@ func page(pics map[string]*drawing.Picture) []byte {
 	var b bytes.Buffer
 	fmt.Fprintf(&b, "<!DOCTYPE html>\n<html lang=\"en\">\n<head><meta charset=\"utf-8\"><title>Drawings</title>"+
 		"<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n<style>\n%s"+
-		"body{margin:16px;color:var(--strong);background:var(--paper)}figure{margin:0}</style></head>\n<body><main><h1>Drawings</h1>\n", drawing.CSS())
+		"body{margin:20px;color:var(--strong);background:var(--paper)}figure{margin:0}</style></head>\n<body><main><h1>Drawings</h1>\n", drawing.CSS())
 	for name, pic := range pics {
 		fmt.Fprintf(&b, "<figure><figcaption>%s</figcaption>\n%s</figure>\n", name, pic.SVG())
 	}
@@ -78,7 +78,7 @@ const lettering = `
 	return faults.join("\n");
 })()`
 
-// At 360 pixels a telephone leaves some 328 for a picture.
+// At 360 pixels a page leaves some 320 for a picture.
 func TestLettersInABrowser(t *testing.T) {
 	all := map[string][]byte{}
 	for _, name := range names(t) {

@@ -25,10 +25,9 @@ type Labelled struct {
 	*models.Spec
 }
 
-// Screen is the pen for pages on a screen. Its letters, a thirty-sixth of the
-// width, are more than nine pixels high where a picture is 328 pixels wide, as
-// on a small telephone.
-func Screen(w *words.Words, set *models.Settings) Pen { return newPen(w, set, 120, 3.32) }
+// Screen is the pen for pages on a screen. Its letters are more than nine pixels
+// high where a picture is 320 pixels wide, as on a small telephone.
+func Screen(w *words.Words, set *models.Settings) Pen { return newPen(w, set, 120, 3.4) }
 
 // Print is the pen for sheets of A4 or Letter.
 func Print(w *words.Words, set *models.Settings) Pen { return newPen(w, set, 174, 2.8) }
