@@ -12,7 +12,7 @@ import (
 // to tick of GitHub Flavored Markdown 0.29. Pictures are put into words.
 func (d *Document) Markdown(w io.Writer) error {
 	m := &markdownWriter{anchors: anchors(d.Blocks)}
-	m.block("# " + escaped(d.Title))
+	m.heading(1, d.Title)
 	if d.Subtitle != "" {
 		m.block(atStart(escaped(d.Subtitle)))
 	}
@@ -37,6 +37,12 @@ func (m *markdownWriter) block(lines string) {
 		m.out.WriteByte('\n')
 	}
 	m.out.WriteString(lines + "\n")
+}
+
+// heading writes a heading. Its text may end in no "#", which would close it
+// (CommonMark 0.31.2, 4.2).
+func (m *markdownWriter) heading(level int, text string) {
+	m.block(strings.Repeat("#", level) + " " + strings.ReplaceAll(escaped(text), "#", `\#`))
 }
 
 func (m *markdownWriter) blocks(blocks []Block) {

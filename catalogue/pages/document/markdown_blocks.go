@@ -10,11 +10,10 @@ import (
 func (b Heading) markdown(m *markdownWriter) {
 	a := m.anchors[m.next]
 	m.next++
-	target := ""
 	if a.given {
-		target = fmt.Sprintf(`<a id="%s"></a>`, a.id)
+		m.block(fmt.Sprintf(`<a id="%s"></a>`, a.id))
 	}
-	m.block(strings.Repeat("#", b.Level) + " " + target + escaped(b.Text))
+	m.heading(b.Level, b.Text)
 }
 
 func (b Paragraph) markdown(m *markdownWriter) { m.block(atStart(inline(Text(b)))) }

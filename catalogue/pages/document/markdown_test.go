@@ -55,6 +55,13 @@ func TestMarkdownMarks(t *testing.T) {
 	}
 }
 
+func TestMarkdownHeadings(t *testing.T) {
+	d := &Document{Title: "No. #", Blocks: []Block{Heading{Level: 3, Text: "1. *one* ##"}}}
+	if got, want := string(written(t, d.Markdown)), "# No. \\#\n\n### 1. \\*one\\* \\#\\#\n"; got != want {
+		t.Errorf("%q, want %q", got, want)
+	}
+}
+
 func TestMarkdownTables(t *testing.T) {
 	text := string(written(t, sample().Markdown))
 	for _, want := range []string{
@@ -63,7 +70,7 @@ func TestMarkdownTables(t *testing.T) {
 		"\n- [ ] tip ring in line\n- [ ] joints seat\n",
 		"\n1. dry it\n2. \\- push it home\n",
 		"\n- 1\\. no dash\n- *slanted*\n",
-		"\n## <a id=\"joints\"></a>Joints\n",
+		"\n<a id=\"joints\"></a>\n\n## Joints\n",
 		"\n> **The rod from the side** Rings at 0 and 100 mm.\n",
 	} {
 		if !strings.Contains(text, want) {
