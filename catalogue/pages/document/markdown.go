@@ -62,9 +62,6 @@ var (
 	numbering = regexp.MustCompile(`^(\d+)([.)])( |$)`)
 )
 
-// oneLine keeps text on its line.
-var oneLine = strings.NewReplacer("\r\n", " ", "\n", " ", "\r", " ", "\t", " ")
-
 // escaped is text to stand within a line.
 func escaped(text string) string {
 	return special.ReplaceAllString(oneLine.Replace(text), `\$0`)

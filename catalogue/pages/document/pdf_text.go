@@ -107,22 +107,16 @@ func (p *pdfWriter) words(t Text, l letters) []word {
 		style := l.style(s)
 		p.use(style, l.size)
 		space := p.out.GetStringWidth(" ")
-		rest := s.Text
-		for rest != "" {
-			if rest[0] == ' ' || rest[0] == '\n' || rest[0] == '\t' || rest[0] == '\r' {
-				apart, rest = true, rest[1:]
+		for i, text := range strings.Split(oneLine.Replace(s.Text), " ") {
+			apart = apart || i > 0
+			if text == "" {
 				continue
 			}
-			end := strings.IndexAny(rest, " \n\t\r")
-			if end < 0 {
-				end = len(rest)
-			}
-			text := printable(rest[:end])
-			r := run{text, style, s.Link, p.out.GetStringWidth(text)}
-			rest = rest[end:]
 			if apart {
 				words = append(words, word{space: space})
 			}
+			text = printable(text)
+			r := run{text, style, s.Link, p.out.GetStringWidth(text)}
 			w := &words[len(words)-1]
 			w.runs, w.width = append(w.runs, r), w.width+r.width
 			apart = false
@@ -133,7 +127,7 @@ func (p *pdfWriter) words(t Text, l letters) []word {
 
 // fitting divides a word that is wider than a line.
 func (p *pdfWriter) fitting(w word, l letters, width float64) []word {
-	if w.width <= width {
+	if w.width <= width+slack {
 		return []word{w}
 	}
 	parts := []word{{space: w.space}}

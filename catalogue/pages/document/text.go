@@ -32,14 +32,14 @@ func (t Text) String() string {
 	return b.String()
 }
 
-// plainRow is a row of plain cells.
-func plainRow(cells []string) []Text {
+// Add adds a row of plain cells.
+func (t *Table) Add(cells ...string) {
 	row := make([]Text, len(cells))
 	for i, c := range cells {
 		row[i] = Plain(c)
 	}
-	return row
+	t.Rows = append(t.Rows, row)
 }
 
-// Add adds a row of plain cells.
-func (t *Table) Add(cells ...string) { t.Rows = append(t.Rows, plainRow(cells)) }
+// oneLine keeps text on its line.
+var oneLine = strings.NewReplacer("\r\n", " ", "\n", " ", "\r", " ", "\t", " ")
