@@ -1,8 +1,10 @@
 package evaluate
 
 import (
+	"fmt"
 	"math"
 	"strconv"
+	"strings"
 )
 
 // WithTolerance writes a value with its standard deviation, both to the digits
@@ -85,6 +87,11 @@ func (d Display) Deviation(unit string, deviation float64) string {
 	return d.write("", unit, deviation, func(s style) string {
 		return rounded(deviation*s.scale, deviationDecimals(deviation*s.scale)) + s.unit
 	})
+}
+
+// ShowDeviations writes by how many standard deviations something is off.
+func ShowDeviations(off float64) string {
+	return strings.Replace(fmt.Sprintf("%+.1f", off), "-", "−", 1)
 }
 
 // plusMinus writes a deviation beside a value of that many decimals, where these

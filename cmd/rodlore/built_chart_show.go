@@ -6,7 +6,6 @@ import (
 	"slices"
 
 	"rodlore/catalogue"
-	"rodlore/catalogue/pages"
 	"rodlore/evaluate"
 	"rodlore/evaluate/control"
 )
@@ -43,7 +42,7 @@ func chartTable(d evaluate.Display, c *catalogue.WeightChart, width int) table {
 	}}
 	for i, w := range c.Weighings {
 		row := []string{
-			w.Serial.Text, w.Date.Text, "", w.Release.Text, d.Value("weight", "kg", float64(w.Weight.Value)), "", pages.Deviations(w.Off()), "",
+			w.Serial.Text, w.Date.Text, "", w.Release.Text, d.Value("weight", "kg", float64(w.Weight.Value)), "", evaluate.ShowDeviations(w.Off()), "",
 		}
 		if c.InDeviations {
 			row[2] = w.Model.Text
@@ -115,7 +114,7 @@ func chartLegend(d evaluate.Display, c *catalogue.WeightChart) string {
 	l := c.Control
 	amount := func(v float64) string {
 		if c.InDeviations {
-			return pages.Deviations(v)
+			return evaluate.ShowDeviations(v)
 		}
 		return d.Change("weight", "kg", v, v)
 	}

@@ -9,7 +9,6 @@ import (
 	"github.com/spf13/cobra"
 
 	"rodlore/catalogue"
-	"rodlore/catalogue/pages"
 	"rodlore/evaluate"
 )
 
@@ -88,7 +87,7 @@ func rodsTable(d evaluate.Display, rods []*catalogue.Build, weighings []catalogu
 			row[4] = d.Single("weight").Value("weight", "kg", float64(b.Weight.Value))
 		}
 		if w := weighingOf(b, weighings); w != nil {
-			row[5] = pages.Deviations(w.Off())
+			row[5] = evaluate.ShowDeviations(w.Off())
 		}
 		if b.TestCurve.Set() {
 			row[6] = d.Single("test-curve").Value("test-curve", "N", float64(b.TestCurve.Value))
@@ -105,7 +104,7 @@ func rodsTable(d evaluate.Display, rods []*catalogue.Build, weighings []catalogu
 func weighingWords(d evaluate.Display, w catalogue.Weighing) string {
 	d = d.Single("weight")
 	return "it weighs " + d.Value("weight", "kg", float64(w.Weight.Value)) + "; worked out " +
-		d.WithTolerance("weight", "kg", w.Worked.Value, w.Worked.Tolerance) + ", so it is off by " + pages.Deviations(w.Off()) + " standard deviations"
+		d.WithTolerance("weight", "kg", w.Worked.Value, w.Worked.Tolerance) + ", so it is off by " + evaluate.ShowDeviations(w.Off()) + " standard deviations"
 }
 
 // serials are those of all rods, for the shell.

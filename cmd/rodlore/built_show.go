@@ -7,7 +7,6 @@ import (
 	"github.com/spf13/cobra"
 
 	"rodlore/catalogue"
-	"rodlore/catalogue/pages"
 	"rodlore/evaluate"
 	"rodlore/models"
 )
@@ -185,7 +184,7 @@ func (p *program) showSiblings(rod *shownRod) {
 	from := max(0, min(before-mostSiblings/2, len(siblings)-mostSiblings))
 	t := table{columns: []column{{head: "others of it"}, {head: "built"}, {head: "release"}, {head: "weight", right: true}, {head: "off", right: true}}}
 	for _, w := range siblings[from:min(from+mostSiblings, len(siblings))] {
-		t.add(w.Serial.Text, w.Date.Text, w.Release.Text, d.Value("weight", "kg", float64(w.Weight.Value)), pages.Deviations(w.Off()))
+		t.add(w.Serial.Text, w.Date.Text, w.Release.Text, d.Value("weight", "kg", float64(w.Weight.Value)), evaluate.ShowDeviations(w.Off()))
 	}
 	p.println()
 	p.print("", t)
@@ -199,9 +198,9 @@ func siblingWords(rod *shownRod, siblings []catalogue.Weighing) string {
 		sum += w.Off()
 	}
 	words := fmt.Sprintf("off: in standard deviations of rods of that release; %s off by %s on average",
-		isAre(len(siblings), "other"), pages.Deviations(sum/float64(len(siblings))))
+		isAre(len(siblings), "other"), evaluate.ShowDeviations(sum/float64(len(siblings))))
 	if w := weighingOf(rod.build, rod.chart.Weighings); w != nil {
-		words += ", this one by " + pages.Deviations(w.Off())
+		words += ", this one by " + evaluate.ShowDeviations(w.Off())
 	}
 	return words
 }

@@ -6,7 +6,6 @@ import (
 	"strings"
 
 	"rodlore/catalogue"
-	"rodlore/catalogue/pages"
 	"rodlore/evaluate"
 	"rodlore/models"
 )
@@ -56,7 +55,7 @@ func (p *program) showReadings(rod *fittedRod) {
 			mark = "!"
 		}
 		in := d.Single(r.Figure)
-		t.add(r.Name(d), r.ShowMeasured(in), r.Show(in, r.Before), r.Show(in, r.After), pages.Deviations(r.Off), mark)
+		t.add(r.Name(d), r.ShowMeasured(in), r.Show(in, r.Before), r.Show(in, r.After), evaluate.ShowDeviations(r.Off), mark)
 	}
 	p.print("", t)
 	p.println("off: in standard deviations of what all the other readings let expect")

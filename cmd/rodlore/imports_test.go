@@ -24,10 +24,11 @@ var imports = map[string][]string{
 	"catalogue/plan":     {"models", "evaluate", "diffing"},
 	"catalogue/gitstore": {"catalogue"},
 	// What is shown and printed; drawing and document know nothing of rods.
-	"catalogue/pages":          {"models", "evaluate", "diffing", "catalogue", "catalogue/pages/document", "catalogue/pages/drawing", "catalogue/pages/words"},
+	"catalogue/pages":          {"models", "evaluate", "diffing", "catalogue/pages/drawing", "catalogue/pages/words"},
 	"catalogue/pages/drawing":  nil,
 	"catalogue/pages/document": {"catalogue/pages/drawing"},
 	"catalogue/pages/pagetest": nil,
+	"catalogue/pages/review":   {"evaluate", "diffing", "catalogue", "catalogue/pages/document"},
 	"catalogue/pages/sheet": {
 		"models", "evaluate", "catalogue", "catalogue/pages", "catalogue/pages/document", "catalogue/pages/drawing", "catalogue/pages/words",
 	},
@@ -39,7 +40,7 @@ var imports = map[string][]string{
 	"cmd/rodlore/demo":        nil,
 	"cmd/rodlore": {
 		"models", "evaluate", "evaluate/beam", "evaluate/control", "diffing", "catalogue", "catalogue/gitstore", "catalogue/plan", "catalogue/results",
-		"catalogue/pages", "catalogue/pages/document", "catalogue/pages/sheet", "catalogue/pages/story", "catalogue/pages/words", "cmd/rodlore/demo",
+		"catalogue/pages/document", "catalogue/pages/review", "catalogue/pages/sheet", "catalogue/pages/story", "catalogue/pages/words", "cmd/rodlore/demo",
 	},
 }
 

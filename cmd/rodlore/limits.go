@@ -6,7 +6,6 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"rodlore/catalogue/pages"
 	"rodlore/evaluate"
 )
 
@@ -69,7 +68,7 @@ type strainJSON struct {
 
 func newLimitsJSON(s subject, l *evaluate.Limits) limitsJSON {
 	doc := limitsJSON{
-		schema: schema1, Model: s.Model, Revision: revisionOf(s.Revision), Factor: l.Factor, Caution: pages.LimitsCaution,
+		schema: schema1, Model: s.Model, Revision: revisionOf(s.Revision), Factor: l.Factor, Caution: evaluate.LimitsCaution,
 	}
 	for _, lift := range l.Lifts {
 		doc.Lifts = append(doc.Lifts, liftJSON(lift))
@@ -104,7 +103,7 @@ func (p *program) showLimits(s subject, l *evaluate.Limits) {
 	p.println()
 	p.showStrains(d, l)
 	p.println()
-	p.indented("", wrap("Caution: "+pages.LimitsCaution, p.width()))
+	p.indented("", wrap("Caution: "+evaluate.LimitsCaution, p.width()))
 }
 
 // lineWords says what the line itself can do to the rod.

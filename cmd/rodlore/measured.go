@@ -4,7 +4,6 @@ import (
 	"slices"
 
 	"rodlore/catalogue"
-	"rodlore/catalogue/pages"
 	"rodlore/evaluate"
 )
 
@@ -42,7 +41,7 @@ func (p *program) showMeasured(s subject, figs *evaluate.Figures, m *catalogue.M
 		d := s.display().Single(f.Key)
 		for _, one := range m.Of(f.Key) {
 			t.add(evaluate.Short(f.Key), d.WithTolerance(f.Key, f.Unit, one.Value, one.Deviation),
-				d.WithTolerance(f.Key, f.Unit, f.Value, f.Tolerance), pages.Deviations(f.Deviations(one.Value, one.Deviation)), catalogue.RodName(one.Rod)+", "+one.Date)
+				d.WithTolerance(f.Key, f.Unit, f.Value, f.Tolerance), evaluate.ShowDeviations(f.Deviations(one.Value, one.Deviation)), catalogue.RodName(one.Rod)+", "+one.Date)
 		}
 	}
 	p.println()

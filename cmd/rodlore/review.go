@@ -8,8 +8,8 @@ import (
 	"github.com/spf13/cobra"
 
 	"rodlore/catalogue"
-	"rodlore/catalogue/pages"
 	"rodlore/catalogue/pages/document"
+	"rodlore/catalogue/pages/review"
 )
 
 func newReview(p *program) *cobra.Command {
@@ -88,7 +88,7 @@ func (p *program) review(ctx context.Context, arg string, o reviewOptions) error
 		if err != nil {
 			return err
 		}
-		doc := pages.Review(v, title(rev), p.now())
+		doc := review.Page(v, title(rev), p.now())
 		written, err := p.writePages(doc, o)
 		if err != nil {
 			return err
@@ -125,7 +125,7 @@ func (p *program) showVerdict(v *catalogue.Review) {
 	p.println("Verdict: " + string(v.Verdict()))
 	t := table{columns: []column{{}, {wraps: true}}}
 	for _, r := range v.Reasons {
-		t.add(pages.Gravity(r), r.Text)
+		t.add(review.Gravity(r), r.Text)
 	}
 	p.print("  ", t)
 }

@@ -4,7 +4,7 @@ import (
 	"math"
 
 	"rodlore/catalogue"
-	"rodlore/catalogue/pages"
+	"rodlore/evaluate"
 )
 
 // reviewJSON is what review prints.
@@ -122,7 +122,7 @@ func strengthOf(v *catalogue.Review) *strengthJSON {
 		return nil
 	}
 	low := v.Limits.Lifts[0]
-	s := &strengthJSON{Factor: v.Limits.Factor, LowAngle: low.Angle, LowPull: low.Pull, Caution: pages.LimitsCaution}
+	s := &strengthJSON{Factor: v.Limits.Factor, LowAngle: low.Angle, LowPull: low.Pull, Caution: evaluate.LimitsCaution}
 	if v.Limits.Line > 0 {
 		s.Line = &v.Limits.Line
 	}

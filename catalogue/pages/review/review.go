@@ -1,9 +1,9 @@
-package pages
+// Package review lays out the review of a revision before it goes on sale.
+package review
 
 import (
 	"fmt"
 	"math"
-	"strings"
 	"time"
 
 	"rodlore/catalogue"
@@ -12,16 +12,9 @@ import (
 	"rodlore/evaluate"
 )
 
-// LimitsCaution stands under every estimate of what a blank bears.
-const LimitsCaution = "These are estimates from the materials' strain limits, to compare revisions by; " +
-	"none is a safe load. A nick, a loose joint or a knock breaks a rod far below them. Never test a " +
-	"rod to its limit by hand: tie the weight so that it falls a hand's breadth, stand out of the " +
-	"plane of the bend, wear eye protection and keep people clear of rod and line. The makers' own " +
-	"instructions and the rules of your workshop and country come first."
-
-// Review is what there is to say of a revision before it goes on sale, for the
+// Page is what there is to say of a revision before it goes on sale, for the
 // screen and the workshop wall. title names the revision.
-func Review(v *catalogue.Review, title string, day time.Time) *document.Document {
+func Page(v *catalogue.Review, title string, day time.Time) *document.Document {
 	doc := &document.Document{
 		Title: title, Subtitle: "Reviewed on " + day.Format(time.DateOnly), Date: day,
 		Footer: title + ", reviewed on " + day.Format(time.DateOnly),
@@ -147,7 +140,7 @@ func strengthBlocks(v *catalogue.Review) []document.Block {
 		}
 		t.Add("it reaches the limit from an angle of", angle)
 	}
-	return []document.Block{t, document.Caution{Title: "Caution", Text: document.Plain(LimitsCaution)}}
+	return []document.Block{t, document.Caution{Title: "Caution", Text: document.Plain(evaluate.LimitsCaution)}}
 }
 
 // linePath are the figures of the line's path.
@@ -192,14 +185,11 @@ func measuredBlocks(v *catalogue.Review) []document.Block {
 	for _, f := range v.Figures.List {
 		for _, m := range v.Measured.Of(f.Key) {
 			t.Add(evaluate.Short(f.Key), v.Display.Single(f.Key).WithTolerance(f.Key, f.Unit, m.Value, m.Deviation),
-				v.Display.Single(f.Key).WithTolerance(f.Key, f.Unit, f.Value, f.Tolerance), Deviations(f.Deviations(m.Value, m.Deviation)), catalogue.RodName(m.Rod)+", "+m.Date)
+				v.Display.Single(f.Key).WithTolerance(f.Key, f.Unit, f.Value, f.Tolerance), evaluate.ShowDeviations(f.Deviations(m.Value, m.Deviation)), catalogue.RodName(m.Rod)+", "+m.Date)
 		}
 	}
 	return []document.Block{t, paragraph("off: in standard deviations of reading and tolerance together")}
 }
-
-// Deviations writes so many standard deviations, with their sign.
-func Deviations(v float64) string { return strings.Replace(fmt.Sprintf("%+.1f", v), "-", "−", 1) }
 
 // handBlocks list what is still to be checked by hand, with boxes for paper, and
 // what was ticked.
