@@ -1,0 +1,88 @@
+package pages
+
+import (
+	"strings"
+
+	"rodlore/catalogue/pages/drawing"
+)
+
+// Rack draws rods of several models to one scale, their butts above one
+// another. The error means that a spec gives no rod.
+func (p Pen) Rack(rods []Labelled) (*drawing.Picture, error) {
+	var said []string
+	for _, r := range rods {
+		said = append(said, p.say("stack.release", "label", r.Label, "rings", r.Length.Text+", "+p.ringWords(r.Spec)))
+	}
+	pic := p.picture(p.say("rack.title"), p.say("rack.description", "rods", strings.Join(said, " ")))
+	words := func(i int) string { return rods[i].Length.Text + ", " + p.ringWords(rods[i].Spec) }
+	return p.rack(pic, rods, words, func(int, *side) []drawing.Mark { return nil }, "")
+}
+
+// rack draws rods below one another, by their index with words beside their
+// labels and marks on them, and ends the picture with a legend.
+func (p Pen) rack(
+	pic *drawing.Picture, rods []Labelled, words func(int) string, mark func(int, *side) []drawing.Mark, legend string,
+) (*drawing.Picture, error) {
+	sides, err := p.abreast(rods, longest(rods))
+	if err != nil {
+		return nil, err
+	}
+	y := 0.0
+	for i, v := range sides {
+		y = v.set(pic, y, rods[i].Label, words(i))
+		pic.Add(mark(i, v)...)
+	}
+	pic.Add(sides[0].scaleLine(y + 1.6*p.letters)...)
+	pic.Add(p.notes(y+1.6*p.letters, legend)...)
+	return p.close(pic), nil
+}
+
+// abreast lays rods out to one scale, so much of each as stands within shown
+// metres of its butt.
+func (p Pen) abreast(rods []Labelled, shown float64) ([]*side, error) {
+	along, across := fitting(shown, p.width-2*margin), usualAcross
+	sides := make([]*side, len(rods))
+	for i, r := range rods {
+		v, err := p.newSide(r.Spec, along, 1)
+		if err != nil {
+			return nil, err
+		}
+		v.shown = min(shown, r.TotalLength())
+		up, down := v.reach()
+		across = max(across, fitting((up+down)*1e-3, flattest*p.width))
+		sides[i] = v
+	}
+	for _, v := range sides {
+		v.across, v.butt = across, (p.width-along.mm(shown))/2
+	}
+	return sides, nil
+}
+
+// set puts a rod with its label and words into a picture, below y, and says
+// where it ends.
+func (v *side) set(pic *drawing.Picture, y float64, label, words string) (bottom float64) {
+	p := v.pen
+	y += 1.5 * p.letters
+	name := p.label(margin, y, drawing.Start, label)
+	name.Bold = true
+	pic.Add(name)
+	beyond := margin + drawing.TextWidth(label, p.letters, true) + 0.6*p.letters
+	for n, line := range p.wrapped(words, p.width-margin-beyond) {
+		if n > 0 {
+			y += 1.3 * p.letters
+		}
+		pic.Add(p.faint(beyond, y, drawing.Start, line))
+	}
+	up, down := v.reach()
+	v.axis = y + up + signRoom
+	pic.Add(v.marks()...)
+	return v.axis + down + signRoom
+}
+
+const (
+	// flattest is how high each of several rods may be as a share of the
+	// picture's width.
+	flattest = 0.11
+	// signRoom is what signs of a change need above and below a rod, mm.
+	signRoom = 3.4
+)
