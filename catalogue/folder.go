@@ -54,6 +54,9 @@ func (f *Folder) Working(path string) ([]byte, error) {
 	return os.ReadFile(filepath.Join(f.root, filepath.FromSlash(path)))
 }
 
+// Ignored is false: there is nothing that would say so.
+func (f *Folder) Ignored(string) (bool, error) { return false, nil }
+
 // WorkingFiles lists the range's files, sorted.
 func (f *Folder) WorkingFiles() ([]string, error) {
 	var files []string

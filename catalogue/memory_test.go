@@ -18,6 +18,7 @@ type memory struct {
 	log     Log
 	trees   map[string]map[string]string // content by path, by state
 	working map[string]string
+	ignored map[string]bool
 	blobs   map[string]string // content by identity
 	clock   time.Time
 }
@@ -110,6 +111,8 @@ func (m *memory) Working(path string) ([]byte, error) {
 }
 
 func (m *memory) WorkingFiles() ([]string, error) { return slices.Sorted(maps.Keys(m.working)), nil }
+
+func (m *memory) Ignored(path string) (bool, error) { return m.ignored[path], nil }
 
 func (m *memory) Save(_ context.Context, s Save) (string, error) {
 	if s.Parent != m.log.Head {

@@ -114,14 +114,11 @@ func (r *Range) edits(ctx context.Context, scope *scope) (map[string][]byte, err
 		if err != nil {
 			return nil, err
 		}
-		if !scope.takes(f, src) {
-			continue
-		}
-		same, err := r.asSaved(ctx, saved[f], src)
+		edited, err := r.edited(ctx, scope, f, src, saved[f])
 		if err != nil {
 			return nil, err
 		}
-		if !same {
+		if edited {
 			files[f] = src
 		}
 	}
@@ -138,12 +135,27 @@ func (r *Range) edits(ctx context.Context, scope *scope) (map[string][]byte, err
 	return files, nil
 }
 
+// edited reports whether a file is of a scope and stands otherwise than it was
+// saved. What git is to leave alone goes along with nothing.
+func (r *Range) edited(ctx context.Context, scope *scope, file string, now []byte, blob string) (bool, error) {
+	if !scope.takes(file, now) {
+		return false, nil
+	}
+	if blob != "" {
+		same, err := r.asSaved(ctx, blob, now)
+		return !same, err
+	}
+	ignored, err := r.src.Ignored(file)
+	if err == nil && ignored && scope.names(file) {
+		err = fmt.Errorf("%s is not saved, since git is told to leave it alone: \"git check-ignore -v %s\" says where; "+
+			"take that line out, or put the line !%s after it", file, file, file)
+	}
+	return !ignored, err
+}
+
 // asSaved reports whether a file stands as it was saved; line ends do not
 // count.
 func (r *Range) asSaved(ctx context.Context, blob string, now []byte) (bool, error) {
-	if blob == "" {
-		return false, nil
-	}
 	old, err := r.src.Blob(ctx, blob)
 	if err != nil {
 		return false, err

@@ -88,6 +88,13 @@ func (s *scope) takes(file string, src []byte) bool {
 	return err == nil && s.tellsOf(b)
 }
 
+// names reports whether a file, or the model it is the spec of, was asked for by
+// name.
+func (s *scope) names(file string) bool {
+	model, ok := modelName(file)
+	return s.files[file] || ok && s.models[model]
+}
+
 // tellsOf reports whether a year has rods of the models, or repairs of them.
 func (s *scope) tellsOf(b *models.Builds) bool {
 	for _, rod := range b.Built {

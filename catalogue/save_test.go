@@ -110,6 +110,24 @@ func TestSaveRefuses(t *testing.T) {
 	})
 }
 
+// TestSaveLeavesIgnoredFiles holds that what git leaves alone is saved by none
+// but who told git otherwise.
+func TestSaveLeavesIgnoredFiles(t *testing.T) {
+	m := twoModels()
+	m.working["models/try.yaml"] = testModel("Try")
+	m.working["models/brook.yaml"] = testModel("Brook", "low-6@500 mm")
+	m.ignored = map[string]bool{"models/try.yaml": true, "models/brook.yaml": true}
+	for _, req := range []SaveRequest{{Models: []string{"try"}, Why: "x"}, {Files: []string{"models/try.yaml"}, Why: "x"}} {
+		if _, err := m.open(t).Save(context.Background(), req); err == nil || !strings.Contains(err.Error(), "leave it alone") {
+			t.Errorf("saving %+v gives %v", req, err)
+		}
+	}
+	saved, err := m.open(t).Save(context.Background(), SaveRequest{Why: "all of it"})
+	if err != nil || !slices.Equal(saved.Files, []string{"models/brook.yaml"}) {
+		t.Errorf("saved %+v, %v", saved, err)
+	}
+}
+
 func TestSaveTakesAModelOut(t *testing.T) {
 	m := twoModels()
 	delete(m.working, "models/brook.yaml")

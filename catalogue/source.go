@@ -25,6 +25,10 @@ type Source interface {
 	// WorkingFiles lists the range's files as they stand now, sorted.
 	WorkingFiles() ([]string, error)
 
+	// Ignored reports whether a file that was never saved is to be left alone:
+	// a save takes none unasked.
+	Ignored(path string) (bool, error)
+
 	// Save records the files given as a new saved state on top of Parent and
 	// leaves the working files untouched, so that nothing shows as changed
 	// afterwards. It either records everything or nothing.

@@ -48,18 +48,25 @@ func userSettings() []string {
 	if global, ok := os.LookupEnv("GIT_CONFIG_GLOBAL"); ok {
 		return append(files, global)
 	}
-	home, err := os.UserHomeDir()
-	xdg := os.Getenv("XDG_CONFIG_HOME")
-	if xdg == "" && err == nil {
-		xdg = filepath.Join(home, ".config")
+	if dir := configFolder(); dir != "" {
+		files = append(files, filepath.Join(dir, "git", "config"))
 	}
-	if xdg != "" {
-		files = append(files, filepath.Join(xdg, "git", "config"))
-	}
-	if err == nil {
+	if home, err := os.UserHomeDir(); err == nil {
 		files = append(files, filepath.Join(home, ".gitconfig"))
 	}
 	return files
+}
+
+// configFolder is where the user's programs keep their settings, as the XDG Base
+// Directory Specification has it; "" for a user without a home.
+func configFolder() string {
+	if dir := os.Getenv("XDG_CONFIG_HOME"); dir != "" {
+		return dir
+	}
+	if home, err := os.UserHomeDir(); err == nil {
+		return filepath.Join(home, ".config")
+	}
+	return ""
 }
 
 // settingsReader reads the files that count for a place on top of each other.

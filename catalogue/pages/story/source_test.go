@@ -86,6 +86,8 @@ func (s *saved) Working(path string) ([]byte, error) {
 
 func (s *saved) WorkingFiles() ([]string, error) { return slices.Sorted(maps.Keys(s.files)), nil }
 
+func (s *saved) Ignored(string) (bool, error) { return false, nil }
+
 func (s *saved) Save(context.Context, catalogue.Save) (string, error) {
 	return "", catalogue.ErrNoHistory
 }

@@ -1,0 +1,105 @@
+package gitstore
+
+import (
+	"fmt"
+	"os"
+	"path"
+	"path/filepath"
+	"slices"
+	"strings"
+
+	"github.com/go-git/go-git/v5/plumbing/format/gitignore"
+)
+
+// Ignored reports whether git is told to leave a file of the range alone, and
+// does not track it for all that. See gitignore(5).
+func (s *Store) Ignored(name string) (bool, error) {
+	tracked, err := s.isStaged(s.prefix + name)
+	if err != nil || tracked {
+		return false, err
+	}
+	parts := strings.Split(s.prefix+name, "/")
+	patterns, err := s.ignorePatterns(parts)
+	if err != nil {
+		return false, err
+	}
+	for n := range parts { // a file in a folder that is ignored cannot be taken back
+		if isIgnored(patterns, parts[:n+1], n+1 < len(parts)) {
+			return true, nil
+		}
+	}
+	return false, nil
+}
+
+// isIgnored reports whether a path is ignored by itself: the last pattern that
+// is about it decides. One that matches a folder matches all that is in it too,
+// which is not meant here.
+func isIgnored(patterns []gitignore.Pattern, parts []string, folder bool) bool {
+	for _, p := range slices.Backward(patterns) {
+		above := p.Match(parts[:len(parts)-1], true)
+		if found := p.Match(parts, folder); found != gitignore.NoMatch && above == gitignore.NoMatch {
+			return found == gitignore.Exclude
+		}
+	}
+	return false
+}
+
+// ignorePatterns are those that can be about a path, the one that counts most
+// last: the user's, the repository's own, and those of the folders from the top
+// down.
+func (s *Store) ignorePatterns(parts []string) ([]gitignore.Pattern, error) {
+	patterns, err := readIgnore(nil, s.ownIgnoreFile(), nil)
+	if err != nil {
+		return nil, err
+	}
+	if patterns, err = readIgnore(patterns, filepath.Join(s.commonDir, "info", "exclude"), nil); err != nil {
+		return nil, err
+	}
+	for depth := range parts {
+		dir := path.Join(parts[:depth]...)
+		file := filepath.Join(s.top, filepath.FromSlash(dir), ".gitignore")
+		if patterns, err = readIgnore(patterns, file, parts[:depth]); err != nil {
+			return nil, err
+		}
+	}
+	return patterns, nil
+}
+
+// ownIgnoreFile is the user's, for all repositories; "" where there is none.
+func (s *Store) ownIgnoreFile() string {
+	if file := s.config.value("core.excludesfile"); file != "" {
+		return expand(file, s.top)
+	}
+	if dir := configFolder(); dir != "" {
+		return filepath.Join(dir, "git", "ignore")
+	}
+	return ""
+}
+
+// readIgnore appends the patterns of a file, which start in dir.
+func readIgnore(patterns []gitignore.Pattern, file string, dir []string) ([]gitignore.Pattern, error) {
+	raw, err := os.ReadFile(file)
+	if gone(err) != nil {
+		return nil, fmt.Errorf("reading what git is to leave alone: %w", err)
+	}
+	for line := range strings.Lines(string(raw)) {
+		line = strings.TrimRight(line, "\r\n")
+		if strings.Trim(line, " ") != "" && !strings.HasPrefix(line, "#") {
+			patterns = append(patterns, gitignore.ParsePattern(line, dir))
+		}
+	}
+	return patterns, nil
+}
+
+// isStaged reports whether git tracks a file.
+func (s *Store) isStaged(repoPath string) (bool, error) {
+	raw, err := os.ReadFile(s.indexPath())
+	if gone(err) != nil {
+		return false, err
+	}
+	index, err := parseStaging(raw)
+	if err != nil {
+		return false, err
+	}
+	return slices.ContainsFunc(index.entries, func(e stagedEntry) bool { return e.name == repoPath }), nil
+}
