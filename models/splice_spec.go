@@ -27,7 +27,7 @@ func SpliceSpec(file string, a, b []byte, want *Model) ([]byte, error) {
 	if err != nil {
 		return nil, err
 	}
-	w := respelling{base: base, from: from, want: want, leaves: leavesByKey(want)}
+	w := mixture{base: base, from: from, want: want, leaves: leavesByKey(want)}
 	if w.alike(from) > w.alike(base) {
 		w.base, w.from = from, base
 	}
@@ -44,7 +44,7 @@ func SpliceSpec(file string, a, b []byte, want *Model) ([]byte, error) {
 }
 
 // alike is how many keys are in a text as they are wanted.
-func (w *respelling) alike(t *specText) int {
+func (w *mixture) alike(t *specText) int {
 	n := 0
 	for key, leaves := range t.leaves {
 		if sameLeaves(leaves, w.leaves[key]) {
@@ -55,7 +55,7 @@ func (w *respelling) alike(t *specText) int {
 }
 
 // check checks that a text is the spec that is wanted.
-func (w *respelling) check(out []byte) error {
+func (w *mixture) check(out []byte) error {
 	got, err := ParseModel(w.base.file, out)
 	if err != nil {
 		return fmt.Errorf("%s: this spec cannot be written into it: %w", w.base.file, err)
@@ -140,19 +140,19 @@ func (t *specText) block(key string) (start, end int, ok bool) {
 	return t.starts[name.Line-1], t.lastLine(t.root, value), true
 }
 
-// respelling makes a spec out of two texts of a rod.
-type respelling struct {
+// mixture makes a spec out of two texts of a rod.
+type mixture struct {
 	base, from *specText
 	want       *Model
 	leaves     map[string][]Field // of want
 }
 
-func (w *respelling) refuse(key string) error {
+func (w *mixture) refuse(key string) error {
 	return fmt.Errorf("%s: its %s cannot be rewritten without changing something else; edit it by hand", w.base.file, key)
 }
 
 // key gives the edits of the base that bring one key to what is wanted.
-func (w *respelling) key(key string) ([]edit, error) {
+func (w *mixture) key(key string) ([]edit, error) {
 	want := w.leaves[key]
 	switch {
 	case sameLeaves(want, w.base.leaves[key]):
@@ -173,7 +173,7 @@ func (w *respelling) key(key string) ([]edit, error) {
 }
 
 // take takes a key over from the other text, where it has some edits.
-func (w *respelling) take(key string, edits []edit) []edit {
+func (w *mixture) take(key string, edits []edit) []edit {
 	start, end, _ := w.from.block(key)
 	text := w.base.withBreaks(w.from.apply(start, end, edits))
 	if start, end, ok := w.base.block(key); ok {
@@ -193,7 +193,7 @@ func (l *lines) withBreaks(text string) string {
 
 // inPlace gives the edits of a text that bring a key to what is wanted, value by
 // value; ok is false where it takes more.
-func (w *respelling) inPlace(t, other *specText, key string) (edits []edit, ok bool) {
+func (w *mixture) inPlace(t, other *specText, key string) (edits []edit, ok bool) {
 	switch {
 	case len(t.leaves[key]) == 0:
 		return nil, false
@@ -206,7 +206,7 @@ func (w *respelling) inPlace(t, other *specText, key string) (edits []edit, ok b
 }
 
 // rings rewrites the rings.
-func (w *respelling) rings(t *specText) ([]edit, bool) {
+func (w *mixture) rings(t *specText) ([]edit, bool) {
 	r, err := newRingText(t.file, t.src)
 	if err != nil {
 		return nil, false
@@ -217,7 +217,7 @@ func (w *respelling) rings(t *specText) ([]edit, bool) {
 }
 
 // sections rewrites the sections one by one, where they are those of the text.
-func (w *respelling) sections(t, other *specText) (edits []edit, ok bool) {
+func (w *mixture) sections(t, other *specText) (edits []edit, ok bool) {
 	if !slices.EqualFunc(t.model.Sections, w.want.Sections, func(a, b Section) bool { return a.Name.Text == b.Name.Text }) {
 		return nil, false
 	}
