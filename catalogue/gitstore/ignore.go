@@ -93,11 +93,7 @@ func readIgnore(patterns []gitignore.Pattern, file string, dir []string) ([]giti
 
 // isStaged reports whether git tracks a file.
 func (s *Store) isStaged(repoPath string) (bool, error) {
-	raw, err := os.ReadFile(s.indexPath())
-	if gone(err) != nil {
-		return false, err
-	}
-	index, err := parseStaging(raw)
+	index, err := s.readStaging()
 	if err != nil {
 		return false, err
 	}

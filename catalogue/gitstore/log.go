@@ -180,11 +180,7 @@ func (s *Store) sparseNotes() []error {
 	if !s.config.isTrue("core.sparsecheckout") {
 		return nil
 	}
-	raw, err := os.ReadFile(s.indexPath())
-	if err != nil {
-		return nil // no index leaves nothing out
-	}
-	index, err := parseStaging(raw)
+	index, err := s.readStaging()
 	if err != nil {
 		return []error{fmt.Errorf("which files the sparse checkout leaves out is not known: %w", err)}
 	}

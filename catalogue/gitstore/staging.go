@@ -7,6 +7,7 @@ import (
 	"encoding/binary"
 	"errors"
 	"fmt"
+	"os"
 	"path/filepath"
 	"slices"
 	"strconv"
@@ -44,6 +45,15 @@ const (
 var errStaging = errors.New("git's index is damaged: run `git status` to see what git says, or `git reset` to make a new one")
 
 func (p place) indexPath() string { return filepath.Join(p.gitDir, "index") }
+
+// readStaging reads the index as it stands.
+func (p place) readStaging() (*staging, error) {
+	raw, err := os.ReadFile(p.indexPath())
+	if gone(err) != nil {
+		return nil, err
+	}
+	return parseStaging(raw)
+}
 
 // parseStaging reads the content of an index; that of one that is not there is
 // nil.

@@ -21,6 +21,9 @@ func (s *Store) Tag(ctx context.Context, t catalogue.Tag) (err error) {
 	if err != nil {
 		return err
 	}
+	if err := s.checkNeighbours(t.Name); err != nil {
+		return err
+	}
 	release, err := s.alone()
 	if err != nil {
 		return err

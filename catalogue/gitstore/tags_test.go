@@ -146,3 +146,37 @@ func TestTagTakesThePlaceOfEmptyFolders(t *testing.T) {
 	}
 	r.clean()
 }
+
+// TestTagOfTwoRanges holds that a tag never speaks of two models at once.
+func TestTagOfTwoRanges(t *testing.T) {
+	for name, row := range map[string]struct {
+		other string // a spec elsewhere in the repository
+		mark  string // a file beside its folder
+		says  string
+	}{
+		"of the same name in another range":  {other: "sea/models/skerry-10.yaml", mark: "sea/range.yaml", says: "sea/models/skerry-10.yaml"},
+		"of another name in another range":   {other: "sea/models/wrack-9.yaml", mark: "sea/range.yaml"},
+		"of a longer name in another range":  {other: "sea/models/my-skerry-10.yaml", mark: "sea/range.yaml"},
+		"in a folder that is no range":       {other: "sea/models/skerry-10.yaml", mark: "sea/notes.yaml"},
+		"in a folder of the same end's name": {other: "sea/old-models/skerry-10.yaml", mark: "sea/range.yaml"},
+	} {
+		t.Run(name, func(t *testing.T) {
+			t.Parallel()
+			r := newRange(t)
+			r.write(row.other, "name: Other\n")
+			r.write(row.mark, "maker: x\n")
+			r.commit("another range")
+			err := r.open().Tag(context.Background(), catalogue.Tag{Name: "skerry-10/2025", State: r.head(), Message: "for sale"})
+			if row.says == "" {
+				if err != nil {
+					t.Fatal(err)
+				}
+				return
+			}
+			wantError(t, err, row.says)
+			if tags := r.git("tag"); tags != "" {
+				t.Errorf("there is a tag for all that: %s", tags)
+			}
+		})
+	}
+}
