@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"slices"
+	"strings"
 
 	"rodlore/evaluate"
 )
@@ -20,12 +21,12 @@ type Alteration struct {
 	Doubt bool
 }
 
-// Altered holds the releases of models, or of all there are, against what their
-// tags say and what the releases after them say of them.
+// Altered holds the releases of models, or of all that there are and were, against
+// what their tags say and what the releases after them say of them.
 func (r *Range) Altered(names ...string) ([]Alteration, error) {
 	if len(names) == 0 {
 		var err error
-		if names, err = r.Models(); err != nil {
+		if names, err = r.everReleased(); err != nil {
 			return nil, err
 		}
 	}
@@ -47,6 +48,29 @@ func (r *Range) Altered(names ...string) ([]Alteration, error) {
 		list = append(list, h.found...)
 	}
 	return list, nil
+}
+
+// everReleased are the names of today's models and of those taken out of the range
+// since, which have releases under a name that no other model had.
+func (r *Range) everReleased() ([]string, error) {
+	names, err := r.Models()
+	if err != nil {
+		return nil, err
+	}
+	known := map[string]bool{}
+	for _, name := range names {
+		for _, former := range r.namesOf(name) {
+			known[former] = true
+		}
+	}
+	for _, t := range r.log.Tags {
+		name, _, _ := strings.Cut(t.Name, "/")
+		if _, err := r.lineage(name); !known[name] && err == nil {
+			names = append(names, name)
+		}
+		known[name] = true
+	}
+	return names, nil
 }
 
 // hearing is the releases of one model being looked at.

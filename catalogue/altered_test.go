@@ -99,6 +99,13 @@ func TestAltered(t *testing.T) {
 		{"the spec amended by a rewritten history", func(m *memory) {
 			m.tag("2022").State = m.amend(m.tag("2022").State, "251 mm", "261 mm")
 		}, "2022", "prints what was released", false},
+		{"the model taken out, and a tag of it plain", func(m *memory) {
+			m.plain("2022")
+			m.then("no longer made", map[string]string{"models/brook.yaml": ""})
+		}, "2022", "replaced by one without a record since 2023", false},
+		{"a tag of something else", func(m *memory) {
+			m.log.Tags = append(m.log.Tags, Tag{Name: "fair/2023", State: m.log.Head}, Tag{Name: "v1", State: m.log.Head})
+		}, "", "", false},
 		{"a comment amended by a rewritten history", func(m *memory) {
 			m.tag("2022").State = m.amend(m.tag("2022").State, "name:", "# tidy\nname:")
 			m.log.Branches = []string{m.tag("2022").State}
