@@ -347,3 +347,23 @@ func TestReviewsAreChecked(t *testing.T) {
 		t.Errorf("saved with %v", err)
 	}
 }
+
+// BenchmarkReview reviews a revision from what is saved on: reading, figures with
+// tolerances, and limits.
+func BenchmarkReview(b *testing.B) {
+	m := twoModels()
+	b.ReportAllocs()
+	for b.Loop() {
+		r, err := Open(context.Background(), m)
+		if err != nil {
+			b.Fatal(err)
+		}
+		rev, err := r.Draft("brook")
+		if err != nil {
+			b.Fatal(err)
+		}
+		if _, err := r.Review(rev); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
