@@ -37,6 +37,31 @@ func TestBetween(t *testing.T) {
 	}
 }
 
+// Quantities of every dimension that a blank is given in, however its unit is
+// spelt.
+func TestBetweenUnits(t *testing.T) {
+	given := func(value float64, text string) models.Given[models.Rigidity] {
+		return models.Given[models.Rigidity]{Value: models.Rigidity(value), Text: text}
+	}
+	for _, row := range []struct{ a, b, want string }{
+		{"0.05 N·m2", "0.07 N·m2", "0.06 N·m2"}, {"0.05 N·m2", "0.07 N*m^2", "0.06 N*m^2"}, {"0.05 Nm²", "0.07 Nm²", "0.06 Nm²"},
+	} {
+		if got := models.Between(given(0.05, row.a), given(0.07, row.b), 0.5); got.Text != row.want || math.Abs(float64(got.Value)-0.06) > 1e-12 {
+			t.Errorf("between %s and %s lies %q, %v", row.a, row.b, got.Text, float64(got.Value))
+		}
+	}
+	got := models.Between(
+		models.Given[models.Mass]{Value: 0.028, Text: "28 g"}, models.Given[models.Mass]{Value: 0.0283495, Text: "1 oz"}, 0.5)
+	if got.Text != "1 oz" {
+		t.Errorf("between 28 g and 1 oz lies %q", got.Text)
+	}
+	density := models.Between(
+		models.Given[models.LineDensity]{Value: 0.009, Text: "9 g/m"}, models.Given[models.LineDensity]{Value: 0.012, Text: "12.0 g/m"}, 0.5)
+	if density.Text != "10.5 g/m" {
+		t.Errorf("between 9 g/m and 12.0 g/m lies %q", density.Text)
+	}
+}
+
 // lengthOf is a length as a spec has it where it may say from where.
 func lengthOf(t testing.TB, text string) models.Given[models.Length] {
 	t.Helper()
