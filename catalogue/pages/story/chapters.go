@@ -21,6 +21,9 @@ func (t *tale) releases() ([]document.Block, error) {
 	for _, text := range t.workshopOnly(t.unread) {
 		blocks = append(blocks, document.Paragraph(telling.Plain(text)))
 	}
+	if t.terse() {
+		return append(blocks, t.brief()), nil
+	}
 	for _, c := range t.chapters {
 		blocks = append(blocks, document.Heading{Level: 3, Text: c.name, ID: "release-" + c.ShortID()})
 		told, err := t.chapter(c)
@@ -34,6 +37,30 @@ func (t *tale) releases() ([]document.Block, error) {
 		}
 	}
 	return blocks, nil
+}
+
+// terse reports whether a story has so many releases that only a few
+// lines on each find room on a few sheets of paper.
+func (t *tale) terse() bool {
+	const many = 6
+	return t.Print && t.Reader == Customer && len(t.chapters) > many
+}
+
+// brief tells every release in a few lines.
+func (t *tale) brief() document.Terms {
+	var terms document.Terms
+	for _, c := range t.chapters {
+		var text document.Text
+		if c.Tell != "" {
+			text = append(text, document.Span{Text: telling.Reflow(c.Tell) + " ", Italic: true})
+		}
+		said := []string{t.begin(c)}
+		if c.Against != nil {
+			said = append(t.Seen(c.Step), t.Done(c.Step, summary)...)
+		}
+		terms = append(terms, document.Term{Word: c.name, Text: append(text, telling.Plain(sentences(said))...)})
+	}
+	return terms
 }
 
 // overview draws all releases: where their rings stood, and the rods below one
@@ -93,19 +120,9 @@ func (t *tale) begin(c *chapter) string {
 	return sentences(said)
 }
 
-// terse reports whether a story has so many releases that only the main figures
-// of each find room on a few sheets of paper.
-func (t *tale) terse() bool {
-	const many = 6
-	return t.Print && len(t.chapters) > many
-}
-
 // changed says what of a release is seen to be otherwise, and what else is.
 func (t *tale) changed(c *chapter) []document.Block {
 	blocks := t.Listed("releases.seen", "releases.nothing seen", t.Seen(c.Step))
-	if t.terse() {
-		return blocks
-	}
 	if made := t.Made(c.Step); len(made) > 0 {
 		blocks = append(blocks, t.Listed("releases.made", "", made)...)
 	}
@@ -114,9 +131,6 @@ func (t *tale) changed(c *chapter) []document.Block {
 
 // effects says what a release does, and what stayed.
 func (t *tale) effects(c *chapter) []document.Block {
-	if t.terse() {
-		return t.Listed("releases.done", "releases.nothing done", t.Done(c.Step, summary))
-	}
 	blocks := t.Listed("releases.done", "releases.nothing done", t.Done(c.Step, telling.Effects))
 	if same := t.Same(c.Step); len(same) > 0 {
 		blocks = append(blocks, document.Paragraph(telling.Plain(sentences(append([]string{t.Say("releases.same")}, same...)))))
