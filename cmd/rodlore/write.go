@@ -67,5 +67,6 @@ func swapIn(file string, content []byte, settle func(*os.File) error) (err error
 
 // passing is a name beside a file or folder for what is to take its place.
 func passing(file string) string {
+	file = filepath.Clean(file) // "pages/" lies beside itself, not in itself
 	return filepath.Join(filepath.Dir(file), fmt.Sprintf(".%s-%08x", filepath.Base(file), rand.Uint32()))
 }

@@ -18,6 +18,9 @@ const pageList = "pages.txt"
 // or, where that fails, none. The folder may be new, empty or one of such pages;
 // one that holds anything else is refused.
 func writePages(dir string, pages map[string][]byte) error {
+	if linked, err := filepath.EvalSymlinks(dir); err == nil {
+		dir = linked // what a link points to is replaced, not the link
+	}
 	if err := mayReplace(dir); err != nil {
 		return err
 	}

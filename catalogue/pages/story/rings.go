@@ -1,6 +1,7 @@
 package story
 
 import (
+	"slices"
 	"strconv"
 
 	"rodlore/catalogue"
@@ -13,7 +14,7 @@ import (
 // ringFigures are those that the number of rings has a say in.
 var ringFigures = []string{
 	"weight", "ring-weight", "swing", "recovery", "settle", "flat-turn", "flat-worst", "cast-share",
-	"line-touch", "line-gap", "ring-load-worst", "ring-turn-spread", "line-angle-sum",
+	"line-touch", "line-gap", "ring-load-worst", "line-angle-sum",
 }
 
 // workshopRingFigures are those that are the workshop's own besides.
@@ -23,19 +24,19 @@ var workshopRingFigures = []string{"parts-cost", "bench-time"}
 const moreRings = 2
 
 // rings says why the rod has as many rings as it has, from its own figures with
-// more rings and with one fewer.
+// as many, with more and with fewer, all of them placed by the same rule.
 func (t *tale) rings() ([]document.Block, error) {
 	s := t.spec()
 	n := len(s.Rings) - 1
 	if n < evaluate.FewestRings {
 		return nil, nil
 	}
-	more, fewer, err := t.otherCounts(n)
-	if err != nil || more == nil {
-		return nil, err
+	now, more, fewer := t.counts(n)
+	if now == nil || more == nil {
+		return nil, nil
 	}
 	blocks := []document.Block{t.ringsHeading(n), t.Paragraph("rings.intro"), t.ringsSide()}
-	pairs := []string{"n", strconv.Itoa(n), "more", strconv.Itoa(n + moreRings), "fewer", strconv.Itoa(n - 1)}
+	pairs := []string{"n", strconv.Itoa(n), "more", strconv.Itoa(more.rings)}
 	blocks = append(blocks, t.Paragraph("rings.method", pairs...))
 	listed := func(path string, items []string) []document.Block {
 		if len(items) == 0 {
@@ -43,9 +44,9 @@ func (t *tale) rings() ([]document.Block, error) {
 		}
 		return []document.Block{t.heading(3, path, pairs...), telling.Bullets(items)}
 	}
-	now := t.last().Figures
 	both := document.Beside{Left: listed("rings.fewer better", t.better(more, now)), Right: listed("rings.more better", t.better(now, more))}
 	if fewer != nil {
+		pairs = append(pairs, "fewer", strconv.Itoa(fewer.rings))
 		both.Right = append(both.Right, listed("rings.fewer still", t.better(fewer, now))...)
 	}
 	return append(blocks, both, t.Paragraph("rings.verdict", pairs...)), nil
@@ -70,33 +71,74 @@ func (t *tale) ringsSide() document.Block {
 	return t.Paragraph("rings.inside")
 }
 
-// otherCounts are the figures of the rod with more rings and with one fewer,
-// nil where there is no such pattern.
-func (t *tale) otherCounts(n int) (more, fewer *evaluate.Figures, err error) {
+// counted is the rod with another number of rings.
+type counted struct {
+	rings   int
+	figures *evaluate.Figures
+}
+
+// counts are the rod with n rings, with more and with fewer, nil where there is
+// no such pattern.
+func (t *tale) counts(n int) (now, more, fewer *counted) {
 	patterns, err := evaluate.NewPatterns(t.spec(), t.set)
 	if err != nil {
-		return nil, nil, nil // a rod that cannot be bent by its line has no patterns to tell of
+		return nil, nil, nil // a rod that its line cannot bend has no patterns to tell of
 	}
-	found := make([]*evaluate.Figures, 2)
-	evaluate.InParallel(len(found), func(i int) {
-		count := []int{n + moreRings, n - 1}[i]
-		if count < evaluate.FewestRings || count > evaluate.MostRings {
-			return
-		}
-		if laid, err := patterns.Lay(count, 0); err == nil {
-			found[i], _ = evaluate.EvaluateWithTolerances(laid.Spec, t.set)
+	counts := [3]int{n, n + moreRings, t.tooFew(patterns, n)}
+	var found [3]*counted
+	evaluate.InParallel(len(counts), func(i int) {
+		if laid := lay(patterns, counts[i]); laid != nil {
+			if figures, err := evaluate.EvaluateWithTolerances(laid.Spec, t.set); err == nil {
+				found[i] = &counted{counts[i], figures}
+			}
 		}
 	})
-	return found[0], found[1], nil
+	return found[0], found[1], found[2]
+}
+
+// lay lays out that many rings; nil where there is no such pattern.
+func lay(patterns *evaluate.Patterns, count int) *evaluate.Pattern {
+	if count < evaluate.FewestRings || count > evaluate.MostRings {
+		return nil
+	}
+	laid, err := patterns.Lay(count, 0)
+	if err != nil {
+		return nil
+	}
+	return laid
+}
+
+// tooFew is how many rings fewer than n tell what having too few means: with the
+// reel on top the most with which the line lies on the blank, if a few fewer let
+// it, otherwise one fewer.
+func (t *tale) tooFew(patterns *evaluate.Patterns, n int) int {
+	if !t.spec().Reel.Kind.OnTop() {
+		return n - 1
+	}
+	const (
+		tried = 6
+		long  = 0.05 // m, more than rings a little out of place make
+	)
+	var touches [tried]bool
+	evaluate.InParallel(tried, func(i int) {
+		if laid := lay(patterns, n-1-i); laid != nil {
+			touch, _ := laid.Figures.Get("line-touch")
+			touches[i] = touch.Value > long
+		}
+	})
+	if i := slices.Index(touches[:], true); i >= 0 {
+		return n - 1 - i
+	}
+	return n - 1
 }
 
 // better says what really gets better from one rod to another.
-func (t *tale) better(from, to *evaluate.Figures) []string {
+func (t *tale) better(from, to *counted) []string {
 	keys := ringFigures
 	if t.Reader == Workshop {
 		keys = append(keys[:len(keys):len(keys)], workshopRingFigures...)
 	}
-	shifts, _ := diffing.Figures(from, to)
+	shifts, _ := diffing.Figures(from.figures, to.figures)
 	between := &catalogue.Step{Shifts: shifts}
 	var said []string
 	for _, key := range keys {

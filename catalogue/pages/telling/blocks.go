@@ -43,11 +43,25 @@ func (t Teller) Sights(step *catalogue.Step) document.Table {
 
 // Reason says why a revision was made.
 func (t Teller) Reason(rev *catalogue.Revision) document.Block {
-	why := Reflow(rev.Why)
+	why := reason(rev.Why)
 	if rev.Fault != nil {
 		why = t.Say("workshop.fault", "why", why, "fault", FirstLine(rev.Fault))
 	}
 	return document.Paragraph{{Text: rev.Day(), Bold: true}, {Text: " " + why}}
+}
+
+// reason puts what was written with a save on one line: its first line, which is
+// a title, as a sentence before the others.
+func reason(why string) string {
+	title, rest, _ := strings.Cut(strings.TrimSpace(why), "\n")
+	title, rest = Reflow(title), Reflow(rest)
+	if rest == "" {
+		return title
+	}
+	if !strings.ContainsAny(title[len(title)-1:], ".!?:") {
+		title += "."
+	}
+	return title + " " + rest
 }
 
 // Remark is what a customer said.

@@ -71,7 +71,7 @@ func (t Teller) Shift(s diffing.Shift) string {
 // percent is the size of a change as a share, to as many digits as one would say.
 func (t Teller) percent(s diffing.Shift) string {
 	share := math.Abs(s.Percent()) / 100
-	return t.Supported("", "1", share, share/10)
+	return t.Supported("", "1", share, share/5)
 }
 
 // change is the size of a change, to the decimals of the figure.

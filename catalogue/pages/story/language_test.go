@@ -1,0 +1,118 @@
+package story_test
+
+import (
+	"regexp"
+	"slices"
+	"strings"
+	"testing"
+	"unicode"
+
+	"rodlore/catalogue/pages/story"
+	"rodlore/catalogue/pages/words"
+	"rodlore/cmd/rodlore/demo"
+	"rodlore/models"
+)
+
+// foreign is the file of all sentences in a language that has them in capitals.
+func foreign(t testing.TB) []byte {
+	t.Helper()
+	texts, err := models.ParseTexts("english.yaml", words.File())
+	if err != nil {
+		t.Fatal(err)
+	}
+	var b strings.Builder
+	var open []string
+	for _, text := range texts.All {
+		path := strings.Split(text.Path, ".")
+		same := 0
+		for same < len(path)-1 && same < len(open) && open[same] == path[same] {
+			same++
+		}
+		for i, name := range path[same:] {
+			b.WriteString(strings.Repeat("  ", same+i) + `"` + name + `":`)
+			if same+i < len(path)-1 {
+				b.WriteString("\n")
+			}
+		}
+		open = path[:len(path)-1]
+		said := capitals(text.Text)
+		switch text.Path {
+		case "language":
+			said = "nl"
+		case "decimal":
+			said = "comma"
+		}
+		b.WriteString(` "` + strings.ReplaceAll(said, `"`, `\"`) + "\"\n")
+	}
+	return []byte(b.String())
+}
+
+// capitals puts a text into capitals, but for what is filled in.
+func capitals(text string) string {
+	inside := false
+	return strings.Map(func(r rune) rune {
+		switch {
+		case r == '{' || r == '}':
+			inside = r == '{'
+		case !inside:
+			return unicode.ToUpper(r)
+		}
+		return r
+	}, text)
+}
+
+var (
+	script   = regexp.MustCompile(`(?s)<(script|style)[^>]*>.*?</(script|style)>`)
+	tag      = regexp.MustCompile(`<[^>]*>`)
+	word     = regexp.MustCompile(`\p{L}[\p{L}'-]*\p{Ll}[\p{L}'-]*`)
+	comment  = regexp.MustCompile(`#.*`)
+	entities = strings.NewReplacer("&#39;", "'", "&#34;", `"`, "&amp;", "&", "\u00a0", " ")
+)
+
+// Put into another language by one file, a story says nothing more in English:
+// what is left is the maker's own, and units.
+func TestAnotherLanguage(t *testing.T) {
+	own := ownWords(t)
+	r := open(t, demoSource(t, map[string][]byte{"words.yaml": foreign(t)}))
+	pages, err := story.Site(r, story.Options{Reader: story.Customer})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for name, page := range pages {
+		if name == "style.css" {
+			continue
+		}
+		if !strings.Contains(string(page), `<html lang="nl">`) || !strings.Contains(string(page), "ALL FIGURES ARE WORKED OUT") {
+			t.Errorf("%s is in another language", name)
+		}
+		text := entities.Replace(tag.ReplaceAllString(script.ReplaceAllString(string(page), " "), " "))
+		for _, w := range slices.Compact(slices.Sorted(slices.Values(word.FindAllString(text, -1)))) {
+			if !own[strings.ToLower(w)] {
+				t.Errorf("%s says %q", name, w)
+			}
+		}
+	}
+}
+
+// ownWords are those that the maker wrote, and units.
+func ownWords(t testing.TB) map[string]bool {
+	t.Helper()
+	own := map[string]bool{}
+	add := func(text string) {
+		for _, w := range word.FindAllString(text, -1) {
+			own[strings.ToLower(w)] = true
+		}
+	}
+	states, err := demo.States()
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, state := range states {
+		add(state.Tell)
+		for _, src := range state.Files {
+			add(comment.ReplaceAllString(string(src), ""))
+		}
+	}
+	add("mm g kg lb oz in Hz s min times m N")
+	return own
+}
