@@ -74,7 +74,7 @@ func (v *side) set(pic *drawing.Picture, y float64, label, words string) (bottom
 		pic.Add(p.faint(beyond, y, drawing.Start, line))
 	}
 	up, down := v.reach()
-	v.axis = y + up + signRoom
+	v.axis, v.oneOfSeveral = y+up+signRoom, true
 	pic.Add(v.marks()...)
 	return v.axis + down + signRoom
 }

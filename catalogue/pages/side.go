@@ -15,6 +15,7 @@ type side struct {
 	along, across scale
 	butt, axis    float64 // where the butt end and the middle of the blank lie, mm
 	shown         float64 // how much of the rod is drawn, m from the butt
+	oneOfSeveral  bool    // drawn with others, so small
 }
 
 // newSide lays a rod out at those scales.
@@ -49,12 +50,29 @@ func (v *side) cut() float64 { return v.spec.TotalLength() - v.shown }
 func (v *side) marks() []drawing.Mark {
 	marks := []drawing.Mark{v.blank()}
 	marks = append(marks, v.whippings()...)
-	for i, ring := range v.spec.Rings {
-		if float64(ring.At.Value) >= v.cut() {
-			marks = append(marks, v.ring(i))
-		}
-	}
+	marks = append(marks, v.rings()...)
 	return append(marks, v.handle()...)
+}
+
+// rings are the rings, each with its name; where the rod is one of several, all
+// of them together, which is half as long to write.
+func (v *side) rings() []drawing.Mark {
+	var named, legs, eyes []drawing.Mark
+	for i, ring := range v.spec.Rings {
+		if float64(ring.At.Value) < v.cut() {
+			continue
+		}
+		feet, eye := v.ring(i)
+		place := v.pen.length(float64(ring.At.Value))
+		named = append(named, &drawing.Group{
+			Title: v.pen.say("ring", "part", ring.Part.Text, "place", place), Marks: append(feet[:len(feet):len(feet)], eye),
+		})
+		legs, eyes = append(legs, feet...), append(eyes, eye)
+	}
+	if v.oneOfSeveral {
+		return append(legs, eyes...)
+	}
+	return named
 }
 
 // edge is how the outlines of everything are drawn.
@@ -114,17 +132,15 @@ func (v *side) whippings() []drawing.Mark {
 
 // ring is a ring seen edge-on: the inside of it as a line of its true size at
 // its true height, on legs that stand on its feet.
-func (v *side) ring(i int) *drawing.Group {
+func (v *side) ring(i int) (legs []drawing.Mark, eye drawing.Mark) {
 	ring := v.spec.Rings[i]
 	part, s := v.spec.Parts[ring.Part.Text], float64(ring.At.Value)
 	surface := v.radius(s)
 	middle, half := surface+float64(part.Height.Value), float64(part.Size.Value)/2
-	g := &drawing.Group{Title: v.pen.say("ring", "part", ring.Part.Text, "place", v.pen.length(s))}
 	for _, foot := range v.feet(i, part) {
-		g.Add(line(v.x(foot), v.y(surface), v.x(s), v.y(max(middle-half, surface)), drawing.Strong, thinLine))
+		legs = append(legs, line(v.x(foot), v.y(surface), v.x(s), v.y(max(middle-half, surface)), drawing.Strong, thinLine))
 	}
-	g.Add(line(v.x(s), v.y(middle-half), v.x(s), v.y(middle+half), drawing.Strong, thickLine))
-	return g
+	return legs, line(v.x(s), v.y(middle-half), v.x(s), v.y(middle+half), drawing.Strong, thickLine)
 }
 
 // feet are where a ring stands on the blank: in the middle of its whippings, or

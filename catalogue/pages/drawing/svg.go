@@ -3,6 +3,7 @@ package drawing
 import (
 	"bytes"
 	"encoding/xml"
+	"iter"
 	"math"
 	"strconv"
 	"strings"
@@ -19,6 +20,10 @@ func (p *Picture) SVG() []byte {
 	w.text("viewBox", "0 0 "+number(p.Width)+" "+number(p.Height))
 	w.text("width", number(p.Width)+"mm")
 	w.text("height", number(p.Height)+"mm")
+	w.letters = p.letters()
+	if w.letters > 0 {
+		w.number("font-size", w.letters)
+	}
 	w.WriteString(">\n")
 	w.words("title", p.Title)
 	if p.Description != "" {
@@ -31,8 +36,48 @@ func (p *Picture) SVG() []byte {
 	return w.Bytes()
 }
 
-// svg is an SVG in the making.
-type svg struct{ bytes.Buffer }
+// svg is an SVG in the making. What most marks have alike is said once: by the
+// style sheet or by the picture.
+type svg struct {
+	bytes.Buffer
+	letters float64 // size of the letters, mm, where a label does not say another
+}
+
+// usualWidth is that of lines that do not say another.
+const usualWidth = 0.2
+
+// letters is the size that most labels have; 0 where there are none.
+func (p *Picture) letters() float64 {
+	count := map[float64]int{}
+	most := 0.0
+	for l := range labels(p.Marks) {
+		count[l.Size]++
+		if n := count[l.Size] - count[most]; n > 0 || n == 0 && l.Size < most {
+			most = l.Size
+		}
+	}
+	return most
+}
+
+// labels yields all labels, also those in groups.
+func labels(marks []Mark) iter.Seq[*Label] {
+	return func(yield func(*Label) bool) {
+		for _, m := range marks {
+			switch m := m.(type) {
+			case *Label:
+				if !yield(m) {
+					return
+				}
+			case *Group:
+				for l := range labels(m.Marks) {
+					if !yield(l) {
+						return
+					}
+				}
+			}
+		}
+	}
+}
 
 func (w *svg) open(element string) { w.WriteString("<" + element) }
 
@@ -82,7 +127,9 @@ func (w *svg) style(s Style) {
 	w.text("fill", fill)
 	w.text("stroke", stroke)
 	if s.Stroke != None {
-		w.number("stroke-width", s.Width)
+		if s.Width != usualWidth {
+			w.number("stroke-width", s.Width)
+		}
 		w.text("stroke-dasharray", dashes(s.Dash))
 	}
 	if s.Opacity != 0 && s.Opacity != 1 {
@@ -118,16 +165,17 @@ func (l *Label) write(w *svg) {
 	w.text("id", l.ID)
 	w.number("x", l.At.X)
 	w.number("y", l.At.Y)
-	w.number("font-size", l.Size)
+	if l.Size != w.letters {
+		w.number("font-size", l.Size)
+	}
 	w.text("text-anchor", [...]string{Start: "", Middle: "middle", End: "end"}[l.Anchor])
 	if l.Turn != 0 {
 		w.text("transform", "rotate("+number(l.Turn)+" "+number(l.At.X)+" "+number(l.At.Y)+")")
 	}
-	ink := l.Ink
-	if ink == None {
-		ink = Strong
+	var class, fill string
+	if l.Ink != None && l.Ink != Strong {
+		class, fill = l.Ink.paint("fill-")
 	}
-	class, fill := ink.paint("fill-")
 	if l.Bold {
 		class = strings.TrimSpace(class + " bold")
 	}

@@ -21,16 +21,16 @@ func sample() *Picture {
 	return p
 }
 
-const sampleSVG = `<svg class="picture" role="img" viewBox="0 0 60 20.5" width="60mm" height="20.5mm">
+const sampleSVG = `<svg class="picture" role="img" viewBox="0 0 60 20.5" width="60mm" height="20.5mm" font-size="3">
 <title>A tip &amp; its ring</title>
 <desc>One &lt;ring&gt;.</desc>
 <path id="blank" d="M1 10h29.13l28.87-10" class="line-strong" stroke-width="0.35"/>
-<path d="M1 2h2v2h-2z" class="line-series-2" fill="#c87832" stroke-width="0.2" stroke-dasharray="2.4 1" opacity="0.5"/>
+<path d="M1 2h2v2h-2z" class="line-series-2" fill="#c87832" stroke-dasharray="2.4 1" opacity="0.5"/>
 <g id="r">
 <title>ring</title>
 <circle cx="5" cy="6" r="1.5" class="fill-band"/>
 </g>
-<text x="5" y="18" font-size="3" text-anchor="middle" transform="rotate(-90 5 18)" class="fill-strong bold">8&#34; &amp; tip</text>
+<text x="5" y="18" text-anchor="middle" transform="rotate(-90 5 18)" class="bold">8&#34; &amp; tip</text>
 </svg>
 `
 

@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"rodlore/catalogue/pages/document"
+	"rodlore/diffing"
 )
 
 // comparison is the page of chapter i beside the one before it.
@@ -15,7 +16,7 @@ func (t *tale) comparison(i int) (*document.Document, error) {
 		Author: t.set.Maker.Text, Language: t.Language(), Date: new.When, Paper: t.Paper, Footer: t.Say("story.footer"),
 		Blocks: []document.Block{t.neighbours(i)},
 	}
-	stack, err := t.pen.Stack(t.labelled(old, new))
+	pictures, err := t.comparePictures(old, new)
 	if err != nil {
 		return nil, err
 	}
@@ -23,11 +24,36 @@ func (t *tale) comparison(i int) (*document.Document, error) {
 	if err != nil {
 		return nil, err
 	}
-	d.Blocks = append(d.Blocks, t.figure(stack), t.heading(2, "compare.changes"))
+	d.Blocks = append(d.Blocks, pictures, t.heading(2, "compare.changes"))
 	d.Blocks = append(d.Blocks, told...)
 	d.Blocks = append(d.Blocks, t.heading(2, "figures.heading"))
 	d.Blocks = append(d.Blocks, t.comparedFigures(old, new)...)
 	return d, nil
+}
+
+// comparePictures draws two releases below one another, and what a customer sees
+// of it.
+func (t *tale) comparePictures(old, new *chapter) (document.Block, error) {
+	rods := t.labelled(old, new)
+	stack, err := t.half.Stack(rods)
+	if err != nil {
+		return nil, err
+	}
+	seen, err := t.half.Sights(rods[0], rods[1], slices.DeleteFunc(slices.Clone(new.Sights), onWholeRod))
+	if err != nil || seen == nil {
+		return t.figure(stack), err
+	}
+	return beside(t.figure(stack), t.figure(seen)), nil
+}
+
+// onWholeRod reports whether a sight is one of the whole rod, which stands beside
+// it anyway.
+func onWholeRod(s diffing.Sight) bool {
+	switch s.Aspect {
+	case diffing.RingCount, diffing.RodLength, diffing.SectionCount, diffing.JointKind, diffing.BlankColour, diffing.WhippingColour:
+		return true
+	}
+	return false
 }
 
 // neighbours links to the pages around chapter i.
