@@ -82,9 +82,10 @@ func sample(parts []response, of composition, draws draws) Spread {
 		for j := range parts {
 			v[j], reflected[j] = parts[j].pair(x, squares)
 		}
-		at = append(at, of(v), of(reflected))
-		gradient(of, v, slopes)
-		gradient(of, reflected, back)
+		one, other := of(v), of(reflected)
+		at = append(at, one, other)
+		gradient(of, one, v, slopes)
+		gradient(of, other, reflected, back)
 		for j := range parts {
 			sums[j].add(parts[j].weight(slopes[j], v[j]), parts[j].weight(back[j], reflected[j]), x)
 		}
@@ -124,20 +125,18 @@ func (s *Spread) left(at []float64, draws draws) float64 {
 	return stat.StdDev(at, nil)
 }
 
-// gradient fills slopes with the derivatives of a composition by its parts.
-func gradient(of composition, v, slopes []float64) {
-	const step = 1e-6
+// gradient fills slopes with the derivatives of a composition by its parts, which
+// make it value.
+func gradient(of composition, value float64, v, slopes []float64) {
+	const step = 1e-8 // as much of the slopes is lost, to rounding or to bends
 	h := step * floats.Norm(v, math.Inf(1))
 	for j, was := range v {
 		v[j] = was + h
-		up := of(v)
-		v[j] = was - h
-		down := of(v)
-		v[j] = was
 		slopes[j] = 0
 		if h > 0 {
-			slopes[j] = (up - down) / (2 * h)
+			slopes[j] = (of(v) - value) / h
 		}
+		v[j] = was
 	}
 }
 
