@@ -22,7 +22,8 @@ func CSS() string {
 	return fmt.Sprintf(`:root{color-scheme:light dark;%s}
 @media screen and (prefers-color-scheme:dark){:root{%s}}
 .picture{display:block;max-width:100%%;height:auto;fill:none;stroke-width:%g;stroke-linejoin:round}
-.picture text{fill:var(--strong);font-family:Arial,"Liberation Sans",Helvetica,sans-serif;font-variant-numeric:tabular-nums}
+:where(.picture text){fill:var(--strong)}
+.picture text{font-family:Arial,"Liberation Sans",Helvetica,sans-serif;font-variant-numeric:tabular-nums}
 .picture .bold{font-weight:600}
 @media print{.picture{break-inside:avoid;print-color-adjust:exact}}
 %s`, light.String(), dark.String(), usualWidth, classes.String())

@@ -59,6 +59,11 @@ func TestSVGIsXML(t *testing.T) {
 
 func TestEveryClassHasItsRule(t *testing.T) {
 	css := CSS()
+	// A rule for every text that counts for more than a class would paint faint
+	// letters strong.
+	if !strings.Contains(css, ":where(.picture text){fill:") {
+		t.Error("the ink of letters is not one that a class can change")
+	}
 	for ink := Strong; ink < themed; ink++ {
 		for _, kind := range []string{"fill-", "line-"} {
 			class, _ := ink.paint(kind)

@@ -48,16 +48,16 @@ func (t *tale) shares(c *chapter) ([]document.Block, error) {
 	if err != nil {
 		return []document.Block{t.Paragraph("workshop.no shares", "why", telling.FirstLine(err))}, nil
 	}
-	var both [2][]document.Block
-	for i, key := range shared {
+	var drawn []document.Block
+	for _, key := range shared {
 		if s, ok := telling.Shift(c.Step, key); ok && t.Shows(s) {
-			both[i] = []document.Block{t.figure(t.half.Waterfall(c.Against.Label(), c.name, s, shares))}
+			drawn = append(drawn, t.figure(t.half.Waterfall(c.Against.Label(), c.name, s, shares)))
 		}
 	}
-	if both[0] == nil && both[1] == nil {
-		return nil, nil
+	if len(drawn) == len(shared) {
+		drawn = []document.Block{beside(drawn[0], drawn[1])}
 	}
-	return []document.Block{document.Beside{Left: both[0], Right: both[1]}}, nil
+	return drawn, nil
 }
 
 // audible counts the edits that a figure can hang on.
