@@ -28,6 +28,8 @@ func (d Display) Single(key string) Display {
 	switch {
 	case bothAlways[key]:
 		d.Units = "imperial"
+	case metricAlways[key]:
+		d.Units = "metric"
 	case d.Units == "both":
 		d.Units = "metric"
 	}
@@ -79,6 +81,10 @@ var work = map[string]bool{"bench-time": true}
 // measures in.
 var bothAlways = map[string]bool{"test-curve": true}
 
+// metricAlways are figures that the trade names in millimetres whatever else it
+// measures in (common practice, no source).
+var metricAlways = map[string]bool{"butt-ring-size": true}
+
 // stylesOf gives the styles of a figure, the second one for the brackets.
 func (d Display) stylesOf(key, unit string) []style {
 	switch {
@@ -93,7 +99,7 @@ func (d Display) stylesOf(key, unit string) []style {
 	}
 	pair := styles[unit]
 	switch {
-	case pair[0] == pair[1]:
+	case pair[0] == pair[1], metricAlways[key]:
 		return pair[:1]
 	case d.Units == "both", bothAlways[key] && d.Units != "imperial":
 		return pair[:]

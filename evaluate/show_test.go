@@ -19,6 +19,8 @@ func TestImperialFigures(t *testing.T) {
 		{imperial, "", "m/s", 0.3048, "1.0 ft/s"},
 		{imperial, "", "m/s", 31.4, "103 ft/s"},
 		{imperial, "", "N·m", 1.355818, "1.00 lb·ft"},
+		{imperial, "butt-ring-size", "m", 0.025, "25 mm"}, // as the trade names it; common practice, no source
+		{both, "butt-ring-size", "m", 0.025, "25 mm"},
 		{metric, "swing", "kg·m²", 0.1098, "0.110 kg·m²"},
 		{metric, "tip-stiffness", "N/m", 2.79, "2.79 N/m"},
 		{both, "swing", "kg·m²", 0.1098, "0.110 kg·m² (2.61 lb·ft²)"},
