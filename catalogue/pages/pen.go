@@ -52,14 +52,28 @@ func (p Pen) say(path string, pairs ...string) string { return p.words.Say("pict
 func (p Pen) length(m float64) string { return p.display.Value("", "m", m) }
 
 func (p Pen) number(m float64) string {
-	text := p.length(m)
-	return text[:strings.LastIndexByte(text, ' ')]
+	number, _ := cutUnit(p.length(m))
+	return number
 }
 
-// unit is that of number.
+// unit is that of number, as sentences have it behind "in".
 func (p Pen) unit() string {
-	text := p.length(1)
-	return text[strings.LastIndexByte(text, ' ')+1:]
+	_, unit := cutUnit(p.length(1))
+	if unit == "in" {
+		return p.say("inches")
+	}
+	return unit
+}
+
+// ringSize is the number by which a ring is sold.
+func (p Pen) ringSize(ring *models.Part) string {
+	number, _ := cutUnit(p.display.Value("butt-ring-size", "m", float64(ring.Size.Value)))
+	return number
+}
+
+func cutUnit(text string) (number, unit string) {
+	i := strings.LastIndexByte(text, ' ')
+	return text[:i], text[i+1:]
 }
 
 // picture is an empty one; its height is set by close.

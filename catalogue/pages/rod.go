@@ -157,7 +157,7 @@ func (v *side) ringStations() []station {
 		if v.spec.Reel.Kind.OnTop() {
 			from = v.y(-v.radius(s))
 		}
-		list = append(list, station{v.x(s), from + 0.5, v.pen.number(s), v.pen.number(float64(v.spec.Parts[ring.Part.Text].Size.Value))})
+		list = append(list, station{v.x(s), from + 0.5, v.pen.number(s), v.pen.ringSize(v.spec.Parts[ring.Part.Text])})
 	}
 	return list
 }

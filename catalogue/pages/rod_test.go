@@ -6,6 +6,7 @@ import (
 	"strings"
 	"testing"
 
+	"rodlore/catalogue/pages"
 	"rodlore/catalogue/pages/drawing"
 	"rodlore/models"
 )
@@ -132,6 +133,21 @@ func TestRodSaysInWords(t *testing.T) {
 		}
 		if !strings.Contains(pic.Title, s.Name.Text) || strings.Contains(pic.Description, "{") {
 			t.Errorf("%s: %q, %q", name, pic.Title, pic.Description)
+		}
+	}
+}
+
+// Who measures in inches still buys rings by their millimetres (common practice,
+// no source).
+func TestRodInInches(t *testing.T) {
+	set := *models.DefaultSettings()
+	set.Units = "imperial"
+	s := modelOf(t, "skerry-10").now
+	svg := readBack(t, picture(t)(pages.Print(pensWords, &set).Rod(s)))
+	told := " " + strings.Join(svg.texts(), " ") + " "
+	for _, want := range []string{"Below the rod, in inches:", "size of the ring in mm", " 70.5 20 49.2 16 "} {
+		if !strings.Contains(told, want) {
+			t.Errorf("%q is missing in %q", want, told)
 		}
 	}
 }

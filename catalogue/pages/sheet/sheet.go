@@ -137,7 +137,7 @@ func (s *sheet) standing() string {
 func (s *sheet) revision() string {
 	switch id := s.rev.ShortID(); s.rev.Status {
 	case catalogue.Released:
-		return s.Say("sheet.released", "label", s.List(s.rev.Labels), "date", s.rev.Day(), "id", id)
+		return s.Count("sheet.released", len(s.rev.Labels), "label", s.List(s.rev.Labels), "date", s.rev.Day(), "id", id)
 	case catalogue.Prototype:
 		return s.Say("sheet.prototype", "date", s.rev.Day(), "id", id)
 	default:

@@ -200,7 +200,7 @@ func TestSheetIsDated(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if want := "Tarrowmouth Rods, release 2026 and 2027, saved on 2026-03-01, revision " + saved.ShortID() + ", rod 0150"; d.Subtitle != want {
+	if want := "Tarrowmouth Rods, releases 2026 and 2027, saved on 2026-03-01, revision " + saved.ShortID() + ", rod 0150"; d.Subtitle != want {
 		t.Errorf("%q, want %q", d.Subtitle, want)
 	}
 	if !d.Date.Equal(saved.When) {
