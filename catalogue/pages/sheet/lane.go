@@ -73,9 +73,32 @@ func (l lane) label(y float64, text string) *drawing.Label {
 }
 
 const (
-	labelSize = 2.3
-	bandWide  = 3.5 // of a whipping, along the left edge
+	labelSize  = 2.3
+	labelApart = 2.7 // from one line of words to the next
+	bandWide   = 3.5 // of a whipping, along the left edge
 )
+
+// labels are lines of words beside a line at y, so many of them above it and the
+// others below. Near an end of the lane all stand on the side where it goes on,
+// so that none is cut through or hidden under the next lane.
+func (l lane) labels(y float64, above int, texts ...string) []drawing.Mark {
+	const clear = 1. // of words from a line
+	switch {
+	case y+clear+float64(len(texts)-above)*labelApart > l.y(l.to):
+		above = len(texts)
+	case y-clear-float64(above)*labelApart < head:
+		above = 0
+	}
+	var marks []drawing.Mark
+	for i, text := range texts {
+		baseline := y - clear - float64(above-1-i)*labelApart
+		if i >= above {
+			baseline = y + 2.6 + float64(i-above)*labelApart
+		}
+		marks = append(marks, l.label(baseline, text))
+	}
+	return marks
+}
 
 // whippings are bands along the left edge.
 func (l lane) whippings() []drawing.Mark {
@@ -103,7 +126,7 @@ func (l lane) sections() []drawing.Mark {
 		name := l.spec.Sections[i].Name.Text
 		begin := mark(l.x, l.y(at), l.x+0.7*laneWide, l.y(at), ringLine)
 		begin.Dash = []float64{1, 0.6}
-		marks = append(marks, begin, l.label(l.y(at)+2.6, l.Say("sheet.strip.begins", "section", name)))
+		marks = append(append(marks, begin), l.labels(l.y(at), 0, l.Say("sheet.strip.begins", "section", name))...)
 	}
 	return marks
 }
@@ -117,9 +140,9 @@ func (l lane) rings() []drawing.Mark {
 			continue // the tip ring stands at the end of the strip
 		}
 		y := l.y(at)
-		marks = append(marks, mark(l.x, y, l.x+laneWide, y, ringLine),
-			l.label(y-1, l.Say("sheet.strip.ring", "number", l.ringName(i), "part", g.Part.Text)),
-			l.label(y+2.6, millimetres(at/1e3)), l.label(y+5.3, l.Say("sheet.strip.inches", "inches", sixteenths(at/1e3))))
+		marks = append(append(marks, mark(l.x, y, l.x+laneWide, y, ringLine)), l.labels(y, 1,
+			l.Say("sheet.strip.ring", "number", l.ringName(i), "part", g.Part.Text),
+			millimetres(at/1e3), l.Say("sheet.strip.inches", "inches", sixteenths(at/1e3)))...)
 	}
 	return marks
 }

@@ -10,6 +10,7 @@ import (
 	"testing"
 
 	"rodlore/catalogue/pages/document"
+	"rodlore/catalogue/pages/drawing"
 	"rodlore/catalogue/pages/pagetest"
 )
 
@@ -137,6 +138,43 @@ func TestJoinsHaveLetters(t *testing.T) {
 		t.Run(fmt.Sprint(n), func(t *testing.T) {
 			if got := joinName(n); got != want {
 				t.Errorf("%s, want %s", got, want)
+			}
+		})
+	}
+}
+
+// A lane is cut off at its ends and its foot goes under the next one, so what
+// stands there is lost.
+func TestWordsOfTheStripStayOnTheirLane(t *testing.T) {
+	tests := []struct{ name, at string }{
+		{"in the middle", "845 mm"},
+		{"just before the end of a lane", "957 mm"},
+		{"at the end of a lane", "960 mm"},
+		{"just behind the beginning of a lane", "962 mm"},
+	}
+	for _, test := range tests {
+		t.Run(test.name, func(t *testing.T) {
+			r := demoRange(t, edit{"models/skerry-10.yaml", "at: 845 mm", "at: " + test.at})
+			s, err := gather(r, draft(t, r, "skerry-10"), Options{})
+			if err != nil {
+				t.Fatal(err)
+			}
+			l, told := s.layout(), false
+			for n := range l.lanes {
+				lane := l.laneAt(n, 0)
+				for _, m := range lane.rings() {
+					label, ok := m.(*drawing.Label)
+					if !ok {
+						continue
+					}
+					told = told || label.Text == test.at
+					if top := label.At.Y - labelSize; top < head || label.At.Y > lane.y(lane.to) {
+						t.Errorf("lane %d, from %.1f to %.1f: %q stands at %.1f", n, head, lane.y(lane.to), label.Text, label.At.Y)
+					}
+				}
+			}
+			if !told {
+				t.Errorf("no words at %s", test.at)
 			}
 		})
 	}
