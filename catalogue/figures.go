@@ -61,18 +61,34 @@ func (r *Range) figures(
 	return o.figures, o.err
 }
 
-// recall takes figures from where they are kept, or else works them out and
-// keeps them.
+// FiguresOf works out with tolerances a rod that is no revision but was made from
+// one, such as one with other rings, and keeps them as those of revisions.
+// Several goroutines may call it at the same time.
+func (r *Range) FiguresOf(s *models.Spec, from *Revision) (*evaluate.Figures, error) {
+	set, err := r.Settings()
+	if err != nil {
+		return nil, err
+	}
+	return r.recallSpec(s, s.ID(), from, set)
+}
+
+// recall takes figures of a revision from where they are kept, or else works them
+// out and keeps them.
 func (r *Range) recall(rev *Revision, set *models.Settings) (*evaluate.Figures, error) {
+	return r.recallSpec(rev.Spec, rev.ID, rev, set)
+}
+
+// recallSpec does so for a spec written as a revision is.
+func (r *Range) recallSpec(s *models.Spec, id string, rev *Revision, set *models.Settings) (*evaluate.Figures, error) {
 	if r.kept == nil {
-		return evaluate.EvaluateWithTolerances(rev.Spec, set)
+		return evaluate.EvaluateWithTolerances(s, set)
 	}
 	// The names of inputs and the notes have the spec's own spelling in them.
-	key := results.KeyOf(r.kept.version, evaluate.Method, fmt.Sprintf("%+v", *set), rev.ID, r.specs.contentID(rev.snapshot.model))
+	key := results.KeyOf(r.kept.version, evaluate.Method, fmt.Sprintf("%+v", *set), id, r.specs.contentID(rev.snapshot.model))
 	if figs, ok := r.kept.store.Get(rev.Model, key); ok {
 		return figs, nil
 	}
-	figs, err := evaluate.EvaluateWithTolerances(rev.Spec, set)
+	figs, err := evaluate.EvaluateWithTolerances(s, set)
 	if err == nil {
 		r.kept.store.Put(rev.Model, key, figs)
 	}

@@ -88,7 +88,7 @@ func (t *tale) counts(n int) (now, more, fewer *counted) {
 	var found [3]*counted
 	evaluate.InParallel(len(counts), func(i int) {
 		if laid := lay(patterns, counts[i]); laid != nil {
-			if figures, err := evaluate.EvaluateWithTolerances(laid.Spec, t.set); err == nil {
+			if figures, err := t.source.FiguresOf(laid.Spec, t.last().Revision); err == nil {
 				found[i] = &counted{counts[i], figures}
 			}
 		}
