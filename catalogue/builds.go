@@ -6,6 +6,7 @@ import (
 	"regexp"
 	"slices"
 	"strconv"
+	"strings"
 
 	"rodlore/models"
 )
@@ -92,6 +93,30 @@ func (r *Range) Build(serial string) (*Build, error) {
 		return nil, fmt.Errorf("rod %s: %w: no rod is written down yet; \"rodlore built add MODEL@LABEL --serial %s\" does it", serial, ErrNotFound, serial)
 	}
 	return nil, fmt.Errorf("rod %s: %w%s; \"rodlore built list\" lists them", serial, ErrNotFound, models.DidYouMean(serial, serials))
+}
+
+// Alike gives a rod whose serial number is another one but reads the same but
+// for zeros in front and the size of letters, as 148 and 0148 do; nil where
+// there is none.
+func (r *Range) Alike(serial string) (*Build, error) {
+	rods, err := r.Builds("")
+	if err != nil {
+		return nil, err
+	}
+	i := slices.IndexFunc(rods, func(b *Build) bool { return b.Serial.Text != serial && bare(b.Serial.Text) == bare(serial) })
+	if i < 0 {
+		return nil, nil
+	}
+	return rods[i], nil
+}
+
+// bare is a serial number without what is easily left out in speaking of it.
+func bare(serial string) string {
+	m := numbered.FindStringSubmatch(strings.ToLower(serial))
+	if m == nil {
+		return strings.ToLower(serial)
+	}
+	return m[1] + strings.TrimLeft(m[2], "0")
 }
 
 // BuiltTo is the revision that a rod was built to.

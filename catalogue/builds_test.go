@@ -241,3 +241,26 @@ func TestSaveTakesRecordsAlong(t *testing.T) {
 		})
 	}
 }
+
+func TestAlike(t *testing.T) {
+	r := withRods(t).open(t)
+	for _, tt := range []struct{ serial, want string }{
+		{"0101", ""}, // that rod itself
+		{"101", "0101"},
+		{"00101", "0101"},
+		{"1010", ""},
+		{"A101", ""},
+		{"club rod", ""},
+	} {
+		t.Run(tt.serial, func(t *testing.T) {
+			got := ""
+			b, err := r.Alike(tt.serial)
+			if b != nil {
+				got = b.Serial.Text
+			}
+			if err != nil || got != tt.want {
+				t.Errorf("%q, %v, want %q", got, err, tt.want)
+			}
+		})
+	}
+}

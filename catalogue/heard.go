@@ -3,6 +3,7 @@ package catalogue
 import (
 	"cmp"
 	"errors"
+	"fmt"
 	"slices"
 
 	"rodlore/models"
@@ -63,4 +64,18 @@ func (r *Range) hear(steps []*Step) error {
 		s.Heard = r.saidOf(s.Revision, remarks)
 	}
 	return err
+}
+
+// RemarkNote says what to look at twice in a remark on a model: a day after
+// today, 2026-11-25, or before its revision was saved; else it is "".
+func (r *Range) RemarkNote(model string, m models.Remark, today string) string {
+	if m.Date.Text > today {
+		return fmt.Sprintf("something was heard on %s, which is still to come, at %s", m.Date.Text, m.Date.Pos)
+	}
+	about, err := r.Recorded(model, m.Release.Text)
+	if err != nil || m.Date.Text >= about.Day() { // the first is told among the faults
+		return ""
+	}
+	return fmt.Sprintf("something was heard on %s of a revision that was saved on %s; look at the day and the release, at %s",
+		m.Date.Text, about.Day(), m.Date.Pos)
 }

@@ -74,8 +74,7 @@ func (b *Build) slip(worked float64) string {
 }
 
 // BuildNotes say what to look at twice in what was written down of rods of a
-// model: weights that none can have, and days after today, 2026-11-25. Rods of
-// files with faults are left out.
+// model; see RodNotes. Rods of files with faults are left out.
 func (r *Range) BuildNotes(model, today string) ([]string, error) {
 	rods, err := r.Builds(model)
 	if err != nil && !errors.As(err, new(models.Faults)) {
@@ -83,25 +82,41 @@ func (r *Range) BuildNotes(model, today string) ([]string, error) {
 	}
 	var notes []string
 	for _, b := range rods {
-		if b.Date.Text > today {
-			notes = append(notes, fmt.Sprintf("rod %s was built on %s, which is still to come, at %s", b.Serial, b.Date.Text, b.Date.Pos))
-		}
-		for _, repair := range b.Repairs {
-			if repair.Date.Text > today {
-				notes = append(notes, fmt.Sprintf("rod %s was mended on %s, which is still to come, at %s", b.Serial, repair.Date.Text, repair.Date.Pos))
-			}
-		}
-		rev, err := r.BuiltTo(b)
-		if err != nil || !b.Weight.Set() {
-			continue // told among the faults
-		}
-		if figs, err := r.Figures(rev); err == nil {
-			if worked, ok := figs.Get("weight"); ok && b.slip(worked.Value) != "" {
-				notes = append(notes, b.slip(worked.Value))
-			}
-		}
+		notes = append(notes, r.RodNotes(b, today)...)
 	}
 	return notes, nil
+}
+
+// RodNotes say what to look at twice in what was written down of a rod: days
+// after today, 2026-11-25, or before its revision was saved, and a weight that
+// it cannot have.
+func (r *Range) RodNotes(b *Build, today string) []string {
+	var notes []string
+	if b.Date.Text > today {
+		notes = append(notes, fmt.Sprintf("rod %s was built on %s, which is still to come, at %s", b.Serial, b.Date.Text, b.Date.Pos))
+	}
+	for _, repair := range b.Repairs {
+		if repair.Date.Text > today {
+			notes = append(notes, fmt.Sprintf("rod %s was mended on %s, which is still to come, at %s", b.Serial, repair.Date.Text, repair.Date.Pos))
+		}
+	}
+	rev, err := r.BuiltTo(b)
+	if err != nil {
+		return notes // told among the faults
+	}
+	if b.Date.Text < rev.Day() {
+		notes = append(notes, fmt.Sprintf("rod %s was built on %s, before its revision was saved, on %s; look at the day and the release, at %s",
+			b.Serial, b.Date.Text, rev.Day(), b.Date.Pos))
+	}
+	if !b.Weight.Set() {
+		return notes
+	}
+	if figs, err := r.Figures(rev); err == nil {
+		if worked, ok := figs.Get("weight"); ok && b.slip(worked.Value) != "" {
+			notes = append(notes, b.slip(worked.Value))
+		}
+	}
+	return notes
 }
 
 // WeightChart is a control chart of rods against the weight worked out, in the

@@ -96,6 +96,7 @@ func TestChartLeavesOutWhatIsNoWeight(t *testing.T) {
 func TestBuildNotes(t *testing.T) {
 	m := withRods(t)
 	m.working["builds/2022.yaml"] = strings.Replace(m.working["builds/2022.yaml"], "91 g", "91 mg", 1)
+	m.working["builds/2019.yaml"] = "built:\n  - {serial: 0099, model: brook, release: 2021, date: 2019-02-01}\n"
 	notes, err := m.open(t).BuildNotes("", "2022-03-15")
 	if err != nil {
 		t.Fatal(err)
@@ -105,7 +106,8 @@ func TestBuildNotes(t *testing.T) {
 		start, _, _ := strings.Cut(n, ":")
 		starts = append(starts, start)
 	}
-	want := []string{"rod 0103 was mended on 2022-07-01, which is still to come, at builds/2022.yaml", "rod 0102 cannot weigh 91 mg"}
+	want := []string{"rod 0099 was built on 2019-02-01, before its revision was saved, on 2021-03-01; look at the day and the release, at builds/2019.yaml",
+		"rod 0103 was mended on 2022-07-01, which is still to come, at builds/2022.yaml", "rod 0102 cannot weigh 91 mg"}
 	if diff := cmp.Diff(want, starts); diff != "" {
 		t.Errorf("(-want +got):\n%s", diff)
 	}

@@ -95,21 +95,26 @@ func offerSerial(r *catalogue.Range) error {
 	return misuse("say which rod with --serial; the next free number is %s", next)
 }
 
-// freeSerial refuses a number that another rod has.
+// freeSerial refuses a number that another rod has, or that would be taken for
+// one.
 func freeSerial(r *catalogue.Range, serial string) error {
 	b, err := r.Build(serial)
-	switch {
-	case errors.Is(err, catalogue.ErrNotFound):
-		return nil
-	case err != nil:
+	taken := serial + " is"
+	if errors.Is(err, catalogue.ErrNotFound) {
+		if b, err = r.Alike(serial); b == nil {
+			return err
+		}
+		taken = fmt.Sprintf("%s would be taken for %s,", serial, b.Serial)
+	}
+	if err != nil {
 		return err
 	}
 	next, err := r.NextSerial()
 	if err != nil {
 		return err
 	}
-	return fmt.Errorf("%s is the number of a %s built on %s already, at %s; the next free number is %s",
-		serial, b.Model, b.Date.Text, b.Serial.Pos, next)
+	return fmt.Errorf("%s the number of a %s built on %s already, at %s; the next free number is %s",
+		taken, b.Model, b.Date.Text, b.Serial.Pos, next)
 }
 
 // tellAdded reads the rod back and says how it came out.
@@ -118,10 +123,11 @@ func (p *program) tellAdded(r *catalogue.Range, rev *catalogue.Revision, serial,
 	if err != nil {
 		return err
 	}
-	weighings, notes, err := r.Weigh([]*catalogue.Build{b})
+	weighings, _, err := r.Weigh([]*catalogue.Build{b})
 	if err != nil {
 		return err
 	}
+	notes := r.RodNotes(b, day(p.now()))
 	s, err := p.subjectOf(r, rev)
 	if err != nil {
 		return err
@@ -129,9 +135,9 @@ func (p *program) tellAdded(r *catalogue.Range, rev *catalogue.Revision, serial,
 	if p.json {
 		return p.writeJSON(addedJSON{schema1, newRodJSON(b, weighings), revisionOf(rev), file, orNull(state), listOf(notes)})
 	}
-	p.printf("%s, a %s, is in %s\n", catalogue.RodName(serial), title(rev), file)
+	p.indented("", wrap(fmt.Sprintf("%s is in %s: %s", catalogue.RodName(serial), file, title(rev)), p.width()))
 	for _, w := range weighings {
-		p.println(weighingWords(s.display(), w))
+		p.indented("", wrap(weighingWords(s.display(), w), p.width()))
 	}
 	for _, n := range notes {
 		p.indented("", wrap("note: "+n, p.width()))

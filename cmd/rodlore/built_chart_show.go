@@ -16,7 +16,7 @@ func (p *program) showChart(r *catalogue.Range, c *catalogue.WeightChart) error 
 		return err
 	}
 	if c.Control == nil {
-		p.println("a chart wants three rods that were weighed; there is " + count(len(c.Weighings), "such rod"))
+		p.printf("a chart wants three rods that were weighed; so far %d were\n", len(c.Weighings))
 		p.footnotes(c.Notes)
 		return nil
 	}

@@ -62,7 +62,7 @@ func (p *program) listBuilds(r *catalogue.Range, model, year string) error {
 		return p.writeJSON(doc)
 	}
 	if len(rods) == 0 {
-		p.println("no such rod is written down; \"rodlore built add MODEL@LABEL\" does it")
+		p.println("no such rod is written down; \"rodlore built add MODEL@LABEL --serial NUMBER\" does it")
 		return nil
 	}
 	set, err := r.Settings()

@@ -140,8 +140,8 @@ func recordNotes(r *catalogue.Range, model, today string) ([]modelNote, error) {
 		return notes, nil //nolint:nilerr // told among the faults
 	}
 	for _, m := range remarks {
-		if m.Date.Text > today {
-			notes = append(notes, modelNote{model, "something was heard on " + m.Date.Text + ", which is still to come, at " + m.Date.Pos.String()})
+		if n := r.RemarkNote(model, m, today); n != "" {
+			notes = append(notes, modelNote{model, n})
 		}
 	}
 	return notes, nil

@@ -2,6 +2,8 @@ package main
 
 import (
 	"context"
+	"fmt"
+	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -34,8 +36,11 @@ said it is not kept.`,
 				return err
 			}
 			return p.look(cmd.Context(), func(r *catalogue.Range) error {
-				if o.said == "" {
+				if !cmd.Flags().Changed("said") {
 					return p.listHeard(r, args[0], o)
+				}
+				if o.said = strings.TrimSpace(o.said); o.said == "" {
+					return misuse("--said: is empty; write down what was said")
 				}
 				return p.addRemark(cmd.Context(), r, args[0], o, d)
 			})
@@ -127,7 +132,26 @@ func (p *program) addRemark(ctx context.Context, r *catalogue.Range, arg string,
 		said := []remarkJSON{{recordedAs(rev, asked), d.Text, o.said}}
 		return p.writeJSON(heardJSON{schema1, rev.Model, said, &rec.file, orNull(state)})
 	}
-	p.printf("what was said of %s is in %s\n", title(rev), rec.file)
+	p.indented("", wrap(fmt.Sprintf("the remark is in %s: %s", rec.file, title(rev)), p.width()))
+	if err := p.noteRemark(r, rev, o.said, d); err != nil {
+		return err
+	}
 	p.tellSaved(rec.file, state)
+	return nil
+}
+
+// noteRemark reads a remark back and says what to look at twice in it.
+func (p *program) noteRemark(r *catalogue.Range, rev *catalogue.Revision, said string, d models.Date) error {
+	remarks, err := r.HeardOf(rev)
+	if err != nil {
+		return err
+	}
+	i := slices.IndexFunc(remarks, func(m models.Remark) bool { return m.Said.Text == said && m.Date.Text == d.Text })
+	if i < 0 {
+		return nil
+	}
+	if note := r.RemarkNote(rev.Model, remarks[i], day(p.now())); note != "" {
+		p.indented("", wrap("note: "+note, p.width()))
+	}
 	return nil
 }
