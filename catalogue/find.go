@@ -146,7 +146,7 @@ func (r *Range) Find(model, rev string) (*Revision, error) {
 	if labelled := l.labelled(rev); labelled != nil {
 		return labelled, nil
 	}
-	if IsDate(rev) {
+	if IsDate(rev) && !r.toCome(rev) {
 		for _, candidate := range l.main() {
 			if candidate.Day()[:len(rev)] <= rev {
 				return candidate, nil
@@ -155,6 +155,9 @@ func (r *Range) Find(model, rev string) (*Revision, error) {
 	}
 	return l.byID(model, rev)
 }
+
+// toCome reports whether a year, month or day has not begun yet.
+func (r *Range) toCome(date string) bool { return r.today != "" && date > r.today[:len(date)] }
 
 // labelled is the revision of that label; nil where there is none.
 func (l *lineage) labelled(label string) *Revision {

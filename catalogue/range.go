@@ -31,7 +31,8 @@ type Range struct {
 	settings *models.Settings
 	limits   *diffing.Limits
 	lineages map[string]*lineage
-	kept     *kept // nil where figures are not kept from run to run
+	kept     *kept  // nil where figures are not kept from run to run
+	today    string // "2026-11-25"; "" where no day is too late to ask for
 }
 
 // Open reads the history of the range kept in src.
@@ -44,6 +45,10 @@ func Open(ctx context.Context, src Source) (*Range, error) {
 	r.specs = newSpecs(func(id string) ([]byte, error) { return src.Blob(ctx, id) })
 	return r, nil
 }
+
+// SetToday says what day it is, such as 2026-11-25. A later date names no
+// revision from then on: who asks for 2027 in 2026 means a release.
+func (r *Range) SetToday(today string) { r.today = today }
 
 // Notes are what could not be read of the history.
 func (r *Range) Notes() []error { return r.log.Notes }

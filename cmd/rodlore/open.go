@@ -46,6 +46,7 @@ func (p *program) with(ctx context.Context, src catalogue.Source, open io.Closer
 	if err != nil {
 		return err
 	}
+	r.SetToday(day(p.now()))
 	p.keepFigures(r)
 	err = do(r)
 	p.remark(r.Notes())

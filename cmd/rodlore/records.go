@@ -165,9 +165,15 @@ func recordedAs(rev *catalogue.Revision, asked string) string {
 	return rev.ShortID()
 }
 
-// savedRevision finds the revision that a record is of, which must be saved.
+// savedRevision finds the revision that a record is of, which must be saved, and
+// named by more than a date.
 func savedRevision(r *catalogue.Range, arg string) (*catalogue.Revision, error) {
-	rev, err := r.FindArg(arg)
+	find := r.Find
+	model, asked, _ := strings.Cut(arg, "@")
+	if catalogue.IsDate(asked) {
+		find = r.Recorded
+	}
+	rev, err := find(model, asked)
 	if err != nil {
 		return nil, err
 	}
