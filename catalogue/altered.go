@@ -179,7 +179,7 @@ func (h *hearing) chained() {
 		}
 		if what := h.heard[i].unlike(later.note.after); what != "" {
 			h.found = slices.DeleteFunc(h.found, func(a Alteration) bool { return a.Label == label })
-			h.say(label, h.heard[i].tag.Name, "git show "+h.heard[i].tag.Name, "%s since %s was released after it", what, later.label)
+			h.say(label, h.heard[i].tag.Name, "git show "+h.heard[i].tag.Name, "since %s was released after it, %s", later.label, what)
 		}
 	}
 }

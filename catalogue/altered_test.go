@@ -78,8 +78,8 @@ func TestAltered(t *testing.T) {
 			n, _ := readReleaseNote(m.tag("2022").Message)
 			n.verdict, n.figures[0].Value = Fit, 0.1
 			m.tag("2022").Message = n.write("Brook 2022")
-		}, "2022", "was replaced by another since 2023", false},
-		{"a plain tag in its place", func(m *memory) { m.plain("2022") }, "2022", "replaced by one without a record since 2023", false},
+		}, "2022", "since 2023 was released after it, the record in the tag was replaced by another", false},
+		{"a plain tag in its place", func(m *memory) { m.plain("2022") }, "2022", "since 2023 was released after it, the tag was replaced by one without a record", false},
 		{"the last tag made plain", func(m *memory) { m.plain("2023") }, "2023", "has no record", true},
 		{"a tag taken away", func(m *memory) { m.dropTag("2022") }, "2022", "the tag is gone: 2023 was released after it", false},
 		{"a tag that leads nowhere", func(m *memory) {
@@ -102,7 +102,7 @@ func TestAltered(t *testing.T) {
 		{"the model taken out, and a tag of it plain", func(m *memory) {
 			m.plain("2022")
 			m.then("no longer made", map[string]string{"models/brook.yaml": ""})
-		}, "2022", "replaced by one without a record since 2023", false},
+		}, "2022", "since 2023 was released after it, the tag was replaced by one without a record", false},
 		{"a tag of something else", func(m *memory) {
 			m.log.Tags = append(m.log.Tags, Tag{Name: "fair/2023", State: m.log.Head}, Tag{Name: "v1", State: m.log.Head})
 		}, "", "", false},

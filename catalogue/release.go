@@ -83,8 +83,7 @@ func (r *Range) releasable(rev *Revision, label string) error {
 	case reserved[label]:
 		return fmt.Errorf("label %q: this word means something else after the @; take another, such as %d", label, rev.When.Year())
 	case rev.Status == Draft:
-		return fmt.Errorf("%s has edits that are not saved; save them first with \"rodlore save %s --why …\", or release %s@saved",
-			rev.Model, rev.Model, rev.Model)
+		return rev.unsaved()
 	case rev.Fault != nil:
 		return fmt.Errorf("%s cannot be released with faults in its spec:\n%w", rev.Model, rev.Fault)
 	}
@@ -101,4 +100,14 @@ func (r *Range) releasable(rev *Revision, label string) error {
 		}
 	}
 	return nil
+}
+
+// unsaved says what to do with a draft that is to be released. What was saved
+// last is offered where it is not on sale already.
+func (rev *Revision) unsaved() error {
+	text := fmt.Sprintf("%s has edits that are not saved; save them first with \"rodlore save %s --why …\"", rev.Model, rev.Model)
+	if rev.Before != nil && len(rev.Before.Labels) == 0 {
+		text += fmt.Sprintf(", or release %s@saved without them", rev.Model)
+	}
+	return errors.New(text)
 }

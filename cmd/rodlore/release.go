@@ -63,6 +63,7 @@ func (p *program) release(ctx context.Context, r *catalogue.Range, arg string, r
 	if err != nil {
 		return err
 	}
+	before := rev.Label()
 	review, err := r.Release(ctx, rev, req)
 	if errors.Is(err, catalogue.ErrNotFit) {
 		return p.refuse(arg, req.Label, review)
@@ -82,6 +83,9 @@ func (p *program) release(ctx context.Context, r *catalogue.Range, arg string, r
 		return p.writeJSON(doc)
 	}
 	p.printf("%s %s is released: revision %s, saved on %s\n", rev.Spec.Name, req.Label, rev.ShortID(), day(rev.When))
+	if before != "" {
+		p.indented("", wrap("note: it is the very revision that was released as "+before, p.width()))
+	}
 	p.showVerdict(review)
 	if notFit {
 		p.indented("", wrap("Released all the same: "+req.Despite, p.width()))
