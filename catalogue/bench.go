@@ -1,6 +1,8 @@
 package catalogue
 
 import (
+	"cmp"
+	"errors"
 	"fmt"
 	"slices"
 	"strings"
@@ -92,4 +94,44 @@ func (r *Range) sheetFaults() (models.Faults, error) {
 		}
 	}
 	return faults, nil
+}
+
+// SheetNotes say where sheets of a model and what was written down of the same
+// rods as they were built name different revisions. Files with faults are left
+// out.
+func (r *Range) SheetNotes(model string) ([]string, error) {
+	sheets, err := r.Sheets(model)
+	if err != nil && !errors.As(err, new(models.Faults)) {
+		return nil, err
+	}
+	rods, err := r.Builds("")
+	if err != nil && !errors.As(err, new(models.Faults)) {
+		return nil, err
+	}
+	var notes []string
+	for _, s := range sheets {
+		i := slices.IndexFunc(rods, func(b *Build) bool { return b.Serial.Text == s.Rod.Text })
+		if i < 0 {
+			continue
+		}
+		if note := r.disagreement(s, rods[i]); note != "" {
+			notes = append(notes, note)
+		}
+	}
+	return notes, nil
+}
+
+// disagreement says that a sheet is of another revision than its rod was built
+// to, "" where it is of the same or where one of them is a fault.
+func (r *Range) disagreement(s *Sheet, b *Build) string {
+	built, err := r.BuiltTo(b)
+	if err != nil {
+		return ""
+	}
+	measured, err := r.Built(s)
+	if err != nil || measured.Spec.Unfitted().ID() == built.Spec.Unfitted().ID() {
+		return ""
+	}
+	return fmt.Sprintf("rod %s is a %s@%s by %s and a %s@%s by %s; put right which of them is wrong",
+		s.Rod, s.Model, cmp.Or(s.Of.Text, "draft"), s.Rod.Pos, b.Model, b.Release, b.Serial.Pos)
 }

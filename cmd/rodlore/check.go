@@ -125,14 +125,18 @@ func modelNotes(r *catalogue.Range, names []string, today string) ([]modelNote, 
 	return notes, nil
 }
 
-// recordNotes are those of what was built and heard.
+// recordNotes are those of what was built, measured and heard.
 func recordNotes(r *catalogue.Range, model, today string) ([]modelNote, error) {
 	notes := []modelNote{}
 	builds, err := r.BuildNotes(model, today)
 	if err != nil {
 		return nil, err
 	}
-	for _, n := range builds {
+	sheets, err := r.SheetNotes(model)
+	if err != nil {
+		return nil, err
+	}
+	for _, n := range append(builds, sheets...) {
 		notes = append(notes, modelNote{model, n})
 	}
 	remarks, err := r.Heard(model)
