@@ -23,14 +23,14 @@ func program(t testing.TB, name string) string {
 	return path
 }
 
+// started is the folder of the tested package, wherever a test has gone since.
+var started, _ = os.Getwd()
+
 // installed is the path of a file under .ci/node_modules, where .ci/run puts
 // what comes from npm.
 func installed(t testing.TB, file string) string {
 	t.Helper()
-	dir, err := filepath.Abs(".")
-	if err != nil {
-		t.Fatal(err)
-	}
+	dir := started
 	for {
 		path := filepath.Join(dir, ".ci", "node_modules", file)
 		if _, err := os.Stat(path); err == nil {
