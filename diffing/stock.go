@@ -1,0 +1,104 @@
+package diffing
+
+import (
+	"iter"
+	"slices"
+	"strings"
+
+	"rodlore/models"
+)
+
+// Parts lists what differs between the parts of a range at two times: those that
+// came or went as a whole, the others leaf by leaf, in the order of the new file
+// with what is gone behind.
+func Parts(old, new *models.Parts) []Change { return stock(itemsOf(old.All), itemsOf(new.All)) }
+
+// Materials does with materials what Parts does with parts.
+func Materials(old, new *models.Materials) []Change {
+	return stock(itemsOf(old.All), itemsOf(new.All))
+}
+
+// item is one part or material with its leaves.
+type item struct {
+	path   string // "parts[SL-6]"
+	leaves []models.Field
+}
+
+func itemsOf[T interface{ Fields() iter.Seq[models.Field] }](all []T) []item {
+	var items []item
+	for _, one := range all {
+		if leaves := slices.Collect(one.Fields()); len(leaves) > 0 {
+			path, _, _ := strings.Cut(leaves[0].Path, "]")
+			items = append(items, item{path + "]", leaves})
+		}
+	}
+	return items
+}
+
+func stock(old, new []item) []Change {
+	var p pairing
+	for _, b := range new {
+		if a, ok := itemAt(old, b.path); ok {
+			p.compareItems(a, b)
+		} else {
+			p.add(Change{Kind: Added, Path: b.path, New: b.sum()}, 0)
+		}
+	}
+	for _, a := range old {
+		if _, ok := itemAt(new, a.path); !ok {
+			p.add(Change{Kind: Removed, Path: a.path, Old: a.sum()}, 0)
+		}
+	}
+	changes := make([]Change, len(p.found))
+	for i, f := range p.found {
+		f.Group = groupOf(f.Path, false)
+		changes[i] = f.Change
+	}
+	return changes
+}
+
+func itemAt(items []item, path string) (item, bool) {
+	i := slices.IndexFunc(items, func(it item) bool { return it.path == path })
+	if i < 0 {
+		return item{}, false
+	}
+	return items[i], true
+}
+
+// compareItems tells the leaves of one item that differ or are on one side only,
+// such as a price.
+func (p *pairing) compareItems(old, new item) {
+	for _, b := range new.leaves {
+		if a, ok := old.leaf(b.Path); ok {
+			p.compare(a, b, 0)
+		} else {
+			p.add(Change{Kind: Added, Path: b.Path, New: b.Text}, 0)
+		}
+	}
+	for _, a := range old.leaves {
+		if _, ok := new.leaf(a.Path); !ok {
+			p.add(Change{Kind: Removed, Path: a.Path, Old: a.Text}, 0)
+		}
+	}
+}
+
+func (it item) leaf(path string) (models.Field, bool) {
+	i := slices.IndexFunc(it.leaves, func(f models.Field) bool { return f.Path == path })
+	if i < 0 {
+		return models.Field{}, false
+	}
+	return it.leaves[i], true
+}
+
+// sum sums an item up by its numbers, without those of a ring's foot: "size 6 mm,
+// mass 0.32 g, price 2.10".
+func (it item) sum() string {
+	var said []string
+	for _, f := range it.leaves {
+		name := strings.TrimPrefix(f.Path, it.path+".")
+		if !f.IsText() && !strings.Contains(name, ".") {
+			said = append(said, name+" "+f.Text)
+		}
+	}
+	return strings.Join(said, ", ")
+}
