@@ -56,6 +56,9 @@ func (r *Revision) Label() string {
 // 2024-05-31.
 func (r *Revision) Day() string { return r.When.Format(time.DateOnly) }
 
+// FileName is what the model's file was named then, without .yaml.
+func (r *Revision) FileName() string { name, _ := modelName(r.File); return name }
+
 // ShortID is as much of the identity as people are shown.
 func (r *Revision) ShortID() string { return r.ID[:8] }
 

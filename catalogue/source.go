@@ -70,6 +70,12 @@ type State struct {
 	Changes []Change
 }
 
+// Day is the day on which it was saved, as the clock there had it.
+func (s *State) Day() string { return s.When.Format(time.DateOnly) }
+
+// Why is the maker's reason for it.
+func (s *State) Why() string { why, _ := readMessage(s.Message); return why }
+
 // Change is one file that differs between a state and one of its parents.
 type Change struct {
 	Parent   int    // index into State.Parents

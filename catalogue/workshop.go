@@ -137,7 +137,12 @@ func (r *Range) ChartWeights(model string) (*WeightChart, error) {
 	if err != nil {
 		return nil, err
 	}
-	c := &WeightChart{InDeviations: model == ""}
+	return r.chart(rods, model == "")
+}
+
+// chart makes the chart of some rods, in the order given.
+func (r *Range) chart(rods []*Build, inDeviations bool) (c *WeightChart, err error) {
+	c = &WeightChart{InDeviations: inDeviations}
 	if c.Weighings, c.Notes, err = r.Weigh(rods); err != nil {
 		return nil, err
 	}

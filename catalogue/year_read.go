@@ -1,0 +1,186 @@
+package catalogue
+
+import (
+	"errors"
+	"fmt"
+	"slices"
+	"time"
+
+	"rodlore/models"
+)
+
+// Year gathers what became of the range in a year. now says which year it is:
+// drafts are of that one. What cannot be read is noted and stops nothing but
+// faults in range.yaml, which all figures hang on.
+func (r *Range) Year(number int, now time.Time) (*Year, error) {
+	if _, err := r.Settings(); err != nil {
+		return nil, err
+	}
+	y := &yearReader{Range: r, now: now, year: &Year{Number: number}, line: r.line(), onHead: r.ancestry(r.log.Head)}
+	if n := len(r.log.States); n > 0 {
+		y.year.Begun = r.log.States[n-1].When.Format(time.DateOnly)
+	}
+	for _, n := range r.Notes() {
+		y.note(n.Error())
+	}
+	if err := y.models(); err != nil {
+		return nil, err
+	}
+	y.stock()
+	if err := y.weigh(); err != nil {
+		return nil, err
+	}
+	return y.year, y.compare()
+}
+
+// yearReader is a year being gathered.
+type yearReader struct {
+	*Range
+	now    time.Time
+	year   *Year
+	line   []*State // first parents from the head, newest first
+	onHead map[string]bool
+	names  []string // of the models that have a file now
+	rods   []*Build // of all years
+	pairs  []pair
+}
+
+// pair is a step that is to be worked out once all figures are.
+type pair struct {
+	old, new *Revision
+	into     **Step
+}
+
+// note notes what could not be read, once: a fault in the parts is one of every
+// model.
+func (y *yearReader) note(text string) {
+	if !slices.Contains(y.year.Notes, text) {
+		y.year.Notes = append(y.year.Notes, text)
+	}
+}
+
+// noteFaults notes faults and gives back what else went wrong.
+func (y *yearReader) noteFaults(err error) error {
+	var faults models.Faults
+	if !errors.As(err, &faults) {
+		return err
+	}
+	y.noteAll(faults)
+	return nil
+}
+
+func (y *yearReader) noteAll(faults models.Faults) {
+	for _, f := range faults {
+		y.note(f.Error())
+	}
+}
+
+// line are the states that the working files rest on by first parents, newest
+// first.
+func (r *Range) line() []*State {
+	var line []*State
+	next := r.log.Head
+	for i := range r.log.States {
+		if st := &r.log.States[i]; st.ID == next {
+			line = append(line, st)
+			next = ""
+			if len(st.Parents) > 0 {
+				next = st.Parents[0]
+			}
+		}
+	}
+	return line
+}
+
+// everyModel lists the models that the range has or ever had, each by its last
+// name.
+func (r *Range) everyModel() ([]string, error) {
+	list, err := r.Models()
+	if err != nil {
+		return nil, err
+	}
+	known := map[string]bool{}
+	know := func(name string) {
+		for _, n := range r.namesOf(name) {
+			known[n] = true
+		}
+	}
+	for _, name := range list {
+		know(name)
+	}
+	// Newest first, and of one state what came before what went: so the last name
+	// of each model is met first.
+	for i := range r.log.States {
+		for _, gone := range []bool{false, true} {
+			for _, c := range r.log.States[i].Changes {
+				if name, ok := modelName(c.Path); ok && (c.New == "") == gone && !known[name] {
+					list = append(list, name)
+					know(name)
+				}
+			}
+		}
+	}
+	slices.Sort(list)
+	return list, nil
+}
+
+// models gathers every model's year.
+func (y *yearReader) models() error {
+	names, err := y.everyModel()
+	if err != nil {
+		return err
+	}
+	if y.names, err = y.Models(); err != nil {
+		return err
+	}
+	y.rods, err = y.Builds("")
+	if err := y.noteFaults(err); err != nil {
+		return err
+	}
+	// What is written of rods and models that there are not is in no model's year.
+	faults, err := y.buildFaults()
+	if err != nil {
+		return err
+	}
+	y.noteAll(faults)
+	for _, name := range names {
+		m, err := y.model(name)
+		switch {
+		case err != nil:
+			return err
+		case m.told():
+			y.year.Models = append(y.year.Models, m)
+		case m.Stood != nil:
+			y.year.Quiet = append(y.year.Quiet, m)
+		}
+	}
+	return nil
+}
+
+// compare works out the steps of the year, the figures on every processor.
+func (y *yearReader) compare() error {
+	var needed []*Revision
+	for _, p := range y.pairs {
+		needed = append(needed, p.new)
+		if p.old != nil {
+			needed = append(needed, p.old)
+		}
+	}
+	if err := y.evaluateAll(needed, y.FiguresWithTolerances); err != nil {
+		return err
+	}
+	for _, p := range y.pairs {
+		step, err := y.Compare(p.old, p.new)
+		if err != nil {
+			return err
+		}
+		*p.into = step
+		for _, n := range step.Notes {
+			y.note(p.new.Model + ": " + n)
+		}
+		if step.Unworkable != nil {
+			y.note(fmt.Sprintf("%s: no figures: %v", p.new.Model, step.Unworkable))
+		}
+	}
+	return nil
+}
