@@ -37,10 +37,13 @@ var imports = map[string][]string{
 	},
 	"catalogue/pages/telling": {"models", "evaluate", "diffing", "catalogue", "catalogue/pages/document", "catalogue/pages/words"},
 	"catalogue/pages/words":   {"models", "evaluate", "diffing"},
-	"cmd/rodlore/demo":        nil,
+	"catalogue/pages/yearbook": {
+		"models", "evaluate", "evaluate/control", "diffing", "catalogue", "catalogue/pages", "catalogue/pages/document", "catalogue/pages/telling", "catalogue/pages/words",
+	},
+	"cmd/rodlore/demo": nil,
 	"cmd/rodlore": {
 		"models", "evaluate", "evaluate/beam", "evaluate/control", "diffing", "catalogue", "catalogue/gitstore", "catalogue/plan", "catalogue/results",
-		"catalogue/pages/document", "catalogue/pages/review", "catalogue/pages/sheet", "catalogue/pages/story", "catalogue/pages/words", "cmd/rodlore/demo",
+		"catalogue/pages/document", "catalogue/pages/review", "catalogue/pages/sheet", "catalogue/pages/story", "catalogue/pages/words", "catalogue/pages/yearbook", "cmd/rodlore/demo",
 	},
 }
 

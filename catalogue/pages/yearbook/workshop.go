@@ -1,0 +1,139 @@
+package yearbook
+
+import (
+	"math"
+	"strings"
+
+	"rodlore/catalogue"
+	"rodlore/catalogue/pages/document"
+	"rodlore/catalogue/pages/telling"
+	"rodlore/evaluate"
+	"rodlore/evaluate/control"
+	"rodlore/models"
+)
+
+// rods lists the rods built of a model.
+func (b *book) rods(m *catalogue.ModelYear) []document.Block {
+	if len(m.Rods) == 0 {
+		return nil
+	}
+	table := document.Table{
+		Caption: b.say("rods.table"),
+		Columns: b.columns("rods", "rod", "built", "release", "weight", "worked", "off", "noted"),
+	}
+	for i := 3; i < 6; i++ {
+		table.Columns[i].Right = true
+	}
+	for _, rod := range m.Rods {
+		row := []string{rod.Serial.Text, rod.Date.Text, rod.Release.Text, b.mass(rod.Weight), "", "", telling.Reflow(rod.Notes.Text)}
+		if w := weighing(rod, m.Weighings); w != nil {
+			row[4] = b.WithTolerance("weight", "kg", w.Worked.Value, w.Worked.Tolerance)
+			row[5] = evaluate.ShowDeviations(w.Off())
+		}
+		table.Add(row...)
+	}
+	blocks := []document.Block{b.heading(3, "rods.heading"), table}
+	if n := len(m.Weighings); n > 0 {
+		blocks = append(blocks, document.Paragraph(telling.Plain(b.meanOff(m.Weighings))))
+	}
+	return blocks
+}
+
+// mass writes what was weighed; "" where nothing was.
+func (b *book) mass(g models.Given[models.Mass]) string {
+	if !g.Set() {
+		return ""
+	}
+	return b.Value("weight", "kg", float64(g.Value))
+}
+
+func weighing(rod *catalogue.Build, list []catalogue.Weighing) *catalogue.Weighing {
+	for i := range list {
+		if list[i].Build == rod {
+			return &list[i]
+		}
+	}
+	return nil
+}
+
+// meanOff says by how much rods are off what they work out to.
+func (b *book) meanOff(list []catalogue.Weighing) string {
+	sum, worked := 0.0, 0.0
+	for _, w := range list {
+		sum += w.Difference()
+		worked += w.Worked.Value
+	}
+	n := float64(len(list))
+	path := "rods.heavier"
+	if sum < 0 {
+		path = "rods.lighter"
+	}
+	difference := b.Change("weight", "kg", math.Abs(sum)/n, worked/n)
+	return b.count(path, len(list), "difference", strings.TrimPrefix(difference, "+"))
+}
+
+// repairs lists what was mended of rods of a model.
+func (b *book) repairs(m *catalogue.ModelYear) []document.Block {
+	if len(m.Repairs) == 0 {
+		return nil
+	}
+	table := document.Table{Caption: b.say("repairs.table"), Columns: b.columns("repairs", "day", "rod", "of", "done", "weight")}
+	table.Columns[4].Right = true
+	for _, r := range m.Repairs {
+		done := telling.Reflow(r.Done.Text)
+		if r.Section.Text != "" {
+			done = b.say("repairs.on", "what", done, "section", r.Section.Text)
+		}
+		table.Add(r.Date.Text, r.Serial.Text, b.Say("lists.more", "list", r.Rod.Date.Text, "next", r.Rod.Release.Text), done, b.mass(r.Weight))
+	}
+	return []document.Block{b.heading(3, "repairs.heading"), table}
+}
+
+// heard is what customers said of a model.
+func (b *book) heard(m *catalogue.ModelYear) []document.Block {
+	if len(m.Heard) == 0 {
+		return nil
+	}
+	blocks := []document.Block{b.heading(3, "heard.heading")}
+	for _, h := range m.Heard {
+		of := b.say("heard.of", "day", h.Date.Text, "label", h.Release.Text)
+		blocks = append(blocks, document.Quote{{Text: of, Bold: true}, {Text: " " + telling.Reflow(h.Said.Text)}})
+	}
+	return blocks
+}
+
+// drift says whether the weights of the year tell of a workshop that drifts.
+func (b *book) drift() []document.Block {
+	chart := b.year.Chart
+	if chart == nil {
+		return nil
+	}
+	blocks := []document.Block{b.heading(2, "drift.heading")}
+	n := len(chart.Weighings)
+	if chart.Control == nil {
+		return append(blocks, document.Paragraph(telling.Plain(b.say("drift.few", "n", some(n)))))
+	}
+	intro := b.say("drift.intro")
+	if n < control.Enough {
+		intro += " " + b.say("drift.rough", "n", some(n))
+	}
+	blocks = append(blocks, document.Paragraph(telling.Plain(intro)))
+	var said []string
+	for _, s := range b.year.Signals() {
+		said = append(said, b.signal(chart, s))
+	}
+	if len(said) == 0 {
+		said = []string{b.say("drift.none")}
+	}
+	return append(blocks, telling.Bullets(said))
+}
+
+// signal says one thing that chance would hardly make.
+func (b *book) signal(chart *catalogue.WeightChart, s control.Signal) string {
+	direction := ".down"
+	if s.Above {
+		direction = ".up"
+	}
+	return b.say("drift."+string(s.Rule)+direction,
+		"from", chart.Weighings[s.From].Serial.Text, "to", chart.Weighings[s.To].Serial.Text, "n", some(s.To-s.From+1))
+}

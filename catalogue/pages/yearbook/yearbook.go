@@ -1,0 +1,110 @@
+// Package yearbook lays out the workshop's record of one year: what was released
+// and tried, built, mended and heard of every model.
+package yearbook
+
+import (
+	"strconv"
+	"time"
+
+	"rodlore/catalogue"
+	"rodlore/catalogue/pages"
+	"rodlore/catalogue/pages/document"
+	"rodlore/catalogue/pages/telling"
+	"rodlore/catalogue/pages/words"
+	"rodlore/models"
+)
+
+// Options say how the book is made.
+type Options struct {
+	Now   time.Time      // the day of the book
+	Print bool           // for sheets of paper and no screen
+	Paper document.Paper // the zero Paper is A4
+}
+
+// Of lays out the book of a year, in the range's words and units of today.
+func Of(r *catalogue.Range, y *catalogue.Year, o Options) (*document.Document, error) {
+	b := &book{Options: o, year: y}
+	var err error
+	if b.set, err = r.Settings(); err != nil {
+		return nil, err
+	}
+	w, err := r.Words()
+	if err != nil {
+		return nil, err
+	}
+	b.Teller = telling.Teller{Teller: words.Teller{Words: w, Display: w.Display(b.set)}}
+	b.pen = pages.Screen(w, b.set)
+	if o.Print {
+		b.pen = pages.Print(w, b.set)
+	}
+	return b.document()
+}
+
+// book is what a year book is made from.
+type book struct {
+	telling.Teller
+	Options
+	year *catalogue.Year
+	set  *models.Settings
+	pen  pages.Pen
+}
+
+// document puts the parts of the book together.
+func (b *book) document() (*document.Document, error) {
+	d := &document.Document{
+		Title:    b.say("title"),
+		Subtitle: b.say("subtitle", "maker", b.set.Maker.Text),
+		Author:   b.set.Maker.Text, Language: b.Language(), Date: b.day(), Paper: b.Paper,
+		Footer: b.say("footer", "maker", b.set.Maker.Text),
+	}
+	var parts []document.Block
+	for _, m := range b.year.Models {
+		blocks, err := b.model(m)
+		if err != nil {
+			return nil, err
+		}
+		parts = append(parts, blocks...)
+	}
+	for _, part := range [][]document.Block{b.quiet(), b.drift(), b.stock(), b.notes()} {
+		parts = append(parts, part...)
+	}
+	if len(parts) > 0 {
+		d.Blocks = append(d.Blocks, document.Contents{Title: b.say("contents")})
+	}
+	d.Blocks = append(append(d.Blocks, b.numbers()...), parts...)
+	return d, nil
+}
+
+// day is the day of the book: today, or the last of a year that is over.
+func (b *book) day() time.Time {
+	if end := time.Date(b.year.Number, 12, 31, 0, 0, 0, 0, time.UTC); end.Before(b.Now) {
+		return end
+	}
+	return b.Now
+}
+
+// say is a text of the year book. Every one of them may name the year.
+func (b *book) say(path string, pairs ...string) string {
+	return b.Say("yearbook."+path, append(pairs, "year", strconv.Itoa(b.year.Number))...)
+}
+
+func (b *book) count(path string, n int, pairs ...string) string {
+	return b.Count("yearbook."+path, n, pairs...)
+}
+
+func (b *book) heading(level int, path string, pairs ...string) document.Block {
+	return document.Heading{Level: level, Text: b.say(path, pairs...)}
+}
+
+func (b *book) paragraph(path string, pairs ...string) document.Block {
+	return document.Paragraph(telling.Plain(b.say(path, pairs...)))
+}
+
+// columns are those of a table with the heads at the paths under a path.
+func (b *book) columns(under string, heads ...string) []document.Column {
+	list := make([]document.Column, len(heads))
+	for i, head := range heads {
+		list[i].Head = b.say(under + "." + head)
+	}
+	return list
+}
