@@ -2,6 +2,7 @@ package main
 
 import (
 	"rodlore/catalogue"
+	"rodlore/models"
 )
 
 // rodJSON is a rod that was built, SI. Off is how many standard deviations, of
@@ -46,11 +47,15 @@ func newRodJSON(b *catalogue.Build, weighings []catalogue.Weighing) rodJSON {
 		doc.Worked, doc.Tolerance, doc.Off = numberOrNull(w.Worked.Value), numberOrNull(w.Worked.Tolerance), numberOrNull(w.Off())
 	}
 	for _, repair := range b.Repairs {
-		entry := repairJSON{Date: repair.Date.Text, Done: repair.Done.Text, Section: orNull(repair.Section.Text)}
-		if repair.Weight.Set() {
-			entry.Weight = numberOrNull(float64(repair.Weight.Value))
-		}
-		doc.Repairs = append(doc.Repairs, entry)
+		doc.Repairs = append(doc.Repairs, newRepairJSON(repair))
+	}
+	return doc
+}
+
+func newRepairJSON(r models.Repair) repairJSON {
+	doc := repairJSON{Date: r.Date.Text, Done: r.Done.Text, Section: orNull(r.Section.Text)}
+	if r.Weight.Set() {
+		doc.Weight = numberOrNull(float64(r.Weight.Value))
 	}
 	return doc
 }

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"io"
 	"maps"
+	"os"
 	"path/filepath"
 	"slices"
 	"strings"
@@ -22,6 +23,18 @@ var forms = map[string]func(*document.Document, io.Writer) error{
 
 // formOf is the ending of a file that says its form: ".pdf".
 func formOf(file string) string { return strings.ToLower(filepath.Ext(file)) }
+
+// outFile is the file that a document goes into: that of --out or, where that is a
+// folder, one of that name in it.
+func (p *program) outFile(out, name string) (string, error) {
+	if info, err := os.Stat(p.at(out)); err == nil && info.IsDir() {
+		return filepath.Join(out, name+".html"), nil
+	}
+	if _, known := forms[formOf(out)]; !known {
+		return "", misuse("--out: %q is no folder that is there, and no file of a form that can be written: .html, .pdf or .md", out)
+	}
+	return out, nil
+}
 
 // papers are what a document is printed on, by what is typed.
 var papers = map[string]document.Paper{"a4": document.A4, "letter": document.Letter}

@@ -89,7 +89,7 @@ type figureChangeJSON struct {
 func newHistoryJSON(model string, r *catalogue.Range, steps []*catalogue.Step, out []*catalogue.TakenOut) historyJSON {
 	doc := historyJSON{schema: schema1, Model: model, Revisions: []stepJSON{}, TakenOut: []outJSON{}, Notes: []string{}}
 	for _, o := range out {
-		doc.TakenOut = append(doc.TakenOut, outJSON{dateOrNull(o.When), orNull(o.Author), orNull(o.Why), o.Last.ID, orNull(o.Now)})
+		doc.TakenOut = append(doc.TakenOut, newOutJSON(o))
 	}
 	for _, s := range steps {
 		doc.Revisions = append(doc.Revisions, newStepJSON(s))
@@ -99,6 +99,10 @@ func newHistoryJSON(model string, r *catalogue.Range, steps []*catalogue.Step, o
 		doc.Notes = append(doc.Notes, n.Error())
 	}
 	return doc
+}
+
+func newOutJSON(o *catalogue.TakenOut) outJSON {
+	return outJSON{dateOrNull(o.When), orNull(o.Author), orNull(o.Why), o.Last.ID, orNull(o.Now)}
 }
 
 func newStepJSON(s *catalogue.Step) stepJSON {

@@ -85,7 +85,16 @@ var (
 		under("repairs[]", []string{"date", "done", "section", "weight"}))
 	plainRodKeys = slices.DeleteFunc(append(slices.Clone(rodKeys), "repairs[]"), func(k string) bool { return strings.HasPrefix(k, "repairs[].") })
 	signalKeys   = []string{"above", "from", "rule", "text", "to"}
-	patternKeys  = slices.Concat(
+	yearStepKeys = slices.DeleteFunc(append(slices.Clone(stepKeys), "heard[]"), func(k string) bool { return strings.HasPrefix(k, "heard[].") })
+	madeKeys     = []string{"date", "id", "why"}
+	// A model that stands as it was has nothing under way, and none was taken out.
+	modelYearKeys = slices.Concat(
+		[]string{"ahead", "began", "label", "model", "name", "renamed[]", "taken-out", "under-way"}, under("stood", revisionKeys),
+		under("releases[]", []string{"again", "label", "released", "since"}), under("releases[].made[]", madeKeys),
+		under("releases[].step", yearStepKeys), under("prototypes[]", madeKeys),
+		under("under-way", []string{"draft", "since"}), under("under-way.saved[]", madeKeys), under("under-way.newest", yearStepKeys),
+		under("rods[]", plainRodKeys), under("repairs[]", []string{"date", "done", "section", "serial", "weight"}), under("heard[]", remarkKeys))
+	patternKeys = slices.Concat(
 		[]string{"binding[]", "count", "fault", "like", "line[].x", "line[].y", "rod[].x", "rod[].y"},
 		under("rings[]", []string{"at", "load", "part", "turn", "whipping"}), under("figures[]", figureKeys))
 )
@@ -166,6 +175,12 @@ func TestJSONKeys(t *testing.T) {
 			[]string{"model", "goal", "first[]", "ways", "together[]", "written", "notes[]"}, under("start", revisionKeys),
 			under("figures[]", figureKeys), []string{"releases[].id", "releases[].file"}, under("releases[].changes[]", changeKeys),
 			under("releases[].sights[]", sightKeys), under("releases[].figures[]", figureKeys))},
+		{[]string{"-C", "range", "yearbook", "2025", "--out", "y.md"}, slices.Concat(
+			[]string{"begun", "notes[]", "year"}, under("files[]", []string{"bytes", "file"}),
+			under("counts", []string{"prototypes", "releases", "remarks", "repairs", "rods"}),
+			under("models[]", modelYearKeys), []string{"unchanged[]"},
+			under("signals[]", signalKeys),
+			under("stock[]", []string{"date", "file", "why"}), under("stock[].changes[]", changeKeys))},
 		{[]string{"-C", "range", "story", "skerry-10", "--out", "s.html"}, slices.Concat(
 			[]string{"for", "model"}, under("files[]", []string{"bytes", "file"}))},
 		{[]string{"-C", "range", "check"}, []string{"models", "faults[]", "notes[]", "releases[]"}},

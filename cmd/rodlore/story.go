@@ -2,7 +2,6 @@ package main
 
 import (
 	"maps"
-	"os"
 	"path/filepath"
 	"slices"
 	"strings"
@@ -117,7 +116,8 @@ type storyJSON struct {
 }
 
 func (p *program) story(r *catalogue.Range, model string, o storyOptions) error {
-	file, err := p.storyFile(model, o)
+	name, _, _ := strings.Cut(model, "@")
+	file, err := p.outFile(o.out, name)
 	if err != nil {
 		return err
 	}
@@ -139,19 +139,6 @@ func (p *program) story(r *catalogue.Range, model string, o storyOptions) error 
 	}
 	p.println("wrote " + file)
 	return nil
-}
-
-// storyFile is the file that a story goes into: that of --out, or one named
-// after the model in that folder.
-func (p *program) storyFile(model string, o storyOptions) (string, error) {
-	if info, err := os.Stat(p.at(o.out)); err == nil && info.IsDir() {
-		name, _, _ := strings.Cut(model, "@")
-		return filepath.Join(o.out, name+".html"), nil
-	}
-	if _, known := forms[formOf(o.out)]; !known {
-		return "", misuse("--out: %q is no folder that is there, and no file of a form that can be written: .html, .pdf or .md", o.out)
-	}
-	return o.out, nil
 }
 
 // storySite writes pages of the whole range into a folder.

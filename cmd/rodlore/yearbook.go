@@ -1,0 +1,101 @@
+package main
+
+import (
+	"strconv"
+	"time"
+
+	"github.com/spf13/cobra"
+
+	"rodlore/catalogue"
+	"rodlore/catalogue/pages/yearbook"
+)
+
+// yearbookOptions are the options of yearbook as typed.
+type yearbookOptions struct{ out, paper string }
+
+func newYearbook(p *program) *cobra.Command {
+	var o yearbookOptions
+	cmd := &cobra.Command{
+		Use:   "yearbook YEAR",
+		Short: "the workshop's record of one year",
+		Long: `What became of the range in a year: of every model the releases with what changed,
+why, what it did and what a customer sees of it; prototypes under way; rods built
+and their weights, repairs and what customers said; parts and materials that
+changed; and in a line each the models that nothing became of.
+
+A save is of the year that its own clock showed, a release of the year in which
+it was made. What is edited and not saved stands in the book of this year.
+
+With --out the book is written into a file, whose name says the form: .html to
+look at, .pdf to print, .md as plain text. Faults in files do not stop it; they are
+listed at its end.`,
+		Example: `  rodlore yearbook 2026
+  rodlore yearbook 2026 --out 2026.pdf`,
+		Args: wants(1, 1, "one year"),
+		RunE: func(cmd *cobra.Command, args []string) error {
+			year, err := o.check(args[0])
+			if err != nil {
+				return err
+			}
+			return p.look(cmd.Context(), func(r *catalogue.Range) error { return p.yearbook(r, year, o) })
+		},
+	}
+	cmd.Flags().StringVar(&o.out, "out", "", "the `file` to write: .html, .pdf or .md")
+	paperFlag(cmd, &o.paper)
+	return cmd
+}
+
+// check refuses a command line that makes no sense, and gives the year.
+func (o yearbookOptions) check(arg string) (int, error) {
+	if _, err := time.Parse("2006", arg); err != nil {
+		return 0, misuse("%q is no year such as 2026", arg)
+	}
+	if _, err := paperOf(o.paper); err != nil {
+		return 0, err
+	}
+	return strconv.Atoi(arg)
+}
+
+func (p *program) yearbook(r *catalogue.Range, number int, o yearbookOptions) error {
+	file := ""
+	if o.out != "" {
+		var err error
+		if file, err = p.outFile(o.out, strconv.Itoa(number)); err != nil {
+			return err
+		}
+	}
+	y, err := r.Year(number, p.now())
+	if err != nil {
+		return err
+	}
+	files := []writtenJSON{}
+	if file != "" {
+		written, err := p.writeYearbook(r, y, file, o)
+		if err != nil {
+			return err
+		}
+		files = append(files, written)
+	}
+	switch {
+	case p.json:
+		return p.writeJSON(newYearJSON(y, files))
+	case file != "":
+		p.println("wrote " + file)
+		return nil
+	}
+	return p.showYear(r, y)
+}
+
+// writeYearbook writes the book of a year into a file.
+func (p *program) writeYearbook(r *catalogue.Range, y *catalogue.Year, file string, o yearbookOptions) (writtenJSON, error) {
+	opts := yearbook.Options{Now: p.now(), Print: formOf(file) == ".pdf"}
+	var err error
+	if opts.Paper, err = paperOf(o.paper); err != nil {
+		return writtenJSON{}, err
+	}
+	d, err := yearbook.Of(r, y, opts)
+	if err != nil {
+		return writtenJSON{}, err
+	}
+	return p.writeDocument(d, file)
+}

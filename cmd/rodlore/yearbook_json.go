@@ -1,0 +1,167 @@
+package main
+
+import (
+	"time"
+
+	"rodlore/catalogue"
+)
+
+// yearJSON is what yearbook prints.
+type yearJSON struct {
+	schema
+	Year      int             `json:"year"`
+	Begun     *string         `json:"begun"` // the day of the range's first save; null before it
+	Counts    countsJSON      `json:"counts"`
+	Models    []modelYearJSON `json:"models"`    // that something became of
+	Unchanged []modelYearJSON `json:"unchanged"` // the others
+	Stock     []stockJSON     `json:"stock"`     // parts and materials, oldest first
+	Signals   []signalJSON    `json:"signals"`   // of the control chart of all rods, that reach into the year
+	Notes     []string        `json:"notes"`
+	Files     []writtenJSON   `json:"files"`
+}
+
+// countsJSON is a year in a few numbers.
+type countsJSON struct {
+	Releases   int `json:"releases"`
+	Prototypes int `json:"prototypes"`
+	Rods       int `json:"rods"`
+	Repairs    int `json:"repairs"`
+	Remarks    int `json:"remarks"`
+}
+
+// modelYearJSON is one model in one year.
+type modelYearJSON struct {
+	Model      string        `json:"model"`
+	Name       string        `json:"name"`
+	Stood      *revisionJSON `json:"stood"` // when the year ended; null where it was not there
+	Label      *string       `json:"label"` // of what was on sale then
+	Ahead      bool          `json:"ahead"` // it stood as a prototype
+	Began      bool          `json:"began"`
+	Renamed    []renamedJSON `json:"renamed"`
+	TakenOut   *outJSON      `json:"taken-out"`
+	Releases   []issueJSON   `json:"releases"`   // oldest first
+	Prototypes []madeJSON    `json:"prototypes"` // saved in the year and not on sale when it ended
+	UnderWay   *underWayJSON `json:"under-way"`
+	Rods       []rodJSON     `json:"rods"`
+	Repairs    []yearRepair  `json:"repairs"`
+	Heard      []remarkJSON  `json:"heard"`
+}
+
+type renamedJSON struct {
+	Date time.Time `json:"date"`
+	Old  string    `json:"old"`
+	New  string    `json:"new"`
+}
+
+// issueJSON is one release and what it changed since the one before it.
+type issueJSON struct {
+	Label    string     `json:"label"`
+	Released time.Time  `json:"released"`
+	Since    *string    `json:"since"` // label of the release before it
+	Again    *string    `json:"again"` // label of an earlier release that was the same rod
+	Made     []madeJSON `json:"made"`  // since then, oldest first
+	Step     stepJSON   `json:"step"`
+}
+
+// madeJSON is a saved revision and why it was made.
+type madeJSON struct {
+	ID   string    `json:"id"`
+	Date time.Time `json:"date"`
+	Why  string    `json:"why"`
+}
+
+// underWayJSON is what was made since the last release and is not on sale.
+type underWayJSON struct {
+	Since  *string    `json:"since"` // label of that release
+	Saved  []madeJSON `json:"saved"` // in the year, oldest first
+	Newest *stepJSON  `json:"newest"`
+	Draft  *stepJSON  `json:"draft"`
+}
+
+type yearRepair struct {
+	Serial string `json:"serial"`
+	repairJSON
+}
+
+// stockJSON is one saved change of the parts or the materials.
+type stockJSON struct {
+	Date    time.Time    `json:"date"`
+	Why     string       `json:"why"`
+	File    string       `json:"file"`
+	Changes []changeJSON `json:"changes"`
+}
+
+func newYearJSON(y *catalogue.Year, files []writtenJSON) yearJSON {
+	doc := yearJSON{
+		schema: schema1, Year: y.Number, Begun: orNull(y.Begun), Counts: countsJSON(y.Counts()),
+		Models: modelYears(y.Models), Unchanged: modelYears(y.Quiet), Stock: []stockJSON{}, Signals: []signalJSON{},
+		Notes: listOf(y.Notes), Files: files,
+	}
+	for _, e := range y.Stock {
+		doc.Stock = append(doc.Stock, stockJSON{e.State.When, e.State.Why(), e.File, changesOf(e.Changes)})
+	}
+	for _, s := range y.Signals() {
+		doc.Signals = append(doc.Signals, newSignalJSON(y.Chart, s))
+	}
+	return doc
+}
+
+func modelYears(list []*catalogue.ModelYear) []modelYearJSON {
+	docs := make([]modelYearJSON, len(list))
+	for i, m := range list {
+		docs[i] = newModelYearJSON(m)
+	}
+	return docs
+}
+
+func newModelYearJSON(m *catalogue.ModelYear) modelYearJSON {
+	doc := modelYearJSON{
+		Model: m.Model, Name: m.Name(), Label: orNull(m.Label), Ahead: m.Ahead, Began: m.Began, Renamed: []renamedJSON{},
+		Releases: []issueJSON{}, Prototypes: madeOf(m.Prototypes), UnderWay: newUnderWayJSON(m.UnderWay),
+		Rods: []rodJSON{}, Repairs: []yearRepair{}, Heard: remarksOf(m.Heard),
+	}
+	if m.Stood != nil {
+		stood := revisionOf(m.Stood)
+		doc.Stood = &stood
+	}
+	for _, rev := range m.Renamed() {
+		doc.Renamed = append(doc.Renamed, renamedJSON{rev.When, rev.Before.FileName(), rev.FileName()})
+	}
+	if m.Gone != nil {
+		out := newOutJSON(m.Gone)
+		doc.TakenOut = &out
+	}
+	for _, i := range m.Releases {
+		doc.Releases = append(doc.Releases, issueJSON{i.Label, i.When, orNull(i.Since), orNull(i.Again), madeOf(i.Made), newStepJSON(i.Step)})
+	}
+	for _, rod := range m.Rods {
+		doc.Rods = append(doc.Rods, newRodJSON(rod, m.Weighings))
+	}
+	for _, r := range m.Repairs {
+		doc.Repairs = append(doc.Repairs, yearRepair{r.Serial.Text, newRepairJSON(r.Repair)})
+	}
+	return doc
+}
+
+func madeOf(revs []*catalogue.Revision) []madeJSON {
+	list := make([]madeJSON, len(revs))
+	for i, rev := range revs {
+		list[i] = madeJSON{rev.ID, rev.When, rev.Why}
+	}
+	return list
+}
+
+func newUnderWayJSON(u *catalogue.Trial) *underWayJSON {
+	if u == nil {
+		return nil
+	}
+	return &underWayJSON{orNull(u.Since), madeOf(u.Saved), stepOrNull(u.Newest), stepOrNull(u.Draft)}
+}
+
+func stepOrNull(s *catalogue.Step) *stepJSON {
+	if s == nil {
+		return nil
+	}
+	doc := newStepJSON(s)
+	return &doc
+}
