@@ -21,6 +21,9 @@ type disk interface {
 	// of power.
 	flush(path string) error
 	rename(from, to string) error
+	// link gives a file a second name; it is an fs.ErrExist if there is such a
+	// file.
+	link(from, to string) error
 	remove(path string) error
 	mkdir(path string) error
 }
@@ -71,6 +74,8 @@ func (osDisk) flush(path string) error {
 func (osDisk) cut(path string, size int64) error { return os.Truncate(path, size) }
 
 func (osDisk) rename(from, to string) error { return os.Rename(from, to) }
+
+func (osDisk) link(from, to string) error { return os.Link(from, to) }
 
 func (osDisk) remove(path string) error { return os.Remove(path) }
 

@@ -16,6 +16,7 @@ const (
 	ownFolder   = "rodlore"
 	mutexFile   = "saving"
 	pendingFile = "pending"
+	lockDraft   = "lock"
 )
 
 // Git's lock on FILE is a file FILE.lock, which only one program can make.
@@ -37,20 +38,27 @@ type lock struct {
 	held   bool
 }
 
-// lock waits for the lock on target and takes it. The content goes in at once:
-// by it the next save knows the lock of one that was cut short.
+// lock waits for the lock on target and takes it. It is there with its content
+// or not at all: by that the next save knows the lock of one that was cut short.
+// The caller holds the mutex.
 func (s *Store) lock(ctx context.Context, target string, content []byte) (*lock, error) {
 	l := &lock{disk: s.disk, target: target}
+	draft, err := s.draftLock(content)
+	if err != nil {
+		return l, fmt.Errorf("locking the repository: %w", err)
+	}
+	// What stays gives way to the next draft.
+	defer func() { _ = s.disk.remove(draft) }()
 	deadline := time.Now().Add(s.patience)
 	for {
 		err := s.disk.mkdir(filepath.Dir(target))
 		if err == nil {
-			err = s.disk.create(l.path(), content, 0o666)
+			err = s.take(l, draft, content)
 		}
 		switch {
 		case err == nil:
 			l.held = true
-			return l, s.flushLock(l)
+			return l, nil
 		// Git takes away folders that it has emptied, maybe just now.
 		case !errors.Is(err, fs.ErrExist) && !errors.Is(err, fs.ErrNotExist):
 			return l, fmt.Errorf("locking the repository: %w", err)
@@ -65,9 +73,33 @@ func (s *Store) lock(ctx context.Context, target string, content []byte) (*lock,
 	}
 }
 
-func (s *Store) flushLock(l *lock) error {
-	if err := s.disk.flush(l.path()); err != nil {
-		return fmt.Errorf("locking the repository: %w", errors.Join(err, l.release()))
+// draftLock writes the content of a lock where nothing looks for it.
+func (s *Store) draftLock(content []byte) (draft string, err error) {
+	draft = filepath.Join(s.commonDir, ownFolder, lockDraft)
+	if err := gone(s.disk.remove(draft)); err != nil { // left by a crash
+		return "", err
+	}
+	return draft, s.putWhole(draft, content)
+}
+
+// take makes the lock out of its draft. It is an fs.ErrExist where another
+// program holds it.
+func (s *Store) take(l *lock, draft string, content []byte) error {
+	err := s.disk.link(draft, l.path())
+	if err == nil || errors.Is(err, fs.ErrExist) || errors.Is(err, fs.ErrNotExist) {
+		return err
+	}
+	// Not every file system gives a file two names.
+	return s.putWhole(l.path(), content)
+}
+
+// putWhole makes a file that outlasts a loss of power, or none.
+func (s *Store) putWhole(path string, content []byte) error {
+	if err := s.disk.create(path, content, 0o666); err != nil {
+		return err
+	}
+	if err := s.disk.flush(path); err != nil {
+		return errors.Join(err, s.disk.remove(path))
 	}
 	return nil
 }
