@@ -16,15 +16,16 @@ type Sheet struct {
 	*models.Bench
 }
 
-// Sheets gives what was measured of rods of a model, by the names of the files.
-// The error, if any, is a models.Faults with the faults of all such files; the
+// Sheets gives what was measured of rods of a model, under any name that it had,
+// by the names of the files. The error, if any, is a models.Faults with the faults of all such files; the
 // sheets that have none are given all the same.
 func (r *Range) Sheets(model string) ([]*Sheet, error) {
 	all, faults, err := r.allSheets()
 	if err != nil {
 		return nil, err
 	}
-	all = slices.DeleteFunc(all, func(s *Sheet) bool { return s.Model.Text != model })
+	names := r.namesOf(model)
+	all = slices.DeleteFunc(all, func(s *Sheet) bool { return !slices.Contains(names, s.Model.Text) })
 	if len(faults) > 0 {
 		return all, faults.Sorted()
 	}
@@ -67,7 +68,11 @@ func (r *Range) Sheet(model, name string) (*Sheet, error) {
 
 // Built is the revision that a measured rod was built to.
 func (r *Range) Built(s *Sheet) (*Revision, error) {
-	rev, err := r.Find(s.Model.Text, s.Of.Text)
+	model, err := r.nameNow(s.Model.Text)
+	if err != nil {
+		return nil, err
+	}
+	rev, err := r.Find(model, s.Of.Text)
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", s.File, err)
 	}
@@ -88,9 +93,8 @@ func (r *Range) sheetFaults() (models.Faults, error) {
 		return nil, err
 	}
 	for _, s := range sheets {
-		if !slices.Contains(known, s.Model.Text) {
-			faults = append(faults, &models.Fault{Pos: s.Model.Pos, Path: "model",
-				Msg: fmt.Sprintf("no model is named %q%s", s.Model, models.DidYouMean(s.Model.Text, known))})
+		if _, err := r.lineage(s.Model.Text); errors.Is(err, ErrNotFound) {
+			faults = append(faults, faultAt(s.Model.Pos, "model", "no model is named %q%s", s.Model, models.DidYouMean(s.Model.Text, known)))
 		}
 	}
 	return faults, nil

@@ -97,9 +97,18 @@ func TestBuilds(t *testing.T) {
 	}
 }
 
-// TestBuildsFollowAName holds that rods stay with a model that got another name.
-func TestBuildsFollowAName(t *testing.T) {
+// TestRecordsFollowAName holds that what was written down stays with a model that
+// got another name.
+func TestRecordsFollowAName(t *testing.T) {
 	m := withRods(t)
+	first, err := m.open(t).Find("brook", "2021")
+	if err != nil {
+		t.Fatal(err)
+	}
+	m.then("looked at", map[string]string{
+		"bench/0101.yaml":    strings.Replace(testSheet("brook", "of: 2021\n"), "0147", "0101", 1),
+		"reviews/brook.yaml": "ticked:\n  - {check: feet, revision: " + first.ShortID() + ", date: 2022-02-02, by: MK}\n",
+	})
 	m.then("another name", map[string]string{
 		"models/brook.yaml": "", "models/beck.yaml": strings.Replace(m.working["models/brook.yaml"], "job:", "was: brook\njob:", 1),
 	})
@@ -114,6 +123,30 @@ func TestBuildsFollowAName(t *testing.T) {
 	remarks, err := r.Heard("beck")
 	if err != nil || len(remarks) != 2 {
 		t.Errorf("heard %v, %v", remarks, err)
+	}
+
+	// The rod on sale is the revision that was put on sale, not the renamed one.
+	sold, err := r.BuiltTo(rods[0])
+	if err != nil || sold.State != first.State || sold.Model != "beck" {
+		t.Fatalf("built to %s of %s, %v; want beck, %s", sold.Model, sold.State, err, first.State)
+	}
+	if said, err := r.HeardOf(sold); err != nil || len(said) != 2 {
+		t.Errorf("heard of it %v, %v", said, err)
+	}
+	if found, err := r.MeasuredOn(sold); err != nil || found.Sheets != 1 || len(found.Unread) > 0 {
+		t.Errorf("measured %+v, %v", found, err)
+	}
+	if found, err := r.MeasuredOnRod(rods[0]); err != nil || found.Sheets != 1 {
+		t.Errorf("measured on rod 0101 %+v, %v", found, err)
+	}
+	checks, err := r.ByHand(sold)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, c := range checks {
+		if (c.Tick != nil) != (c.Check.Text == "feet") {
+			t.Errorf("%s is ticked: %v", c.Check, c.Tick != nil)
+		}
 	}
 }
 

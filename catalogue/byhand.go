@@ -43,22 +43,25 @@ func (r *Range) ByHand(rev *Revision) ([]HandCheck, error) {
 	return list, nil
 }
 
-// ticked are the last ticks for a revision by the names of the checks.
+// ticked are the last ticks for a revision, under any name that the model had, by
+// the names of the checks.
 func (r *Range) ticked(rev *Revision) (map[string]*models.Tick, error) {
-	file := ReviewFile(rev.Model)
-	src, err := r.working(file)
-	if err != nil {
-		return nil, err
-	}
-	reviews, err := models.ParseReviews(file, src)
-	if err != nil {
-		return nil, err
-	}
 	ticked := map[string]*models.Tick{}
-	for i := range reviews.Ticked {
-		t := &reviews.Ticked[i]
-		if strings.HasPrefix(rev.ID, t.Revision.Text) {
-			ticked[t.Check.Text] = t
+	for _, name := range slices.Backward(r.namesOf(rev.Model)) {
+		file := ReviewFile(name)
+		src, err := r.working(file)
+		if err != nil {
+			return nil, err
+		}
+		reviews, err := models.ParseReviews(file, src)
+		if err != nil {
+			return nil, err
+		}
+		for i := range reviews.Ticked {
+			t := &reviews.Ticked[i]
+			if strings.HasPrefix(rev.ID, t.Revision.Text) {
+				ticked[t.Check.Text] = t
+			}
 		}
 	}
 	return ticked, nil

@@ -159,13 +159,15 @@ func (r *Range) Find(model, rev string) (*Revision, error) {
 // toCome reports whether a year, month or day has not begun yet.
 func (r *Range) toCome(date string) bool { return r.today != "" && date > r.today[:len(date)] }
 
-// labelled is the revision of that label; nil where there is none.
+// labelled is the revision of that label, and not one that only gave it another
+// name since; nil where there is none.
 func (l *lineage) labelled(label string) *Revision {
-	i := slices.IndexFunc(l.revisions, func(rev *Revision) bool { return slices.Contains(rev.Labels, label) })
-	if i < 0 {
-		return nil
+	for _, rev := range slices.Backward(l.revisions) {
+		if slices.Contains(rev.Labels, label) {
+			return rev
+		}
 	}
-	return l.revisions[i]
+	return nil
 }
 
 // IsDate reports whether text is a year, a month or a day.

@@ -202,6 +202,19 @@ func movedFrom(st *State, c Change) string {
 	return ""
 }
 
+// nameNow is the name that a model goes by now, by one that it had.
+func (r *Range) nameNow(name string) (string, error) {
+	if _, err := r.src.Working(modelFile(name)); err == nil {
+		return name, nil
+	}
+	known, err := r.Models()
+	i := slices.IndexFunc(known, func(now string) bool { return slices.Contains(r.namesOf(now), name) })
+	if i < 0 {
+		return name, err
+	}
+	return known[i], err
+}
+
 // ancestry is the set of states that those given rest on, with these.
 func (r *Range) ancestry(tips ...string) map[string]bool {
 	on := map[string]bool{}

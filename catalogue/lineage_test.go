@@ -80,9 +80,9 @@ func TestRename(t *testing.T) {
 		m.log.Tags = []Tag{{Name: "brook/2021", State: m.log.Head}}
 		m.then("move the file", map[string]string{"models/brook.yaml": "", "models/beck.yaml": m.working["models/brook.yaml"]})
 		r := m.open(t)
-		for _, rev := range []string{"2021", "draft", "saved"} {
-			if got, err := r.Find("beck", rev); err != nil || got.File != "models/beck.yaml" || got.Status != Released {
-				t.Errorf("beck@%s has the file %s, %v", rev, got.File, err)
+		for rev, file := range map[string]string{"2021": "models/brook.yaml", "draft": "models/beck.yaml", "saved": "models/beck.yaml"} {
+			if got, err := r.Find("beck", rev); err != nil || got.File != file || got.Status != Released {
+				t.Errorf("beck@%s has the file %s, %v; want %s", rev, got.File, err, file)
 			}
 		}
 		steps, err := history(r, "beck")

@@ -85,12 +85,12 @@ func (r *Range) MeasuredOnRod(b *Build) (*Measurements, error) {
 	if err != nil {
 		return nil, err
 	}
-	sheets, err := r.Sheets(b.Model.Text)
-	if err := m.leaveOut(err); err != nil {
-		return nil, err
-	}
 	rev, err := r.BuiltTo(b)
 	if err != nil {
+		return nil, err
+	}
+	sheets, err := r.Sheets(rev.Model)
+	if err := m.leaveOut(err); err != nil {
 		return nil, err
 	}
 	for _, sheet := range sheets {

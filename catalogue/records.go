@@ -59,10 +59,15 @@ func inFolder[T any](r *Range, folder string, parse func(string, []byte) (T, err
 	return all, faults, nil
 }
 
-// Recorded is the saved revision that a record names, by the label of a release
-// or the first characters of an identity. A record says neither "draft" nor a
-// date, which could mean another revision some day.
+// Recorded is the saved revision that a record names, by a name that the model
+// has or had, and by the label of a release or the first characters of an
+// identity. A record says neither "draft" nor a date, which could mean another
+// revision some day.
 func (r *Range) Recorded(model, release string) (*Revision, error) {
+	model, err := r.nameNow(model)
+	if err != nil {
+		return nil, err
+	}
 	l, err := r.lineage(model)
 	if err != nil {
 		return nil, err

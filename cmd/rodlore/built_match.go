@@ -64,7 +64,7 @@ func (p *program) match(r *catalogue.Range, serial string) error {
 	if m.found, err = r.MeasuredOnRod(b); err != nil {
 		return err
 	}
-	if now, err := r.Draft(b.Model.Text); err == nil && now.ID != rev.ID {
+	if now, err := r.Draft(rev.Model); err == nil && now.ID != rev.ID {
 		m.now = now
 	}
 	if p.json {
@@ -126,7 +126,7 @@ func (p *program) showMatch(m *matched) {
 	}
 	if m.now != nil {
 		p.paragraph("The model has gone on since, to its %s: \"rodlore compare %s@%s %s\" says what changed.",
-			standing(m.now), m.build.Model, m.build.Release, m.build.Model)
+			standing(m.now), m.Model, m.build.Release, m.Model)
 	}
 }
 

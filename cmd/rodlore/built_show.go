@@ -61,7 +61,7 @@ func (p *program) findRod(r *catalogue.Range, serial string) (*shownRod, error) 
 	if rod.subject, err = p.subjectOf(r, rev); err != nil {
 		return nil, err
 	}
-	if rod.chart, err = r.ChartWeights(b.Model.Text); err != nil {
+	if rod.chart, err = r.ChartWeights(rev.Model); err != nil {
 		return nil, err
 	}
 	if rod.all, err = r.ChartWeights(""); err != nil {
