@@ -57,7 +57,7 @@ var libraries = map[string][]string{
 	"github.com/golang/groupcache":             {"catalogue/gitstore"},
 	"github.com/google/go-cmp":                 nil,
 	"github.com/mattn/go-runewidth":            {"cmd/rodlore"},
-	"github.com/rogpeppe/go-internal":          {"catalogue/gitstore"},
+	"github.com/rogpeppe/go-internal":          {"catalogue/gitstore", "cmd/rodlore"},
 	"github.com/santhosh-tekuri/jsonschema/v6": nil,
 	"github.com/sergi/go-diff":                 {"diffing"},
 	"github.com/spf13/pflag":                   {"cmd/rodlore"},

@@ -6,10 +6,11 @@ import (
 	"fmt"
 	"io/fs"
 	"os"
-	"path"
 	"path/filepath"
 	"strings"
 	"time"
+
+	"github.com/rogpeppe/go-internal/lockedfile"
 
 	"rodlore/catalogue"
 	"rodlore/models"
@@ -50,7 +51,7 @@ func checkAlone[T any](r record, parse func(string, []byte) (T, error)) error {
 // addRecord puts a record at the end of its list, in a file that parse reads.
 // free says whether it may be added to what is there, with nobody else adding
 // meanwhile; where it refuses, nothing is written.
-func addRecord[T any](p *program, r record, parse func(string, []byte) (T, error), free func() error) (err error) {
+func addRecord[T any](p *program, r record, parse func(string, []byte) (T, error), free func() error) error {
 	if err := checkAlone(r, parse); err != nil {
 		return err
 	}
@@ -59,7 +60,7 @@ func addRecord[T any](p *program, r record, parse func(string, []byte) (T, error
 	if err != nil {
 		return err
 	}
-	defer func() { err = errors.Join(err, release()) }()
+	defer release()
 	if err := free(); err != nil {
 		return err
 	}
@@ -80,35 +81,40 @@ func addRecord[T any](p *program, r record, parse func(string, []byte) (T, error
 // always is for records that may be added to whatever is there.
 func always() error { return nil }
 
-// How long another program that adds to a folder is waited for. It takes
-// moments, so a lock that stays is left over.
-const (
-	recordPatience = 2 * time.Second
-	recordInterval = 10 * time.Millisecond
-)
-
 // holdFolder makes a folder where it is missing, and keeps other runs of rodlore
 // from adding to its files until it is released: of two that read, add and write
-// at once, one would lose what the other wrote.
-func holdFolder(dir string) (release func() error, err error) {
+// at once, one would lose what the other wrote. The system ends the hold of a
+// program that is killed, and what that one left is taken away.
+func holdFolder(dir string) (release func(), err error) {
 	if err := os.MkdirAll(dir, 0o777); err != nil {
 		return nil, err
 	}
 	lock := filepath.Join(dir, ".adding")
-	deadline := time.Now().Add(recordPatience)
 	for {
-		f, err := os.OpenFile(lock, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o666)
-		switch {
-		case err == nil:
-			return func() error { return os.Remove(lock) }, f.Close()
-		case !errors.Is(err, fs.ErrExist):
+		f, err := lockedfile.OpenFile(lock, os.O_WRONLY|os.O_CREATE, 0o666)
+		if err != nil {
 			return nil, err
-		case time.Now().After(deadline):
-			return nil, fmt.Errorf("another rodlore is adding to %s: %s is there; wait for it to end, or remove that file if none is running",
-				path.Base(filepath.ToSlash(dir)), lock)
 		}
-		time.Sleep(recordInterval)
+		release := func() {
+			_ = os.Remove(lock) // where it stays, the next one takes it over
+			_ = f.Close()
+		}
+		if isAt(f, lock) {
+			return release, dropPassing(dir)
+		}
+		// Whoever held it before has taken the file away: it keeps nobody off.
+		_ = f.Close()
 	}
+}
+
+// isAt reports whether an open file still stands at a path.
+func isAt(f *lockedfile.File, path string) bool {
+	opened, err := f.Stat()
+	if err != nil {
+		return false
+	}
+	there, err := os.Stat(path)
+	return err == nil && os.SameFile(opened, there)
 }
 
 // saveRecord saves the file of a record by itself, where a reason is given. It

@@ -20,7 +20,10 @@ func (j *journey) write(dir string) error {
 			return fmt.Errorf("release %d: %w", i+1, err)
 		}
 	}
-	return makeFolder(dir, func() error {
+	if _, err := vacant(dir); err != nil {
+		return err
+	}
+	return putFolder(dir, func(dir string) error {
 		for i, text := range texts {
 			if err := writeFile(dir, j.file(i), text); err != nil {
 				return err

@@ -3,9 +3,11 @@ package main
 import (
 	"errors"
 	"fmt"
+	"io/fs"
 	"math/rand/v2"
 	"os"
 	"path/filepath"
+	"strings"
 )
 
 // writeWhole writes a file that may be there already: all of it or, where that
@@ -69,4 +71,14 @@ func swapIn(file string, content []byte, settle func(*os.File) error) (err error
 func passing(file string) string {
 	file = filepath.Clean(file) // "pages/" lies beside itself, not in itself
 	return filepath.Join(filepath.Dir(file), fmt.Sprintf(".%s-%08x", filepath.Base(file), rand.Uint32()))
+}
+
+// dropPassing takes away what a program that was killed left in a folder in
+// which no other is writing.
+func dropPassing(dir string) error {
+	left, err := fs.Glob(os.DirFS(dir), ".*.yaml-"+strings.Repeat("[0-9a-f]", 8))
+	for _, name := range left {
+		err = errors.Join(err, os.Remove(filepath.Join(dir, name)))
+	}
+	return err
 }

@@ -24,18 +24,7 @@ func writePages(dir string, pages map[string][]byte) error {
 	if err := mayReplace(dir); err != nil {
 		return err
 	}
-	temp := passing(dir)
-	if err := os.Mkdir(temp, 0o777); err != nil {
-		return fmt.Errorf("%s is left as it is: %w", dir, err)
-	}
-	err := fillFolder(temp, pages)
-	if err == nil {
-		err = swapFolder(temp, dir)
-	}
-	if err != nil {
-		return errors.Join(fmt.Errorf("%s is left as it is: %w", dir, err), os.RemoveAll(temp))
-	}
-	return nil
+	return putFolder(dir, func(dir string) error { return fillFolder(dir, pages) })
 }
 
 // fillFolder writes the pages and their list.
@@ -69,20 +58,4 @@ func mayReplace(dir string) error {
 		}
 	}
 	return nil
-}
-
-// swapFolder puts a folder in the place of another, which may not be there.
-func swapFolder(temp, dir string) error {
-	old := passing(dir)
-	err := os.Rename(dir, old)
-	if errors.Is(err, os.ErrNotExist) {
-		return os.Rename(temp, dir)
-	}
-	if err != nil {
-		return err
-	}
-	if err := os.Rename(temp, dir); err != nil {
-		return errors.Join(err, os.Rename(old, dir))
-	}
-	return os.RemoveAll(old)
 }
