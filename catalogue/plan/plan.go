@@ -88,7 +88,8 @@ func Make(t Task) (*Plan, error) {
 }
 
 // unreachable says what keeps the goal out of reach, and looks for the number of
-// releases that does.
+// releases that does. That may be a smaller one: edits that no release may have
+// one without the other leave nothing for the rest.
 func (w *workshop) unreachable() error {
 	out := &Unreachable{Releases: w.Releases}
 	for _, t := range w.tracks {
@@ -103,7 +104,10 @@ func (w *workshop) unreachable() error {
 			}
 		}
 	}
-	for n := max(w.fewest(), w.Releases+1); n <= min(w.total(), MostReleases); n++ {
+	for n := w.fewest(); n <= min(w.total(), MostReleases); n++ {
+		if n == w.Releases {
+			continue
+		}
 		p, err := w.search(n)
 		if err != nil {
 			return err

@@ -224,6 +224,28 @@ func TestTooFewReleases(t *testing.T) {
 	}
 }
 
+// A longer butt with its rings moved by as much keeps the butt ring in its place,
+// which each edit alone would not.
+func TestEditsThatOnlyGoTogether(t *testing.T) {
+	s := demoRange(t)
+	start := sold(t, "skerry-10", "2021")
+	goal := edited(t, longer(t, start), "{at: 2020 mm, part: DL-30", "{at: 2140 mm, part: DL-30")
+	task := s.task(t, start, goal, "{length: 150 mm, butt ring moves: 60 mm}", 2)
+	_, err := Make(task)
+	var u *Unreachable
+	const want = "the goal is out of reach in 2 releases within the limits\n" +
+		"some of its edits only go together, and so it is within reach in 1 release"
+	if !errors.As(err, &u) || u.Least != 1 || err.Error() != want {
+		t.Fatalf("got %v, want %s", err, want)
+	}
+	task.Releases = u.Least
+	p, err := Make(task)
+	if err != nil {
+		t.Fatal(err)
+	}
+	checkPlan(t, task, p)
+}
+
 // fewer is the rod of 2021 with three rings fewer and a butt ring 230 mm further
 // up and two sizes smaller.
 func fewer(t testing.TB, text string) string {

@@ -38,6 +38,8 @@ func (u *Unreachable) Error() string {
 	switch {
 	case never:
 		head, last = "the goal is out of reach within the limits, in however many releases", ""
+	case u.Least > 0 && u.Least < u.Releases:
+		last = "some of its edits only go together, and so it is within reach in " + releases(u.Least)
 	case u.Least == 0:
 		last = fmt.Sprintf("nor is it within reach in any number up to %d", MostReleases)
 	}
