@@ -67,6 +67,14 @@ func TestAltered(t *testing.T) {
 	}{
 		{"nothing", func(*memory) {}, "", "", false},
 		{"a tag moved with its record", func(m *memory) { m.tag("2022").State = m.tag("2023").State }, "2022", "the spec was altered: revision", false},
+		{"a tag moved of a model that is gone", func(m *memory) {
+			m.tag("2022").State = m.tag("2023").State
+			m.then("taken out", map[string]string{"models/brook.yaml": ""})
+		}, "2022", "the spec was altered: revision", false},
+		{"a model that is gone", func(m *memory) { m.then("taken out", map[string]string{"models/brook.yaml": ""}) }, "", "", false},
+		{"a tag of something else", func(m *memory) {
+			m.log.Tags = append(m.log.Tags, Tag{Name: "backup/2022", State: m.log.Head})
+		}, "", "", false},
 		{"a tag moved to a state before the model", func(m *memory) {
 			m.tag("2022").State = m.aside(map[string]string{rangeFile: "maker: x\n"})
 		}, "2022", "there is no brook", false},

@@ -13,8 +13,12 @@ import (
 func HeardFile(model string) string { return heardFolder + "/" + model + ".yaml" }
 
 // Heard gives what customers said of a model, under any name that it had, oldest
-// first. The error, if any, is a models.Faults.
+// first. A model that never was is an ErrNotFound; another error is a
+// models.Faults.
 func (r *Range) Heard(model string) ([]models.Remark, error) {
+	if _, err := r.lineage(model); err != nil {
+		return nil, err
+	}
 	var remarks []models.Remark
 	for _, name := range r.namesOf(model) {
 		src, err := r.working(HeardFile(name))

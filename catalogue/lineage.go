@@ -1,6 +1,7 @@
 package catalogue
 
 import (
+	"cmp"
 	"slices"
 )
 
@@ -207,12 +208,19 @@ func (r *Range) nameNow(name string) (string, error) {
 	if _, err := r.src.Working(modelFile(name)); err == nil {
 		return name, nil
 	}
-	known, err := r.Models()
-	i := slices.IndexFunc(known, func(now string) bool { return slices.Contains(r.namesOf(now), name) })
-	if i < 0 {
-		return name, err
+	if r.renamed == nil {
+		known, err := r.Models()
+		if err != nil {
+			return "", err
+		}
+		r.renamed = map[string]string{}
+		for _, now := range known {
+			for _, former := range r.namesOf(now)[1:] {
+				r.renamed[former] = now
+			}
+		}
 	}
-	return known[i], err
+	return cmp.Or(r.renamed[name], name), nil
 }
 
 // ancestry is the set of states that those given rest on, with these.

@@ -31,8 +31,9 @@ type Range struct {
 	settings *models.Settings
 	limits   *diffing.Limits
 	lineages map[string]*lineage
-	kept     *kept  // nil where figures are not kept from run to run
-	today    string // "2026-11-25"; "" where no day is too late to ask for
+	kept     *kept             // nil where figures are not kept from run to run
+	today    string            // "2026-11-25"; "" where no day is too late to ask for
+	renamed  map[string]string // former names of models to those of now; nil until asked for
 }
 
 // Open reads the history of the range kept in src.

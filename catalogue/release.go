@@ -7,6 +7,8 @@ import (
 	"regexp"
 	"strings"
 	"time"
+
+	"rodlore/models"
 )
 
 // A release is an annotated tag named MODEL/LABEL.
@@ -92,6 +94,10 @@ func (r *Range) releasable(rev *Revision, label string) error {
 		return err
 	}
 	for _, other := range l.revisions {
+		// Records name revisions that are not on sale so.
+		if len(label) >= models.LeastIdentity && strings.HasPrefix(other.ID, label) {
+			return fmt.Errorf("label %q: so begins the identity of the revision of %s; take another", label, other.When.Format(time.DateOnly))
+		}
 		for _, taken := range other.Labels {
 			if taken == label {
 				return fmt.Errorf("%s %s: %w: it was given to revision %s of %s and is never moved; take another label",

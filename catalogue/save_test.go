@@ -170,7 +170,7 @@ func TestRelease(t *testing.T) {
 	if _, err := r.Release(ctx, rev, ReleaseRequest{Label: "2021", When: day}); !errors.Is(err, ErrTagTaken) {
 		t.Errorf("a label used twice gives %v", err)
 	}
-	for _, label := range []string{"", "a b", "a/b", "draft", "saved", "-x", "x..y", "x.", "x.lock", "grün", strings.Repeat("x", 50)} {
+	for _, label := range []string{"", "a b", "a/b", "draft", "saved", "-x", "x..y", "x.", "x.lock", "grün", strings.Repeat("x", 50), rev.ShortID(), rev.ID[:12]} {
 		if _, err := r.Release(ctx, rev, ReleaseRequest{Label: label, When: day}); err == nil || errors.Is(err, ErrTagTaken) {
 			t.Errorf("label %q gives %v, want a refusal", label, err)
 		}

@@ -67,9 +67,9 @@ var handCheckTable = table[HandCheck]{
 	},
 }
 
-// leastIdentity is how many characters of an identity make it sure which is
+// LeastIdentity is how many characters of an identity make it sure which is
 // meant.
-const leastIdentity = 8
+const LeastIdentity = 8
 
 // identity reads the first characters of a revision's identity.
 func identity[T any](get func(*T) *Word) reader[T] {
@@ -79,8 +79,8 @@ func identity[T any](get func(*T) *Word) reader[T] {
 	r.read = func(v value, into *T) {
 		read(v, into)
 		w := get(into)
-		if w.Text != "" && (len(w.Text) < leastIdentity || strings.Trim(w.Text, "0123456789abcdef") != "") {
-			v.fault("%q is no identity; expected %d characters of it or more, such as 53d3cc7b", shorten(w.Text), leastIdentity)
+		if w.Text != "" && (len(w.Text) < LeastIdentity || strings.Trim(w.Text, "0123456789abcdef") != "") {
+			v.fault("%q is no identity; expected %d characters of it or more, such as 53d3cc7b", shorten(w.Text), LeastIdentity)
 			*w = Word{}
 		}
 	}

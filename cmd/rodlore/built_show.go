@@ -150,7 +150,7 @@ func (p *program) showRod(rod *shownRod) {
 	p.showDrift(rod)
 	p.println()
 	p.println("Its build sheet, to be made anew:")
-	p.printf("  rodlore sheet %s@%s --serial %s\n", b.Model, b.Release, b.Serial)
+	p.printf("  rodlore sheet %s@%s --serial %s\n", rod.Model, b.Release, b.Serial)
 	p.footnotes(rod.notes())
 }
 

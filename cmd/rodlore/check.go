@@ -69,16 +69,16 @@ func (p *program) check(r *catalogue.Range, names []string) error {
 	if err != nil {
 		return err
 	}
+	altered, err := r.Altered(names...)
+	if err != nil {
+		return err
+	}
 	if len(names) == 0 {
 		if names, err = r.Models(); err != nil {
 			return err
 		}
 	}
 	notes, err := modelNotes(r, names, day(p.now()))
-	if err != nil {
-		return err
-	}
-	altered, err := r.Altered(names...)
 	if err != nil {
 		return err
 	}

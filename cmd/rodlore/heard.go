@@ -80,24 +80,26 @@ func (p *program) listHeard(r *catalogue.Range, arg string, o heardOptions) erro
 	if o.why != "" || o.date != "" {
 		return misuse("--date and --why go with --said; say what was said")
 	}
-	rev, err := r.FindArg(arg)
-	if err != nil {
-		return err
-	}
+	model, _, ofOne := strings.Cut(arg, "@")
 	var remarks []models.Remark
-	if strings.Contains(arg, "@") {
+	var err error
+	if ofOne {
+		var rev *catalogue.Revision
+		if rev, err = r.FindArg(arg); err != nil {
+			return err
+		}
 		remarks, err = r.HeardOf(rev)
 	} else {
-		remarks, err = r.Heard(rev.Model)
+		remarks, err = r.Heard(model)
 	}
 	if err != nil {
 		return err
 	}
 	if p.json {
-		return p.writeJSON(heardJSON{schema: schema1, Model: rev.Model, Remarks: remarksOf(remarks)})
+		return p.writeJSON(heardJSON{schema: schema1, Model: model, Remarks: remarksOf(remarks)})
 	}
 	if len(remarks) == 0 {
-		p.println("nothing is written down; \"rodlore heard " + rev.Model + "@LABEL --said …\" does it")
+		p.println("nothing is written down; \"rodlore heard " + model + "@LABEL --said …\" does it")
 		return nil
 	}
 	t := table{columns: []column{{head: "release"}, {head: "heard"}, {wraps: true}}}
