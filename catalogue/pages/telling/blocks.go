@@ -29,14 +29,17 @@ func (t Teller) Sights(step *catalogue.Step) document.Table {
 		{Head: t.Say("workshop.by"), Right: true}, {Head: t.Say("workshop.limit"), Right: true}, {Head: t.Say("workshop.within")},
 	}}
 	for _, s := range step.Sights {
-		within := t.Say("workshop.yes")
+		within, limit := t.Say("workshop.yes"), s.Most
 		switch {
 		case s.Over():
 			within = t.Say("workshop.no")
 		case math.IsInf(s.Limit, 1):
 			within = ""
 		}
-		table.Add(string(s.Aspect), s.Old, s.New, s.By, s.Most, within)
+		if limit != "" && !s.Own {
+			limit = t.Say("workshop.common", "limit", limit)
+		}
+		table.Add(string(s.Aspect), s.Old, s.New, s.By, limit, within)
 	}
 	return table
 }

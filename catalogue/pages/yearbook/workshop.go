@@ -2,6 +2,7 @@ package yearbook
 
 import (
 	"math"
+	"slices"
 	"strings"
 
 	"rodlore/catalogue"
@@ -17,23 +18,28 @@ func (b *book) rods(m *catalogue.ModelYear) []document.Block {
 	if len(m.Rods) == 0 {
 		return nil
 	}
-	table := document.Table{
-		Caption: b.say("rods.table"),
-		Columns: b.columns("rods", "rod", "built", "release", "weight", "worked", "off", "noted"),
+	heads := []string{"rod", "built", "release", "weight", "worked", "off"}
+	noted := slices.ContainsFunc(m.Rods, func(rod *catalogue.Build) bool { return rod.Notes.Text != "" })
+	if noted {
+		heads = append(heads, "noted")
 	}
+	table := document.Table{Caption: b.say("rods.table"), Columns: b.columns("rods", heads...)}
 	for i := 3; i < 6; i++ {
 		table.Columns[i].Right = true
 	}
 	for _, rod := range m.Rods {
-		row := []string{rod.Serial.Text, rod.Date.Text, rod.Release.Text, b.mass(rod.Weight), "", "", telling.Reflow(rod.Notes.Text)}
+		row := []string{rod.Serial.Text, rod.Date.Text, rod.Release.Text, b.mass(rod.Weight), "", ""}
 		if w := weighing(rod, m.Weighings); w != nil {
 			row[4] = b.WithTolerance("weight", "kg", w.Worked.Value, w.Worked.Tolerance)
 			row[5] = evaluate.ShowDeviations(w.Off())
 		}
+		if noted {
+			row = append(row, telling.Reflow(rod.Notes.Text))
+		}
 		table.Add(row...)
 	}
 	blocks := []document.Block{b.heading(3, "rods.heading"), table}
-	if n := len(m.Weighings); n > 0 {
+	if len(m.Weighings) > 0 {
 		blocks = append(blocks, document.Paragraph(telling.Plain(b.meanOff(m.Weighings))))
 	}
 	return blocks
