@@ -65,6 +65,12 @@ func (p Pen) unit() string {
 	return unit
 }
 
+// place writes a distance as a tape shows it, in the unit of number.
+func (p Pen) place(m float64) string {
+	place, _ := cutUnit(p.display.Place(m))
+	return place
+}
+
 // ringSize is the number by which a ring is sold.
 func (p Pen) ringSize(ring *models.Part) string {
 	number, _ := cutUnit(p.display.Value("butt-ring-size", "m", float64(ring.Size.Value)))

@@ -157,7 +157,7 @@ func (v *side) ringStations() []station {
 		if v.spec.Reel.Kind.OnTop() {
 			from = v.y(-v.radius(s))
 		}
-		list = append(list, station{v.x(s), from + 0.5, v.pen.number(s), v.pen.ringSize(v.spec.Parts[ring.Part.Text])})
+		list = append(list, station{v.x(s), from + 0.5, v.pen.place(s), v.pen.ringSize(v.spec.Parts[ring.Part.Text])})
 	}
 	return list
 }
@@ -177,7 +177,7 @@ func (v *side) handleStations() []station {
 	var list []station
 	for _, z := range places {
 		if z > same {
-			list = append(list, station{x: v.fromButt(z), from: v.axis + v.across.mm(v.thick(z)) + 0.5, place: v.pen.number(z)})
+			list = append(list, station{x: v.fromButt(z), from: v.axis + v.across.mm(v.thick(z)) + 0.5, place: v.pen.place(z)})
 		}
 	}
 	return list

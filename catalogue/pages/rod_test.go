@@ -145,7 +145,7 @@ func TestRodInInches(t *testing.T) {
 	s := modelOf(t, "skerry-10").now
 	svg := readBack(t, picture(t)(pages.Print(pensWords, &set).Rod(s)))
 	told := " " + strings.Join(svg.texts(), " ") + " "
-	for _, want := range []string{"Below the rod, in inches:", "size of the ring in mm", " 70.5 20 49.2 16 "} {
+	for _, want := range []string{"Below the rod, in inches:", "size of the ring in mm", " 70 1/2 20 49 3/16 16 "} {
 		if !strings.Contains(told, want) {
 			t.Errorf("%q is missing in %q", want, told)
 		}

@@ -188,7 +188,7 @@ func (p *program) showPlaces(d evaluate.Display, o pattern, name string) {
 func ringPlaces(d evaluate.Display, s *models.Spec) []string {
 	places := make([]string, len(s.Rings))
 	for i, g := range s.Rings {
-		places[i] = d.Single("").Value("", "m", float64(g.At.Value)) + " " + g.Part.Text
+		places[i] = d.Place(float64(g.At.Value)) + " " + g.Part.Text
 	}
 	return places
 }
