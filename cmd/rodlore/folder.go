@@ -24,12 +24,15 @@ func makeFolder(dir string, build func() error) error {
 }
 
 // vacant says whether a folder is still to be made. One that holds anything is an
-// error.
+// error, and so is a file in its place.
 func vacant(dir string) (missing bool, err error) {
+	if info, err := os.Stat(dir); err == nil && !info.IsDir() {
+		return false, fmt.Errorf("%s is a file; name a folder that is new or empty", dir)
+	}
 	entries, err := os.ReadDir(dir)
 	switch {
 	case errors.Is(err, os.ErrNotExist):
-		return true, nil
+		return true, hasPlace(dir)
 	case len(entries) > 0:
 		err = fmt.Errorf("%s is not empty; name a folder that is new or empty", dir)
 	}
@@ -88,4 +91,14 @@ func writeFile(root, path string, content []byte) error {
 		return err
 	}
 	return os.WriteFile(file, content, 0o666)
+}
+
+// hasPlace refuses a file or folder that is to be made in a folder that is not
+// there: a slip in its name would make folders.
+func hasPlace(path string) error {
+	dir := filepath.Dir(filepath.Clean(path))
+	if _, err := os.Stat(dir); errors.Is(err, os.ErrNotExist) {
+		return fmt.Errorf("%s cannot be written: there is no folder %s; make it first, or name another", path, dir)
+	}
+	return nil
 }

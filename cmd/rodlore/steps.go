@@ -56,7 +56,7 @@ how many releases it takes.`,
 			return p.steps(cmd.Context(), args[0], o)
 		},
 	}
-	cmd.Flags().StringVar(&o.to, "to", "", "the `goal`: the path of a spec, or a revision of the model")
+	cmd.Flags().StringVar(&o.to, "to", "", "the `goal`: the path of a spec, or a revision such as skerry-10@2026")
 	cmd.Flags().IntVar(&o.releases, "releases", 0, "the number of releases, the goal among them")
 	cmd.Flags().StringSliceVar(&o.first, "first", []string{"weight", "recovery", "flat-turn"}, "`figures` to improve as early as possible")
 	cmd.Flags().StringVar(&o.write, "write", "", "put the specs into this `folder`, which must be new or empty")
@@ -205,7 +205,7 @@ func (p *program) goalText(r *catalogue.Range, name string) (file, text string, 
 	}
 	src, err := os.ReadFile(p.at(name))
 	if err != nil {
-		return "", "", err
+		return "", "", fmt.Errorf("--to: %w", err)
 	}
 	if file, err = filepath.Abs(p.at(name)); err == nil {
 		file, err = filepath.Rel(p.root, file)

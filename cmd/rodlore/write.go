@@ -13,6 +13,9 @@ import (
 // writeWhole writes a file that may be there already: all of it or, where that
 // fails, nothing.
 func writeWhole(file string, content []byte) error {
+	if err := hasPlace(file); err != nil {
+		return err
+	}
 	info, err := os.Stat(file)
 	switch {
 	case err != nil:

@@ -21,6 +21,9 @@ func writePages(dir string, pages map[string][]byte) error {
 	if linked, err := filepath.EvalSymlinks(dir); err == nil {
 		dir = linked // what a link points to is replaced, not the link
 	}
+	if err := hasPlace(dir); err != nil {
+		return err
+	}
 	if err := mayReplace(dir); err != nil {
 		return err
 	}
