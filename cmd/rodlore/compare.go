@@ -2,7 +2,6 @@ package main
 
 import (
 	"fmt"
-	"math"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -155,64 +154,6 @@ func (p *program) paintDiff(line string) string {
 	return line
 }
 
-// compareJSON is what compare prints.
-type compareJSON struct {
-	schema
-	Old     sideJSON     `json:"old"`
-	New     sideJSON     `json:"new"`
-	Changes []changeJSON `json:"changes"`
-	Sights  []sightJSON  `json:"sights"` // none where two models are compared
-	Figures []shiftJSON  `json:"figures"`
-	Notes   []string     `json:"notes"`
-	Shares  []shareJSON  `json:"shares,omitzero"` // where they were asked for
-}
-
-type sideJSON struct {
-	Model    string       `json:"model"`
-	Revision revisionJSON `json:"revision"`
-}
-
-// shiftJSON is one figure on both sides, SI; null where a side has none.
-type shiftJSON struct {
-	Key    string   `json:"key"`
-	Old    *float64 `json:"old"`
-	New    *float64 `json:"new"`
-	Unit   string   `json:"unit"`
-	Change *float64 `json:"change"`
-	Error  float64  `json:"error"`
-	// Tolerance is one standard deviation of the change; null where it is not
-	// known.
-	Tolerance *float64        `json:"tolerance"`
-	Real      diffing.Verdict `json:"real"` // "yes", "no" or "unknown"
-}
-
-func newCompareJSON(s *catalogue.Step) compareJSON {
-	return compareJSON{
-		schema:  schema1,
-		Old:     sideJSON{s.Against.Model, revisionOf(s.Against)},
-		New:     sideJSON{s.Model, revisionOf(s.Revision)},
-		Changes: changesOf(s.Changes), Sights: sightsOf(s.Sights), Figures: shiftsOf(s.Shifts), Notes: listOf(comparisonNotes(s)),
-	}
-}
-
-func shiftsOf(shifts []diffing.Shift) []shiftJSON {
-	list := []shiftJSON{}
-	for _, f := range shifts {
-		entry := shiftJSON{
-			Key: f.Key, Unit: f.Unit, Change: numberOrNull(f.Change), Error: f.Error,
-			Tolerance: numberOrNull(f.Tolerance), Real: f.Real(),
-		}
-		if f.Old != nil {
-			entry.Old = numberOrNull(f.Old.Value)
-		}
-		if f.New != nil {
-			entry.New = numberOrNull(f.New.Value)
-		}
-		list = append(list, entry)
-	}
-	return list
-}
-
 // comparisonNotes are the notes of the comparison and of the newer figures,
 // and why there are none.
 func comparisonNotes(s *catalogue.Step) []string {
@@ -301,109 +242,4 @@ func (p *program) showRespelled(changes []diffing.Change, all bool) {
 			}
 		}
 	}
-}
-
-// showShifts prints the figures that really changed, and all of them if wanted.
-func (p *program) showShifts(s *catalogue.Step, d evaluate.Display, all bool) {
-	t := table{columns: []column{
-		{head: "figure", wraps: true}, {head: heading(s.Against), right: true}, {head: heading(s.Revision), right: true},
-		{head: "change", right: true}, {head: "", right: true},
-	}}
-	var left leftOut
-	apart := false
-	for _, f := range s.Shifts {
-		if !all && left.out(f, d) {
-			continue
-		}
-		t.add(shiftRow(f, d)...)
-		apart = apart || f.Both() && d.Single(f.Key).RoundedApart(f.Key, f.Unit, f.Old.Value, f.New.Value, f.Tolerance)
-	}
-	if len(t.rows) > 0 {
-		p.print("", t)
-	}
-	if apart {
-		p.indented("", wrap(roundedApart, p.width()))
-	}
-	if left != (leftOut{}) {
-		p.indented("", wrap(left.String()+"; --all shows them", p.width()))
-	}
-}
-
-// roundedApart says why 2.94 and 3.02 may differ by 0.07.
-const roundedApart = "changes are worked out before rounding, so a last digit may not fit the figures beside it"
-
-// leftOut counts the figures that are not shown: those that did not change,
-// that changed no more than rods built to one spec differ, and that changed by
-// less than the digits show.
-type leftOut struct{ same, scatter, hidden int }
-
-// out reports whether a figure is not shown, and counts it then.
-func (l *leftOut) out(f diffing.Shift, d evaluate.Display) bool {
-	switch {
-	case !f.Changed():
-		l.same++
-	case f.Real() == diffing.NotReal:
-		l.scatter++
-	case f.Both() && !evaluate.Shows(d.Single(f.Key).Change(f.Key, f.Unit, f.Change, f.New.Value)):
-		l.hidden++
-	default:
-		return false
-	}
-	return true
-}
-
-func (l leftOut) String() string {
-	var parts []string
-	if l.same > 0 {
-		parts = append(parts, count(l.same, "figure")+" unchanged")
-	}
-	if l.scatter > 0 {
-		parts = append(parts, count(l.scatter, "figure")+" without real change")
-	}
-	if l.hidden > 0 {
-		parts = append(parts, count(l.hidden, "figure")+" changed by less than a digit shown")
-	}
-	return strings.Join(parts, ", ")
-}
-
-// shiftRow is one figure on both sides, its change and that in percent, or that
-// it is no real change.
-func shiftRow(f diffing.Shift, d evaluate.Display) []string {
-	d = d.Single(f.Key)
-	row := []string{evaluate.Short(f.Key), "none", "none", "", ""}
-	if f.Old != nil {
-		row[1] = d.Value(f.Key, f.Unit, f.Old.Value)
-	}
-	if f.New != nil {
-		row[2] = d.Value(f.Key, f.Unit, f.New.Value)
-	}
-	if !f.Both() {
-		return row
-	}
-	row[3] = "same"
-	if f.Changed() {
-		row[3] = d.ChangeWithTolerance(f.Key, f.Unit, f.Change, f.New.Value, f.Tolerance)
-		row[4] = weight(f)
-	}
-	return row
-}
-
-// weight says how much a change is, as a share of the old value but of counts
-// and shares, of which a percentage misleads; or that it is none.
-func weight(f diffing.Shift) string {
-	switch {
-	case f.Real() == diffing.NotReal:
-		return "not real"
-	case f.Unit == "1":
-		return ""
-	}
-	return percent(f.Percent())
-}
-
-// percent writes a share of the old value with its sign.
-func percent(v float64) string {
-	if math.IsNaN(v) {
-		return ""
-	}
-	return strings.Replace(fmt.Sprintf("%+.1f %%", v), "-", "−", 1)
 }

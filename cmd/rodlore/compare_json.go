@@ -1,0 +1,64 @@
+package main
+
+import (
+	"rodlore/catalogue"
+	"rodlore/diffing"
+)
+
+// compareJSON is what compare prints.
+type compareJSON struct {
+	schema
+	Old     sideJSON     `json:"old"`
+	New     sideJSON     `json:"new"`
+	Changes []changeJSON `json:"changes"`
+	Sights  []sightJSON  `json:"sights"` // none where two models are compared
+	Figures []shiftJSON  `json:"figures"`
+	Notes   []string     `json:"notes"`
+	Shares  []shareJSON  `json:"shares,omitzero"` // where they were asked for
+}
+
+type sideJSON struct {
+	Model    string       `json:"model"`
+	Revision revisionJSON `json:"revision"`
+}
+
+// shiftJSON is one figure on both sides, SI; null where a side has none.
+type shiftJSON struct {
+	Key    string   `json:"key"`
+	Old    *float64 `json:"old"`
+	New    *float64 `json:"new"`
+	Unit   string   `json:"unit"`
+	Change *float64 `json:"change"`
+	Error  float64  `json:"error"`
+	// Tolerance is one standard deviation of the change; null where it is not
+	// known.
+	Tolerance *float64        `json:"tolerance"`
+	Real      diffing.Verdict `json:"real"` // "yes", "no" or "unknown"
+}
+
+func newCompareJSON(s *catalogue.Step) compareJSON {
+	return compareJSON{
+		schema:  schema1,
+		Old:     sideJSON{s.Against.Model, revisionOf(s.Against)},
+		New:     sideJSON{s.Model, revisionOf(s.Revision)},
+		Changes: changesOf(s.Changes), Sights: sightsOf(s.Sights), Figures: shiftsOf(s.Shifts), Notes: listOf(comparisonNotes(s)),
+	}
+}
+
+func shiftsOf(shifts []diffing.Shift) []shiftJSON {
+	list := []shiftJSON{}
+	for _, f := range shifts {
+		entry := shiftJSON{
+			Key: f.Key, Unit: f.Unit, Change: numberOrNull(f.Change), Error: f.Error,
+			Tolerance: numberOrNull(f.Tolerance), Real: f.Real(),
+		}
+		if f.Old != nil {
+			entry.Old = numberOrNull(f.Old.Value)
+		}
+		if f.New != nil {
+			entry.New = numberOrNull(f.New.Value)
+		}
+		list = append(list, entry)
+	}
+	return list
+}
