@@ -79,7 +79,7 @@ func TestAltered(t *testing.T) {
 			m.tag("2022").State = m.aside(map[string]string{rangeFile: "maker: x\n"})
 		}, "2022", "there is no brook", false},
 		{"a figure edited", func(m *memory) {
-			m.tag("2022").Message = strings.Replace(m.tag("2022").Message, "rings: 3 1", "rings: 4 1", 1)
+			m.tag("2022").Message = strings.Replace(m.tag("2022").Message, "rings: 3", "rings: 4", 1)
 		}, "2022", "the record in the tag was edited", false},
 		{"a record of another label", func(m *memory) { m.tag("2022").Message = m.tag("2021").Message }, "2022", "the record in the tag is that of 2021", false},
 		{"a record written anew", func(m *memory) {

@@ -95,9 +95,15 @@ func (n *releaseNote) write(title string) string {
 // oneLine puts a text into one line.
 func oneLine(text string) string { return strings.Join(strings.Fields(text), " ") }
 
-// notedFigure writes "0.165 kg" or "0.165 kg ± 0.003".
+// plainNumber is the unit of figures that have none.
+const plainNumber = "1"
+
+// notedFigure writes "0.165 kg" or "0.165 kg ± 0.003", and "8" without a unit.
 func notedFigure(f evaluate.Figure) string {
-	text := fmt.Sprintf("%.6g %s", f.Value, f.Unit)
+	text := fmt.Sprintf("%.6g", f.Value)
+	if f.Unit != plainNumber {
+		text += " " + f.Unit
+	}
 	if f.Tolerance > 0 {
 		text += fmt.Sprintf("%s%.2g", noteTolerance, f.Tolerance)
 	}
@@ -166,12 +172,15 @@ func (n *releaseNote) read(key, value string) {
 	}
 }
 
-// readNotedFigure reads what notedFigure writes.
+// readNotedFigure reads what notedFigure writes, and "8 1" as older notes have it.
 func readNotedFigure(key, text string) (f evaluate.Figure, ok bool) {
 	text, tolerance, _ := strings.Cut(text, noteTolerance)
 	number, unit, found := strings.Cut(text, " ")
+	if !found {
+		unit = plainNumber
+	}
 	value, err := strconv.ParseFloat(number, 64)
-	if !found || err != nil {
+	if err != nil {
 		return f, false
 	}
 	f = evaluate.Figure{Key: key, Value: value, Unit: unit}
