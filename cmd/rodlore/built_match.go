@@ -125,8 +125,8 @@ func (p *program) showMatch(m *matched) {
 		p.footnotes(comparisonNotes(m.step))
 	}
 	if m.now != nil {
-		p.paragraph("The model has gone on since, to its %s: \"rodlore compare %s@%s %s\" says what changed.",
-			standing(m.now), m.Model, m.build.Release, m.Model)
+		p.paragraph("The model has gone on since, to its %s. What changed:", standing(m.now))
+		p.printf("  rodlore compare %s@%s %s\n", m.Model, m.build.Release, m.Model)
 	}
 }
 
