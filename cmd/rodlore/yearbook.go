@@ -18,17 +18,17 @@ func newYearbook(p *program) *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "yearbook YEAR",
 		Short: "the workshop's record of one year",
-		Long: `What became of the range in a year: of every model the releases with what changed,
-why, what it did and what a customer sees of it; prototypes under way; rods built
-and their weights, repairs and what customers said; parts and materials that
-changed; and in a line each the models that nothing became of.
+		Long: `What became of the range in a year: of every model the releases with what
+changed, why, what it did and what a customer sees of it; prototypes under way;
+rods built and their weights, repairs and what customers said; parts and
+materials that changed; and in a line each the models that nothing became of.
 
 A save is of the year that its own clock showed, a release of the year in which
 it was made. What is edited and not saved stands in the book of this year.
 
 With --out the book is written into a file, whose name says the form: .html to
-look at, .pdf to print, .md as plain text. Faults in files do not stop it; they are
-listed at its end.`,
+look at, .pdf to print, .md as plain text. Faults in files do not stop it; they
+are listed at its end.`,
 		Example: `  rodlore yearbook 2026
   rodlore yearbook 2026 --out 2026.pdf`,
 		Args: wants(1, 1, "one year"),
