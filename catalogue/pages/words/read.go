@@ -49,7 +49,7 @@ func (r *reading) take(t models.Text) {
 	english, known := r.english(t.Path)
 	switch {
 	case !known:
-		r.fault(t.Pos, t.Path, "unknown text%s", models.DidYouMean(t.Path, slices.Collect(maps.Keys(r.base.texts))))
+		r.fault(t.Pos, t.Path, "unknown text%s", models.DidYouMean(t.Path, slices.Sorted(maps.Keys(r.base.texts))))
 		return
 	case t.Path == languagePath:
 		tag, err := language.Parse(t.Text)

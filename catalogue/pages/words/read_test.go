@@ -73,6 +73,16 @@ func TestReadFaults(t *testing.T) {
 	}
 }
 
+// Of names that are equally near the same one is offered every time.
+func TestReadOffersTheSame(t *testing.T) {
+	want := "words.yaml:1:28: yearbook.repairs.true: unknown text; did you mean yearbook.repairs.done?"
+	for range 20 {
+		if _, err := Read("words.yaml", []byte("yearbook: {repairs: {true: x}}")); err == nil || err.Error() != want {
+			t.Fatalf("got  %v\nwant %s", err, want)
+		}
+	}
+}
+
 func TestAnotherLanguageMustBeWhole(t *testing.T) {
 	src := strings.Replace(string(File()), "language: en", "language: de", 1)
 	src = strings.Replace(src, "    same: It weighs what it did.\n", "", 1)
