@@ -23,17 +23,10 @@ func (r *rack) counted(a Aspect, thing string, of func(*models.Spec) int, most m
 		return
 	}
 	r.sights = append(r.sights, Sight{
-		Aspect: a, Old: number(old, thing), New: number(new, thing),
+		Aspect: a, Old: r.limits.say.Things(thing, old), New: r.limits.say.Things(thing, new),
 		Size: float64(new - old), Unit: "1", By: signed(new - old),
-		Limit: float64(most.Value), Most: number(most.Value, thing), Own: most.Pos != models.Pos{},
+		Limit: float64(most.Value), Most: r.limits.say.Things(thing, most.Value), Own: most.Pos != models.Pos{},
 	})
-}
-
-func number(n int, thing string) string {
-	if n != 1 {
-		thing += "s"
-	}
-	return fmt.Sprintf("%d %s", n, thing)
 }
 
 // signed writes a whole number with its sign, the minus as a minus.
@@ -61,7 +54,7 @@ func (r *rack) named(a Aspect, old, new string, leave models.Leave) {
 	if old == new {
 		return
 	}
-	const none = "none"
+	none := r.limits.say.Look("none")
 	s := Sight{
 		Aspect: a, Old: old, New: new, Size: 1,
 		Limit: math.Inf(1), Own: leave.Pos != models.Pos{},
@@ -73,7 +66,7 @@ func (r *rack) named(a Aspect, old, new string, leave models.Leave) {
 		s.New = none
 	}
 	if leave.Word == models.Stays {
-		s.Limit, s.Most = 0, models.Stays
+		s.Limit, s.Most = 0, r.limits.say.Look(models.Stays)
 	}
 	r.sights = append(r.sights, s)
 }
@@ -113,15 +106,14 @@ func (r *rack) buttRingSize(most models.Count) {
 	if by == 0 {
 		return
 	}
-	d := r.limits.display
-	steps := "sizes"
-	if by == 1 || by == -1 {
-		steps = "size"
+	d, say, sign := r.limits.display, r.limits.say, "+"
+	if by < 0 {
+		sign = "−"
 	}
 	r.sights = append(r.sights, Sight{
-		Aspect: ButtRingSize, Old: d.Value("", "m", float64(old)), New: d.Value("", "m", float64(new)),
-		Size: float64(by), Unit: "1", By: signed(by) + " " + steps,
-		Limit: float64(most.Value), Most: number(most.Value, "size"), Own: most.Pos != models.Pos{},
+		Aspect: ButtRingSize, Old: d.Value("butt-ring-size", "m", float64(old)), New: d.Value("butt-ring-size", "m", float64(new)),
+		Size: float64(by), Unit: "1", By: sign + say.Things("size", max(by, -by)),
+		Limit: float64(most.Value), Most: say.Things("size", most.Value), Own: most.Pos != models.Pos{},
 	})
 }
 
@@ -145,7 +137,7 @@ func (r *rack) jointKinds(leave models.Leave) {
 	var old, new []string
 	for i := range r.new.Joints {
 		if a, b := string(r.old.Joints[i].Kind), string(r.new.Joints[i].Kind); a != b {
-			old, new = append(old, a), append(new, b)
+			old, new = append(old, r.limits.say.Look(a)), append(new, r.limits.say.Look(b))
 		}
 	}
 	r.named(JointKind, strings.Join(slices.Compact(old), ", "), strings.Join(slices.Compact(new), ", "), leave)
@@ -161,14 +153,14 @@ func (r *rack) handleShape(leave models.Leave) {
 		}
 	}
 	a, b := r.old.Handle, r.new.Handle
-	note(number(len(a.Grips), "grip"), number(len(b.Grips), "grip"))
+	note(r.limits.say.Things("grip", len(a.Grips)), r.limits.say.Things("grip", len(b.Grips)))
 	if len(a.Grips) == len(b.Grips) {
 		for i := range a.Grips {
 			note(stuff(a.Grips[i]), stuff(b.Grips[i]))
 			note(r.thickness(a.Grips[i]), r.thickness(b.Grips[i]))
 		}
 	}
-	note(butt(a), butt(b))
+	note(r.butt(a), r.butt(b))
 	r.named(HandleShape, strings.Join(old, ", "), strings.Join(new, ", "), leave)
 }
 
@@ -184,20 +176,20 @@ func stuff(g models.Grip) string {
 // bought one is its own.
 func (r *rack) thickness(g models.Grip) string {
 	if g.Part.Text != "" {
-		return "as bought"
+		return r.limits.say.Look("as bought")
 	}
 	d := r.limits.display
-	text := d.Value("", "m", float64(g.Diameter.Value))
-	if g.Ends.Set() {
-		text += " to " + d.Value("", "m", float64(g.Ends.Value))
+	back := d.Value("", "m", float64(g.Diameter.Value))
+	if !g.Ends.Set() {
+		return back
 	}
-	return text
+	return r.limits.say.Taper(back, d.Value("", "m", float64(g.Ends.Value)))
 }
 
 // butt says what closes the butt.
-func butt(h models.Handle) string {
+func (r *rack) butt(h models.Handle) string {
 	if h.Cap.Part.Text == "" {
-		return "no butt cap"
+		return r.limits.say.Look("no butt cap")
 	}
 	return h.Cap.Part.Text
 }

@@ -51,6 +51,7 @@ func (s Sight) Over() bool {
 type Limits struct {
 	steps   models.StepLimits
 	display evaluate.Display
+	say     Phrases
 	sizes   []models.Length // of the rings that the maker has
 }
 
@@ -58,12 +59,18 @@ type Limits struct {
 // counted along those that the two specs compared use, and a size in between
 // that neither uses does not count.
 func NewLimits(set *models.Settings, parts *models.Parts) Limits {
-	l := Limits{steps: set.Steps, display: evaluate.DisplayOf(set)}
+	l := Limits{steps: set.Steps, display: evaluate.DisplayOf(set), say: english{}}
 	if parts != nil {
 		for _, p := range parts.All {
 			l.sizes = appendSize(l.sizes, p)
 		}
 	}
+	return l
+}
+
+// In gives the same limits, to tell what is seen in other words and digits.
+func (l Limits) In(say Phrases, display evaluate.Display) Limits {
+	l.say, l.display = say, display
 	return l
 }
 

@@ -3,11 +3,13 @@ package diffing
 import (
 	"fmt"
 	"math"
+	"strings"
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
 	"pgregory.net/rapid"
 
+	"rodlore/evaluate"
 	"rodlore/models"
 )
 
@@ -92,6 +94,44 @@ func TestVisible(t *testing.T) {
 				if s.Own {
 					t.Errorf("%s: a limit of common practice counts as the maker's own", s.Aspect)
 				}
+			}
+		})
+	}
+}
+
+// shouted are phrases of another language, which has capitals alone.
+type shouted struct{}
+
+func (shouted) Look(name string) string { return strings.ToUpper(name) }
+func (shouted) Things(thing string, n int) string {
+	return fmt.Sprintf("%d × %s", n, strings.ToUpper(thing))
+}
+func (shouted) Taper(back, front string) string { return back + " TO " + front }
+
+// What is seen is told in other words and digits where they are given, all of it
+// but the maker's own names.
+func TestVisibleInOtherWords(t *testing.T) {
+	base := goodSource(t)
+	other := limits(t, "units: imperial\nsteps: {whipping colour: stays}", base).In(shouted{}, evaluate.Display{Units: "imperial", Comma: true})
+	handle := "    - {from: 0 mm, to: 120 mm, diameter: 27 mm, material: cork}\n"
+	for _, row := range []struct {
+		name string
+		new  source
+		want []string
+	}{
+		{"a ring more", base.edit(t, oneRing, oneRing+"  - {at: 300 mm, part: SL-6}\n"), []string{"ring count: 2 × RING → 3 × RING, +1"}},
+		{"a size up", base.edit(t, "part: DL-16", "part: DL-20"), []string{"butt ring size: 16 mm → 20 mm, +1 × SIZE"}},
+		{"another joint", base.edits(t, "kind: overlap, length: 82 mm", "kind: spigot, length: 82 mm, gap: 5 mm, outside: 6 mm, material: carbon-30t", "length: 10 ft", "length: 3135 mm", "at: 1480 mm", "at: 1567 mm"), []string{
+			"length: 120 in → 123 in, +3 in, over 2,0 in", "joint kind: OVERLAP → SPIGOT"}},
+		{"a thinner grip", base.edit(t, "diameter: 27 mm, material: cork", "diameter: 25 mm, ends: 20 mm, material: cork"), []string{
+			"handle shape: 1,1 in → 1,0 in TO 0,8 in"}},
+		{"a grip more and no cap", base.edits(t, handle, handle+"    - {from: 430 mm, to: 520 mm, part: fore-90}\n", "  butt cap: {part: cap-24}\n", ""), []string{
+			"handle shape: 1 × GRIP, cap-24 → 2 × GRIP, NO BUTT CAP"}},
+		{"no colour", base.edit(t, ", trim: copper", ""), []string{"whipping colour: copper → NONE, over STAYS"}},
+	} {
+		t.Run(row.name, func(t *testing.T) {
+			if diff := cmp.Diff(row.want, told(Visible(base.spec(t), row.new.spec(t), other))); diff != "" {
+				t.Errorf("(-want +got):\n%s", diff)
 			}
 		})
 	}
