@@ -1,6 +1,7 @@
 package evaluate
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"regexp"
@@ -14,7 +15,8 @@ import (
 type Display struct {
 	Units    string // metric, imperial or both, as range.yaml says
 	Currency string
-	Comma    bool // decimals stand behind a comma
+	Comma    bool   // decimals stand behind a comma
+	Times    string // the word behind a multiple; "" is times
 }
 
 // DisplayOf is the display that a range asks for.
@@ -91,7 +93,7 @@ func (d Display) stylesOf(key, unit string) []style {
 	case counts[key]:
 		return []style{{scale: 1}}
 	case multiples[key]:
-		return []style{{1, " times", 3, 2}}
+		return []style{{1, " " + cmp.Or(d.Times, "times"), 3, 2}}
 	case work[key]:
 		return []style{per("min", " min", 4, 0)}
 	case unit == "currency":

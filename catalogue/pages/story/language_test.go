@@ -65,7 +65,7 @@ var (
 	script   = regexp.MustCompile(`(?s)<(script|style)[^>]*>.*?</(script|style)>`)
 	tag      = regexp.MustCompile(`<[^>]*>`)
 	word     = regexp.MustCompile(`\p{L}[\p{L}'-]*\p{Ll}[\p{L}'-]*`)
-	comment  = regexp.MustCompile(`#.*`)
+	format   = regexp.MustCompile(`#.*|\b(?:[a-z][a-z ]*:|kind: \w+)`) // of the maker's files: remarks, keys, kinds of joint
 	entities = strings.NewReplacer("&#39;", "'", "&#34;", `"`, "&amp;", "&", "\u00a0", " ")
 )
 
@@ -110,9 +110,9 @@ func ownWords(t testing.TB) map[string]bool {
 	for _, state := range states {
 		add(state.Tell)
 		for _, src := range state.Files {
-			add(comment.ReplaceAllString(string(src), ""))
+			add(format.ReplaceAllString(string(src), ""))
 		}
 	}
-	add("mm g kg lb oz in Hz s min times m N")
+	add("mm g kg lb oz in Hz s min m N")
 	return own
 }

@@ -75,10 +75,9 @@ func gather(r *catalogue.Range, model string, o Options) (*tale, error) {
 	if t.set, err = r.Settings(); err != nil {
 		return nil, err
 	}
-	if t.Words, err = r.Words(); err != nil {
+	if t.Teller, err = telling.New(r); err != nil {
 		return nil, err
 	}
-	t.Display = t.Words.Display(t.set)
 	t.pen, t.half = pages.Screen(t.Words, t.set), pages.Screen(t.Words, t.set)
 	if o.Print {
 		t.pen, t.half = pages.Print(t.Words, t.set), pages.Column(t.Words, t.set)

@@ -17,7 +17,7 @@ func (t Teller) Edits(step *catalogue.Step) document.Table {
 		Caption: t.Say("workshop.edits"), Columns: []document.Column{{Head: t.Say("workshop.edit")}, {Head: t.Say("workshop.what")}},
 	}
 	for _, e := range diffing.Edits(step.Changes) {
-		table.Add(string(e.Group), diffing.Summary(e.Changes, 0))
+		table.Add(t.Group(e.Group), diffing.Summary(e.Changes, 0))
 	}
 	return table
 }
@@ -28,7 +28,7 @@ func (t Teller) Sights(step *catalogue.Step) document.Table {
 		{Head: t.Say("workshop.seen")}, {Head: t.Say("workshop.was")}, {Head: t.Say("workshop.is")},
 		{Head: t.Say("workshop.by"), Right: true}, {Head: t.Say("workshop.limit"), Right: true}, {Head: t.Say("workshop.within")},
 	}}
-	for _, s := range step.Sights {
+	for _, s := range t.Visible(step) {
 		within, limit := t.Say("workshop.yes"), s.Most
 		switch {
 		case s.Over():
@@ -39,7 +39,7 @@ func (t Teller) Sights(step *catalogue.Step) document.Table {
 		if limit != "" && !s.Own {
 			limit = t.Say("workshop.common", "limit", limit)
 		}
-		table.Add(string(s.Aspect), s.Old, s.New, s.By, limit, within)
+		table.Add(t.Aspect(s.Aspect), s.Old, s.New, s.By, limit, within)
 	}
 	return table
 }

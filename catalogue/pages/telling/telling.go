@@ -13,7 +13,37 @@ import (
 )
 
 // Teller tells of steps from one revision to another.
-type Teller struct{ words.Teller }
+type Teller struct {
+	words.Teller
+	limits diffing.Limits // of what a customer sees, in its words
+}
+
+// New gives the Teller of a range, in its words and units of today.
+func New(r *catalogue.Range) (Teller, error) {
+	set, err := r.Settings()
+	if err != nil {
+		return Teller{}, err
+	}
+	w, err := r.Words()
+	if err != nil {
+		return Teller{}, err
+	}
+	limits, err := r.Limits()
+	if err != nil {
+		return Teller{}, err
+	}
+	t := Teller{Teller: words.Teller{Words: w, Display: w.Display(set)}}
+	t.limits = limits.In(w, t.Display)
+	return t, nil
+}
+
+// Visible lists what a customer sees of a step, in the Teller's words.
+func (t Teller) Visible(step *catalogue.Step) []diffing.Sight {
+	if step.Seen == nil {
+		return nil
+	}
+	return diffing.Visible(step.Seen.Spec, step.Spec, t.limits)
+}
 
 // MeanRing is the mean mass of a rod's rings with the tip ring, kg, 0 where that is
 // not known: what a Teller compares masses with.
@@ -73,7 +103,7 @@ func Shift(step *catalogue.Step, key string) (diffing.Shift, bool) {
 // Seen says what a customer sees changed on the rack.
 func (t Teller) Seen(step *catalogue.Step) []string {
 	var said []string
-	for _, s := range step.Sights {
+	for _, s := range t.Visible(step) {
 		said = append(said, t.sight(s))
 	}
 	return said

@@ -80,7 +80,7 @@ func (w *Words) Comma() bool { return w.texts[decimalPath] == "comma" }
 // Display is how figures are written in these words.
 func (w *Words) Display(set *models.Settings) evaluate.Display {
 	d := evaluate.DisplayOf(set)
-	d.Comma = w.Comma()
+	d.Comma, d.Times = w.Comma(), w.Say("times")
 	return d
 }
 

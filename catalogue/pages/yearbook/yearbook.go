@@ -10,7 +10,6 @@ import (
 	"rodlore/catalogue/pages"
 	"rodlore/catalogue/pages/document"
 	"rodlore/catalogue/pages/telling"
-	"rodlore/catalogue/pages/words"
 	"rodlore/models"
 )
 
@@ -28,14 +27,12 @@ func Of(r *catalogue.Range, y *catalogue.Year, o Options) (*document.Document, e
 	if b.set, err = r.Settings(); err != nil {
 		return nil, err
 	}
-	w, err := r.Words()
-	if err != nil {
+	if b.Teller, err = telling.New(r); err != nil {
 		return nil, err
 	}
-	b.Teller = telling.Teller{Teller: words.Teller{Words: w, Display: w.Display(b.set)}}
-	b.pen = pages.Screen(w, b.set)
+	b.pen = pages.Screen(b.Words, b.set)
 	if o.Print {
-		b.pen = pages.Print(w, b.set)
+		b.pen = pages.Print(b.Words, b.set)
 	}
 	return b.document()
 }
