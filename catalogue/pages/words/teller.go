@@ -47,7 +47,8 @@ func DirectionOf(s diffing.Shift) Direction {
 // Shows reports whether the figure changed really, and by enough for the digits
 // that it is shown with. What is on one side only has no change to tell.
 func (t Teller) Shows(s diffing.Shift) bool {
-	return DirectionOf(s) != Same && t.Value(s.Key, s.Unit, s.Old.Value) != t.Value(s.Key, s.Unit, s.New.Value)
+	return DirectionOf(s) != Same && evaluate.Shows(t.change(s)) &&
+		t.Value(s.Key, s.Unit, s.Old.Value) != t.Value(s.Key, s.Unit, s.New.Value)
 }
 
 // Felt reports whether a change that shows is one percent or more. What is less

@@ -96,6 +96,8 @@ func TestShows(t *testing.T) {
 	}{
 		{"a real change", shift("weight", "kg", 0.180, 0.190), true},
 		{"no real change", shift("weight", "kg", 0.180, 0.1801), false},
+		{"below the digits, and on either side of a rounding", diffing.Shift{Key: "tip-stiffness", Unit: "N/m", Change: -0.003, Tolerance: 1e-5,
+			Old: &evaluate.Figure{Value: 2.097}, New: &evaluate.Figure{Value: 2.094}}, false},
 		{"below the digits", diffing.Shift{Key: "recovery", Unit: "Hz", Change: 0.001, Tolerance: 1e-5,
 			Old: &evaluate.Figure{Value: 3}, New: &evaluate.Figure{Value: 3.001}}, false},
 		{"one side", oneSided, false},
