@@ -149,6 +149,17 @@ func (d Display) write(key, unit string, value float64, one func(style) string) 
 
 var decimalPoint = regexp.MustCompile(`(\d)\.(\d)`)
 
+// Written is a text as a spec has it, with the decimals of its measures as figures
+// have them. Numbers without a unit may be names of parts and stay.
+func (d Display) Written(text string) string {
+	if !d.Comma {
+		return text
+	}
+	return measured.ReplaceAllString(text, "$1,$2")
+}
+
+var measured = regexp.MustCompile(`(\d)\.(\d+ (?:mm|cm|m|g|kg|in|ft|oz|lb)\b)`)
+
 // fitting is the style for values that are too large or too small for the unit:
 // kilograms from two of them on, and loads below a pound in ounces, but for
 // those that the trade names in pounds.

@@ -39,3 +39,23 @@ func TestImperialFigures(t *testing.T) {
 		}
 	}
 }
+
+func TestWritten(t *testing.T) {
+	tests := []struct{ name, text, want string }{
+		{"a measure", "9.5 mm", "9,5 mm"},
+		{"two systems", "1258 mm (49.5 in)", "1258 mm (49,5 in)"},
+		{"a range", "7.5 g to 28 g", "7,5 g to 28 g"},
+		{"a name", "seat-1.5 instead of seat-2", "seat-1.5 instead of seat-2"},
+		{"feet and inches", "9 ft 6.5 in", "9 ft 6,5 in"},
+	}
+	for _, test := range tests {
+		t.Run(test.name, func(t *testing.T) {
+			if got := (Display{Comma: true}).Written(test.text); got != test.want {
+				t.Errorf("got %q, want %q", got, test.want)
+			}
+			if got := (Display{}).Written(test.text); got != test.text {
+				t.Errorf("with a point it is %q", got)
+			}
+		})
+	}
+}

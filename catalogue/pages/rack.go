@@ -11,10 +11,10 @@ import (
 func (p Pen) Rack(rods []Labelled) (*drawing.Picture, error) {
 	var said []string
 	for _, r := range rods {
-		said = append(said, p.say("stack.release", "label", r.Label, "rings", r.Length.Text+", "+p.ringWords(r.Spec)))
+		said = append(said, p.say("stack.release", "label", r.Label, "rings", p.display.Written(r.Length.Text)+", "+p.ringWords(r.Spec)))
 	}
 	pic := p.picture(p.say("rack.title"), p.say("rack.description", "rods", strings.Join(said, " ")))
-	words := func(i int) string { return rods[i].Length.Text + ", " + p.ringWords(rods[i].Spec) }
+	words := func(i int) string { return p.display.Written(rods[i].Length.Text) + ", " + p.ringWords(rods[i].Spec) }
 	return p.rack(pic, rods, words, func(int, *side) []drawing.Mark { return nil }, "")
 }
 

@@ -67,7 +67,7 @@ func (p Pen) sight(s diffing.Sight) string {
 		old, _, _ = strings.Cut(old, " ")
 		new, _, _ = strings.Cut(new, " ")
 	}
-	return p.say("sights.sight", "aspect", p.say("sights."+string(s.Aspect)), "old", old, "new", new)
+	return p.say("sights.sight", "aspect", p.say("sights."+string(s.Aspect)), "old", p.display.Written(old), "new", p.display.Written(new))
 }
 
 // seen says what is seen changed in a view; "" for nothing.
@@ -99,7 +99,7 @@ func (p Pen) view(pic *drawing.Picture, y float64, v view, seen string, rods ...
 		pic.Add(p.label(margin, y, drawing.Start, text))
 	}
 	for i, r := range rods {
-		words := r.Length.Text + ", " + p.ringWords(r.Spec)
+		words := p.display.Written(r.Length.Text) + ", " + p.ringWords(r.Spec)
 		if v.name != "rod" {
 			words = ""
 		}

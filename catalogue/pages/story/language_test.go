@@ -1,6 +1,7 @@
 package story_test
 
 import (
+	"bytes"
 	"regexp"
 	"slices"
 	"strings"
@@ -115,4 +116,31 @@ func ownWords(t testing.TB) map[string]bool {
 	}
 	add("mm g kg lb oz in Hz s min m N")
 	return own
+}
+
+var (
+	point  = regexp.MustCompile(`[^ ]*\d\.\d[^,;]*`)
+	signed = regexp.MustCompile(`<li>[^<]*\([+−][^<]*`)
+)
+
+// With a decimal comma no number has a point, in pictures neither; and where
+// figures stand in two units, what a sentence calls less is less in both.
+func TestCommaAndTwoUnits(t *testing.T) {
+	src := demoSource(t, nil)
+	src.files["words.yaml"] = []byte("decimal: comma\n")
+	src.files["range.yaml"] = bytes.Replace(src.files["range.yaml"], []byte("units: metric"), []byte("units: both"), 1)
+	pages, err := story.Site(open(t, src), story.Options{Reader: story.Customer})
+	if err != nil {
+		t.Fatal(err)
+	}
+	delete(pages, "style.css")
+	for name, page := range pages {
+		text := entities.Replace(tag.ReplaceAllString(script.ReplaceAllString(string(page), " "), "\n"))
+		for _, found := range append(point.FindAllString(text, -1), signed.FindAllString(string(page), -1)...) {
+			t.Errorf("%s says %q", name, found)
+		}
+	}
+	if story := string(pages["skerry-10.html"]); !strings.Contains(story, "2,2\u00a0g (0,08\u00a0oz)") || !strings.Contains(story, "0,16\u00a0mm") {
+		t.Error("it has not two units with a comma")
+	}
 }

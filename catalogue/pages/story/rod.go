@@ -45,12 +45,12 @@ func (t *tale) about(s *models.Spec) string {
 		said = append(said, t.Say("rod.job", "job", s.Job.Text))
 	}
 	said = append(said, t.Count("rod.build", len(s.Sections),
-		"length", s.Length.Text, "reel", t.Say("reels."+string(s.Reel.Kind))))
+		"length", t.Written(s.Length.Text), "reel", t.Say("reels."+string(s.Reel.Kind))))
 	if s.Casts.Text != "" {
-		said = append(said, t.Say("rod.casts", "casts", s.Casts.Text))
+		said = append(said, t.Say("rod.casts", "casts", t.Written(s.Casts.Text)))
 	}
 	if s.Line.Diameter.Set() && s.Line.Breaks.Set() {
-		said = append(said, t.Say("rod.line", "diameter", s.Line.Diameter.Text, "breaks", s.Line.Breaks.Text))
+		said = append(said, t.Say("rod.line", "diameter", t.Written(s.Line.Diameter.Text), "breaks", t.Written(s.Line.Breaks.Text)))
 	}
 	return sentences(said)
 }

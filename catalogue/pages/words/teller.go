@@ -77,5 +77,11 @@ func (t Teller) percent(s diffing.Shift) string {
 
 // change is the size of a change, to the decimals of the figure.
 func (t Teller) change(s diffing.Shift) string {
-	return strings.TrimLeft(t.Change(s.Key, s.Unit, math.Abs(s.Change), s.New.Value), "+")
+	return Unsigned(t.Change(s.Key, s.Unit, s.Change, s.New.Value))
 }
+
+// Unsigned is a written change without its sign, in the brackets too, for
+// sentences that say in words which way it went.
+func Unsigned(change string) string { return signs.Replace(change) }
+
+var signs = strings.NewReplacer("+", "", "−", "")

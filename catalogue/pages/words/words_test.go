@@ -85,6 +85,18 @@ func TestShift(t *testing.T) {
 	}
 }
 
+// A sentence that says which way a figure went gives the change no sign.
+func TestShiftInTwoUnits(t *testing.T) {
+	teller := Teller{Words: English(), Display: evaluate.Display{Units: "both"}}
+	for change, want := range map[float64]string{
+		+0.0016: "It is heavier by 1.6 g (0.06 oz).", -0.0016: "It is lighter by 1.6 g (0.06 oz).",
+	} {
+		if got := teller.Shift(shift("weight", "kg", 0.180, 0.180+change)); got != want {
+			t.Errorf("got  %s\nwant %s", got, want)
+		}
+	}
+}
+
 func TestShows(t *testing.T) {
 	teller := Teller{Words: English(), Display: evaluate.Display{Units: "metric"}}
 	oneSided := shift("line-touch", "m", 1, 2)
