@@ -110,3 +110,12 @@ func Edits(changes []Change) []Edit {
 	}
 	return edits
 }
+
+// OnPaper reports whether an edit leaves the rod as it is: it changes what is said
+// of it, what is wanted of it or what is paid for its parts.
+func (e Edit) OnPaper() bool {
+	if e.Group == Wording || e.Group == Settings {
+		return true
+	}
+	return !slices.ContainsFunc(e.Changes, func(c Change) bool { return !strings.HasSuffix(c.Path, ".price") })
+}

@@ -2,6 +2,7 @@ package pages
 
 import (
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -19,7 +20,7 @@ func (p Pen) Stack(releases []Labelled) (*drawing.Picture, error) {
 	for i, r := range releases {
 		rings := p.ringWords(r.Spec)
 		if i > 0 {
-			edits[i] = diffing.Edits(diffing.Specs(releases[i-1].Spec, r.Spec))
+			edits[i] = slices.DeleteFunc(diffing.Edits(diffing.Specs(releases[i-1].Spec, r.Spec)), diffing.Edit.OnPaper)
 		}
 		if len(edits[i]) == 0 {
 			said = append(said, p.say("stack.release", "label", r.Label, "rings", rings))
@@ -44,14 +45,11 @@ func (p Pen) ringWords(s *models.Spec) string {
 	return p.say("count", "n", strconv.Itoa(len(s.Rings)-1))
 }
 
-// groups names what was edited. What is said of a rod and not of what it is made
-// of does not show.
+// groups names what was edited.
 func (p Pen) groups(edits []diffing.Edit) []string {
 	var list []string
 	for _, e := range edits {
-		if e.Group != diffing.Wording && e.Group != diffing.Settings {
-			list = append(list, p.words.Group(e.Group))
-		}
+		list = append(list, p.words.Group(e.Group))
 	}
 	return list
 }

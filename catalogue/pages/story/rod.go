@@ -18,7 +18,11 @@ func (t *tale) rod() ([]document.Block, error) {
 		return blocks, nil
 	}
 	become := []document.Block{t.Paragraph("rod.nothing", "first", t.first().name, "last", t.last().name)}
-	if done := t.Done(t.whole.Step, summary); len(done) > 0 {
+	done := t.Done(t.whole.Step, summary)
+	if len(done) == 0 {
+		done = t.Seen(t.whole.Step)
+	}
+	if len(done) > 0 {
 		become = []document.Block{t.Paragraph("rod.become", "first", t.first().name, "last", t.last().name), telling.Bullets(done)}
 	}
 	timeline := t.half.Timeline(pages.Main, t.dated())

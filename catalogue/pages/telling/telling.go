@@ -130,7 +130,7 @@ func (t Teller) sight(s diffing.Sight) string {
 func (t Teller) Made(step *catalogue.Step) []string {
 	var said []string
 	for _, e := range diffing.Edits(step.Changes) {
-		if text := t.edit(step, e); text != "" {
+		if text := t.edit(step, e); text != "" && !e.OnPaper() {
 			said = append(said, text)
 		}
 	}
@@ -151,6 +151,9 @@ func (t Teller) edit(step *catalogue.Step, e diffing.Edit) string {
 		}
 		return t.Say("edits.joint")
 	case diffing.Finish:
+		if !slices.ContainsFunc(e.Changes, func(ch diffing.Change) bool { return !coloured(ch) }) {
+			return ""
+		}
 		return t.Say("edits.finish")
 	}
 	if section, ok := strings.CutPrefix(string(e.Group), "blank of "); ok {
@@ -161,6 +164,9 @@ func (t Teller) edit(step *catalogue.Step, e diffing.Edit) string {
 	}
 	return ""
 }
+
+// coloured reports whether a change is one of colour, which is seen.
+func coloured(c diffing.Change) bool { return c.Path == "finish.colour" || c.Path == "finish.trim" }
 
 // counted says how many changes of an edit are of one kind.
 func (t Teller) counted(path string, e diffing.Edit, is func(diffing.Change) bool) string {
