@@ -67,7 +67,7 @@ func (p Pen) sight(s diffing.Sight) string {
 		old, _, _ = strings.Cut(old, " ")
 		new, _, _ = strings.Cut(new, " ")
 	}
-	return p.say("sights.sight", "aspect", p.say("sights."+string(s.Aspect)), "old", p.display.Written(old), "new", p.display.Written(new))
+	return p.say("sights.sight", "aspect", p.say("sights."+string(s.Aspect)), "old", old, "new", new)
 }
 
 // seen says what is seen changed in a view; "" for nothing.

@@ -39,7 +39,7 @@ func (t Teller) Sights(step *catalogue.Step) document.Table {
 		if limit != "" && !s.Own {
 			limit = t.Say("workshop.common", "limit", limit)
 		}
-		table.Add(t.Aspect(s.Aspect), t.Written(s.Old), t.Written(s.New), t.Written(s.By), t.Written(limit), within)
+		table.Add(t.Aspect(s.Aspect), s.Old, s.New, s.By, limit, within)
 	}
 	return table
 }

@@ -119,9 +119,9 @@ func (t Teller) sight(s diffing.Sight) string {
 	}
 	switch {
 	case t.Has(path):
-		return t.Say(path, "old", t.Written(s.Old), "new", t.Written(s.New))
+		return t.Say(path, "old", s.Old, "new", s.New)
 	case t.Has(path + direction):
-		return t.Say(path+direction, "old", t.Written(s.Old), "new", t.Written(s.New), "by", t.Written(words.Unsigned(s.By)))
+		return t.Say(path+direction, "old", s.Old, "new", s.New, "by", words.Unsigned(s.By))
 	}
 	return t.Count(path+direction, int(math.Abs(s.Size)))
 }
