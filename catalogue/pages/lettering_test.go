@@ -52,7 +52,7 @@ func page(pics map[string]*drawing.Picture) []byte {
 }
 
 // lettering lists what is wrong with letters as a browser sets them: labels that
-// leave their picture, lie over each other or are too small to read.
+// are empty, leave their picture, lie over each other or are too small to read.
 const lettering = `
 (() => {
 	const faults = [];
@@ -60,14 +60,15 @@ const lettering = `
 	for (const svg of document.querySelectorAll("svg.picture")) {
 		const name = svg.parentElement.querySelector("figcaption").textContent;
 		const paper = svg.getBoundingClientRect();
-		const letters = [...svg.querySelectorAll("text")].filter(t => t.textContent).map(t => {
-			const b = t.getBoundingClientRect(), size = parseFloat(t.getAttribute("font-size")) * paper.width / svg.viewBox.baseVal.width;
+		const letters = [...svg.querySelectorAll("text")].map(t => {
+			const b = t.getBoundingClientRect(), size = parseFloat(getComputedStyle(t).fontSize) * paper.width / svg.viewBox.baseVal.width;
 			const turned = t.hasAttribute("transform"), cut = 0.16 * size;
 			return {text: t.textContent, size,
 				l: b.left + (turned ? cut : 0), r: b.right - (turned ? cut : 0), t: b.top + (turned ? 0 : cut), b: b.bottom - (turned ? 0 : cut)};
 		});
 		letters.forEach((a, i) => {
-			if (a.size < 9) faults.push(name + ": " + a.text + " is " + a.size.toFixed(2) + " px high");
+			if (!a.text) faults.push(name + ": a label has no letters");
+			if (!(a.size >= 9)) faults.push(name + ": " + a.text + " is " + a.size.toFixed(2) + " px high");
 			if (a.l < paper.left - slack || a.r > paper.right + slack || a.t < paper.top - slack || a.b > paper.bottom + slack)
 				faults.push(name + ": " + a.text + " leaves the picture");
 			for (const b of letters.slice(i + 1))

@@ -125,7 +125,7 @@ func (v *side) stations(top float64) (marks []drawing.Mark, bottom float64) {
 	sizes := top + knee + long + 1.3*v.pen.letters
 	for i, st := range list {
 		marks = append(marks, v.lead(st, xs[i], top)...)
-		if pitch > wide { // with thirty rings there is no room for it
+		if st.size != "" && pitch > wide { // with thirty rings there is no room for it
 			marks = append(marks, v.pen.label(xs[i], sizes, drawing.Middle, st.size))
 		}
 	}
