@@ -14,51 +14,48 @@ import (
 	"rodlore/models"
 )
 
-// bends draws the first and the last release under one load, which a reader with
-// scripts may change, and what flattens the curve.
+// bends draws the first and the last release under one load with the line through
+// their rings, and what flattens the curve. On a screen they are also under a
+// load hung from the tip, which a reader with scripts may change.
 func (t *tale) bends() ([]document.Block, error) {
 	rods := t.labelled(t.last())
-	intro := t.Paragraph("bends.one", "release", t.last().name)
+	intro := []string{t.Say("bends.one", "release", t.last().name)}
 	if t.whole != nil {
 		rods = t.labelled(t.first(), t.last())
-		intro = t.Paragraph("bends.two", "first", t.first().name, "last", t.last().name)
+		intro = append([]string{t.Say("bends.two", "first", t.first().name, "last", t.last().name)}, t.strength()...)
 	}
-	bent, err := t.bend(rods)
+	most, steps := t.loads()
+	pulled, err := t.half.Bends(rods, evaluate.BendCase{
+		Force: most * float64(steps/2) / float64(steps), Direction: math.Pi / 2, Weight: true, ThroughRings: true,
+	})
 	if err != nil {
 		return nil, err
+	}
+	bent := []document.Block{t.figure(pulled, t.Say("bends.line"))}
+	if !t.Print {
+		ladder, err := t.half.BendLadder("bend", rods, most, steps)
+		if err != nil {
+			return nil, err
+		}
+		t.script = sliderScript(ladder, t.Say("bends.slider"))
+		bent = []document.Block{t.figure(ladder.Picture), bent[0]}
 	}
 	curvature, err := t.half.Curvature(t.spec())
 	if err != nil {
 		return nil, err
 	}
-	blocks := []document.Block{t.heading(2, "bends.heading"), intro}
-	return append(blocks, beside(bent, t.figure(curvature, t.Say("bends.curvature")))), nil
-}
-
-// bend draws rods under a load. On a screen the shapes under all others come
-// with it.
-func (t *tale) bend(rods []pages.Labelled) (document.Block, error) {
-	most, steps := t.loads()
-	if t.Print {
-		pic, err := t.half.Bends(rods, evaluate.BendCase{Force: most * float64(steps/2) / float64(steps), Direction: math.Pi / 2, Weight: true})
-		return t.figure(pic, t.strength()), err
-	}
-	ladder, err := t.half.BendLadder("bend", rods, most, steps)
-	if err != nil {
-		return nil, err
-	}
-	t.script = sliderScript(ladder, t.Say("bends.slider"))
-	return t.figure(ladder.Picture, t.strength()), nil
+	flat := []document.Block{t.figure(curvature, t.Say("bends.curvature"))}
+	return []document.Block{
+		t.heading(2, "bends.heading"), document.Paragraph(telling.Plain(sentences(intro))), document.Beside{Left: bent, Right: flat},
+	}, nil
 }
 
 // strength says what became of the power, which is what such curves show.
-func (t *tale) strength() string {
-	if t.whole != nil {
-		if s, ok := telling.Shift(t.whole.Step, "third-load"); ok && (t.Shows(s) || words.DirectionOf(s) == words.Same) {
-			return t.Shift(s)
-		}
+func (t *tale) strength() []string {
+	if s, ok := telling.Shift(t.whole.Step, "third-load"); ok && (t.Shows(s) || words.DirectionOf(s) == words.Same) {
+		return []string{t.Shift(s)}
 	}
-	return ""
+	return nil
 }
 
 // roundLoads are steps of a load that are told in a round number, by whether the

@@ -70,3 +70,15 @@ func TestBendByTheSlider(t *testing.T) {
 		t.Errorf("the loads begin with %s and %s", got.Seen[0][1], got.Seen[1][1])
 	}
 }
+
+// On a screen and on paper the rods are bent a second time with the line through
+// their rings, which a load hung from the tip does not show.
+func TestBendWithTheLine(t *testing.T) {
+	r := open(t, demoSource(t, nil))
+	for _, print := range []bool{false, true} {
+		d := tell(t, r, "groyne-13", story.Options{Reader: story.Customer, Print: print})
+		if said := text(t, d); !strings.Contains(said, "with 800 g of pull in the line through the rings, at 90.0° to the butt") {
+			t.Errorf("print %v: no rod is bent by its line", print)
+		}
+	}
+}
