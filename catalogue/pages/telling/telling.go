@@ -149,7 +149,7 @@ func (t Teller) edit(step *catalogue.Step, e diffing.Edit) string {
 		if sees(step, diffing.JointKind) {
 			return ""
 		}
-		return t.Say("edits.joint")
+		return t.Count("edits.joint", joints(e))
 	case diffing.Finish:
 		if !slices.ContainsFunc(e.Changes, func(ch diffing.Change) bool { return !coloured(ch) }) {
 			return ""
@@ -167,6 +167,16 @@ func (t Teller) edit(step *catalogue.Step, e diffing.Edit) string {
 
 // coloured reports whether a change is one of colour, which is seen.
 func coloured(c diffing.Change) bool { return c.Path == "finish.colour" || c.Path == "finish.trim" }
+
+// joints is how many joints an edit is about.
+func joints(e diffing.Edit) int {
+	seen := map[string]bool{}
+	for _, c := range e.Changes {
+		joint, _, _ := strings.Cut(c.Path, "]")
+		seen[joint] = true
+	}
+	return len(seen)
+}
 
 // counted says how many changes of an edit are of one kind.
 func (t Teller) counted(path string, e diffing.Edit, is func(diffing.Change) bool) string {

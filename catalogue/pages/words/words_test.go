@@ -73,7 +73,7 @@ func TestShift(t *testing.T) {
 		{"fewer swings", "recovery", "Hz", 3.0, 2.8, "It swings back more slowly: 2.80 Hz instead of 3.00 Hz, one swing fewer in 15."},
 		{"counted", "rings", "1", 9, 8, "It has fewer rings: 8 and the tip ring instead of 9."},
 		{"a share of it", "swing", "kg·m²", 0.110, 0.097, "It takes 12 % less to swing it about the hand."},
-		{"no real change", "third-load", "N", 2.2, 2.2001, "It is as strong as it was."},
+		{"no real change", "third-load", "N", 2.2, 2.2001, "It has as much power as before."},
 	}
 	teller := Teller{Words: English(), Display: evaluate.Display{Units: "metric"}, Ring: 0.0011}
 	for _, test := range tests {
