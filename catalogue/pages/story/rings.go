@@ -11,14 +11,15 @@ import (
 	"rodlore/evaluate"
 )
 
-// ringFigures are those that the number of rings has a say in.
+// ringFigures are those that the number of rings has a say in, each told once: a
+// rod that weighs less with fewer rings has lighter rings, and one that swings
+// quicker comes to rest sooner.
 var ringFigures = []string{
-	"weight", "ring-weight", "swing", "recovery", "settle", "flat-turn", "flat-worst", "cast-share",
-	"line-touch", "line-gap", "ring-load-worst", "line-angle-sum",
+	"weight", "swing", "recovery", "flat-turn", "cast-share", "line-touch", "line-gap", "ring-load-worst", "line-angle-sum",
 }
 
-// workshopRingFigures are those that are the workshop's own besides.
-var workshopRingFigures = []string{"parts-cost", "bench-time"}
+// workshopRingFigures are those that the workshop reads besides.
+var workshopRingFigures = []string{"ring-weight", "settle", "flat-worst", "parts-cost", "bench-time"}
 
 // moreRings is how many rings more a rod is compared with.
 const moreRings = 2
@@ -47,7 +48,8 @@ func (t *tale) rings() ([]document.Block, error) {
 	both := document.Beside{Left: listed("rings.fewer better", t.better(more, now)), Right: listed("rings.more better", t.better(now, more))}
 	if fewer != nil {
 		pairs = append(pairs, "fewer", strconv.Itoa(fewer.rings))
-		both.Right = append(both.Right, listed("rings.fewer still", t.better(fewer, now))...)
+		both.Left = append(both.Left, listed("rings.fewer still", t.better(fewer, now))...)
+		both.Right = append(both.Right, listed("rings.still better", t.better(now, fewer))...)
 	}
 	return append(blocks, both, t.Paragraph("rings.verdict", pairs...)), nil
 }
