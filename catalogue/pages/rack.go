@@ -59,10 +59,11 @@ func (p Pen) abreast(rods []Labelled, shown float64) ([]*side, error) {
 }
 
 // set puts a rod with its label and words into a picture, below y, and says
-// where it ends.
+// where it ends. A label that would leave no room for the words is cut.
 func (v *side) set(pic *drawing.Picture, y float64, label, words string) (bottom float64) {
 	p := v.pen
 	y += 1.5 * p.letters
+	label = p.shortened(label, p.width/2)
 	name := p.label(margin, y, drawing.Start, label)
 	name.Bold = true
 	pic.Add(name)

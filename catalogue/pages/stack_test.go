@@ -103,6 +103,19 @@ func TestRack(t *testing.T) {
 	}
 }
 
+// A name longer than the picture is wide is cut, so that the length and the rings
+// beside it stay in the picture.
+func TestRackOfALongName(t *testing.T) {
+	const name = "The rod that the harbour master asked for, with the handle of the old one and a tip of its own"
+	for pen, p := range pens() {
+		pic := picture(t)(p.Rack([]pages.Labelled{{Label: name, Spec: modelOf(t, "skerry-10").now}}))
+		checkLabels(t, pen, pic)
+		if !strings.Contains(pic.Description, name) {
+			t.Errorf("%s: the whole name is not in %q", pen, pic.Description)
+		}
+	}
+}
+
 func BenchmarkStack(b *testing.B) {
 	releases, p := modelOf(b, "skerry-10").releases, pens()["screen"]
 	for b.Loop() {
