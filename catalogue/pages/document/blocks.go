@@ -73,9 +73,6 @@ type Term struct {
 // Contents lists the headings of the second level.
 type Contents struct{ Title string }
 
-// PageBreak begins a new page of paper.
-type PageBreak struct{}
-
 // Details is what not everybody wants to read: folded in HTML, open on paper.
 type Details struct {
 	Summary string

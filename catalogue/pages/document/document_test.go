@@ -40,7 +40,6 @@ func sample() *Document {
 			Quote(Plain("Count them twice.")),
 			Caution{"Sanding", Plain("Wear a dust mask.")},
 			Terms{{"whipping", Plain("thread that holds a foot")}},
-			PageBreak{},
 			Details{"How it was measured", []Block{Heading{Level: 3, Text: "Bench"}, Paragraph(Plain("Hung from the tip."))}},
 			Beside{
 				Left:  []Block{Heading{Level: 3, Text: "Left"}, Paragraph(Plain("Weigh it."))},

@@ -81,8 +81,6 @@ func (b Contents) html(h *htmlWriter) {
 	h.raw("</ol>\n</nav>\n")
 }
 
-func (b PageBreak) html(h *htmlWriter) { h.raw("<div class=\"page-break\"></div>\n") }
-
 func (b Details) html(h *htmlWriter) {
 	h.raw("<details>\n")
 	h.element("summary", "", Plain(b.Summary))

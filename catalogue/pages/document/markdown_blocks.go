@@ -106,8 +106,6 @@ func (b Contents) markdown(m *markdownWriter) {
 	m.list(items, func(i int) string { return fmt.Sprintf("%d. ", i+1) })
 }
 
-func (b PageBreak) markdown(*markdownWriter) {}
-
 // Markdown folds nothing.
 func (b Details) markdown(m *markdownWriter) {
 	m.block(inline(Bold(b.Summary)))

@@ -139,10 +139,6 @@ func (p *pdfWriter) entry(a anchor, width float64) []strip {
 	return strips
 }
 
-func (b PageBreak) pdf(*pdfWriter, float64) []strip {
-	return []strip{{opens: true, draw: func(float64, float64) {}}}
-}
-
 func (b Details) pdf(p *pdfWriter, width float64) []strip {
 	strips := together(p.flow(Plain(b.Summary), textLetters.heavy(), width))
 	return append(spaced(strips, gap), p.blocks(b.Blocks, width)...)

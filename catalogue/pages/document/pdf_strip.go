@@ -6,7 +6,7 @@ type strip struct {
 	space  float64 // above it, mm; left out at the top of a page
 	height float64 // mm, without the space
 	joined bool    // stays on the page of the next one
-	opens  bool    // begins a page; one of no height makes the next one begin it
+	opens  bool    // begins a page
 	head   *strip  // stands again at the top of a page that this strip begins
 	// anchors are the names of the headings in it.
 	anchors []string
@@ -31,15 +31,10 @@ func paginate(strips []strip, room float64) [][]placed {
 		pages[last] = append(pages[last], placed{s, y})
 		y += s.height
 	}
-	for opens := false; len(strips) > 0; {
+	for len(strips) > 0 {
 		first := strips[0]
-		opens = opens || first.opens
-		if first.height == 0 {
-			strips = strips[1:]
-			continue
-		}
 		n, need := group(strips, room)
-		if y > 0 && (opens || y+first.space+need > room+slack) {
+		if y > 0 && (first.opens || y+first.space+need > room+slack) {
 			pages, y = append(pages, nil), 0
 			if first.head != nil {
 				put(*first.head)
@@ -48,7 +43,7 @@ func paginate(strips []strip, room float64) [][]placed {
 		for _, s := range strips[:n] {
 			put(s)
 		}
-		strips, opens = strips[n:], false
+		strips = strips[n:]
 	}
 	return pages
 }

@@ -121,7 +121,7 @@ func TestPrintableLetters(t *testing.T) {
 
 // The foot of a page has as many lines as it needs, above the edge of the paper.
 func TestPDFFoot(t *testing.T) {
-	d := &Document{Title: "T", Footer: strings.Repeat("all of it is said ", 30) + "to the end.", Blocks: []Block{PageBreak{}, Paragraph(Plain("x"))}}
+	d := &Document{Title: "T", Footer: strings.Repeat("all of it is said ", 30) + "to the end.", Blocks: []Block{Paragraph(Plain("x"))}}
 	for range 80 {
 		d.Blocks = append(d.Blocks, Paragraph(Plain("a line of text")))
 	}
@@ -137,13 +137,13 @@ func TestPDFFoot(t *testing.T) {
 
 func TestContentsFindPages(t *testing.T) {
 	d := &Document{Title: "Year", Blocks: []Block{
-		Contents{"Contents"}, Heading{Level: 2, Text: "First"}, PageBreak{}, PageBreak{}, Heading{Level: 2, Text: "Second"}, PageBreak{},
+		Contents{"Contents"}, Heading{Level: 2, Text: "First"}, Leaf{samplePicture()}, Heading{Level: 2, Text: "Second"},
 	}}
 	pdf := written(t, d.PDF)
-	if n := len(pagetest.PDFPages(t, pdf)); n != 2 {
-		t.Errorf("%d pages, want 2", n)
+	if n := len(pagetest.PDFPages(t, pdf)); n != 3 {
+		t.Errorf("%d pages, want 3", n)
 	}
-	for _, want := range []string{`First[ .]+1\n`, `Second[ .]+2\n`} {
+	for _, want := range []string{`First[ .]+1\n`, `Second[ .]+3\n`} {
 		if text := pagetest.PDFText(t, pdf); !regexp.MustCompile(want).MatchString(text) {
 			t.Errorf("the contents lack %q:\n%s", want, text)
 		}
