@@ -187,6 +187,9 @@ func (p *program) tryNext(dir string) {
 		"compare " + demoModel + "@2021 " + demoModel + "@2026",
 		"compare " + demoModel,
 		"bend " + demoModel + " --load 200g",
+		"review " + demoModel,
+		"sheet " + demoModel + "@2026 --out " + demoModel + ".pdf",
+		"story " + demoModel + " --out " + demoModel + ".html",
 	} {
 		p.println("  rodlore -C " + dir + " " + c)
 	}
