@@ -7,7 +7,7 @@ import (
 	"maps"
 	"slices"
 
-	"rodlore/catalogue/pages/words"
+	"rodlore/catalogue/say"
 	"rodlore/diffing"
 	"rodlore/models"
 )
@@ -69,12 +69,12 @@ func (r *Range) Settings() (*models.Settings, error) {
 }
 
 // Words are the sentences of the range's pages, as its words.yaml stands now.
-func (r *Range) Words() (*words.Words, error) {
+func (r *Range) Words() (*say.Words, error) {
 	src, err := r.working(wordsFile)
 	if err != nil {
 		return nil, err
 	}
-	return words.Read(wordsFile, src)
+	return say.Read(wordsFile, src)
 }
 
 // working is the content of a shared file as it stands now; a missing one is

@@ -11,7 +11,7 @@ import (
 	"strings"
 	"time"
 
-	"rodlore/catalogue/pages/words"
+	"rodlore/catalogue/say"
 	"rodlore/models"
 )
 
@@ -268,7 +268,7 @@ func (r *Range) sharedFaults(files map[string][]byte) (models.Faults, error) {
 		rangeFile:     func(f string, b []byte) error { _, err := models.ParseSettings(f, b); return err },
 		partsFile:     func(f string, b []byte) error { _, err := models.ParseParts(f, b); return err },
 		materialsFile: func(f string, b []byte) error { _, err := models.ParseMaterials(f, b); return err },
-		wordsFile:     func(f string, b []byte) error { _, err := words.Read(f, b); return err },
+		wordsFile:     func(f string, b []byte) error { _, err := say.Read(f, b); return err },
 	}
 	var faults models.Faults
 	for file, check := range checks {

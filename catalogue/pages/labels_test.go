@@ -8,7 +8,7 @@ import (
 
 	"rodlore/catalogue/pages"
 	"rodlore/catalogue/pages/drawing"
-	"rodlore/catalogue/pages/words"
+	"rodlore/catalogue/say"
 	"rodlore/models"
 )
 
@@ -95,7 +95,7 @@ func TestRodsOfAnyRings(t *testing.T) {
 }
 
 func TestUnitsAndDecimals(t *testing.T) {
-	comma, err := words.Read("words.yaml", []byte("decimal: comma\n"))
+	comma, err := say.Read("words.yaml", []byte("decimal: comma\n"))
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -11,7 +11,7 @@ import (
 
 	"rodlore/catalogue/pages"
 	"rodlore/catalogue/pages/drawing"
-	"rodlore/catalogue/pages/words"
+	"rodlore/catalogue/say"
 	"rodlore/cmd/rodlore/demo"
 	"rodlore/models"
 )
@@ -99,7 +99,7 @@ func modelOf(t testing.TB, name string) *model {
 }
 
 // pensWords are the words of all pens.
-var pensWords = words.English()
+var pensWords = say.English()
 
 // pens are the pens that pictures are made with, by what for.
 func pens() map[string]pages.Pen {

@@ -4,7 +4,7 @@ import (
 	"strings"
 
 	"rodlore/catalogue/pages/drawing"
-	"rodlore/catalogue/pages/words"
+	"rodlore/catalogue/say"
 	"rodlore/evaluate"
 	"rodlore/models"
 )
@@ -12,7 +12,7 @@ import (
 // Pen draws the pictures of a range, all of them in the same words and units and
 // of the same width.
 type Pen struct {
-	words          *words.Words
+	words          *say.Words
 	display        evaluate.Display // in one system of units
 	set            *models.Settings
 	width, letters float64 // mm
@@ -27,15 +27,15 @@ type Labelled struct {
 
 // Screen is the pen for pages on a screen. Its letters are more than nine pixels
 // high where a picture is 320 pixels wide, as on a small telephone.
-func Screen(w *words.Words, set *models.Settings) Pen { return newPen(w, set, 120, 3.4) }
+func Screen(w *say.Words, set *models.Settings) Pen { return newPen(w, set, 120, 3.4) }
 
 // Print is the pen for sheets of A4 or Letter.
-func Print(w *words.Words, set *models.Settings) Pen { return newPen(w, set, 174, 2.8) }
+func Print(w *say.Words, set *models.Settings) Pen { return newPen(w, set, 174, 2.8) }
 
 // Column is the pen for one of two columns on sheets of A4 or Letter.
-func Column(w *words.Words, set *models.Settings) Pen { return newPen(w, set, 86, 2.4) }
+func Column(w *say.Words, set *models.Settings) Pen { return newPen(w, set, 86, 2.4) }
 
-func newPen(w *words.Words, set *models.Settings, width, letters float64) Pen {
+func newPen(w *say.Words, set *models.Settings, width, letters float64) Pen {
 	return Pen{words: w, display: w.Display(set).Single(""), set: set, width: width, letters: letters}
 }
 

@@ -20,30 +20,30 @@ var imports = map[string][]string{
 	"evaluate":           {"models", "evaluate/beam", "evaluate/laminate"},
 	"diffing":            {"models", "evaluate"},
 	"catalogue/results":  {"evaluate"},
-	"catalogue":          {"models", "evaluate", "evaluate/control", "diffing", "catalogue/results", "catalogue/pages/words"},
+	"catalogue":          {"models", "evaluate", "evaluate/control", "diffing", "catalogue/results", "catalogue/say"},
 	"catalogue/plan":     {"models", "evaluate", "diffing"},
 	"catalogue/gitstore": {"catalogue"},
 	// What is shown and printed; drawing and document know nothing of rods.
-	"catalogue/pages":          {"models", "evaluate", "diffing", "catalogue/pages/drawing", "catalogue/pages/words"},
+	"catalogue/pages":          {"models", "evaluate", "diffing", "catalogue/pages/drawing", "catalogue/say"},
 	"catalogue/pages/drawing":  nil,
 	"catalogue/pages/document": {"catalogue/pages/drawing"},
 	"catalogue/pages/pagetest": nil,
 	"catalogue/pages/review":   {"evaluate", "diffing", "catalogue", "catalogue/pages/document"},
 	"catalogue/pages/sheet": {
-		"models", "evaluate", "catalogue", "catalogue/pages", "catalogue/pages/document", "catalogue/pages/drawing", "catalogue/pages/words",
+		"models", "evaluate", "catalogue", "catalogue/pages", "catalogue/pages/document", "catalogue/pages/drawing", "catalogue/say",
 	},
 	"catalogue/pages/story": {
-		"models", "evaluate", "diffing", "catalogue", "catalogue/pages", "catalogue/pages/document", "catalogue/pages/drawing", "catalogue/pages/telling", "catalogue/pages/words",
+		"models", "evaluate", "diffing", "catalogue", "catalogue/pages", "catalogue/pages/document", "catalogue/pages/drawing", "catalogue/pages/telling", "catalogue/say",
 	},
-	"catalogue/pages/telling": {"models", "evaluate", "diffing", "catalogue", "catalogue/pages/document", "catalogue/pages/words"},
-	"catalogue/pages/words":   {"models", "evaluate", "diffing"},
+	"catalogue/pages/telling": {"models", "evaluate", "diffing", "catalogue", "catalogue/pages/document", "catalogue/say"},
+	"catalogue/say":           {"models", "evaluate", "diffing"},
 	"catalogue/pages/yearbook": {
-		"models", "evaluate", "evaluate/control", "diffing", "catalogue", "catalogue/pages", "catalogue/pages/document", "catalogue/pages/telling", "catalogue/pages/words",
+		"models", "evaluate", "evaluate/control", "diffing", "catalogue", "catalogue/pages", "catalogue/pages/document", "catalogue/pages/telling", "catalogue/say",
 	},
 	"cmd/rodlore/demo": nil,
 	"cmd/rodlore": {
 		"models", "evaluate", "evaluate/beam", "evaluate/control", "diffing", "catalogue", "catalogue/gitstore", "catalogue/plan", "catalogue/results",
-		"catalogue/pages/document", "catalogue/pages/review", "catalogue/pages/sheet", "catalogue/pages/story", "catalogue/pages/words", "catalogue/pages/yearbook", "cmd/rodlore/demo",
+		"catalogue/pages/document", "catalogue/pages/review", "catalogue/pages/sheet", "catalogue/pages/story", "catalogue/say", "catalogue/pages/yearbook", "cmd/rodlore/demo",
 	},
 }
 
@@ -64,7 +64,7 @@ var libraries = map[string][]string{
 	"github.com/spf13/cobra":                   {"cmd/rodlore"},
 	"golang.org/x/image":                       {"catalogue/pages/document", "catalogue/pages/drawing"},
 	"golang.org/x/term":                        {"cmd/rodlore"},
-	"golang.org/x/text":                        {"catalogue/gitstore", "catalogue/pages/document", "catalogue/pages/words"},
+	"golang.org/x/text":                        {"catalogue/gitstore", "catalogue/pages/document", "catalogue/say"},
 	"golang.org/x/tools/txtar":                 {"cmd/rodlore/demo"},
 	"gonum.org/v1/gonum":                       {"evaluate/beam", "evaluate"},
 	"gopkg.in/yaml.v3":                         {"models"},

@@ -10,7 +10,7 @@ import (
 
 	"rodlore/catalogue"
 	"rodlore/catalogue/pages/story"
-	"rodlore/catalogue/pages/words"
+	"rodlore/catalogue/say"
 )
 
 // storyOptions are the options of story as typed.
@@ -51,7 +51,7 @@ words.yaml beside range.yaml stands for its own, in any language.`,
 				return err
 			}
 			if o.words {
-				_, err := p.out.Write(words.File())
+				_, err := p.out.Write(say.File())
 				return err
 			}
 			return p.look(cmd.Context(), func(r *catalogue.Range) error {

@@ -11,7 +11,7 @@ import (
 	"rodlore/catalogue/pages"
 	"rodlore/catalogue/pages/document"
 	"rodlore/catalogue/pages/drawing"
-	"rodlore/catalogue/pages/words"
+	"rodlore/catalogue/say"
 	"rodlore/evaluate"
 	"rodlore/models"
 )
@@ -37,7 +37,7 @@ func Of(r *catalogue.Range, rev *catalogue.Revision, o Options) (*document.Docum
 
 // sheet is what a sheet is made from.
 type sheet struct {
-	*words.Words
+	*say.Words
 	evaluate.Display
 	Options
 	rev      *catalogue.Revision

@@ -9,7 +9,7 @@ import (
 	"rodlore/catalogue/pages"
 	"rodlore/catalogue/pages/document"
 	"rodlore/catalogue/pages/telling"
-	"rodlore/catalogue/pages/words"
+	"rodlore/catalogue/say"
 	"rodlore/evaluate"
 	"rodlore/models"
 )
@@ -52,7 +52,7 @@ func (t *tale) bends() ([]document.Block, error) {
 
 // strength says what became of the power, which is what such curves show.
 func (t *tale) strength() []string {
-	if s, ok := telling.Shift(t.whole.Step, "third-load"); ok && (t.Shows(s) || words.DirectionOf(s) == words.Same) {
+	if s, ok := telling.Shift(t.whole.Step, "third-load"); ok && (t.Shows(s) || say.DirectionOf(s) == say.Same) {
 		return []string{t.Shift(s)}
 	}
 	return nil

@@ -9,7 +9,7 @@ import (
 	"unicode"
 
 	"rodlore/catalogue/pages/story"
-	"rodlore/catalogue/pages/words"
+	"rodlore/catalogue/say"
 	"rodlore/cmd/rodlore/demo"
 	"rodlore/models"
 )
@@ -17,7 +17,7 @@ import (
 // foreign is the file of all sentences in a language that has them in capitals.
 func foreign(t testing.TB) []byte {
 	t.Helper()
-	texts, err := models.ParseTexts("english.yaml", words.File())
+	texts, err := models.ParseTexts("english.yaml", say.File())
 	if err != nil {
 		t.Fatal(err)
 	}

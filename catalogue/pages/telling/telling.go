@@ -8,13 +8,13 @@ import (
 	"strings"
 
 	"rodlore/catalogue"
-	"rodlore/catalogue/pages/words"
+	"rodlore/catalogue/say"
 	"rodlore/diffing"
 )
 
 // Teller tells of steps from one revision to another.
 type Teller struct {
-	words.Teller
+	say.Teller
 	limits diffing.Limits // of what a customer sees, in its words
 }
 
@@ -32,7 +32,7 @@ func New(r *catalogue.Range) (Teller, error) {
 	if err != nil {
 		return Teller{}, err
 	}
-	t := Teller{Teller: words.Teller{Words: w, Display: w.Display(set)}}
+	t := Teller{Teller: say.Teller{Words: w, Display: w.Display(set)}}
 	t.limits = limits.In(w, t.Display)
 	return t, nil
 }
@@ -84,7 +84,7 @@ func (t Teller) Done(step *catalogue.Step, keys []string) []string {
 func (t Teller) Same(step *catalogue.Step) []string {
 	var said []string
 	for _, key := range constants {
-		if s, ok := Shift(step, key); ok && words.DirectionOf(s) == words.Same {
+		if s, ok := Shift(step, key); ok && say.DirectionOf(s) == say.Same {
 			said = append(said, t.Shift(s))
 		}
 	}
@@ -121,7 +121,7 @@ func (t Teller) sight(s diffing.Sight) string {
 	case t.Has(path):
 		return t.Say(path, "old", s.Old, "new", s.New)
 	case t.Has(path + direction):
-		return t.Say(path+direction, "old", s.Old, "new", s.New, "by", words.Unsigned(s.By))
+		return t.Say(path+direction, "old", s.Old, "new", s.New, "by", say.Unsigned(s.By))
 	}
 	return t.Count(path+direction, int(math.Abs(s.Size)))
 }

@@ -1,4 +1,4 @@
-package words
+package say
 
 import (
 	"go/ast"
@@ -12,7 +12,7 @@ import (
 	"testing"
 )
 
-// literals are the texts that stand in the Go files of the pages.
+// literals are the texts that stand in the Go files of the catalogue and its pages.
 func literals(t *testing.T) []string {
 	t.Helper()
 	var list []string

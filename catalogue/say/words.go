@@ -1,7 +1,7 @@
-// Package words holds every sentence of the pages that customers and the
+// Package say holds every sentence of the pages that customers and the
 // workshop read, in English or in what a maker's words.yaml makes of it. It
 // knows what can be said, and nothing of where on a page it stands.
-package words
+package say
 
 import (
 	_ "embed"
@@ -36,7 +36,7 @@ var englishFile []byte
 var English = sync.OnceValue(func() *Words {
 	w, err := read("english.yaml", File())
 	if err != nil {
-		panic("words: " + err.Error())
+		panic("say: " + err.Error())
 	}
 	return w
 })
@@ -89,7 +89,7 @@ func (w *Words) Display(set *models.Settings) evaluate.Display {
 func (w *Words) Say(path string, pairs ...string) string {
 	text, ok := w.texts[path]
 	if !ok {
-		panic("words: no text at " + path)
+		panic("say: no text at " + path)
 	}
 	return fill(text, pairs)
 }
