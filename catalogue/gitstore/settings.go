@@ -22,14 +22,28 @@ const maxIncludes = 10
 
 // readSettings reads the system's, the user's and the repository's files.
 func readSettings(p place) (settings, error) {
-	r := settingsReader{settings: settings{}, place: p}
-	for _, file := range append(userSettings(), filepath.Join(p.commonDir, "config")) {
-		if err := r.add(file, 0); err != nil {
-			return nil, err
-		}
+	own, err := readUserSettings(p)
+	if err != nil {
+		return nil, err
+	}
+	r := settingsReader{settings: own, place: p}
+	if err := r.add(filepath.Join(p.commonDir, "config"), 0); err != nil {
+		return nil, err
 	}
 	if r.settings.isTrue("extensions.worktreeconfig") {
 		if err := r.add(filepath.Join(p.gitDir, "config.worktree"), 0); err != nil {
+			return nil, err
+		}
+	}
+	return r.settings, nil
+}
+
+// readUserSettings reads the system's and the user's files alone: what says whom
+// to trust, and which programs to run, must not come with a repository.
+func readUserSettings(p place) (settings, error) {
+	r := settingsReader{settings: settings{}, place: p}
+	for _, file := range userSettings() {
+		if err := r.add(file, 0); err != nil {
 			return nil, err
 		}
 	}

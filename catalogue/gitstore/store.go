@@ -19,6 +19,7 @@ var (
 	ErrNoRange      = errors.New("this is no range")
 	ErrNoRepository = errors.New("this range is in no git repository")
 	ErrUnsupported  = errors.New("rodlore cannot read this kind of git repository")
+	ErrForeign      = errors.New("this range is not yours")
 )
 
 // Store is a range in a git repository. Its methods may be called from several
@@ -52,6 +53,9 @@ func Open(dir string) (*Store, error) {
 func openAt(root string) (*Store, error) {
 	p, err := locate(root)
 	if err != nil {
+		return nil, err
+	}
+	if err := p.checkOwner(); err != nil {
 		return nil, err
 	}
 	config, err := readSettings(p)
@@ -92,7 +96,7 @@ func noRange(dir string) error {
 	}
 	err := fmt.Errorf("%w: there is no %s in %s or any folder above it", ErrNoRange, rangeFile, dir)
 	if top, ok := findUp(dir, hasRepository); ok {
-		if p, perr := locate(top); perr == nil {
+		if p, perr := locate(top); perr == nil && p.checkOwner() == nil {
 			if config, cerr := readSettings(p); cerr == nil && config.isTrue("core.sparsecheckout") {
 				return fmt.Errorf("%w; the repository is a sparse checkout that may leave it out: run `git sparse-checkout disable`", err)
 			}
