@@ -40,13 +40,6 @@ type Strain struct {
 	Allowed   float64 // the material's limit divided by the range's factor; 0 where it gives none
 }
 
-// LimitsCaution stands under every estimate of what a blank bears.
-const LimitsCaution = "These are estimates from the materials' strain limits, to compare revisions by; " +
-	"none is a safe load. A nick, a loose joint or a knock breaks a rod far below them. Never test a " +
-	"rod to its limit by hand: tie the weight so that it falls a hand's breadth, stand out of the " +
-	"plane of the bend, wear eye protection and keep people clear of rod and line. The makers' own " +
-	"instructions and the rules of your workshop and country come first."
-
 // liftAngles are those that Limits is worked out at, in degrees. A steeper lift
 // than the last is one that every maker warns of (common practice, no source).
 var liftAngles = []float64{30, 45, 60, 75, 90, 105, 120, 135}

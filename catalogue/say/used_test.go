@@ -12,11 +12,20 @@ import (
 	"testing"
 )
 
-// literals are the texts that stand in the Go files of the catalogue and its pages.
+// literals are the texts that stand in the Go files that may say one.
 func literals(t *testing.T) []string {
 	t.Helper()
 	var list []string
-	err := filepath.WalkDir("..", func(path string, d fs.DirEntry, err error) error {
+	for _, root := range []string{"..", "../../cmd"} {
+		list = append(list, literalsIn(t, root)...)
+	}
+	return list
+}
+
+func literalsIn(t *testing.T, root string) []string {
+	t.Helper()
+	var list []string
+	err := filepath.WalkDir(root, func(path string, d fs.DirEntry, err error) error {
 		if err != nil || filepath.Ext(path) != ".go" || strings.HasSuffix(path, "_test.go") {
 			return err
 		}

@@ -1,6 +1,9 @@
 package main
 
-import "rodlore/evaluate"
+import (
+	"rodlore/catalogue/say"
+	"rodlore/evaluate"
+)
 
 // fitJSON is what fit prints, SI.
 type fitJSON struct {
@@ -67,7 +70,7 @@ func newFitJSON(rod *fittedRod) fitJSON {
 		schema: schema1, Model: rod.Model, Revision: revisionOf(rod.Revision),
 		Sheet: rod.sheet.File, Rod: rod.sheet.Rod.Text, Date: rod.sheet.Date.Text,
 		Readings: []readingJSON{}, Unknowns: []unknownJSON{}, Correlations: []correlationJSON{}, Next: []nextJSON{},
-		Squares: fit.Squares, Chance: fit.Chance, Threshold: fit.Threshold, For: fit.For, Known: fit.Know, Caution: fitCaution,
+		Squares: fit.Squares, Chance: fit.Chance, Threshold: fit.Threshold, For: fit.For, Known: fit.Know, Caution: say.English().Say("cautions.weights.text"),
 	}
 	for _, r := range fit.Readings {
 		doc.Readings = append(doc.Readings, readingJSON{

@@ -6,15 +6,10 @@ import (
 	"strings"
 
 	"rodlore/catalogue"
+	"rodlore/catalogue/say"
 	"rodlore/evaluate"
 	"rodlore/models"
 )
-
-// fitCaution stands under every fit, which is made with hung weights.
-const fitCaution = "Hang weights with care: lower them on by hand, let none fall further than a hand's " +
-	"breadth, stand out of the plane of the bend, wear eye protection and keep people clear of rod and " +
-	"line. Stop well below the load limit that figures estimates; it is no safe load. The makers' own " +
-	"instructions and the rules of your workshop and country come first."
 
 // strong is the least correlation that is told.
 const strong = 0.8
@@ -30,7 +25,7 @@ func (p *program) showFit(rod *fittedRod) {
 	p.showUnknowns(rod)
 	p.showDoubts(rod)
 	p.showNext(rod)
-	p.paragraph(fitCaution)
+	p.paragraph("%s", say.English().Say("cautions.weights.text"))
 }
 
 // paragraph prints a text after an empty line.

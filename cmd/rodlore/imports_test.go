@@ -28,7 +28,7 @@ var imports = map[string][]string{
 	"catalogue/pages/drawing":  nil,
 	"catalogue/pages/document": {"catalogue/pages/drawing"},
 	"catalogue/pages/pagetest": nil,
-	"catalogue/pages/review":   {"evaluate", "diffing", "catalogue", "catalogue/pages/document"},
+	"catalogue/pages/review":   {"evaluate", "diffing", "catalogue", "catalogue/pages/document", "catalogue/say"},
 	"catalogue/pages/sheet": {
 		"models", "evaluate", "catalogue", "catalogue/pages", "catalogue/pages/document", "catalogue/pages/drawing", "catalogue/say",
 	},

@@ -6,6 +6,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"rodlore/catalogue/say"
 	"rodlore/evaluate"
 )
 
@@ -68,7 +69,7 @@ type strainJSON struct {
 
 func newLimitsJSON(s subject, l *evaluate.Limits) limitsJSON {
 	doc := limitsJSON{
-		schema: schema1, Model: s.Model, Revision: revisionOf(s.Revision), Factor: l.Factor, Caution: evaluate.LimitsCaution,
+		schema: schema1, Model: s.Model, Revision: revisionOf(s.Revision), Factor: l.Factor, Caution: say.English().Say("cautions.limits.text"),
 	}
 	for _, lift := range l.Lifts {
 		doc.Lifts = append(doc.Lifts, liftJSON(lift))
@@ -103,7 +104,7 @@ func (p *program) showLimits(s subject, l *evaluate.Limits) {
 	p.println()
 	p.showStrains(d, l)
 	p.println()
-	p.indented("", wrap("Caution: "+evaluate.LimitsCaution, p.width()))
+	p.indented("", wrap("Caution: "+say.English().Say("cautions.limits.text"), p.width()))
 }
 
 // lineWords says what the line itself can do to the rod.

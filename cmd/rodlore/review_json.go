@@ -4,7 +4,7 @@ import (
 	"math"
 
 	"rodlore/catalogue"
-	"rodlore/evaluate"
+	"rodlore/catalogue/say"
 )
 
 // reviewJSON is what review prints.
@@ -122,7 +122,7 @@ func strengthOf(v *catalogue.Review) *strengthJSON {
 		return nil
 	}
 	low := v.Limits.Lifts[0]
-	s := &strengthJSON{Factor: v.Limits.Factor, LowAngle: low.Angle, LowPull: low.Pull, Caution: evaluate.LimitsCaution}
+	s := &strengthJSON{Factor: v.Limits.Factor, LowAngle: low.Angle, LowPull: low.Pull, Caution: say.English().Say("cautions.limits.text")}
 	if v.Limits.Line > 0 {
 		s.Line = &v.Limits.Line
 	}

@@ -8,6 +8,7 @@ import (
 
 	"rodlore/catalogue"
 	"rodlore/catalogue/pages/document"
+	"rodlore/catalogue/say"
 	"rodlore/diffing"
 	"rodlore/evaluate"
 )
@@ -140,7 +141,7 @@ func strengthBlocks(v *catalogue.Review) []document.Block {
 		}
 		t.Add("it reaches the limit from an angle of", angle)
 	}
-	return []document.Block{t, document.Caution{Title: "Caution", Text: document.Plain(evaluate.LimitsCaution)}}
+	return []document.Block{t, document.Caution{Title: say.English().Say("cautions.limits.title"), Text: document.Plain(say.English().Say("cautions.limits.text"))}}
 }
 
 // linePath are the figures of the line's path.
