@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"rodlore/models"
+	"rodlore/models/spelling"
 )
 
 // Sheet is what was measured of one rod, as its file stands now.
@@ -59,7 +60,7 @@ func (r *Range) Sheet(model, name string) (*Sheet, error) {
 			model, ErrNotFound, benchFolder, model)
 	case name != "":
 		return nil, fmt.Errorf("model %s: %w: no sheet %q of it%s; there is %s",
-			model, ErrNotFound, name, models.DidYouMean(name, names), strings.Join(names, ", "))
+			model, ErrNotFound, name, spelling.DidYouMean(name, names), strings.Join(names, ", "))
 	case len(sheets) > 1:
 		return nil, fmt.Errorf("model %s: several rods of it were measured; name one of %s", model, strings.Join(names, ", "))
 	}
@@ -94,7 +95,7 @@ func (r *Range) sheetFaults() (models.Faults, error) {
 	}
 	for _, s := range sheets {
 		if _, err := r.lineage(s.Model.Text); errors.Is(err, ErrNotFound) {
-			faults = append(faults, faultAt(s.Model.Pos, "model", "no model is named %q%s", s.Model, models.DidYouMean(s.Model.Text, known)))
+			faults = append(faults, faultAt(s.Model.Pos, "model", "no model is named %q%s", s.Model, spelling.DidYouMean(s.Model.Text, known)))
 		}
 	}
 	return faults, nil

@@ -9,6 +9,7 @@ import (
 	"strings"
 
 	"rodlore/models"
+	"rodlore/models/spelling"
 )
 
 // Build is a rod that was built, with what was mended on it since.
@@ -92,7 +93,7 @@ func (r *Range) Build(serial string) (*Build, error) {
 	case len(rods) == 0:
 		return nil, fmt.Errorf("rod %s: %w: no rod is written down yet; \"rodlore built add MODEL@LABEL --serial %s\" does it", serial, ErrNotFound, serial)
 	}
-	return nil, fmt.Errorf("rod %s: %w%s; \"rodlore built list\" lists them", serial, ErrNotFound, models.DidYouMean(serial, serials))
+	return nil, fmt.Errorf("rod %s: %w%s; \"rodlore built list\" lists them", serial, ErrNotFound, spelling.DidYouMean(serial, serials))
 }
 
 // Alike gives a rod whose serial number is another one but reads the same but

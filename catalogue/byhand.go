@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"rodlore/models"
+	"rodlore/models/spelling"
 )
 
 // HandCheck is a check by hand with its tick for one revision, if it has one.
@@ -83,7 +84,7 @@ func (r *Range) Tickable(rev *Revision, check string) error {
 	}
 	i := slices.Index(names, check)
 	if i < 0 {
-		return fmt.Errorf("no check by hand is called %q%s; there is %s", check, models.DidYouMean(check, names), strings.Join(names, ", "))
+		return fmt.Errorf("no check by hand is called %q%s; there is %s", check, spelling.DidYouMean(check, names), strings.Join(names, ", "))
 	}
 	if t := list[i].Tick; t != nil {
 		return fmt.Errorf("%s: %w: by %s on %s, for this very revision", check, ErrTicked, t.By, t.Date.Text)

@@ -9,7 +9,7 @@ import (
 	"strings"
 	"time"
 
-	"rodlore/models"
+	"rodlore/models/spelling"
 )
 
 // ErrNotFound is returned, wrapped with what there is instead, where a model or
@@ -61,7 +61,7 @@ func (r *Range) noModel(model string, err error) error {
 	if len(names) == 0 {
 		return fmt.Errorf("model %q: %w: the range has no models yet; put one in with \"rodlore add %s\"", model, ErrNotFound, model)
 	}
-	return fmt.Errorf("model %q: %w%s; the range has %s", model, ErrNotFound, models.DidYouMean(model, names), strings.Join(names, ", "))
+	return fmt.Errorf("model %q: %w%s; the range has %s", model, ErrNotFound, spelling.DidYouMean(model, names), strings.Join(names, ", "))
 }
 
 // Draft is the model as its file stands now. Where it is the same rod as was

@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"rodlore/models"
+	"rodlore/models/spelling"
 )
 
 // recordFaults are the faults of what was measured, built, heard and ticked: of the
@@ -76,7 +77,7 @@ func (r *Range) buildFaults() (models.Faults, error) {
 				faults = append(faults, r.repairFaults(path, repair, rod)...)
 			case whole:
 				faults = append(faults, faultAt(repair.Serial.Pos, path+".serial", "no rod has the number %q%s",
-					repair.Serial, models.DidYouMean(repair.Serial.Text, slices.Sorted(maps.Keys(rods)))))
+					repair.Serial, spelling.DidYouMean(repair.Serial.Text, slices.Sorted(maps.Keys(rods)))))
 			}
 		}
 	}
@@ -123,7 +124,7 @@ func (r *Range) revisionFaults(path string, model, release models.Word) (models.
 	_, err = r.lineage(model.Text)
 	switch {
 	case errors.Is(err, ErrNotFound):
-		return models.Faults{faultAt(model.Pos, path+".model", "no model is named %q%s", model, models.DidYouMean(model.Text, known))}, nil
+		return models.Faults{faultAt(model.Pos, path+".model", "no model is named %q%s", model, spelling.DidYouMean(model.Text, known))}, nil
 	case err != nil:
 		return nil, err
 	}
@@ -149,7 +150,7 @@ func (r *Range) repairFaults(path string, repair models.Repair, rod *models.Buil
 	}
 	if !slices.Contains(names, repair.Section.Text) {
 		faults = append(faults, faultAt(repair.Section.Pos, path+".section",
-			"the rod has no section named %q%s", repair.Section, models.DidYouMean(repair.Section.Text, names)))
+			"the rod has no section named %q%s", repair.Section, spelling.DidYouMean(repair.Section.Text, names)))
 	}
 	return faults
 }
@@ -186,7 +187,7 @@ func (r *Range) reviewFaults() (models.Faults, error) {
 	for _, f := range files {
 		if _, err := r.lineage(f.name); errors.Is(err, ErrNotFound) {
 			faults = append(faults, faultAt(models.Pos{File: f.content.File, Line: 1, Col: 1}, "",
-				"no model is named %q%s; name the file for the model that was checked", f.name, models.DidYouMean(f.name, known)))
+				"no model is named %q%s; name the file for the model that was checked", f.name, spelling.DidYouMean(f.name, known)))
 		}
 	}
 	return faults, nil

@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"rodlore/models"
+	"rodlore/models/units"
 )
 
 // Blend gives the old spec with some of the edits that lead to the new one made:
@@ -69,7 +70,7 @@ func (b *blender) blend(taken map[Group]bool) (*models.Spec, error) {
 	b.blendBlank(&m, taken)
 	m.Length = b.side(taken[StatedLength]).Length
 	if !m.LengthFits() {
-		m.Length = models.Millimetres(models.Length(m.TotalLength()))
+		m.Length = models.Millimetres(units.Length(m.TotalLength()))
 	}
 	m.Rings = b.blendRings(taken)
 	parts, materials := pick(b.old.Parts, b.new.Parts, taken), pick(b.old.Materials, b.new.Materials, taken)
@@ -145,7 +146,7 @@ func (b *blender) blendRings(taken map[Group]bool) []models.Ring {
 // nearest is the running ring among others that stands nearest to a ring; the
 // ring itself if there is none.
 func nearest(ring models.Ring, others []models.Ring) models.Ring {
-	away := func(r models.Ring) models.Length { return max(r.At.Value-ring.At.Value, ring.At.Value-r.At.Value) }
+	away := func(r models.Ring) units.Length { return max(r.At.Value-ring.At.Value, ring.At.Value-r.At.Value) }
 	best := ring
 	for i, r := range others[1:] {
 		if i == 0 || away(r) < away(best) {
@@ -169,6 +170,6 @@ func makeRoom(s, pattern *models.Spec) {
 }
 
 // beforeHandle is the length between tip and handle.
-func beforeHandle(s *models.Spec) models.Length {
-	return s.Length.Value - models.Length(s.HandleFront())
+func beforeHandle(s *models.Spec) units.Length {
+	return s.Length.Value - units.Length(s.HandleFront())
 }

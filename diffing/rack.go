@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"rodlore/models"
+	"rodlore/models/units"
 )
 
 // rack is two rods beside each other on the rack, and what is seen of them.
@@ -35,7 +36,7 @@ func signed(n int) string {
 }
 
 // measured tells a length that differs, given in metres.
-func (r *rack) measured(a Aspect, of func(*models.Spec) float64, most models.Given[models.Length]) {
+func (r *rack) measured(a Aspect, of func(*models.Spec) float64, most models.Given[units.Length]) {
 	const unseen = 0.5e-3
 	old, new := of(r.old), of(r.new)
 	if math.Abs(new-old) < unseen {
@@ -118,7 +119,7 @@ func (r *rack) buttRingSize(most models.Count) {
 }
 
 // sizeStep is the place of a size among those of all running rings there are.
-func (r *rack) sizeStep(size models.Length) int {
+func (r *rack) sizeStep(size units.Length) int {
 	sizes := slices.Clone(r.limits.sizes)
 	for _, s := range []*models.Spec{r.old, r.new} {
 		for _, ring := range s.Rings[1:] {

@@ -5,6 +5,7 @@ import (
 
 	"rodlore/evaluate"
 	"rodlore/models"
+	"rodlore/models/units"
 )
 
 // Aspect is what of a rod a customer looks at.
@@ -52,7 +53,7 @@ type Limits struct {
 	steps   models.StepLimits
 	display evaluate.Display
 	say     Phrases
-	sizes   []models.Length // of the rings that the maker has
+	sizes   []units.Length // of the rings that the maker has
 }
 
 // NewLimits are the limits of a range. parts may be nil: then ring sizes are
@@ -75,7 +76,7 @@ func (l Limits) In(say Phrases, display evaluate.Display) Limits {
 }
 
 // appendSize appends the size of a part that is a running ring.
-func appendSize(sizes []models.Length, p *models.Part) []models.Length {
+func appendSize(sizes []units.Length, p *models.Part) []units.Length {
 	if p == nil || p.Kind != models.RingPart || p.Feet == 0 {
 		return sizes
 	}

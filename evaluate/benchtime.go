@@ -1,12 +1,15 @@
 package evaluate
 
-import "rodlore/models"
+import (
+	"rodlore/models"
+	"rodlore/models/units"
+)
 
 // benchTime adds up what the maker's hands need for the rod, by the range's
 // times for one of each, in s.
 func (r *rod) benchTime(t *models.BenchTimes) float64 {
-	var sum models.Duration
-	add := func(n int, each models.Given[models.Duration]) { sum += models.Duration(n) * each.Value }
+	var sum units.Duration
+	add := func(n int, each models.Given[units.Duration]) { sum += units.Duration(n) * each.Value }
 	running := len(r.spec.Rings) - 1
 	add(1, t.TipRing)
 	add(running, t.Ring)

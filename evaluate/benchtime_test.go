@@ -5,6 +5,7 @@ import (
 
 	"rodlore/evaluate"
 	"rodlore/models"
+	"rodlore/models/units"
 )
 
 func TestBenchTime(t *testing.T) {
@@ -18,7 +19,7 @@ func TestBenchTime(t *testing.T) {
 	}{
 		{"built-in times", func(*models.Spec, *models.Settings) {}, 0},
 		{"a whipped tip ring", func(s *models.Spec, _ *models.Settings) {
-			s.Rings[0].Whipping = models.Given[models.Length]{Value: 8e-3, Text: "8 mm"}
+			s.Rings[0].Whipping = models.Given[units.Length]{Value: 8e-3, Text: "8 mm"}
 		}, 9},
 		{"two rings fewer", func(s *models.Spec, _ *models.Settings) { s.Rings = s.Rings[:7] }, -2 * (3 + 2*9)},
 		{"no varnish", func(s *models.Spec, _ *models.Settings) { s.Finish.Varnish = models.Word{} }, -30},

@@ -8,6 +8,7 @@ import (
 	"testing"
 
 	"rodlore/models"
+	"rodlore/models/units"
 )
 
 // coarsely reads all figures of a rod on the coarse mesh.
@@ -75,7 +76,7 @@ func TestShiftIsAnotherSpec(t *testing.T) {
 			}
 		}},
 		{"damping", on(DampingInput, "", 0.5), func(_ *models.Spec, set *models.Settings) {
-			set.Damping.Value *= models.Share(math.Exp(0.5))
+			set.Damping.Value *= units.Share(math.Exp(0.5))
 		}},
 	} {
 		t.Run(tc.name, func(t *testing.T) {

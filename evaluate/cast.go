@@ -6,6 +6,7 @@ import (
 
 	"rodlore/evaluate/beam"
 	"rodlore/models"
+	"rodlore/models/units"
 )
 
 // CastCase is an overhead cast: the hand turns the butt through an arc, the
@@ -24,7 +25,7 @@ type CastCase struct {
 // another: laid back to the horizontal, brought forward to 45° (common
 // practice, no source).
 func UsualCast() CastCase {
-	deg := models.UnitSize("deg")
+	deg := units.Size("deg")
 	return CastCase{From: 180 * deg, To: 45 * deg, Time: 0.7, Drop: 0.7, Launch: 40 * deg}
 }
 

@@ -7,6 +7,7 @@ import (
 
 	"rodlore/evaluate"
 	"rodlore/models"
+	"rodlore/models/units"
 )
 
 func throw(t *testing.T, s *models.Spec, c evaluate.CastCase) *evaluate.Cast {
@@ -72,7 +73,7 @@ func TestCastRefuses(t *testing.T) {
 			t.Errorf("%s: got %v, want a word of %q", row.name, err, row.want)
 		}
 	}
-	s.Casts = models.Range[models.Mass]{}
+	s.Casts = models.Range[units.Mass]{}
 	if _, err := evaluate.WorkOutCast(s, set, evaluate.UsualCast()); err == nil || !strings.Contains(err.Error(), "casts:") {
 		t.Errorf("a rod that does not say what it casts: got %v", err)
 	}

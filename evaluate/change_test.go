@@ -6,10 +6,11 @@ import (
 	"testing"
 
 	"rodlore/models"
+	"rodlore/models/units"
 )
 
 // moveRing moves ring i of a spec along the rod.
-func moveRing(s *models.Spec, i int, by float64) { s.Rings[i].At.Value += models.Length(by) }
+func moveRing(s *models.Spec, i int, by float64) { s.Rings[i].At.Value += units.Length(by) }
 
 // TestChangeSharesErrors holds that a change is known far better than the
 // figures on its two sides, as far as these are of the same things.

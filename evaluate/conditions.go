@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"rodlore/models"
+	"rodlore/models/units"
 )
 
 // Condition is one of a range's settings that figures hang on, written the one
@@ -25,13 +26,13 @@ func Conditions(set *models.Settings) []Condition {
 }
 
 func measure[U ~float64](v U, unit string) string {
-	return fmt.Sprintf("%.6g %s", float64(v)/models.UnitSize(unit), unit)
+	return fmt.Sprintf("%.6g %s", float64(v)/units.Size(unit), unit)
 }
 
 func benchTimesText(t *models.BenchTimes) string {
 	var parts []string
-	for _, each := range []models.Given[models.Duration]{t.Ring, t.Foot, t.TipRing, t.Joint, t.Grip, t.Seat, t.Cap, t.Varnish} {
-		parts = append(parts, fmt.Sprintf("%.6g", float64(each.Value)/models.UnitSize("min")))
+	for _, each := range []models.Given[units.Duration]{t.Ring, t.Foot, t.TipRing, t.Joint, t.Grip, t.Seat, t.Cap, t.Varnish} {
+		parts = append(parts, fmt.Sprintf("%.6g", float64(each.Value)/units.Size("min")))
 	}
 	return strings.Join(parts, ", ") + " min"
 }

@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"rodlore/models"
+	"rodlore/models/units"
 )
 
 // What a careful maker would look at twice, m. A push-over joint is ground to
@@ -42,7 +43,7 @@ func (r *rod) misfits() []string {
 	return notes
 }
 
-func inMM(m float64) float64 { return m / models.UnitSize("mm") }
+func inMM(m float64) float64 { return m / units.Size("mm") }
 
 // mouth is the bore of a section at its thick end, m; ok is false where only
 // its stiffness is known.

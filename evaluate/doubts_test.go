@@ -7,6 +7,7 @@ import (
 
 	"rodlore/evaluate"
 	"rodlore/models"
+	"rodlore/models/units"
 )
 
 // TestDoubts holds that slips which give a rod on paper and none at the bench
@@ -14,7 +15,7 @@ import (
 func TestDoubts(t *testing.T) {
 	notes := func(change func(*models.Spec)) []string {
 		s := plainRod(t, 100, eight...)
-		s.Reel.Height = models.Given[models.Length]{Value: 0.06, Text: "60 mm"}
+		s.Reel.Height = models.Given[units.Length]{Value: 0.06, Text: "60 mm"}
 		s.Sections[1].Tube[1].Outside.Value = 9.4e-3 // a bore of 7.8 mm on a butt of 7.83 mm
 		change(s)
 		return figures(t, s).Notes

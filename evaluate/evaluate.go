@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"rodlore/models"
+	"rodlore/models/units"
 )
 
 // Evaluate works out every figure of a spec by the range's settings. A figure
@@ -168,7 +169,7 @@ func (r *rod) notes() []string {
 	var notes []string
 	if kind := r.spec.Reel.Kind; !r.spec.Reel.Height.Set() {
 		notes = append(notes, fmt.Sprintf("line-gap: the reel's height is not given and taken as %g mm; write it as reel: {kind: %s, height: …}",
-			usualReelHeight[kind]/models.UnitSize("mm"), kind))
+			usualReelHeight[kind]/units.Size("mm"), kind))
 	}
 	if note := fittedNote(r.spec.Fitted); note != "" {
 		notes = append(notes, note)

@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"rodlore/models"
+	"rodlore/models/units"
 )
 
 // Block is what a spec says of the fit: all that the readings told of but the
@@ -16,9 +17,9 @@ func (fit *Fit) Block(rod string, date models.Date) *models.Fitted {
 		switch {
 		case !u.Told():
 		case u.Free == FreeModulus:
-			b.Modulus = append(b.Modulus, models.OfSection[models.Share]{Section: of, By: models.Fraction(u.Value)})
+			b.Modulus = append(b.Modulus, models.OfSection[units.Share]{Section: of, By: models.Fraction(u.Value)})
 		case u.Free == FreeWall:
-			b.Wall = append(b.Wall, models.OfSection[models.Length]{Section: of, By: models.Millimetres(models.Length(u.Value))})
+			b.Wall = append(b.Wall, models.OfSection[units.Length]{Section: of, By: models.Millimetres(units.Length(u.Value))})
 		case u.Free == FreeBonding:
 			b.FootBonding = models.Fraction(u.Value)
 		case u.Free == FreeDamping:

@@ -10,6 +10,7 @@ import (
 	"gonum.org/v1/gonum/mat"
 
 	"rodlore/models"
+	"rodlore/models/units"
 )
 
 // benchSheet is a sheet of what a small workshop measures; the values are filled
@@ -355,7 +356,7 @@ func TestFitFar(t *testing.T) {
 	} {
 		t.Run(tt.name, func(t *testing.T) {
 			s, set := goodSpec(t), models.DefaultSettings()
-			s.Tolerances.Modulus = models.Given[models.Share]{Value: models.Share(tt.tolerance), Text: "given"}
+			s.Tolerances.Modulus = models.Given[units.Share]{Value: units.Share(tt.tolerance), Text: "given"}
 			f := newFitting(t, s, set, benchSheet, FreeModulus)
 			b := newBuild(s)
 			for j := range b.sections[1].modulus {

@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"rodlore/models"
+	"rodlore/models/units"
 )
 
 // TestFittedIsAnotherBuild holds that a spec fitted to a rod has the figures of
@@ -15,10 +16,10 @@ func TestFittedIsAnotherBuild(t *testing.T) {
 	fitted := func(modulus, wall, bonding, damping float64) *models.Spec {
 		m := *s.Model
 		m.Fitted = &models.Fitted{
-			Modulus:     []models.OfSection[models.Share]{{Section: of, By: models.Given[models.Share]{Value: models.Share(modulus)}}},
-			Wall:        []models.OfSection[models.Length]{{Section: of, By: models.Given[models.Length]{Value: models.Length(wall)}}},
-			FootBonding: models.Given[models.Share]{Value: models.Share(bonding)},
-			Damping:     models.Given[models.Share]{Value: models.Share(damping)},
+			Modulus:     []models.OfSection[units.Share]{{Section: of, By: models.Given[units.Share]{Value: units.Share(modulus)}}},
+			Wall:        []models.OfSection[units.Length]{{Section: of, By: models.Given[units.Length]{Value: units.Length(wall)}}},
+			FootBonding: models.Given[units.Share]{Value: units.Share(bonding)},
+			Damping:     models.Given[units.Share]{Value: units.Share(damping)},
 		}
 		return &models.Spec{Model: &m, Parts: s.Parts, Materials: s.Materials}
 	}

@@ -6,6 +6,7 @@ import (
 
 	"rodlore/evaluate/beam"
 	"rodlore/models"
+	"rodlore/models/units"
 )
 
 // Limits says how near a rod comes to breaking. They are estimates to compare
@@ -70,7 +71,7 @@ func WorkOutLimits(s *models.Spec, set *models.Settings) (*Limits, error) {
 func (p *pass) lifts(l *Limits) error {
 	start := limitLoad{force: 1}
 	for _, deg := range liftAngles {
-		angle := deg * models.UnitSize("deg")
+		angle := deg * units.Size("deg")
 		found, err := p.bendToLimit(func(force float64) (*beam.Shape, error) { return p.lift(force, angle) }, start)
 		if err != nil {
 			return fmt.Errorf("lifting at %g°: %w", deg, err)

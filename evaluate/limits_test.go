@@ -7,6 +7,7 @@ import (
 
 	"rodlore/evaluate"
 	"rodlore/models"
+	"rodlore/models/units"
 )
 
 func limits(t *testing.T, s *models.Spec) *evaluate.Limits {
@@ -71,7 +72,7 @@ func TestLineAngle(t *testing.T) {
 		t.Errorf("a spec without line gives %g N at %g rad", l.Line, l.LineAngle)
 	}
 	at60 := l.Lifts[2]
-	s.Line.Breaks = models.Given[models.Force]{Value: models.Force(at60.Pull), Text: "given"}
+	s.Line.Breaks = models.Given[units.Force]{Value: units.Force(at60.Pull), Text: "given"}
 	if got := limits(t, s).LineAngle; math.Abs(got-at60.Angle) > 2e-3 {
 		t.Errorf("a line as strong as the pull at 60° reaches the limit at %.2f°", got*180/math.Pi)
 	}
@@ -83,7 +84,7 @@ func TestLineAngle(t *testing.T) {
 
 func TestLimitsWithoutStrainLimit(t *testing.T) {
 	s := plainRod(t, 100, eight...)
-	s.Materials["carbon"].StrainCompression = models.Given[models.Share]{}
+	s.Materials["carbon"].StrainCompression = models.Given[units.Share]{}
 	_, err := evaluate.WorkOutLimits(s, models.DefaultSettings())
 	if err == nil || !strings.Contains(err.Error(), "materials.yaml") {
 		t.Errorf("got %v, want what to put where", err)

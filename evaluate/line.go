@@ -6,6 +6,7 @@ import (
 
 	"rodlore/evaluate/beam"
 	"rodlore/models"
+	"rodlore/models/units"
 )
 
 // throughRings is the range's word for a test curve pulled by the line.
@@ -31,7 +32,7 @@ func (r *rod) side() float64 {
 // bend never does.
 func (r *rod) threaded(tension, direction float64, weight bool) beam.Line {
 	reel := r.spec.Reel
-	height := float64(reel.Height.Or(models.Length(usualReelHeight[reel.Kind])))
+	height := float64(reel.Height.Or(units.Length(usualReelHeight[reel.Kind])))
 	l := beam.Line{
 		Tension:   tension,
 		Direction: direction,
@@ -99,7 +100,7 @@ const lipPoints = 24
 // the line runs round the lip, so it is the mean of a turn of it.
 func (r *rod) lineAngleSum() float64 {
 	reel := r.spec.Reel
-	height := float64(reel.Height.Or(models.Length(usualReelHeight[reel.Kind])))
+	height := float64(reel.Height.Or(units.Length(usualReelHeight[reel.Kind])))
 	lip := 0.0
 	if reel.Kind == models.FixedSpool {
 		lip = float64(reel.Spool.Value) / 2

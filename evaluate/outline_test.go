@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"rodlore/models"
+	"rodlore/models/units"
 )
 
 func TestLayOut(t *testing.T) {
@@ -47,7 +48,7 @@ func TestLayOut(t *testing.T) {
 			want += part.Feet
 			for _, w := range o.Whippings {
 				usual := float64(part.Foot.Length.Value) + 4e-3
-				if w.Ring == i && math.Abs(w.To-w.From-float64(ring.Whipping.Or(models.Length(usual)))) > rounding {
+				if w.Ring == i && math.Abs(w.To-w.From-float64(ring.Whipping.Or(units.Length(usual)))) > rounding {
 					t.Errorf("ring %d: whipping from %g to %g", i, w.From, w.To)
 				}
 			}

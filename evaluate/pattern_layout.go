@@ -8,6 +8,7 @@ import (
 
 	"rodlore/evaluate/beam"
 	"rodlore/models"
+	"rodlore/models/units"
 )
 
 // layout is a ring pattern being laid out. Rings are counted from the tip
@@ -138,7 +139,7 @@ func (l *layout) rings(at []float64) []models.Ring {
 	for i, s := range at {
 		g := l.spec.Rings[l.after[i]]
 		if math.Abs(float64(g.At.Value)-s) > 1e-9 {
-			g.At = models.Given[models.Length]{Value: models.Length(s), Text: fmt.Sprintf("%.0f mm", s/millimetre), Pos: g.At.Pos}
+			g.At = models.Given[units.Length]{Value: units.Length(s), Text: fmt.Sprintf("%.0f mm", s/millimetre), Pos: g.At.Pos}
 		}
 		rings = append(rings, g)
 	}

@@ -7,6 +7,7 @@ import (
 
 	"rodlore/evaluate/beam"
 	"rodlore/models"
+	"rodlore/models/units"
 )
 
 // arc is a layout of rings without height on a weightless uniform rod that is
@@ -35,7 +36,7 @@ func arc(t *testing.T, count int, butt float64) *layout {
 	}
 	ring := &models.Part{Name: "ring", Kind: models.RingPart}
 	m := &models.Model{
-		Sections: []models.Section{{Length: models.Given[models.Length]{Value: length}}},
+		Sections: []models.Section{{Length: models.Given[units.Length]{Value: length}}},
 		Rings:    make([]models.Ring, count+1),
 	}
 	for i := range m.Rings {

@@ -13,6 +13,7 @@ import (
 
 	"rodlore/evaluate"
 	"rodlore/models"
+	"rodlore/models/units"
 )
 
 func patternsOf(t testing.TB, s *models.Spec) *evaluate.Patterns {
@@ -277,8 +278,8 @@ func varied(t *testing.T, r *rand.Rand) *models.Spec {
 		at = append(at, math.Round(sum))
 	}
 	s := plainRod(t, between(70, 160), append(at, butt)...)
-	s.Sections[1].Tube[0].Outside.Value = models.Length(between(1.4e-3, 4e-3))
-	overlap := models.Length(between(40e-3, 200e-3))
+	s.Sections[1].Tube[0].Outside.Value = units.Length(between(1.4e-3, 4e-3))
+	overlap := units.Length(between(40e-3, 200e-3))
 	lower := &s.Sections[0]
 	lower.Length.Value += overlap - s.Joints[0].Length.Value
 	lower.Tube[1].At.Value = lower.Length.Value

@@ -7,6 +7,7 @@ import (
 
 	"rodlore/evaluate/laminate"
 	"rodlore/models"
+	"rodlore/models/units"
 )
 
 // rolledPly is a ply on its mandrel: where it lies and how many times round.
@@ -36,7 +37,7 @@ func rolledProfile(s *models.Spec, section models.Section, at span, came section
 		if err != nil {
 			return nil, nil, fmt.Errorf("%v: %s: %w", p.Pos, p.Material, err)
 		}
-		lies := span{at.to - float64(p.To.Or(models.Length(at.length()))), at.to - float64(p.From.Value)}
+		lies := span{at.to - float64(p.To.Or(units.Length(at.length()))), at.to - float64(p.From.Value)}
 		plies[i] = rolledPly{lies, ply, lamina.Thickness, lineThrough(lies.from, p.ButtWraps, lies.to, p.TipWraps)}
 		breaks = append(breaks, lies.from, lies.to)
 	}
@@ -93,7 +94,7 @@ func tubeOf(s laminate.Section, err error) tube {
 }
 
 func laminaOf(m *models.Material) laminate.Lamina {
-	limit := func(g models.Given[models.Share]) float64 {
+	limit := func(g models.Given[units.Share]) float64 {
 		if !g.Set() {
 			return math.Inf(1)
 		}

@@ -9,6 +9,7 @@ import (
 
 	"rodlore/evaluate/beam"
 	"rodlore/models"
+	"rodlore/models/units"
 )
 
 // Display is how figures are written for people.
@@ -56,18 +57,18 @@ var styles = map[string][2]style{
 	"Hz":    {{1, " Hz", 3, 2}, {1, " Hz", 3, 2}},
 	"s":     {{1, " s", 2, 2}, {1, " s", 2, 2}},
 	"m/s":   {{1, " m/s", 3, 1}, per("ft", " ft/s", 3, 1)},
-	"N·m":   {{1, " N·m", 3, 2}, {1 / (models.UnitSize("lbf") * models.UnitSize("ft")), " lb·ft", 3, 2}},
+	"N·m":   {{1, " N·m", 3, 2}, {1 / (units.Size("lbf") * units.Size("ft")), " lb·ft", 3, 2}},
 	"rad":   {per("deg", "°", 3, 2), per("deg", "°", 3, 2)},
 	"kg·m²": {{1, " kg·m²", 3, 4}, per("lbft2", " lb·ft²", 3, 3)},
 	"1":     {per("%", " %", 3, 2), per("%", " %", 3, 2)},
 }
 
 func per(symbol, unit string, digits, most int) style {
-	return style{1 / models.UnitSize(symbol), unit, digits, most}
+	return style{1 / units.Size(symbol), unit, digits, most}
 }
 
 func weightOf(symbol, unit string, digits, most int) style {
-	return style{1 / (models.UnitSize(symbol) * beam.Gravity), unit, digits, most}
+	return style{1 / (units.Size(symbol) * beam.Gravity), unit, digits, most}
 }
 
 // counts are figures without a unit that are not shares.

@@ -4,7 +4,7 @@ import (
 	"fmt"
 	"math"
 
-	"rodlore/models"
+	"rodlore/models/units"
 )
 
 // Place writes a distance in metres as a tape shows it: to the millimetre, or to
@@ -19,7 +19,7 @@ func (d Display) Place(m float64) string {
 // Sixteenths writes a distance in metres in inches, to the sixteenth that a tape
 // shows: "6 5/16".
 func Sixteenths(m float64) string {
-	n := int(math.Round(m / models.UnitSize("in") * 16))
+	n := int(math.Round(m / units.Size("in") * 16))
 	whole, part, of := n/16, n%16, 16
 	for part > 0 && part%2 == 0 {
 		part, of = part/2, of/2

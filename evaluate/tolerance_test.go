@@ -7,6 +7,7 @@ import (
 
 	"rodlore/cmd/rodlore/demo"
 	"rodlore/models"
+	"rodlore/models/units"
 )
 
 // demoModels are the demo's models as they stand.
@@ -223,7 +224,7 @@ func TestFiguresWithoutTolerances(t *testing.T) {
 func TestTighterSpecIsTighter(t *testing.T) {
 	s, set := demoSpec(t, "skerry-10"), models.DefaultSettings()
 	wide := withTolerances(t, s, set)
-	s.Tolerances.PartMass = models.Given[models.Share]{Value: 0.01, Text: "1 %"}
+	s.Tolerances.PartMass = models.Given[units.Share]{Value: 0.01, Text: "1 %"}
 	tight := withTolerances(t, s, set)
 	a, _ := wide.Get("ring-weight")
 	b, _ := tight.Get("ring-weight")

@@ -3,6 +3,9 @@ package models
 import (
 	"fmt"
 	"time"
+
+	"rodlore/models/spelling"
+	"rodlore/models/units"
 )
 
 // Bench is the content of a file of bench/: what was measured of one rod.
@@ -51,18 +54,18 @@ type Measured struct {
 	Unit             string
 	Text             string // as written, "165.8 g ± 0.5 g"
 
-	At     Given[Length]   // of a drop, from the tip; unset means the tip
-	Load   Given[Force]    // of a drop or a trace, hung from the tip ring
-	Pivot  Given[Length]   // of a pendulum, from the butt end
-	Swings int             // of a pendulum, to and fro
-	During Given[Duration] // of oscillations
-	Points []TracedPoint   // of a trace
+	At     Given[units.Length]   // of a drop, from the tip; unset means the tip
+	Load   Given[units.Force]    // of a drop or a trace, hung from the tip ring
+	Pivot  Given[units.Length]   // of a pendulum, from the butt end
+	Swings int                   // of a pendulum, to and fro
+	During Given[units.Duration] // of oscillations
+	Points []TracedPoint         // of a trace
 }
 
 // TracedPoint is a point of the middle of the blank: X along the butt from the
 // front of the hold towards the tip, Y down.
 type TracedPoint struct {
-	X, Y Given[Length]
+	X, Y Given[units.Length]
 }
 
 // ParseBench reads a file of bench/; see ParseModel.
@@ -109,9 +112,9 @@ func checkMeasured(v value, m *Measured) {
 	if len(found) != 1 {
 		says := "has no reading"
 		if len(found) > 1 {
-			says = fmt.Sprintf("has %s at once", listed(found, "and"))
+			says = fmt.Sprintf("has %s at once", spelling.List(found, "and"))
 		}
-		v.fault("%s; expected one of %s, each measurement on a line of its own", says, listed(kindNames(), "or"))
+		v.fault("%s; expected one of %s, each measurement on a line of its own", says, spelling.List(kindNames(), "or"))
 		return
 	}
 	c := conditionsOf[Measure(found[0])]

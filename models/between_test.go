@@ -7,6 +7,7 @@ import (
 	"pgregory.net/rapid"
 
 	"rodlore/models"
+	"rodlore/models/units"
 )
 
 func TestBetween(t *testing.T) {
@@ -40,8 +41,8 @@ func TestBetween(t *testing.T) {
 // Quantities of every dimension that a blank is given in, however its unit is
 // spelt.
 func TestBetweenUnits(t *testing.T) {
-	given := func(value float64, text string) models.Given[models.Rigidity] {
-		return models.Given[models.Rigidity]{Value: models.Rigidity(value), Text: text}
+	given := func(value float64, text string) models.Given[units.Rigidity] {
+		return models.Given[units.Rigidity]{Value: units.Rigidity(value), Text: text}
 	}
 	for _, row := range []struct{ a, b, want string }{
 		{"0.05 N·m2", "0.07 N·m2", "0.06 N·m2"}, {"0.05 N·m2", "0.07 N*m^2", "0.06 N*m^2"}, {"0.05 Nm²", "0.07 Nm²", "0.06 Nm²"},
@@ -51,19 +52,19 @@ func TestBetweenUnits(t *testing.T) {
 		}
 	}
 	got := models.Between(
-		models.Given[models.Mass]{Value: 0.028, Text: "28 g"}, models.Given[models.Mass]{Value: 0.0283495, Text: "1 oz"}, 0.5)
+		models.Given[units.Mass]{Value: 0.028, Text: "28 g"}, models.Given[units.Mass]{Value: 0.0283495, Text: "1 oz"}, 0.5)
 	if got.Text != "1 oz" {
 		t.Errorf("between 28 g and 1 oz lies %q", got.Text)
 	}
 	density := models.Between(
-		models.Given[models.LineDensity]{Value: 0.009, Text: "9 g/m"}, models.Given[models.LineDensity]{Value: 0.012, Text: "12.0 g/m"}, 0.5)
+		models.Given[units.LineDensity]{Value: 0.009, Text: "9 g/m"}, models.Given[units.LineDensity]{Value: 0.012, Text: "12.0 g/m"}, 0.5)
 	if density.Text != "10.5 g/m" {
 		t.Errorf("between 9 g/m and 12.0 g/m lies %q", density.Text)
 	}
 }
 
 // lengthOf is a length as a spec has it where it may say from where.
-func lengthOf(t testing.TB, text string) models.Given[models.Length] {
+func lengthOf(t testing.TB, text string) models.Given[units.Length] {
 	t.Helper()
 	src := swapped(t, string(read(t, "good/skerry-10.yaml")), "reel: fixed-spool", "reel: {kind: fixed-spool, at: "+text+"}")
 	return parsedModel(t, src).Reel.At
@@ -72,8 +73,8 @@ func lengthOf(t testing.TB, text string) models.Given[models.Length] {
 // Whatever lies between is no farther off than half a digit of what is written.
 func TestBetweenLiesBetween(t *testing.T) {
 	rapid.Check(t, func(rt *rapid.T) {
-		a := models.Millimetres(models.Length(rapid.IntRange(1, 3000).Draw(rt, "a")) / 1000)
-		b := models.Millimetres(models.Length(rapid.IntRange(1, 3000).Draw(rt, "b")) / 1000)
+		a := models.Millimetres(units.Length(rapid.IntRange(1, 3000).Draw(rt, "a")) / 1000)
+		b := models.Millimetres(units.Length(rapid.IntRange(1, 3000).Draw(rt, "b")) / 1000)
 		way := rapid.Float64Range(0, 1).Draw(rt, "way")
 		got := models.Between(a, b, way)
 		exact := float64(a.Value) + way*float64(b.Value-a.Value)

@@ -1,5 +1,7 @@
 package models
 
+import "rodlore/models/units"
+
 // Builds is the content of a file of builds/: the rods built in one year, and
 // what was mended in it.
 type Builds struct {
@@ -15,9 +17,9 @@ type BuiltRod struct {
 	Model     Word // "skerry-10"
 	Release   Word // the label, or the first characters of a revision's identity
 	Date      Date
-	Weight    Given[Mass]  // unset where it was not weighed
-	TestCurve Given[Force] // by the maker's own eye; unset where it was not pulled
-	Blank     Word         // what the blank's maker or the workshop calls the batch
+	Weight    Given[units.Mass]  // unset where it was not weighed
+	TestCurve Given[units.Force] // by the maker's own eye; unset where it was not pulled
+	Blank     Word               // what the blank's maker or the workshop calls the batch
 	Notes     Word
 }
 
@@ -27,8 +29,8 @@ type Repair struct {
 	Serial  Word
 	Date    Date
 	Done    Word
-	Section Word        // "" for the whole rod, or where it does not matter
-	Weight  Given[Mass] // of the rod afterwards; unset where it was not weighed
+	Section Word              // "" for the whole rod, or where it does not matter
+	Weight  Given[units.Mass] // of the rod afterwards; unset where it was not weighed
 }
 
 // Heard is the content of a file of heard/: what customers said of one model.
@@ -84,8 +86,8 @@ var builtRodTable = table[BuiltRod]{
 		{"model", required, word(func(b *BuiltRod) *Word { return &b.Model })},
 		{"release", required, word(func(b *BuiltRod) *Word { return &b.Release })},
 		{"date", required, date(func(b *BuiltRod) *Date { return &b.Date })},
-		{"weight", optional, quantity(func(b *BuiltRod) *Given[Mass] { return &b.Weight }, upTo(heaviest))},
-		{"test curve", optional, quantity(func(b *BuiltRod) *Given[Force] { return &b.TestCurve }, upTo("100 kg"))},
+		{"weight", optional, quantity(func(b *BuiltRod) *Given[units.Mass] { return &b.Weight }, upTo(heaviest))},
+		{"test curve", optional, quantity(func(b *BuiltRod) *Given[units.Force] { return &b.TestCurve }, upTo("100 kg"))},
 		{"blank", optional, word(func(b *BuiltRod) *Word { return &b.Blank })},
 		{"notes", optional, word(func(b *BuiltRod) *Word { return &b.Notes })},
 	},
@@ -100,7 +102,7 @@ var repairTable = table[Repair]{
 		{"date", required, date(func(r *Repair) *Date { return &r.Date })},
 		{"done", required, word(func(r *Repair) *Word { return &r.Done })},
 		{"section", optional, word(func(r *Repair) *Word { return &r.Section })},
-		{"weight", optional, quantity(func(r *Repair) *Given[Mass] { return &r.Weight }, upTo(heaviest))},
+		{"weight", optional, quantity(func(r *Repair) *Given[units.Mass] { return &r.Weight }, upTo(heaviest))},
 	},
 }
 

@@ -5,6 +5,8 @@ import (
 	"math"
 	"slices"
 	"strings"
+
+	"rodlore/models/units"
 )
 
 // lengthMiss is how far sections and joints may add up to other than the
@@ -111,7 +113,7 @@ func (m *Model) sectionNames() string {
 
 // checkLength checks sections and joints against the length of the rod.
 func checkLength(v value, m *Model) {
-	lengths := []Given[Length]{m.Length}
+	lengths := []Given[units.Length]{m.Length}
 	for _, s := range m.Sections {
 		lengths = append(lengths, s.Length)
 	}
@@ -132,7 +134,7 @@ func checkLength(v value, m *Model) {
 	}
 	if !m.LengthFits() {
 		v.at(m.Length.Pos, "length", "%q is %s, but the sections as joined come to %s; they may differ by 5 mm",
-			m.Length.Text, millimetres(m.Length.Value), millimetres(Length(m.TotalLength())))
+			m.Length.Text, millimetres(m.Length.Value), millimetres(units.Length(m.TotalLength())))
 	}
 }
 
@@ -165,8 +167,8 @@ func checkRings(v value, m *Model) {
 }
 
 // gripFront is how far the grips reach from the butt.
-func (m *Model) gripFront() Length {
-	var front Length
+func (m *Model) gripFront() units.Length {
+	var front units.Length
 	for _, g := range m.Handle.Grips {
 		front = max(front, g.To.Value)
 	}
@@ -197,7 +199,7 @@ func checkHandle(v value, m *Model) {
 }
 
 // checkOnRod checks that a distance from the butt ends before the tip.
-func checkOnRod(v value, m *Model, path string, g Given[Length]) {
+func checkOnRod(v value, m *Model, path string, g Given[units.Length]) {
 	if g.Set() && m.Length.Set() && g.Value >= m.Length.Value {
 		v.at(g.Pos, path, "%q is beyond the tip; the rod is %q long", g.Text, m.Length.Text)
 	}

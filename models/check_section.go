@@ -1,5 +1,7 @@
 package models
 
+import "rodlore/models/units"
+
 // Two stations or rings nearer than this are the same one: paths tell places
 // apart to 1 µm.
 const distinct = 2e-6 // m
@@ -39,7 +41,7 @@ func checkSection(v value, s *Section) {
 }
 
 func checkTubeStations(v value, s *Section) {
-	at := make([]Given[Length], len(s.Tube))
+	at := make([]Given[units.Length], len(s.Tube))
 	for i, t := range s.Tube {
 		at[i] = t.At
 	}
@@ -47,7 +49,7 @@ func checkTubeStations(v value, s *Section) {
 }
 
 func checkStiffnessStations(v value, s *Section) {
-	at := make([]Given[Length], len(s.Stiffness))
+	at := make([]Given[units.Length], len(s.Stiffness))
 	for i, t := range s.Stiffness {
 		at[i] = t.At
 	}
@@ -58,7 +60,7 @@ func checkRolled(v value, s *Section) {
 	if s.Rolled == nil {
 		return
 	}
-	at := make([]Given[Length], len(s.Rolled.Mandrel))
+	at := make([]Given[units.Length], len(s.Rolled.Mandrel))
 	for i, m := range s.Rolled.Mandrel {
 		at[i] = m.At
 	}
@@ -76,11 +78,11 @@ func checkRolled(v value, s *Section) {
 
 // checkStations checks that the stations ascend from 0 to the end of the
 // section; longer allows them to run beyond it, as a mandrel may.
-func (v value) checkStations(list string, at []Given[Length], end Given[Length], longer bool) {
+func (v value) checkStations(list string, at []Given[units.Length], end Given[units.Length], longer bool) {
 	if len(at) == 0 || !allSet(at) {
 		return
 	}
-	path := func(g Given[Length]) string { return list + "[" + atLabel(g.Value) + "].at" }
+	path := func(g Given[units.Length]) string { return list + "[" + atLabel(g.Value) + "].at" }
 	for i, g := range at[1:] {
 		if !v.checkOrder(path(g), at[i], g) {
 			return
@@ -96,7 +98,7 @@ func (v value) checkStations(list string, at []Given[Length], end Given[Length],
 }
 
 // checkOrder reports whether next lies beyond prev.
-func (v value) checkOrder(path string, prev, next Given[Length]) bool {
+func (v value) checkOrder(path string, prev, next Given[units.Length]) bool {
 	gap := next.Value - prev.Value
 	switch {
 	case gap < -distinct:

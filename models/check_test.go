@@ -8,6 +8,7 @@ import (
 	"github.com/google/go-cmp/cmp"
 
 	"rodlore/models"
+	"rodlore/models/units"
 )
 
 func TestCheckPassesWhatWasRead(t *testing.T) {
@@ -28,7 +29,7 @@ func TestCheckPassesWhatWasRead(t *testing.T) {
 // TestCheckFindsWhatReadingFinds alters a model in the program and in its file:
 // both ways must find the same faults.
 func TestCheckFindsWhatReadingFinds(t *testing.T) {
-	mm := func(v float64) models.Given[models.Length] { return models.Millimetres(models.Length(v / 1e3)) }
+	mm := func(v float64) models.Given[units.Length] { return models.Millimetres(units.Length(v / 1e3)) }
 	for _, tt := range []struct {
 		name, old, bad string
 		alter          func(*models.Model)
@@ -86,7 +87,7 @@ func TestCheckOrdersJoints(t *testing.T) {
 func TestMillimetres(t *testing.T) {
 	for _, tt := range []struct {
 		name string
-		l    models.Length
+		l    units.Length
 		text string
 	}{
 		{"whole", 1.565, "1565 mm"},
@@ -95,7 +96,7 @@ func TestMillimetres(t *testing.T) {
 	} {
 		t.Run(tt.name, func(t *testing.T) {
 			got := models.Millimetres(tt.l)
-			parsed, err := models.ParseLength(got.Text)
+			parsed, err := units.ParseAs[units.Length](got.Text)
 			if err != nil || got.Text != tt.text || got.Value != parsed {
 				t.Errorf("got %q, %v m; want %q, which is %v m (%v)", got.Text, got.Value, tt.text, parsed, err)
 			}

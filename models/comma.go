@@ -32,7 +32,7 @@ func joinCommas(n *yaml.Node) {
 func parted(before, key, value *yaml.Node) bool {
 	return before.Kind == yaml.ScalarNode && before.Style == 0 &&
 		before.Value != "" && strings.Trim(before.Value, "+-0123456789") == "" &&
-		key.Kind == yaml.ScalarNode && key.Value != "" && isDigit(key.Value[0]) &&
+		key.Kind == yaml.ScalarNode && key.Value != "" && strings.IndexByte("0123456789", key.Value[0]) >= 0 &&
 		value.Tag == "!!null" && value.Value == "" &&
 		key.Line == before.Line && key.Column == before.Column+len(before.Value)+1
 }

@@ -7,6 +7,8 @@ import (
 	"math"
 	"slices"
 	"strconv"
+
+	"rodlore/models/units"
 )
 
 // Field is one leaf of a resolved spec.
@@ -59,13 +61,13 @@ func (w *walk) text(path, text string, pos Pos) {
 }
 
 func (w *walk) number(path string, value float64, pos Pos) {
-	w.leaf(Field{path, value, ratio.unit, strconv.FormatFloat(value, 'f', -1, 64), pos})
+	w.leaf(Field{path, value, units.Ratio.Unit, strconv.FormatFloat(value, 'f', -1, 64), pos})
 }
 
 // given hands out a quantity. It is no method, since those have no type
 // parameters.
 func given[U ~float64](w *walk, path string, g Given[U]) {
-	w.leaf(Field{path, float64(g.Value), dimensionOf[U]().unit, g.Text, g.Pos})
+	w.leaf(Field{path, float64(g.Value), units.Of[U]().Unit, g.Text, g.Pos})
 }
 
 func (w *walk) model(m *Model) {
@@ -187,7 +189,7 @@ func (w *walk) finish(f Finish) {
 
 func (w *walk) want(want Want) {
 	path := "wants." + want.Figure
-	unit := figureDimension(want.Figure).unit
+	unit := figureDimension(want.Figure).Unit
 	if !math.IsInf(want.Min, 0) {
 		w.leaf(Field{path + ".least", want.Min, unit, want.Text, want.Pos})
 	}

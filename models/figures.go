@@ -5,6 +5,9 @@ import (
 	"slices"
 	"strings"
 
+	"rodlore/models/spelling"
+	"rodlore/models/units"
+
 	"gopkg.in/yaml.v3"
 )
 
@@ -16,43 +19,43 @@ type FigureName struct {
 
 var figureDimensions = []struct {
 	key string
-	dim *dimension
+	dim *units.Dimension
 }{
-	{"weight", mass},
-	{"blank-weight", mass},
-	{"ring-weight", mass},
-	{"handle-weight", mass},
-	{"whipping-weight", mass},
-	{"balance", length},
-	{"balance-with-reel", length},
-	{"swing", inertia},
-	{"rings", ratio},
-	{"butt-rings", ratio},
-	{"butt-ring-size", length},
-	{"butt-ring-to-reel", length},
-	{"test-curve", force},
-	{"third-load", force},
-	{"third-turn", angle},
-	{"half-turn", ratio},
-	{"tip-drop", length},
-	{"recovery", frequency},
-	{"second-mode", frequency},
-	{"settle", duration},
-	{"cast-mass", mass},
-	{"tip-stiffness", stiffness},
-	{"cast-share", ratio},
-	{"cast-lead", mass},
-	{"flat-turn", angle},
-	{"flat-worst", ratio},
-	{"line-gap", length},
-	{"line-touch", length},
-	{"ring-load-worst", force},
-	{"ring-turn-spread", ratio},
-	{"line-angle-sum", angle},
-	{"strain-worst", ratio},
-	{"load-limit", force},
-	{"parts-cost", money},
-	{"bench-time", duration},
+	{"weight", units.BySI("kg")},
+	{"blank-weight", units.BySI("kg")},
+	{"ring-weight", units.BySI("kg")},
+	{"handle-weight", units.BySI("kg")},
+	{"whipping-weight", units.BySI("kg")},
+	{"balance", units.BySI("m")},
+	{"balance-with-reel", units.BySI("m")},
+	{"swing", units.BySI("kg·m²")},
+	{"rings", units.Ratio},
+	{"butt-rings", units.Ratio},
+	{"butt-ring-size", units.BySI("m")},
+	{"butt-ring-to-reel", units.BySI("m")},
+	{"test-curve", units.BySI("N")},
+	{"third-load", units.BySI("N")},
+	{"third-turn", units.BySI("rad")},
+	{"half-turn", units.Ratio},
+	{"tip-drop", units.BySI("m")},
+	{"recovery", units.BySI("Hz")},
+	{"second-mode", units.BySI("Hz")},
+	{"settle", units.BySI("s")},
+	{"cast-mass", units.BySI("kg")},
+	{"tip-stiffness", units.BySI("N/m")},
+	{"cast-share", units.Ratio},
+	{"cast-lead", units.BySI("kg")},
+	{"flat-turn", units.BySI("rad")},
+	{"flat-worst", units.Ratio},
+	{"line-gap", units.BySI("m")},
+	{"line-touch", units.BySI("m")},
+	{"ring-load-worst", units.BySI("N")},
+	{"ring-turn-spread", units.Ratio},
+	{"line-angle-sum", units.BySI("rad")},
+	{"strain-worst", units.Ratio},
+	{"load-limit", units.BySI("N")},
+	{"parts-cost", units.BySI("currency")},
+	{"bench-time", units.BySI("s")},
 }
 
 // Figures lists every figure that wants may name, in the order in which they
@@ -60,13 +63,13 @@ var figureDimensions = []struct {
 func Figures() []FigureName {
 	names := make([]FigureName, len(figureDimensions))
 	for i, f := range figureDimensions {
-		names[i] = FigureName{f.key, f.dim.unit}
+		names[i] = FigureName{f.key, f.dim.Unit}
 	}
 	return names
 }
 
 // figureDimension is the dimension of the figure key, nil where there is none.
-func figureDimension(key string) *dimension {
+func figureDimension(key string) *units.Dimension {
 	for _, f := range figureDimensions {
 		if f.key == key {
 			return f.dim
@@ -91,7 +94,7 @@ func readWants(v value, m *Model) {
 		d := figureDimension(key)
 		switch {
 		case d == nil:
-			v.doc.fault(v.doc.pos(k), entry.path, "unknown figure %q%s", shorten(k.Value), suggestFigure(key))
+			v.doc.fault(v.doc.pos(k), entry.path, "unknown figure %q%s", spelling.Shorten(k.Value), suggestFigure(key))
 			continue
 		case slices.ContainsFunc(m.Wants, func(w Want) bool { return w.Figure == key }):
 			v.doc.fault(v.doc.pos(k), entry.path, "given twice under two spellings")
@@ -108,13 +111,13 @@ func suggestFigure(key string) string {
 	for _, f := range figureDimensions {
 		keys = append(keys, f.key)
 	}
-	return suggest(key, keys)
+	return spelling.DidYouMean(key, keys)
 }
 
 // want reads the limits of one figure.
-func (v value) want(key string, d *dimension) (Want, bool) {
+func (v value) want(key string, d *units.Dimension) (Want, bool) {
 	w := Want{Figure: key, Pos: v.pos(), Min: math.Inf(-1), Max: math.Inf(1)}
-	text, ok := v.text("a limit such as at most " + d.example)
+	text, ok := v.text("a limit such as at most " + d.Example)
 	if !ok || !v.wellSpanned(text) {
 		return w, false
 	}
@@ -124,7 +127,7 @@ func (v value) want(key string, d *dimension) (Want, bool) {
 	return w, ok && v.ascending(text, true, w.Min, w.Max)
 }
 
-func (v value) limit(into *float64, text string, d *dimension) bool {
+func (v value) limit(into *float64, text string, d *units.Dimension) bool {
 	if text == "" {
 		return true
 	}

@@ -1,6 +1,11 @@
 package models
 
-import "gopkg.in/yaml.v3"
+import (
+	"gopkg.in/yaml.v3"
+
+	"rodlore/models/spelling"
+	"rodlore/models/units"
+)
 
 // Fitted is how a rod that was measured came out against its spec, as far as its
 // measurements tell. Figures are worked out with it.
@@ -8,11 +13,11 @@ type Fitted struct {
 	Pos     Pos
 	To      Word // the rod, "rod 0147"
 	Date    Date
-	Modulus []OfSection[Share]  // more than the materials say, all along a section
-	Wall    []OfSection[Length] // more than the spec says, all along a section
+	Modulus []OfSection[units.Share]  // more than the materials say, all along a section
+	Wall    []OfSection[units.Length] // more than the spec says, all along a section
 	// FootBonding is added to that of every foot; Damping is a share of the
 	// range's, more or less.
-	FootBonding, Damping Given[Share]
+	FootBonding, Damping Given[units.Share]
 }
 
 // OfSection is a quantity of one section.
@@ -85,10 +90,10 @@ var fittedTable = table[Fitted]{
 	keys: []key[Fitted]{
 		{"to", required, word(func(f *Fitted) *Word { return &f.To })},
 		{"date", required, date(func(f *Fitted) *Date { return &f.Date })},
-		{"modulus", optional, bySection(func(f *Fitted) *[]OfSection[Share] { return &f.Modulus }, between("-80 %", "400 %"))},
-		{"wall", optional, bySection(func(f *Fitted) *[]OfSection[Length] { return &f.Wall }, between("-5 mm", "5 mm"))},
-		{"foot bonding", optional, quantity(func(f *Fitted) *Given[Share] { return &f.FootBonding }, between("-100 %", "100 %"))},
-		{"damping", optional, quantity(func(f *Fitted) *Given[Share] { return &f.Damping }, between("-90 %", "900 %"))},
+		{"modulus", optional, bySection(func(f *Fitted) *[]OfSection[units.Share] { return &f.Modulus }, between("-80 %", "400 %"))},
+		{"wall", optional, bySection(func(f *Fitted) *[]OfSection[units.Length] { return &f.Wall }, between("-5 mm", "5 mm"))},
+		{"foot bonding", optional, quantity(func(f *Fitted) *Given[units.Share] { return &f.FootBonding }, between("-100 %", "100 %"))},
+		{"damping", optional, quantity(func(f *Fitted) *Given[units.Share] { return &f.Damping }, between("-90 %", "900 %"))},
 	},
 }
 
@@ -107,7 +112,7 @@ func fitted() reader[Model] {
 // bySection reads a map of quantities by the names of sections.
 func bySection[T any, U ~float64](get func(*T) *[]OfSection[U], l limits) reader[T] {
 	one := quantity(func(o *OfSection[U]) *Given[U] { return &o.By }, l)
-	expect := "sections and quantities such as {butt: " + dimensionOf[U]().example + "}"
+	expect := "sections and quantities such as {butt: " + units.Of[U]().Example + "}"
 	return reader[T]{
 		expect: expect,
 		read: func(v value, into *T) {
@@ -148,9 +153,9 @@ func (m *Model) checkFittedSection(v value, key string, section Word) {
 		}
 		names = append(names, s.Name.Text)
 	}
-	hint := suggest(section.Text, names)
+	hint := spelling.DidYouMean(section.Text, names)
 	if hint == "" {
 		hint = "; fit the model anew or take the line out"
 	}
-	v.at(section.Pos, "fitted."+key+"."+section.Text, "no section is named %q%s", shorten(section.Text), hint)
+	v.at(section.Pos, "fitted."+key+"."+section.Text, "no section is named %q%s", spelling.Shorten(section.Text), hint)
 }

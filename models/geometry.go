@@ -1,5 +1,7 @@
 package models
 
+import "rodlore/models/units"
+
 // Span is a stretch of the rod as assembled, in metres from the tip; From is
 // nearer the tip.
 type Span struct{ From, To float64 }
@@ -76,7 +78,7 @@ func (s *Spec) HandleFront() float64 {
 // HeldTo is how far the rod is held, in metres from the butt: as the model
 // says, otherwise to the front of the handle.
 func (s *Spec) HeldTo() float64 {
-	return float64(s.Held.Or(Length(s.HandleFront())))
+	return float64(s.Held.Or(units.Length(s.HandleFront())))
 }
 
 // ReelAt is where the middle of the reel's foot stands, in metres from the

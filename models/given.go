@@ -1,6 +1,10 @@
 package models
 
-import "fmt"
+import (
+	"fmt"
+
+	"rodlore/models/units"
+)
 
 // Pos is where something was written. The zero Pos means "not from a file".
 type Pos struct {
@@ -22,22 +26,6 @@ func (p Pos) String() string {
 	}
 	return fmt.Sprintf("%s:%d:%d", p.File, p.Line, p.Col)
 }
-
-// Quantities in SI units.
-type (
-	Length      float64 // m
-	Mass        float64 // kg
-	Force       float64 // N
-	Stress      float64 // Pa
-	Density     float64 // kg/m³
-	LineDensity float64 // kg/m
-	Rigidity    float64 // N·m², bending stiffness
-	Angle       float64 // rad
-	Frequency   float64 // Hz
-	Duration    float64 // s
-	Share       float64 // 1; 3 % is 0.03
-	Money       float64 // in the range's currency
-)
 
 // Given is a quantity as the maker gave it: its value in SI units, the text
 // that was written and where. Two Givens can be equal in Value and differ in
@@ -61,9 +49,9 @@ func (g Given[U]) Or(def U) U {
 
 // Millimetres is a length that a program works out, to the nearest micrometre,
 // as it would be written.
-func Millimetres(l Length) Given[Length] {
+func Millimetres(l units.Length) Given[units.Length] {
 	text := millimetres(l)
-	return Given[Length]{Value: Length(mustParse(text, length)), Text: text}
+	return Given[units.Length]{Value: units.Length(units.MustParse(text, units.Of[units.Length]())), Text: text}
 }
 
 // Word is a piece of text with its place.

@@ -1,6 +1,6 @@
 package models
 
-import "fmt"
+import "rodlore/models/units"
 
 // ParseModel reads a model's spec. file names src in positions; it is not
 // opened. The error, if any, is a Faults holding every fault of the file.
@@ -102,23 +102,6 @@ func (m *Materials) Get(name string) *Material {
 
 // atLabel names a place on the rod in a path, "at 1565 mm", to a thousandth of
 // a millimetre.
-func atLabel(at Length) string { return "at " + millimetres(at) }
+func atLabel(at units.Length) string { return "at " + millimetres(at) }
 
-func millimetres(l Length) string { return trimmed(float64(l)*1e3, 3) + " mm" }
-
-// trimmed prints v with at most so many decimals and no zeros at the end.
-func trimmed(v float64, decimals int) string {
-	s := fmt.Sprintf("%.*f", decimals, v)
-	if decimals > 0 {
-		for s[len(s)-1] == '0' {
-			s = s[:len(s)-1]
-		}
-		if s[len(s)-1] == '.' {
-			s = s[:len(s)-1]
-		}
-	}
-	if s == "-0" {
-		return "0"
-	}
-	return s
-}
+func millimetres(l units.Length) string { return units.Trimmed(float64(l)*1e3, 3) + " mm" }

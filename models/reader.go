@@ -6,6 +6,9 @@ import (
 	"strconv"
 	"strings"
 	"unicode"
+
+	"rodlore/models/spelling"
+	"rodlore/models/units"
 )
 
 // limits are the least and the most that a quantity may be, as text so that
@@ -30,21 +33,12 @@ type bounds struct {
 	min, max float64
 }
 
-func (l limits) in(d *dimension) bounds {
-	b := bounds{limits: l, max: mustParse(l.most, d)}
+func (l limits) in(d *units.Dimension) bounds {
+	b := bounds{limits: l, max: units.MustParse(l.most, d)}
 	if l.least != "" {
-		b.min = mustParse(l.least, d)
+		b.min = units.MustParse(l.least, d)
 	}
 	return b
-}
-
-// mustParse reads a quantity that stands in our own code.
-func mustParse(text string, d *dimension) float64 {
-	v, err := parseQuantity(text, d)
-	if err != nil {
-		panic("models: " + err.Error())
-	}
-	return v
 }
 
 // refuse says what is wrong with a value written as text, or "".
@@ -74,26 +68,26 @@ func (b bounds) span() string {
 
 // quantity reads a Given.
 func quantity[T any, U ~float64](get func(*T) *Given[U], l limits) reader[T] {
-	return measured(get, l, dimensionOf[U](), "")
+	return measured(get, l, units.Of[U](), "")
 }
 
 // plainRatio reads a Given that is written as a number without unit.
-func plainRatio[T any](get func(*T) *Given[Share], l limits) reader[T] {
-	return measured(get, l, ratio, "")
+func plainRatio[T any](get func(*T) *Given[units.Share], l limits) reader[T] {
+	return measured(get, l, units.Ratio, "")
 }
 
 // position reads a distance along the rod, with or without the words that say
 // from which end.
-func position[T any](get func(*T) *Given[Length], l limits, from string) reader[T] {
-	return measured(get, l, length, from)
+func position[T any](get func(*T) *Given[units.Length], l limits, from string) reader[T] {
+	return measured(get, l, units.Of[units.Length](), from)
 }
 
-func measured[T any, U ~float64](get func(*T) *Given[U], l limits, d *dimension, from string) reader[T] {
+func measured[T any, U ~float64](get func(*T) *Given[U], l limits, d *units.Dimension, from string) reader[T] {
 	b := l.in(d)
 	return reader[T]{
-		expect: d.expected(),
+		expect: d.Expected(),
 		read: func(v value, into *T) {
-			if text, ok := v.text(d.expected()); ok {
+			if text, ok := v.text(d.Expected()); ok {
 				if si, ok := v.measure(text, b, d, from); ok {
 					*get(into) = Given[U]{Value: U(si), Text: text, Pos: v.pos()}
 				}
@@ -104,11 +98,11 @@ func measured[T any, U ~float64](get func(*T) *Given[U], l limits, d *dimension,
 }
 
 // measure reads text as a quantity within b, notes a fault where it is none.
-func (v value) measure(text string, b bounds, d *dimension, from string) (float64, bool) {
+func (v value) measure(text string, b bounds, d *units.Dimension, from string) (float64, bool) {
 	bare, err := cutOrigin(text, from)
 	var si float64
 	if err == nil {
-		si, err = parseQuantity(bare, d)
+		si, err = units.Parse(bare, d)
 	}
 	if err != nil {
 		v.fault("%v", err)
@@ -158,7 +152,7 @@ func (v value) short(text string) bool { return v.atMost(text, maxWord) }
 // atMost notes a text of more than so many bytes.
 func (v value) atMost(text string, most int) bool {
 	if len(text) > most {
-		v.fault("%q is too long; the most is %d letters", shorten(text), most)
+		v.fault("%q is too long; the most is %d letters", spelling.Shorten(text), most)
 		return false
 	}
 	return true
@@ -181,11 +175,11 @@ func name[T any](get func(*T) *Word) reader[T] {
 // by brackets and the plus sign, and in lists of one line each.
 func (v value) nameable(text string) bool {
 	if strings.ContainsFunc(text, unicode.IsControl) {
-		v.fault("%q runs over several lines; a name is one line", shorten(text))
+		v.fault("%q runs over several lines; a name is one line", spelling.Shorten(text))
 		return false
 	}
 	if i := strings.IndexAny(text, "[]+"); i >= 0 {
-		v.fault("%q has a %q, which a name may not have", shorten(text), text[i:i+1])
+		v.fault("%q has a %q, which a name may not have", spelling.Shorten(text), text[i:i+1])
 		return false
 	}
 	return true
@@ -197,7 +191,7 @@ func choice[T any, S ~string](get func(*T) *S, words ...S) reader[T] {
 	for i, w := range words {
 		known[i] = string(w)
 	}
-	expect := listed(known, "or")
+	expect := spelling.List(known, "or")
 	return reader[T]{
 		expect: expect,
 		read: func(v value, into *T) {
@@ -207,7 +201,7 @@ func choice[T any, S ~string](get func(*T) *S, words ...S) reader[T] {
 			case slices.Contains(known, text):
 				*get(into) = S(text)
 			default:
-				v.fault("%q is unknown; expected %s", shorten(text), expect)
+				v.fault("%q is unknown; expected %s", spelling.Shorten(text), expect)
 			}
 		},
 		schema: func() schema { return choiceSchema(known) },
@@ -226,7 +220,7 @@ func count[T any](get func(*T) *int, least, most int) reader[T] {
 			}
 			n, err := strconv.Atoi(text)
 			if err != nil || n < least || n > most {
-				v.fault("%q is not %s", shorten(text), expect)
+				v.fault("%q is not %s", spelling.Shorten(text), expect)
 				return
 			}
 			*get(into) = n
@@ -237,17 +231,17 @@ func count[T any](get func(*T) *int, least, most int) reader[T] {
 
 // number reads a plain number.
 func number[T any](get func(*T) *float64, l limits) reader[T] {
-	b := l.in(ratio)
+	b := l.in(units.Ratio)
 	return reader[T]{
-		expect: ratio.expected(),
+		expect: units.Ratio.Expected(),
 		read: func(v value, into *T) {
-			if text, ok := v.text(ratio.expected()); ok {
-				if n, ok := v.measure(text, b, ratio, ""); ok {
+			if text, ok := v.text(units.Ratio.Expected()); ok {
+				if n, ok := v.measure(text, b, units.Ratio, ""); ok {
 					*get(into) = n
 				}
 			}
 		},
-		schema: func() schema { return quantitySchema(ratio) },
+		schema: func() schema { return quantitySchema(units.Ratio) },
 	}
 }
 

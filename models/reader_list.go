@@ -4,6 +4,9 @@ import (
 	"fmt"
 	"strings"
 
+	"rodlore/models/spelling"
+	"rodlore/models/units"
+
 	"gopkg.in/yaml.v3"
 )
 
@@ -43,16 +46,16 @@ func entryLabel(n *yaml.Node, by string, i int) string {
 	text := textUnder(n, by)
 	if by == "name" || by == "between" || by == "serial" {
 		if text != "" {
-			return shorten(text)
+			return spelling.Shorten(text)
 		}
 		return fmt.Sprintf("#%d", i+1)
 	}
 	text, _, _ = strings.Cut(text, " from ")
-	at, err := parseQuantity(text, length)
+	at, err := units.Parse(text, units.Of[units.Length]())
 	if err != nil {
 		return fmt.Sprintf("#%d", i+1)
 	}
-	return atLabel(Length(at))
+	return atLabel(units.Length(at))
 }
 
 // textUnder is the text that stands under name in the map n, or "". Texts in a

@@ -4,13 +4,15 @@ import (
 	"fmt"
 	"regexp"
 	"strings"
+
+	"rodlore/models/units"
 )
 
 // span reads a Range.
 func span[T any, U ~float64](get func(*T) *Range[U], l limits) reader[T] {
-	d := dimensionOf[U]()
+	d := units.Of[U]()
 	b := l.in(d)
-	expect := fmt.Sprintf("%s, or two as in at least A, at most B or A to B", d.expected())
+	expect := fmt.Sprintf("%s, or two as in at least A, at most B or A to B", d.Expected())
 	return reader[T]{
 		expect: expect,
 		read: func(v value, into *T) {
@@ -30,7 +32,7 @@ func span[T any, U ~float64](get func(*T) *Range[U], l limits) reader[T] {
 }
 
 // side reads one side of a range; text "" leaves it open.
-func (v value) side(into interface{ set(float64, string, Pos) }, text string, b bounds, d *dimension) bool {
+func (v value) side(into interface{ set(float64, string, Pos) }, text string, b bounds, d *units.Dimension) bool {
 	if text == "" {
 		return true
 	}

@@ -2,6 +2,8 @@ package models
 
 import (
 	"fmt"
+
+	"rodlore/models/spelling"
 )
 
 // Spec is a model's spec with every shared part and material that it uses
@@ -138,7 +140,7 @@ func (r *resolver) part(path string, w Word, kind PartKind) *Part {
 	p := r.parts.Get(w.Text)
 	switch {
 	case p == nil:
-		r.doc.fault(w.Pos, path, "no %s of parts.yaml is named %q%s", singular[kind], shorten(w.Text), offer(w.Text, r.partNames(kind)))
+		r.doc.fault(w.Pos, path, "no %s of parts.yaml is named %q%s", singular[kind], spelling.Shorten(w.Text), spelling.Offer(w.Text, r.partNames(kind)))
 		return nil
 	case p.Kind != kind:
 		r.doc.fault(w.Pos, path, "%q is a %s; expected a %s", w.Text, singular[p.Kind], singular[kind])
@@ -170,12 +172,12 @@ func (r *resolver) material(path string, w Word, needs use) {
 	}
 	m := r.materials.Get(w.Text)
 	if m == nil {
-		r.doc.fault(w.Pos, path, "no material is named %q%s", shorten(w.Text), offer(w.Text, r.materialNames()))
+		r.doc.fault(w.Pos, path, "no material is named %q%s", spelling.Shorten(w.Text), spelling.Offer(w.Text, r.materialNames()))
 		return
 	}
 	r.spec.Materials[m.Name] = m
 	if missing := needs.missing(m); len(missing) > 0 {
-		r.doc.fault(w.Pos, path, "%q has no %s, which %s needs; give it in materials.yaml", w.Text, listed(missing, "and"), needs.what)
+		r.doc.fault(w.Pos, path, "%q has no %s, which %s needs; give it in materials.yaml", w.Text, spelling.List(missing, "and"), needs.what)
 	}
 }
 

@@ -3,6 +3,8 @@ package models
 import (
 	"slices"
 	"strings"
+
+	"rodlore/models/spelling"
 )
 
 // Reviews is the content of a file of reviews/: what a maker checked by hand on
@@ -80,7 +82,7 @@ func identity[T any](get func(*T) *Word) reader[T] {
 		read(v, into)
 		w := get(into)
 		if w.Text != "" && (len(w.Text) < LeastIdentity || strings.Trim(w.Text, "0123456789abcdef") != "") {
-			v.fault("%q is no identity; expected %d characters of it or more, such as 53d3cc7b", shorten(w.Text), LeastIdentity)
+			v.fault("%q is no identity; expected %d characters of it or more, such as 53d3cc7b", spelling.Shorten(w.Text), LeastIdentity)
 			*w = Word{}
 		}
 	}

@@ -3,6 +3,8 @@ package models
 import (
 	"encoding/json"
 	"strings"
+
+	"rodlore/models/units"
 )
 
 // schema is a fragment of JSON Schema, draft 7.
@@ -49,12 +51,12 @@ func (s schema) document(title string) []byte {
 // 12 or yes for.
 func textSchema() schema { return schema{"type": []string{"string", "number", "boolean"}} }
 
-func quantitySchema(d *dimension) schema {
+func quantitySchema(d *units.Dimension) schema {
 	types := []string{"string"}
-	if d.bare != "" {
+	if d.Bare != "" {
 		types = append(types, "number")
 	}
-	return schema{"type": types, "description": d.expected()}
+	return schema{"type": types, "description": d.Expected()}
 }
 
 func choiceSchema(words []string) schema { return schema{"enum": words} }
@@ -95,7 +97,7 @@ func wantsSchema() schema {
 	for _, f := range figureDimensions {
 		limit := schema{
 			"type":        []string{"string", "number"},
-			"description": "at most, at least or A to B, each " + f.dim.expected(),
+			"description": "at most, at least or A to B, each " + f.dim.Expected(),
 		}
 		properties[f.key] = limit
 		properties[strings.ReplaceAll(f.key, "-", " ")] = limit

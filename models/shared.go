@@ -1,5 +1,7 @@
 package models
 
+import "rodlore/models/units"
+
 // Parts is the content of parts.yaml: everything bought, by the maker's own
 // name for it. Names are unique across all kinds.
 type Parts struct {
@@ -24,37 +26,37 @@ type Part struct {
 	Name  string
 	Kind  PartKind
 	Pos   Pos
-	Mass  Given[Mass] // of one; for threads and varnishes unset
-	Price Given[Money]
+	Mass  Given[units.Mass] // of one; for threads and varnishes unset
+	Price Given[units.Money]
 
 	// Rings. Size is the inner diameter; Height from the blank's surface to
 	// the ring's centre; Feet 1 or 2 (0 for a tip ring, which sits in a tube).
-	Size   Given[Length]
-	Height Given[Length]
+	Size   Given[units.Length]
+	Height Given[units.Length]
 	Feet   int
 	Foot   Foot
 	Frame  Word // material of the frame and feet, of materials.yaml
 
 	// Seats, grips, caps.
-	Length   Given[Length]
-	Diameter Given[Length]
+	Length   Given[units.Length]
+	Diameter Given[units.Length]
 
 	// Threads and varnishes: Thickness of the layer on the blank, and what it
 	// is made of.
-	Thickness Given[Length]
-	Density   Given[Density]
-	Modulus   Given[Stress]
+	Thickness Given[units.Length]
+	Density   Given[units.Density]
+	Modulus   Given[units.Stress]
 }
 
 // Foot is the part of a ring that lies under the whipping.
 type Foot struct {
 	Pos                      Pos
-	Length, Width, Thickness Given[Length]
+	Length, Width, Thickness Given[units.Length]
 	// Spread is the distance between the middles of the two feet of a
 	// two-footed ring, whose centre stands midway. The middle of a single
 	// foot is taken to stand at its ring.
-	Spread  Given[Length]
-	Bonding Given[Share] // how much of the foot's stiffness takes part; unset means 0.4
+	Spread  Given[units.Length]
+	Bonding Given[units.Share] // how much of the foot's stiffness takes part; unset means 0.4
 }
 
 // Materials is the content of materials.yaml together with the built-in table.
@@ -70,15 +72,15 @@ type Material struct {
 	Pos     Pos
 	Source  string // where a built-in value was published
 	Builtin bool
-	Modulus Given[Stress] // along the rod (tubes, plugs, feet)
-	Density Given[Density]
+	Modulus Given[units.Stress] // along the rod (tubes, plugs, feet)
+	Density Given[units.Density]
 	// Allowable outer-fibre strains before the range's factor.
-	StrainCompression, StrainTension Given[Share]
+	StrainCompression, StrainTension Given[units.Share]
 	// Plies: the lamina.
-	E1, E2, G12 Given[Stress]
-	Nu12        Given[Share]
-	Thickness   Given[Length] // cured, of one ply
-	Resin       Given[Share]  // by mass
+	E1, E2, G12 Given[units.Stress]
+	Nu12        Given[units.Share]
+	Thickness   Given[units.Length] // cured, of one ply
+	Resin       Given[units.Share]  // by mass
 }
 
 // Settings is the content of range.yaml.
@@ -88,10 +90,10 @@ type Settings struct {
 	Units        string // metric, imperial or both
 	Currency     Word
 	TestCurve    TestCurve
-	BenchLoad    Given[Force] // for tip-drop; unset means 100 g hung
-	StrainFactor float64      // the strain limits are divided by it; 0 means not given
-	Damping      Given[Share] // share of critical damping, first mode
-	FootBonding  Given[Share] // of ring feet whose part gives none
+	BenchLoad    Given[units.Force] // for tip-drop; unset means 100 g hung
+	StrainFactor float64            // the strain limits are divided by it; 0 means not given
+	Damping      Given[units.Share] // share of critical damping, first mode
+	FootBonding  Given[units.Share] // of ring feet whose part gives none
 	Tolerances   Tolerances
 	Steps        StepLimits
 	BenchTimes   BenchTimes
@@ -103,7 +105,7 @@ type Settings struct {
 // line runs through the rings.
 type TestCurve struct {
 	Pos        Pos
-	Pull, Turn Given[Angle]
+	Pull, Turn Given[units.Angle]
 	Line       string // "through rings" or "from tip ring"
 }
 
@@ -115,10 +117,10 @@ type StepLimits struct {
 	Rings          Count // without the tip ring
 	ButtRings      Count // on the butt section
 	ButtRingSizes  Count // steps in the maker's ring sizes
-	ButtRingMoves  Given[Length]
-	Length         Given[Length]
+	ButtRingMoves  Given[units.Length]
+	Length         Given[units.Length]
 	Sections       Count
-	Handle         Given[Length] // its length, and the place of the reel seat
+	Handle         Given[units.Length] // its length, and the place of the reel seat
 	JointKind      Leave
 	HandleShape    Leave
 	ReelSeat       Leave
@@ -148,12 +150,12 @@ const (
 // that varnish and glue take to cure.
 type BenchTimes struct {
 	Pos     Pos
-	Ring    Given[Duration] // a running ring: feet ground, set in line
-	Foot    Given[Duration] // a whipping, with its varnish
-	TipRing Given[Duration] // glued and set in line
-	Joint   Given[Duration] // fitted and whipped
-	Grip    Given[Duration]
-	Seat    Given[Duration]
-	Cap     Given[Duration] // butt cap
-	Varnish Given[Duration] // of a varnished rod, whatever its whippings: mixing, turning, cleaning
+	Ring    Given[units.Duration] // a running ring: feet ground, set in line
+	Foot    Given[units.Duration] // a whipping, with its varnish
+	TipRing Given[units.Duration] // glued and set in line
+	Joint   Given[units.Duration] // fitted and whipped
+	Grip    Given[units.Duration]
+	Seat    Given[units.Duration]
+	Cap     Given[units.Duration] // butt cap
+	Varnish Given[units.Duration] // of a varnished rod, whatever its whippings: mixing, turning, cleaning
 }

@@ -9,6 +9,7 @@ import (
 	"github.com/google/go-cmp/cmp"
 
 	"rodlore/models"
+	"rodlore/models/units"
 )
 
 func TestMaterialsOverTheBuiltIn(t *testing.T) {
@@ -17,7 +18,7 @@ func TestMaterialsOverTheBuiltIn(t *testing.T) {
 		name, what string
 		got, want  any
 	}{
-		{"cork", "density of the range", materials.Get("cork").Density.Value, models.Density(210)},
+		{"cork", "density of the range", materials.Get("cork").Density.Value, units.Density(210)},
 		{"cork", "no longer built in", materials.Get("cork").Builtin, false},
 		{"cork", "line in the file", materials.Get("cork").Pos, models.Pos{File: "materials.yaml", Line: 2, Col: 1}},
 		{"steel", "built in", materials.Get("steel").Builtin, true},

@@ -1,5 +1,7 @@
 package models
 
+import "rodlore/models/units"
+
 // Model is one model's spec as written in models/NAME.yaml, before the shared
 // parts and materials it names are looked up.
 type Model struct {
@@ -8,14 +10,14 @@ type Model struct {
 	Was      Word // the file name (without .yaml) the model had before it was renamed
 	Job      Word
 	Reel     Reel
-	Casts    Range[Mass]
+	Casts    Range[units.Mass]
 	Line     Line
-	Length   Given[Length]
+	Length   Given[units.Length]
 	Sections []Section // butt first
 	Joints   []Joint   // butt first; one fewer than Sections
 	Rings    []Ring    // from the tip
 	Handle   Handle
-	Held     Given[Length] // held from the butt to here; unset means the front of the handle
+	Held     Given[units.Length] // held from the butt to here; unset means the front of the handle
 	Finish   Finish
 	Wants    []Want
 	// Tolerances holds standard deviations where this model differs from the
@@ -50,16 +52,16 @@ func (k ReelKind) OnTop() bool { return k == Multiplier }
 type Reel struct {
 	Kind   ReelKind
 	Pos    Pos
-	Mass   Given[Mass]
-	Spool  Given[Length] // diameter of the spool's lip
-	Height Given[Length] // spool axis from the axis of the blank
-	At     Given[Length] // centre of the reel foot from the butt; unset means the seat
+	Mass   Given[units.Mass]
+	Spool  Given[units.Length] // diameter of the spool's lip
+	Height Given[units.Length] // spool axis from the axis of the blank
+	At     Given[units.Length] // centre of the reel foot from the butt; unset means the seat
 }
 
 // Line is the line the rod is made for.
 type Line struct {
-	Diameter Given[Length]
-	Breaks   Given[Force]
+	Diameter Given[units.Length]
+	Breaks   Given[units.Force]
 }
 
 // Section is one piece of the blank. Exactly one of Tube, Rolled and Stiffness
@@ -67,7 +69,7 @@ type Line struct {
 type Section struct {
 	Name      Word
 	Pos       Pos
-	Length    Given[Length]
+	Length    Given[units.Length]
 	Material  Word // of Tube
 	Tube      []TubeStation
 	Rolled    *Rolled
@@ -77,9 +79,9 @@ type Section struct {
 // TubeStation is the tube at one distance from the section's thin end; between
 // stations outside and wall vary linearly.
 type TubeStation struct {
-	At      Given[Length]
-	Outside Given[Length] // diameter
-	Wall    Given[Length]
+	At      Given[units.Length]
+	Outside Given[units.Length] // diameter
+	Wall    Given[units.Length]
 }
 
 // Rolled is a section as it is rolled: plies on a mandrel.
@@ -91,27 +93,27 @@ type Rolled struct {
 
 // MandrelStation is the mandrel at one distance from the section's thin end.
 type MandrelStation struct {
-	At       Given[Length]
-	Diameter Given[Length]
+	At       Given[units.Length]
+	Diameter Given[units.Length]
 }
 
 // Ply is one pattern of prepreg on the mandrel.
 type Ply struct {
 	Pos       Pos
 	Material  Word
-	Angle     Given[Angle]  // between the fibres and the rod's axis
-	TipWraps  float64       // times round the mandrel at the ply's thin end
-	ButtWraps float64       // and at its thick end
-	From, To  Given[Length] // from the section's thin end; unset means the whole section
+	Angle     Given[units.Angle]  // between the fibres and the rod's axis
+	TipWraps  float64             // times round the mandrel at the ply's thin end
+	ButtWraps float64             // and at its thick end
+	From, To  Given[units.Length] // from the section's thin end; unset means the whole section
 }
 
 // StiffnessStation is what was measured of the section at one distance from its
 // thin end; between stations all three vary linearly.
 type StiffnessStation struct {
-	At      Given[Length]
-	EI      Given[Rigidity]
-	Mass    Given[LineDensity]
-	Outside Given[Length]
+	At      Given[units.Length]
+	EI      Given[units.Rigidity]
+	Mass    Given[units.LineDensity]
+	Outside Given[units.Length]
 }
 
 // JointKind is how two sections are put together.
@@ -128,21 +130,21 @@ type Joint struct {
 	Pos      Pos
 	Between  [2]Word // names of the sections, butt side first
 	Kind     JointKind
-	Length   Given[Length] // of the overlap; of the whole plug or sleeve
-	Gap      Given[Length] // left between the sections for wear; spigots only
-	Outside  Given[Length] // diameter of the plug or sleeve
-	Wall     Given[Length] // of the plug or sleeve; unset means a solid plug
-	Material Word          // of the plug or sleeve
-	Mass     Given[Mass]   // of the plug or sleeve where weighed
-	Bonding  Given[Share]  // how much of the inner tube's stiffness takes part
+	Length   Given[units.Length] // of the overlap; of the whole plug or sleeve
+	Gap      Given[units.Length] // left between the sections for wear; spigots only
+	Outside  Given[units.Length] // diameter of the plug or sleeve
+	Wall     Given[units.Length] // of the plug or sleeve; unset means a solid plug
+	Material Word                // of the plug or sleeve
+	Mass     Given[units.Mass]   // of the plug or sleeve where weighed
+	Bonding  Given[units.Share]  // how much of the inner tube's stiffness takes part
 }
 
 // Ring is one ring on the rod; the tip ring is the one at 0 mm.
 type Ring struct {
 	Pos      Pos
-	At       Given[Length] // from the tip, along the blank
+	At       Given[units.Length] // from the tip, along the blank
 	Part     Word
-	Whipping Given[Length] // over each foot; unset means the foot and a margin
+	Whipping Given[units.Length] // over each foot; unset means the foot and a margin
 }
 
 // Handle is everything held or held on to.
@@ -156,16 +158,16 @@ type Handle struct {
 // HandlePart is a bought part of the handle.
 type HandlePart struct {
 	Pos  Pos
-	At   Given[Length] // its centre, from the butt; unset for a butt cap
+	At   Given[units.Length] // its centre, from the butt; unset for a butt cap
 	Part Word
 }
 
 // Grip is a turned grip, of a bought part or of a material and its diameter.
 type Grip struct {
 	Pos      Pos
-	From, To Given[Length] // from the butt
-	Diameter Given[Length] // outside
-	Ends     Given[Length] // diameter at the front end where tapered; unset means Diameter
+	From, To Given[units.Length] // from the butt
+	Diameter Given[units.Length] // outside
+	Ends     Given[units.Length] // diameter at the front end where tapered; unset means Diameter
 	Material Word
 	Part     Word // a bought grip instead of Diameter and Material
 }
@@ -189,12 +191,12 @@ type Want struct {
 // An unset one falls back to the range's, then to the built-in default.
 type Tolerances struct {
 	Pos          Pos
-	Outside      Given[Length]
-	Wall         Given[Length]
-	Modulus      Given[Share]
-	Density      Given[Share] // of tubes and plies
-	RingPosition Given[Length]
-	PartMass     Given[Share]
-	Whipping     Given[Length]
-	GripDensity  Given[Share]
+	Outside      Given[units.Length]
+	Wall         Given[units.Length]
+	Modulus      Given[units.Share]
+	Density      Given[units.Share] // of tubes and plies
+	RingPosition Given[units.Length]
+	PartMass     Given[units.Share]
+	Whipping     Given[units.Length]
+	GripDensity  Given[units.Share]
 }

@@ -6,6 +6,8 @@ import (
 	"math"
 	"strings"
 
+	"rodlore/models/units"
+
 	"gopkg.in/yaml.v3"
 )
 
@@ -51,7 +53,7 @@ func sameRing(a, b Ring) bool {
 	return sameLength(a.At, b.At) && a.Part.Text == b.Part.Text && sameLength(a.Whipping, b.Whipping)
 }
 
-func sameLength(a, b Given[Length]) bool {
+func sameLength(a, b Given[units.Length]) bool {
 	return a.Set() == b.Set() && math.Abs(float64(a.Value-b.Value)) < 1e-9
 }
 

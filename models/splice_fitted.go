@@ -6,6 +6,8 @@ import (
 	"slices"
 	"strings"
 
+	"rodlore/models/units"
+
 	"gopkg.in/yaml.v3"
 )
 
@@ -107,7 +109,7 @@ func (m *Model) checkSpliced(src []byte, f *Fitted) error {
 
 // Fraction is a share that a program works out, to a tenth of a percent, as it
 // would be written.
-func Fraction(v float64) Given[Share] {
-	text := trimmed(100*v, 1) + " %"
-	return Given[Share]{Value: Share(mustParse(text, share)), Text: text}
+func Fraction(v float64) Given[units.Share] {
+	text := units.Trimmed(100*v, 1) + " %"
+	return Given[units.Share]{Value: units.Share(units.MustParse(text, units.Of[units.Share]())), Text: text}
 }

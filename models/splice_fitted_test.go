@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"rodlore/models"
+	"rodlore/models/units"
 )
 
 // fitText is a fit to a rod as it stands in a spec.
@@ -22,8 +23,8 @@ func fit() *models.Fitted {
 	return &models.Fitted{
 		To:      word("rod 0147"),
 		Date:    models.Date{Text: "2026-11-07"},
-		Modulus: []models.OfSection[models.Share]{{word("butt"), models.Fraction(0.02304)}, {word("tip"), models.Fraction(-0.0112)}},
-		Wall:    []models.OfSection[models.Length]{{word("tip"), models.Millimetres(-12e-6)}},
+		Modulus: []models.OfSection[units.Share]{{word("butt"), models.Fraction(0.02304)}, {word("tip"), models.Fraction(-0.0112)}},
+		Wall:    []models.OfSection[units.Length]{{word("tip"), models.Millimetres(-12e-6)}},
 		Damping: models.Fraction(-0.08),
 	}
 }

@@ -10,6 +10,7 @@ import (
 	"pgregory.net/rapid"
 
 	"rodlore/models"
+	"rodlore/models/units"
 )
 
 // ringsOf makes rings of "95 SL-6" or "95 SL-6 12", mm and a part, the last
@@ -27,12 +28,12 @@ func ringsOf(list ...string) []models.Ring {
 	return rings
 }
 
-func millimetres(number string) models.Given[models.Length] {
-	l, err := models.ParseLength(number + " mm")
+func millimetres(number string) models.Given[units.Length] {
+	l, err := units.ParseAs[units.Length](number + " mm")
 	if err != nil {
 		panic(err)
 	}
-	return models.Given[models.Length]{Value: l, Text: number + " mm"}
+	return models.Given[units.Length]{Value: l, Text: number + " mm"}
 }
 
 // spliceHead and spliceTail stand around the rings of the specs in these tests.

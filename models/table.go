@@ -4,6 +4,8 @@ import (
 	"iter"
 	"strings"
 
+	"rodlore/models/spelling"
+
 	"gopkg.in/yaml.v3"
 )
 
@@ -31,9 +33,9 @@ func (v value) at(pos Pos, name, format string, args ...any) {
 // under is the path of what stands in v under name.
 func (v value) under(name string) string {
 	if v.path == "" {
-		return shorten(name)
+		return spelling.Shorten(name)
 	}
-	return v.path + "." + shorten(name)
+	return v.path + "." + spelling.Shorten(name)
 }
 
 // text gives the scalar that v is, trimmed, and notes a fault where v is
@@ -119,7 +121,7 @@ func (tab *table[T]) read(v value, t *T) {
 		}
 	}
 	for name, e := range given {
-		v.at(v.doc.pos(e.key), name, "unknown key %q%s", shorten(name), tab.suggest(name))
+		v.at(v.doc.pos(e.key), name, "unknown key %q%s", spelling.Shorten(name), tab.suggest(name))
 	}
 	if tab.check != nil {
 		tab.check(v, t)
@@ -131,7 +133,7 @@ func (tab *table[T]) suggest(name string) string {
 	for i, k := range tab.keys {
 		names[i] = k.name
 	}
-	if s := suggest(name, names); s != "" {
+	if s := spelling.DidYouMean(name, names); s != "" {
 		return s
 	}
 	return "; known here: " + strings.Join(names, ", ")
@@ -140,7 +142,7 @@ func (tab *table[T]) suggest(name string) string {
 // describe names what n is, in the maker's words where it is text.
 func describe(n *yaml.Node) string {
 	if n.Kind == yaml.ScalarNode && n.Value != "" {
-		return `"` + shorten(n.Value) + `"`
+		return `"` + spelling.Shorten(n.Value) + `"`
 	}
 	return kindName(n)
 }

@@ -1,5 +1,7 @@
 package models
 
+import "rodlore/models/units"
+
 // Limits of what a rod may be: wide enough for a pole, narrow enough that a
 // slip of a unit shows.
 const (
@@ -15,9 +17,9 @@ var modelTable = table[Model]{
 		{"was", optional, word(func(m *Model) *Word { return &m.Was })},
 		{"job", optional, word(func(m *Model) *Word { return &m.Job })},
 		{"reel", required, reel()},
-		{"casts", optional, span(func(m *Model) *Range[Mass] { return &m.Casts }, upTo("5 kg"))},
+		{"casts", optional, span(func(m *Model) *Range[units.Mass] { return &m.Casts }, upTo("5 kg"))},
 		{"line", optional, nested(func(m *Model) *Line { return &m.Line }, &lineTable)},
-		{"length", required, quantity(func(m *Model) *Given[Length] { return &m.Length }, upTo(longest))},
+		{"length", required, quantity(func(m *Model) *Given[units.Length] { return &m.Length }, upTo(longest))},
 		{"sections", required, list(func(m *Model) *[]Section { return &m.Sections }, &sectionTable)},
 		{"joints", optional, list(func(m *Model) *[]Joint { return &m.Joints }, &jointTable)},
 		{"rings", required, list(func(m *Model) *[]Ring { return &m.Rings }, &ringTable)},
@@ -36,10 +38,10 @@ var reelTable = table[Reel]{
 	pos:     func(r *Reel) *Pos { return &r.Pos },
 	keys: []key[Reel]{
 		{"kind", required, reelKind},
-		{"mass", optional, quantity(func(r *Reel) *Given[Mass] { return &r.Mass }, upTo("5 kg"))},
-		{"spool", optional, quantity(func(r *Reel) *Given[Length] { return &r.Spool }, upTo(thickest))},
-		{"height", optional, quantity(func(r *Reel) *Given[Length] { return &r.Height }, upTo(thickest))},
-		{"at", optional, position(func(r *Reel) *Given[Length] { return &r.At }, fromZero(longest), "butt")},
+		{"mass", optional, quantity(func(r *Reel) *Given[units.Mass] { return &r.Mass }, upTo("5 kg"))},
+		{"spool", optional, quantity(func(r *Reel) *Given[units.Length] { return &r.Spool }, upTo(thickest))},
+		{"height", optional, quantity(func(r *Reel) *Given[units.Length] { return &r.Height }, upTo(thickest))},
+		{"at", optional, position(func(r *Reel) *Given[units.Length] { return &r.At }, fromZero(longest), "butt")},
 	},
 }
 
@@ -48,8 +50,8 @@ var reelKind = choice(func(r *Reel) *ReelKind { return &r.Kind }, FixedSpool, Mu
 var lineTable = table[Line]{
 	example: "{diameter: 0.16 mm, breaks: 9 kg}",
 	keys: []key[Line]{
-		{"diameter", optional, quantity(func(l *Line) *Given[Length] { return &l.Diameter }, upTo("10 mm"))},
-		{"breaks", optional, quantity(func(l *Line) *Given[Force] { return &l.Breaks }, upTo("500 kg"))},
+		{"diameter", optional, quantity(func(l *Line) *Given[units.Length] { return &l.Diameter }, upTo("10 mm"))},
+		{"breaks", optional, quantity(func(l *Line) *Given[units.Force] { return &l.Breaks }, upTo("500 kg"))},
 	},
 }
 
@@ -59,7 +61,7 @@ var sectionTable = table[Section]{
 	pos:     func(s *Section) *Pos { return &s.Pos },
 	keys: []key[Section]{
 		{"name", required, name(func(s *Section) *Word { return &s.Name })},
-		{"length", required, quantity(func(s *Section) *Given[Length] { return &s.Length }, upTo(longest))},
+		{"length", required, quantity(func(s *Section) *Given[units.Length] { return &s.Length }, upTo(longest))},
 		{"tube", optional, list(func(s *Section) *[]TubeStation { return &s.Tube }, &tubeTable)},
 		{"material", optional, word(func(s *Section) *Word { return &s.Material })},
 		{"rolled", optional, rolled()},
@@ -72,9 +74,9 @@ var tubeTable = table[TubeStation]{
 	example: "{at: 0 mm, outside: 8.9 mm, wall: 1.05 mm}",
 	label:   "at",
 	keys: []key[TubeStation]{
-		{"at", required, quantity(func(s *TubeStation) *Given[Length] { return &s.At }, fromZero(longest))},
-		{"outside", required, quantity(func(s *TubeStation) *Given[Length] { return &s.Outside }, upTo(thickest))},
-		{"wall", required, quantity(func(s *TubeStation) *Given[Length] { return &s.Wall }, upTo(thickest))},
+		{"at", required, quantity(func(s *TubeStation) *Given[units.Length] { return &s.At }, fromZero(longest))},
+		{"outside", required, quantity(func(s *TubeStation) *Given[units.Length] { return &s.Outside }, upTo(thickest))},
+		{"wall", required, quantity(func(s *TubeStation) *Given[units.Length] { return &s.Wall }, upTo(thickest))},
 	},
 	check: checkWall,
 }
@@ -92,8 +94,8 @@ var mandrelTable = table[MandrelStation]{
 	example: "{at: 0 mm, diameter: 1.1 mm}",
 	label:   "at",
 	keys: []key[MandrelStation]{
-		{"at", required, quantity(func(s *MandrelStation) *Given[Length] { return &s.At }, fromZero(longest))},
-		{"diameter", required, quantity(func(s *MandrelStation) *Given[Length] { return &s.Diameter }, upTo(thickest))},
+		{"at", required, quantity(func(s *MandrelStation) *Given[units.Length] { return &s.At }, fromZero(longest))},
+		{"diameter", required, quantity(func(s *MandrelStation) *Given[units.Length] { return &s.Diameter }, upTo(thickest))},
 	},
 }
 
@@ -102,10 +104,10 @@ var plyTable = table[Ply]{
 	pos:     func(p *Ply) *Pos { return &p.Pos },
 	keys: []key[Ply]{
 		{"material", required, word(func(p *Ply) *Word { return &p.Material })},
-		{"angle", required, quantity(func(p *Ply) *Given[Angle] { return &p.Angle }, between("-90 deg", "90 deg"))},
+		{"angle", required, quantity(func(p *Ply) *Given[units.Angle] { return &p.Angle }, between("-90 deg", "90 deg"))},
 		{"wraps", required, wraps()},
-		{"from", optional, quantity(func(p *Ply) *Given[Length] { return &p.From }, fromZero(longest))},
-		{"to", optional, quantity(func(p *Ply) *Given[Length] { return &p.To }, upTo(longest))},
+		{"from", optional, quantity(func(p *Ply) *Given[units.Length] { return &p.From }, fromZero(longest))},
+		{"to", optional, quantity(func(p *Ply) *Given[units.Length] { return &p.To }, upTo(longest))},
 	},
 }
 
@@ -121,10 +123,10 @@ var stiffnessTable = table[StiffnessStation]{
 	example: "{at: 0 mm, ei: 0.05 N·m2, mass: 9 g/m, outside: 2.0 mm}",
 	label:   "at",
 	keys: []key[StiffnessStation]{
-		{"at", required, quantity(func(s *StiffnessStation) *Given[Length] { return &s.At }, fromZero(longest))},
-		{"ei", required, quantity(func(s *StiffnessStation) *Given[Rigidity] { return &s.EI }, upTo("1000000 N·m2"))},
-		{"mass", required, quantity(func(s *StiffnessStation) *Given[LineDensity] { return &s.Mass }, upTo("20 kg/m"))},
-		{"outside", required, quantity(func(s *StiffnessStation) *Given[Length] { return &s.Outside }, upTo(thickest))},
+		{"at", required, quantity(func(s *StiffnessStation) *Given[units.Length] { return &s.At }, fromZero(longest))},
+		{"ei", required, quantity(func(s *StiffnessStation) *Given[units.Rigidity] { return &s.EI }, upTo("1000000 N·m2"))},
+		{"mass", required, quantity(func(s *StiffnessStation) *Given[units.LineDensity] { return &s.Mass }, upTo("20 kg/m"))},
+		{"outside", required, quantity(func(s *StiffnessStation) *Given[units.Length] { return &s.Outside }, upTo(thickest))},
 	},
 }
 
@@ -135,13 +137,13 @@ var jointTable = table[Joint]{
 	keys: []key[Joint]{
 		{"between", required, sections()},
 		{"kind", required, choice(func(j *Joint) *JointKind { return &j.Kind }, Overlap, Spigot, Ferrule)},
-		{"length", required, quantity(func(j *Joint) *Given[Length] { return &j.Length }, upTo("2 m"))},
-		{"gap", optional, quantity(func(j *Joint) *Given[Length] { return &j.Gap }, fromZero("50 mm"))},
-		{"outside", optional, quantity(func(j *Joint) *Given[Length] { return &j.Outside }, upTo(thickest))},
-		{"wall", optional, quantity(func(j *Joint) *Given[Length] { return &j.Wall }, upTo(thickest))},
+		{"length", required, quantity(func(j *Joint) *Given[units.Length] { return &j.Length }, upTo("2 m"))},
+		{"gap", optional, quantity(func(j *Joint) *Given[units.Length] { return &j.Gap }, fromZero("50 mm"))},
+		{"outside", optional, quantity(func(j *Joint) *Given[units.Length] { return &j.Outside }, upTo(thickest))},
+		{"wall", optional, quantity(func(j *Joint) *Given[units.Length] { return &j.Wall }, upTo(thickest))},
 		{"material", optional, word(func(j *Joint) *Word { return &j.Material })},
-		{"mass", optional, quantity(func(j *Joint) *Given[Mass] { return &j.Mass }, fromZero("1 kg"))},
-		{"bonding", optional, quantity(func(j *Joint) *Given[Share] { return &j.Bonding }, fromZero("100 %"))},
+		{"mass", optional, quantity(func(j *Joint) *Given[units.Mass] { return &j.Mass }, fromZero("1 kg"))},
+		{"bonding", optional, quantity(func(j *Joint) *Given[units.Share] { return &j.Bonding }, fromZero("100 %"))},
 	},
 	check: checkJoint,
 }
@@ -151,9 +153,9 @@ var ringTable = table[Ring]{
 	label:   "at",
 	pos:     func(r *Ring) *Pos { return &r.Pos },
 	keys: []key[Ring]{
-		{"at", required, position(func(r *Ring) *Given[Length] { return &r.At }, fromZero(longest), "tip")},
+		{"at", required, position(func(r *Ring) *Given[units.Length] { return &r.At }, fromZero(longest), "tip")},
 		{"part", required, word(func(r *Ring) *Word { return &r.Part })},
-		{"whipping", optional, quantity(func(r *Ring) *Given[Length] { return &r.Whipping }, upTo("200 mm"))},
+		{"whipping", optional, quantity(func(r *Ring) *Given[units.Length] { return &r.Whipping }, upTo("200 mm"))},
 	},
 }
 
@@ -171,7 +173,7 @@ var seatTable = table[HandlePart]{
 	example: "{at: 560 mm from butt, part: seat-16}",
 	pos:     func(p *HandlePart) *Pos { return &p.Pos },
 	keys: []key[HandlePart]{
-		{"at", required, position(func(p *HandlePart) *Given[Length] { return &p.At }, fromZero(longest), "butt")},
+		{"at", required, position(func(p *HandlePart) *Given[units.Length] { return &p.At }, fromZero(longest), "butt")},
 		{"part", required, word(func(p *HandlePart) *Word { return &p.Part })},
 	},
 }
@@ -189,10 +191,10 @@ var gripTable = table[Grip]{
 	label:   "from",
 	pos:     func(g *Grip) *Pos { return &g.Pos },
 	keys: []key[Grip]{
-		{"from", required, position(func(g *Grip) *Given[Length] { return &g.From }, fromZero(longest), "butt")},
-		{"to", required, position(func(g *Grip) *Given[Length] { return &g.To }, upTo(longest), "butt")},
-		{"diameter", optional, quantity(func(g *Grip) *Given[Length] { return &g.Diameter }, upTo(thickest))},
-		{"ends", optional, quantity(func(g *Grip) *Given[Length] { return &g.Ends }, upTo(thickest))},
+		{"from", required, position(func(g *Grip) *Given[units.Length] { return &g.From }, fromZero(longest), "butt")},
+		{"to", required, position(func(g *Grip) *Given[units.Length] { return &g.To }, upTo(longest), "butt")},
+		{"diameter", optional, quantity(func(g *Grip) *Given[units.Length] { return &g.Diameter }, upTo(thickest))},
+		{"ends", optional, quantity(func(g *Grip) *Given[units.Length] { return &g.Ends }, upTo(thickest))},
 		{"material", optional, word(func(g *Grip) *Word { return &g.Material })},
 		{"part", optional, word(func(g *Grip) *Word { return &g.Part })},
 	},
@@ -202,7 +204,7 @@ var gripTable = table[Grip]{
 var heldTable = table[Model]{
 	example: "{to: 620 mm}",
 	keys: []key[Model]{
-		{"to", required, position(func(m *Model) *Given[Length] { return &m.Held }, upTo(longest), "butt")},
+		{"to", required, position(func(m *Model) *Given[units.Length] { return &m.Held }, upTo(longest), "butt")},
 	},
 }
 
@@ -221,13 +223,13 @@ var toleranceTable = table[Tolerances]{
 	example: "{wall: 0.04 mm, modulus: 3 %}",
 	pos:     func(t *Tolerances) *Pos { return &t.Pos },
 	keys: []key[Tolerances]{
-		{"outside", optional, quantity(func(t *Tolerances) *Given[Length] { return &t.Outside }, fromZero("5 mm"))},
-		{"wall", optional, quantity(func(t *Tolerances) *Given[Length] { return &t.Wall }, fromZero("5 mm"))},
-		{"modulus", optional, quantity(func(t *Tolerances) *Given[Share] { return &t.Modulus }, fromZero("50 %"))},
-		{"density", optional, quantity(func(t *Tolerances) *Given[Share] { return &t.Density }, fromZero("50 %"))},
-		{"ring position", optional, quantity(func(t *Tolerances) *Given[Length] { return &t.RingPosition }, fromZero("100 mm"))},
-		{"part mass", optional, quantity(func(t *Tolerances) *Given[Share] { return &t.PartMass }, fromZero("50 %"))},
-		{"whipping", optional, quantity(func(t *Tolerances) *Given[Length] { return &t.Whipping }, fromZero("50 mm"))},
-		{"grip density", optional, quantity(func(t *Tolerances) *Given[Share] { return &t.GripDensity }, fromZero("50 %"))},
+		{"outside", optional, quantity(func(t *Tolerances) *Given[units.Length] { return &t.Outside }, fromZero("5 mm"))},
+		{"wall", optional, quantity(func(t *Tolerances) *Given[units.Length] { return &t.Wall }, fromZero("5 mm"))},
+		{"modulus", optional, quantity(func(t *Tolerances) *Given[units.Share] { return &t.Modulus }, fromZero("50 %"))},
+		{"density", optional, quantity(func(t *Tolerances) *Given[units.Share] { return &t.Density }, fromZero("50 %"))},
+		{"ring position", optional, quantity(func(t *Tolerances) *Given[units.Length] { return &t.RingPosition }, fromZero("100 mm"))},
+		{"part mass", optional, quantity(func(t *Tolerances) *Given[units.Share] { return &t.PartMass }, fromZero("50 %"))},
+		{"whipping", optional, quantity(func(t *Tolerances) *Given[units.Length] { return &t.Whipping }, fromZero("50 mm"))},
+		{"grip density", optional, quantity(func(t *Tolerances) *Given[units.Share] { return &t.GripDensity }, fromZero("50 %"))},
 	},
 }

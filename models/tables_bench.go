@@ -4,6 +4,9 @@ import (
 	"math"
 	"strings"
 	"time"
+
+	"rodlore/models/spelling"
+	"rodlore/models/units"
 )
 
 var benchTable = table[Bench]{
@@ -31,11 +34,11 @@ var measuredTable = table[Measured]{
 		{string(SettleMeasure), optional, reading(SettleMeasure, upTo("1 h"))},
 		{string(TraceMeasure), optional, trace()},
 		{"section", optional, word(func(m *Measured) *Word { return &m.Section })},
-		{"at", optional, position(func(m *Measured) *Given[Length] { return &m.At }, fromZero(longest), "tip")},
-		{"load", optional, quantity(func(m *Measured) *Given[Force] { return &m.Load }, fromZero("100 kg"))},
-		{"pivot", optional, position(func(m *Measured) *Given[Length] { return &m.Pivot }, fromZero(longest), "butt")},
+		{"at", optional, position(func(m *Measured) *Given[units.Length] { return &m.At }, fromZero(longest), "tip")},
+		{"load", optional, quantity(func(m *Measured) *Given[units.Force] { return &m.Load }, fromZero("100 kg"))},
+		{"pivot", optional, position(func(m *Measured) *Given[units.Length] { return &m.Pivot }, fromZero(longest), "butt")},
 		{"swings", optional, count(func(m *Measured) *int { return &m.Swings }, 1, 1000)},
-		{"in", optional, quantity(func(m *Measured) *Given[Duration] { return &m.During }, upTo("1 h"))},
+		{"in", optional, quantity(func(m *Measured) *Given[units.Duration] { return &m.During }, upTo("1 h"))},
 		{"within", optional, traceDeviation()},
 	},
 	check: checkMeasured,
@@ -85,22 +88,22 @@ var usualDeviations = map[Measure]string{
 func UsualDeviation(what Measure, value float64) (deviation float64, unit string) {
 	d, text := measureDimensions[what], usualDeviations[what]
 	if strings.HasSuffix(text, "%") {
-		return mustParse(text, share) * math.Abs(value), d.unit
+		return units.MustParse(text, units.Of[units.Share]()) * math.Abs(value), d.Unit
 	}
-	return mustParse(text, d), d.unit
+	return units.MustParse(text, d), d.Unit
 }
 
-var measureDimensions = map[Measure]*dimension{
-	WeightMeasure: mass, BalanceMeasure: length, PendulumMeasure: duration, DropMeasure: length,
-	ThirdLoadMeasure: force, TestCurveMeasure: force, CountMeasure: ratio, SettleMeasure: duration, TraceMeasure: length,
+var measureDimensions = map[Measure]*units.Dimension{
+	WeightMeasure: units.Of[units.Mass](), BalanceMeasure: units.Of[units.Length](), PendulumMeasure: units.Of[units.Duration](), DropMeasure: units.Of[units.Length](),
+	ThirdLoadMeasure: units.Of[units.Force](), TestCurveMeasure: units.Of[units.Force](), CountMeasure: units.Ratio, SettleMeasure: units.Of[units.Duration](), TraceMeasure: units.Of[units.Length](),
 }
 
 // pointTable is one point of a trace.
 var pointTable = table[TracedPoint]{
 	example: "{x: 1200 mm, y: 160 mm}",
 	keys: []key[TracedPoint]{
-		{"x", required, quantity(func(p *TracedPoint) *Given[Length] { return &p.X }, between("-30 m", longest))},
-		{"y", required, quantity(func(p *TracedPoint) *Given[Length] { return &p.Y }, between("-30 m", longest))},
+		{"x", required, quantity(func(p *TracedPoint) *Given[units.Length] { return &p.X }, between("-30 m", longest))},
+		{"y", required, quantity(func(p *TracedPoint) *Given[units.Length] { return &p.Y }, between("-30 m", longest))},
 	},
 }
 
@@ -109,7 +112,7 @@ var pointTable = table[TracedPoint]{
 func reading(what Measure, l limits) reader[Measured] {
 	d := measureDimensions[what]
 	b := l.in(d)
-	expect := d.expected() + ", with its standard deviation where it is not " + usualDeviations[what] + ", as in " + measuredExamples[what]
+	expect := d.Expected() + ", with its standard deviation where it is not " + usualDeviations[what] + ", as in " + measuredExamples[what]
 	return reader[Measured]{
 		expect: expect,
 		read: func(v value, m *Measured) {
@@ -129,7 +132,7 @@ func reading(what Measure, l limits) reader[Measured] {
 			if !ok {
 				return
 			}
-			m.What, m.Value, m.Deviation, m.Unit, m.Text = what, read, dev, d.unit, text
+			m.What, m.Value, m.Deviation, m.Unit, m.Text = what, read, dev, d.Unit, text
 		},
 		schema: func() schema { return quantitySchema(d) },
 	}
@@ -146,9 +149,9 @@ func cutDeviation(text string) (value, deviation string, both bool) {
 }
 
 // deviation reads a standard deviation, which may be a share of the value.
-func (v value) deviation(text string, of float64, d *dimension) (float64, bool) {
-	if strings.HasSuffix(text, "%") && d != ratio {
-		part, ok := v.measure(text, upTo("100 %").in(share), share, "")
+func (v value) deviation(text string, of float64, d *units.Dimension) (float64, bool) {
+	if strings.HasSuffix(text, "%") && d != units.Ratio {
+		part, ok := v.measure(text, upTo("100 %").in(units.Of[units.Share]()), units.Of[units.Share](), "")
 		return part * of, ok && v.certain(part*of)
 	}
 	return v.measure(text, bounds{limits: limits{most: "what was read", positive: true}, max: math.Inf(1)}, d, "")
@@ -164,17 +167,17 @@ func (v value) certain(deviation float64) bool {
 
 // traceDeviation reads the deviation of a trace, over the usual one.
 func traceDeviation() reader[Measured] {
-	b := upTo("1 m").in(length)
+	b := upTo("1 m").in(units.Of[units.Length]())
 	return reader[Measured]{
-		expect: length.expected(),
+		expect: units.Of[units.Length]().Expected(),
 		read: func(v value, m *Measured) {
-			if text, ok := v.text(length.expected()); ok {
-				if si, ok := v.measure(text, b, length, ""); ok {
+			if text, ok := v.text(units.Of[units.Length]().Expected()); ok {
+				if si, ok := v.measure(text, b, units.Of[units.Length](), ""); ok {
 					m.Deviation = si
 				}
 			}
 		},
-		schema: func() schema { return quantitySchema(length) },
+		schema: func() schema { return quantitySchema(units.Of[units.Length]()) },
 	}
 }
 
@@ -184,8 +187,8 @@ func trace() reader[Measured] {
 	read := points.read
 	points.read = func(v value, m *Measured) {
 		read(v, m)
-		m.What, m.Unit = TraceMeasure, length.unit
-		m.Deviation = mustParse(usualDeviations[TraceMeasure], length)
+		m.What, m.Unit = TraceMeasure, units.Of[units.Length]().Unit
+		m.Deviation = units.MustParse(usualDeviations[TraceMeasure], units.Of[units.Length]())
 	}
 	return points
 }
@@ -202,7 +205,7 @@ func date[T any](get func(*T) *Date) reader[T] {
 			}
 			day, err := time.Parse(time.DateOnly, text)
 			if err != nil {
-				v.fault("%q is not %s", shorten(text), expect)
+				v.fault("%q is not %s", spelling.Shorten(text), expect)
 				return
 			}
 			*get(into) = Date{day, text, v.pos()}

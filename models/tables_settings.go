@@ -1,5 +1,7 @@
 package models
 
+import "rodlore/models/units"
+
 var settingsTable = table[Settings]{
 	example: "settings such as {maker: Saltmarsh Rods, units: metric}",
 	keys: []key[Settings]{
@@ -7,10 +9,10 @@ var settingsTable = table[Settings]{
 		{"units", optional, choice(func(s *Settings) *string { return &s.Units }, "metric", "imperial", "both")},
 		{"currency", optional, word(func(s *Settings) *Word { return &s.Currency })},
 		{"test curve", optional, nested(func(s *Settings) *TestCurve { return &s.TestCurve }, &testCurveTable)},
-		{"bench load", optional, quantity(func(s *Settings) *Given[Force] { return &s.BenchLoad }, upTo("100 kg"))},
+		{"bench load", optional, quantity(func(s *Settings) *Given[units.Force] { return &s.BenchLoad }, upTo("100 kg"))},
 		{"strain factor", optional, number(func(s *Settings) *float64 { return &s.StrainFactor }, between("1", "20"))},
-		{"damping", optional, quantity(func(s *Settings) *Given[Share] { return &s.Damping }, upTo("50 %"))},
-		{"foot bonding", optional, quantity(func(s *Settings) *Given[Share] { return &s.FootBonding }, fromZero("100 %"))},
+		{"damping", optional, quantity(func(s *Settings) *Given[units.Share] { return &s.Damping }, upTo("50 %"))},
+		{"foot bonding", optional, quantity(func(s *Settings) *Given[units.Share] { return &s.FootBonding }, fromZero("100 %"))},
 		{"tolerances", optional, nested(func(s *Settings) *Tolerances { return &s.Tolerances }, &toleranceTable)},
 		{"steps", optional, nested(func(s *Settings) *StepLimits { return &s.Steps }, &stepTable)},
 		{"bench times", optional, nested(func(s *Settings) *BenchTimes { return &s.BenchTimes }, &benchTimeTable)},
@@ -22,8 +24,8 @@ var testCurveTable = table[TestCurve]{
 	example: "{pull: 90 deg, turn: 85 deg, line: through rings}",
 	pos:     func(t *TestCurve) *Pos { return &t.Pos },
 	keys: []key[TestCurve]{
-		{"pull", optional, quantity(func(t *TestCurve) *Given[Angle] { return &t.Pull }, between("30 deg", "150 deg"))},
-		{"turn", optional, quantity(func(t *TestCurve) *Given[Angle] { return &t.Turn }, between("10 deg", "120 deg"))},
+		{"pull", optional, quantity(func(t *TestCurve) *Given[units.Angle] { return &t.Pull }, between("30 deg", "150 deg"))},
+		{"turn", optional, quantity(func(t *TestCurve) *Given[units.Angle] { return &t.Turn }, between("10 deg", "120 deg"))},
 		{"line", optional, choice(func(t *TestCurve) *string { return &t.Line }, "through rings", "from tip ring")},
 	},
 }
@@ -35,10 +37,10 @@ var stepTable = table[StepLimits]{
 		{"rings", optional, stepCount(func(s *StepLimits) *Count { return &s.Rings })},
 		{"butt rings", optional, stepCount(func(s *StepLimits) *Count { return &s.ButtRings })},
 		{"butt ring sizes", optional, stepCount(func(s *StepLimits) *Count { return &s.ButtRingSizes })},
-		{"butt ring moves", optional, quantity(func(s *StepLimits) *Given[Length] { return &s.ButtRingMoves }, fromZero("5 m"))},
-		{"length", optional, quantity(func(s *StepLimits) *Given[Length] { return &s.Length }, fromZero("5 m"))},
+		{"butt ring moves", optional, quantity(func(s *StepLimits) *Given[units.Length] { return &s.ButtRingMoves }, fromZero("5 m"))},
+		{"length", optional, quantity(func(s *StepLimits) *Given[units.Length] { return &s.Length }, fromZero("5 m"))},
 		{"sections", optional, stepCount(func(s *StepLimits) *Count { return &s.Sections })},
-		{"handle", optional, quantity(func(s *StepLimits) *Given[Length] { return &s.Handle }, fromZero("2 m"))},
+		{"handle", optional, quantity(func(s *StepLimits) *Given[units.Length] { return &s.Handle }, fromZero("2 m"))},
 		{"joint kind", optional, leave(func(s *StepLimits) *Leave { return &s.JointKind })},
 		{"handle shape", optional, leave(func(s *StepLimits) *Leave { return &s.HandleShape })},
 		{"reel seat", optional, leave(func(s *StepLimits) *Leave { return &s.ReelSeat })},
@@ -63,17 +65,17 @@ var benchTimeTable = table[BenchTimes]{
 	example: "{ring: 3 min, foot: 9 min, joint: 15 min}",
 	pos:     func(b *BenchTimes) *Pos { return &b.Pos },
 	keys: []key[BenchTimes]{
-		{"ring", optional, benchTime(func(b *BenchTimes) *Given[Duration] { return &b.Ring })},
-		{"foot", optional, benchTime(func(b *BenchTimes) *Given[Duration] { return &b.Foot })},
-		{"tip ring", optional, benchTime(func(b *BenchTimes) *Given[Duration] { return &b.TipRing })},
-		{"joint", optional, benchTime(func(b *BenchTimes) *Given[Duration] { return &b.Joint })},
-		{"grip", optional, benchTime(func(b *BenchTimes) *Given[Duration] { return &b.Grip })},
-		{"seat", optional, benchTime(func(b *BenchTimes) *Given[Duration] { return &b.Seat })},
-		{"butt cap", optional, benchTime(func(b *BenchTimes) *Given[Duration] { return &b.Cap })},
-		{"varnish", optional, benchTime(func(b *BenchTimes) *Given[Duration] { return &b.Varnish })},
+		{"ring", optional, benchTime(func(b *BenchTimes) *Given[units.Duration] { return &b.Ring })},
+		{"foot", optional, benchTime(func(b *BenchTimes) *Given[units.Duration] { return &b.Foot })},
+		{"tip ring", optional, benchTime(func(b *BenchTimes) *Given[units.Duration] { return &b.TipRing })},
+		{"joint", optional, benchTime(func(b *BenchTimes) *Given[units.Duration] { return &b.Joint })},
+		{"grip", optional, benchTime(func(b *BenchTimes) *Given[units.Duration] { return &b.Grip })},
+		{"seat", optional, benchTime(func(b *BenchTimes) *Given[units.Duration] { return &b.Seat })},
+		{"butt cap", optional, benchTime(func(b *BenchTimes) *Given[units.Duration] { return &b.Cap })},
+		{"varnish", optional, benchTime(func(b *BenchTimes) *Given[units.Duration] { return &b.Varnish })},
 	},
 }
 
-func benchTime(get func(*BenchTimes) *Given[Duration]) reader[BenchTimes] {
+func benchTime(get func(*BenchTimes) *Given[units.Duration]) reader[BenchTimes] {
 	return quantity(get, fromZero("100 h"))
 }

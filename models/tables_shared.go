@@ -3,6 +3,9 @@ package models
 import (
 	"iter"
 
+	"rodlore/models/spelling"
+	"rodlore/models/units"
+
 	"gopkg.in/yaml.v3"
 )
 
@@ -43,9 +46,9 @@ func partsOf(kind PartKind, tab *table[Part]) reader[Parts] {
 // bracketed is the path of what the maker named name in v.
 func (v value) bracketed(name string) string {
 	if v.path == "" {
-		return shorten(name)
+		return spelling.Shorten(name)
 	}
-	return v.path + "[" + shorten(name) + "]"
+	return v.path + "[" + spelling.Shorten(name) + "]"
 }
 
 // named yields the entries of a map whose keys are names of the maker's own.
@@ -65,23 +68,23 @@ func (v value) named(example string) iter.Seq2[*yaml.Node, value] {
 }
 
 func partMass(most string) reader[Part] {
-	return quantity(func(p *Part) *Given[Mass] { return &p.Mass }, fromZero(most))
+	return quantity(func(p *Part) *Given[units.Mass] { return &p.Mass }, fromZero(most))
 }
 
 var (
-	partPrice     = measured(func(p *Part) *Given[Money] { return &p.Price }, fromZero("100000"), money, "")
-	partLength    = quantity(func(p *Part) *Given[Length] { return &p.Length }, upTo("2 m"))
-	partDiameter  = quantity(func(p *Part) *Given[Length] { return &p.Diameter }, upTo(thickest))
-	partThickness = quantity(func(p *Part) *Given[Length] { return &p.Thickness }, upTo("5 mm"))
-	partDensity   = quantity(func(p *Part) *Given[Density] { return &p.Density }, between("10 kg/m3", "25000 kg/m3"))
-	partModulus   = quantity(func(p *Part) *Given[Stress] { return &p.Modulus }, between("1 MPa", "1000 GPa"))
+	partPrice     = quantity(func(p *Part) *Given[units.Money] { return &p.Price }, fromZero("100000"))
+	partLength    = quantity(func(p *Part) *Given[units.Length] { return &p.Length }, upTo("2 m"))
+	partDiameter  = quantity(func(p *Part) *Given[units.Length] { return &p.Diameter }, upTo(thickest))
+	partThickness = quantity(func(p *Part) *Given[units.Length] { return &p.Thickness }, upTo("5 mm"))
+	partDensity   = quantity(func(p *Part) *Given[units.Density] { return &p.Density }, between("10 kg/m3", "25000 kg/m3"))
+	partModulus   = quantity(func(p *Part) *Given[units.Stress] { return &p.Modulus }, between("1 MPa", "1000 GPa"))
 )
 
 var ringPartTable = table[Part]{
 	example: "{size: 6 mm, height: 7 mm, feet: 1, foot: {...}, frame: steel, mass: 0.32 g}",
 	keys: []key[Part]{
-		{"size", required, quantity(func(p *Part) *Given[Length] { return &p.Size }, upTo("100 mm"))},
-		{"height", required, quantity(func(p *Part) *Given[Length] { return &p.Height }, upTo("150 mm"))},
+		{"size", required, quantity(func(p *Part) *Given[units.Length] { return &p.Size }, upTo("100 mm"))},
+		{"height", required, quantity(func(p *Part) *Given[units.Length] { return &p.Height }, upTo("150 mm"))},
 		{"feet", required, count(func(p *Part) *int { return &p.Feet }, 0, 2)},
 		{"foot", optional, nested(func(p *Part) *Foot { return &p.Foot }, &footTable)},
 		{"frame", optional, word(func(p *Part) *Word { return &p.Frame })},
@@ -95,11 +98,11 @@ var footTable = table[Foot]{
 	example: "{length: 9 mm, width: 1.6 mm, thickness: 0.35 mm}",
 	pos:     func(f *Foot) *Pos { return &f.Pos },
 	keys: []key[Foot]{
-		{"length", required, quantity(func(f *Foot) *Given[Length] { return &f.Length }, upTo("100 mm"))},
-		{"width", required, quantity(func(f *Foot) *Given[Length] { return &f.Width }, upTo("30 mm"))},
-		{"thickness", required, quantity(func(f *Foot) *Given[Length] { return &f.Thickness }, upTo("10 mm"))},
-		{"spread", optional, quantity(func(f *Foot) *Given[Length] { return &f.Spread }, upTo("300 mm"))},
-		{"bonding", optional, quantity(func(f *Foot) *Given[Share] { return &f.Bonding }, fromZero("100 %"))},
+		{"length", required, quantity(func(f *Foot) *Given[units.Length] { return &f.Length }, upTo("100 mm"))},
+		{"width", required, quantity(func(f *Foot) *Given[units.Length] { return &f.Width }, upTo("30 mm"))},
+		{"thickness", required, quantity(func(f *Foot) *Given[units.Length] { return &f.Thickness }, upTo("10 mm"))},
+		{"spread", optional, quantity(func(f *Foot) *Given[units.Length] { return &f.Spread }, upTo("300 mm"))},
+		{"bonding", optional, quantity(func(f *Foot) *Given[units.Share] { return &f.Bonding }, fromZero("100 %"))},
 	},
 }
 
@@ -153,7 +156,7 @@ var varnishPartTable = table[Part]{
 	},
 }
 
-func modulus(get func(*Material) *Given[Stress]) reader[Material] {
+func modulus(get func(*Material) *Given[units.Stress]) reader[Material] {
 	return quantity(get, between("1 MPa", "1000 GPa"))
 }
 
@@ -161,15 +164,15 @@ var materialTable = table[Material]{
 	example: "{modulus: 110 GPa, density: 1550 kg/m3}",
 	pos:     func(m *Material) *Pos { return &m.Pos },
 	keys: []key[Material]{
-		{"modulus", optional, modulus(func(m *Material) *Given[Stress] { return &m.Modulus })},
-		{"density", optional, quantity(func(m *Material) *Given[Density] { return &m.Density }, between("10 kg/m3", "25000 kg/m3"))},
+		{"modulus", optional, modulus(func(m *Material) *Given[units.Stress] { return &m.Modulus })},
+		{"density", optional, quantity(func(m *Material) *Given[units.Density] { return &m.Density }, between("10 kg/m3", "25000 kg/m3"))},
 		{"strain", optional, nested(func(m *Material) *Material { return m }, &strainTable)},
-		{"along", optional, modulus(func(m *Material) *Given[Stress] { return &m.E1 })},
-		{"across", optional, modulus(func(m *Material) *Given[Stress] { return &m.E2 })},
-		{"shear", optional, modulus(func(m *Material) *Given[Stress] { return &m.G12 })},
-		{"poisson", optional, plainRatio(func(m *Material) *Given[Share] { return &m.Nu12 }, fromZero("0.6"))},
-		{"thickness", optional, quantity(func(m *Material) *Given[Length] { return &m.Thickness }, upTo("5 mm"))},
-		{"resin", optional, quantity(func(m *Material) *Given[Share] { return &m.Resin }, fromZero("100 %"))},
+		{"along", optional, modulus(func(m *Material) *Given[units.Stress] { return &m.E1 })},
+		{"across", optional, modulus(func(m *Material) *Given[units.Stress] { return &m.E2 })},
+		{"shear", optional, modulus(func(m *Material) *Given[units.Stress] { return &m.G12 })},
+		{"poisson", optional, plainRatio(func(m *Material) *Given[units.Share] { return &m.Nu12 }, fromZero("0.6"))},
+		{"thickness", optional, quantity(func(m *Material) *Given[units.Length] { return &m.Thickness }, upTo("5 mm"))},
+		{"resin", optional, quantity(func(m *Material) *Given[units.Share] { return &m.Resin }, fromZero("100 %"))},
 		{"source", optional, source()},
 	},
 }
@@ -177,8 +180,8 @@ var materialTable = table[Material]{
 var strainTable = table[Material]{
 	example: "{compression: 0.8 %, tension: 1.1 %}",
 	keys: []key[Material]{
-		{"compression", optional, quantity(func(m *Material) *Given[Share] { return &m.StrainCompression }, upTo("20 %"))},
-		{"tension", optional, quantity(func(m *Material) *Given[Share] { return &m.StrainTension }, upTo("20 %"))},
+		{"compression", optional, quantity(func(m *Material) *Given[units.Share] { return &m.StrainCompression }, upTo("20 %"))},
+		{"tension", optional, quantity(func(m *Material) *Given[units.Share] { return &m.StrainTension }, upTo("20 %"))},
 	},
 }
 

@@ -10,6 +10,7 @@ import (
 	"rodlore/catalogue/pages/drawing"
 	"rodlore/catalogue/say"
 	"rodlore/models"
+	"rodlore/models/units"
 )
 
 // labels are all labels of a picture.
@@ -68,7 +69,7 @@ func ringed(t testing.TB, s *models.Spec, n int) *models.Spec {
 	reach := float64(s.Rings[len(s.Rings)-1].At.Value)
 	for i := range n {
 		ring := s.Rings[1]
-		ring.At = models.Millimetres(models.Length(math.Round(reach*float64(i+1)/float64(n)*1e3) / 1e3))
+		ring.At = models.Millimetres(units.Length(math.Round(reach*float64(i+1)/float64(n)*1e3) / 1e3))
 		rings = append(rings, ring)
 	}
 	spec, err := s.WithRings(rings)

@@ -8,6 +8,7 @@ import (
 	"rodlore/diffing"
 	"rodlore/evaluate"
 	"rodlore/models"
+	"rodlore/models/units"
 )
 
 // layRings lays out the rings of a rod anew: as many as are made so far, the
@@ -32,7 +33,7 @@ func (w *workshop) layRings(s *models.Spec, x state) (*models.Spec, *evaluate.Fi
 // as lies between, with as many feet.
 func (w *workshop) chooseButts(steps int) {
 	first, last := buttPart(w.Start), buttPart(w.Goal)
-	var sizes []models.Length
+	var sizes []units.Length
 	for _, p := range w.Parts.All {
 		if isRing(p) && between(p.Size.Value, first.Size.Value, last.Size.Value) {
 			sizes = append(sizes, p.Size.Value)
@@ -45,7 +46,7 @@ func (w *workshop) chooseButts(steps int) {
 	}
 	w.butts = []*models.Part{first}
 	for i, size := range sizes {
-		height := first.Height.Value + models.Length(i+1)/models.Length(steps)*(last.Height.Value-first.Height.Value)
+		height := first.Height.Value + units.Length(i+1)/units.Length(steps)*(last.Height.Value-first.Height.Value)
 		w.butts = append(w.butts, w.ringLike(size, height, last.Feet))
 	}
 	w.butts = append(w.butts, last)
@@ -56,10 +57,10 @@ func buttPart(s *models.Spec) *models.Part { return s.Parts[s.Rings[len(s.Rings)
 func isRing(p *models.Part) bool { return p.Kind == models.RingPart && p.Feet > 0 }
 
 // between reports whether a size lies between two others.
-func between(size, a, b models.Length) bool { return min(a, b) < size && size < max(a, b) }
+func between(size, a, b units.Length) bool { return min(a, b) < size && size < max(a, b) }
 
 // ringLike is the ring of that size that is most like one of that height.
-func (w *workshop) ringLike(size, height models.Length, feet int) *models.Part {
+func (w *workshop) ringLike(size, height units.Length, feet int) *models.Part {
 	var fit []*models.Part
 	for _, p := range w.Parts.All {
 		if isRing(p) && p.Size.Value == size {

@@ -10,6 +10,7 @@ import (
 	"golang.org/x/text/language"
 
 	"rodlore/models"
+	"rodlore/models/spelling"
 )
 
 // Read reads a maker's words.yaml. In English its texts stand for the ones that
@@ -49,7 +50,7 @@ func (r *reading) take(t models.Text) {
 	english, known := r.english(t.Path)
 	switch {
 	case !known:
-		r.fault(t.Pos, t.Path, "unknown text%s", models.DidYouMean(t.Path, slices.Sorted(maps.Keys(r.base.texts))))
+		r.fault(t.Pos, t.Path, "unknown text%s", spelling.DidYouMean(t.Path, slices.Sorted(maps.Keys(r.base.texts))))
 		return
 	case t.Path == languagePath:
 		tag, err := language.Parse(t.Text)

@@ -9,7 +9,7 @@ import (
 
 	"rodlore/evaluate"
 	"rodlore/evaluate/beam"
-	"rodlore/models"
+	"rodlore/models/units"
 )
 
 func newBend(p *program) *cobra.Command {
@@ -73,11 +73,11 @@ func (o bendOptions) bendCase() (c evaluate.BendCase, err error) {
 	case !o.throughRings && (o.tension != "" || o.friction != 0):
 		return c, misuse("--tension and --friction are the line's; put --through-rings to them")
 	}
-	force, err := models.ParseForce(load)
+	force, err := units.ParseAs[units.Force](load)
 	if err != nil {
 		return c, misuse("%s: %w", flag, err)
 	}
-	angle, err := models.ParseAngle(o.direction)
+	angle, err := units.ParseAs[units.Angle](o.direction)
 	if err != nil {
 		return c, misuse("--direction: %w", err)
 	}

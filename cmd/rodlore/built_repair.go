@@ -10,6 +10,7 @@ import (
 
 	"rodlore/catalogue"
 	"rodlore/models"
+	"rodlore/models/spelling"
 )
 
 // repairOptions are what is written down of a repair, as it was typed.
@@ -104,7 +105,7 @@ func hasSection(r *catalogue.Range, b *catalogue.Build, section string) error {
 		names = append(names, s.Name.Text)
 	}
 	if !slices.Contains(names, section) {
-		return misuse("--section: rod %s has no section %q%s; it has %s", b.Serial, section, models.DidYouMean(section, names), strings.Join(names, ", "))
+		return misuse("--section: rod %s has no section %q%s; it has %s", b.Serial, section, spelling.DidYouMean(section, names), strings.Join(names, ", "))
 	}
 	return nil
 }

@@ -8,7 +8,7 @@ import (
 
 	"rodlore/evaluate"
 	"rodlore/evaluate/beam"
-	"rodlore/models"
+	"rodlore/models/units"
 )
 
 // castWords stand under every cast.
@@ -42,7 +42,7 @@ deg is laid back level and 90 deg upright.`,
 			return p.cast(cmd, args, c)
 		},
 	}
-	deg := models.UnitSize("deg")
+	deg := units.Size("deg")
 	cmd.Flags().StringVar(&o.lead, "lead", "", "`mass` of the lead (default the middle of what the model casts)")
 	cmd.Flags().StringVar(&o.drop, "drop", fmt.Sprintf("%gm", usual.Drop), "`length` of line between tip and lead")
 	cmd.Flags().StringVar(&o.time, "time", fmt.Sprintf("%gs", usual.Time), "`time` of the turn of the butt")
@@ -58,7 +58,7 @@ type castOptions struct{ lead, drop, time, from, to, launch string }
 // castCase reads the options.
 func (o castOptions) castCase() (c evaluate.CastCase, err error) {
 	if o.lead != "" {
-		lead, err := models.ParseMass(o.lead)
+		lead, err := units.ParseAs[units.Mass](o.lead)
 		if err != nil {
 			return c, misuse("--lead: %w", err)
 		}
@@ -67,11 +67,11 @@ func (o castOptions) castCase() (c evaluate.CastCase, err error) {
 		}
 		c.Lead = float64(lead)
 	}
-	drop, err := models.ParseLength(o.drop)
+	drop, err := units.ParseAs[units.Length](o.drop)
 	if err != nil {
 		return c, misuse("--drop: %w", err)
 	}
-	time, err := models.ParseDuration(o.time)
+	time, err := units.ParseAs[units.Duration](o.time)
 	if err != nil {
 		return c, misuse("--time: %w", err)
 	}
@@ -80,7 +80,7 @@ func (o castOptions) castCase() (c evaluate.CastCase, err error) {
 		flag, text string
 		into       *float64
 	}{{"--from", o.from, &c.From}, {"--to", o.to, &c.To}, {"--launch", o.launch, &c.Launch}} {
-		angle, err := models.ParseAngle(a.text)
+		angle, err := units.ParseAs[units.Angle](a.text)
 		if err != nil {
 			return c, misuse("%s: %w", a.flag, err)
 		}

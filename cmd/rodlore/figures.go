@@ -9,7 +9,7 @@ import (
 
 	"rodlore/catalogue"
 	"rodlore/evaluate"
-	"rodlore/models"
+	"rodlore/models/spelling"
 )
 
 func newFigures(p *program) *cobra.Command {
@@ -70,7 +70,7 @@ func (o figuresOptions) check(figs *evaluate.Figures) error {
 	for _, f := range figs.List {
 		keys = append(keys, f.Key)
 	}
-	return misuse("--sources: the rod has no figure %q%s", o.sources, models.DidYouMean(o.sources, keys))
+	return misuse("--sources: the rod has no figure %q%s", o.sources, spelling.DidYouMean(o.sources, keys))
 }
 
 // findFigures gives the rod that an argument names and its figures, with

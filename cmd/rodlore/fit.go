@@ -14,6 +14,7 @@ import (
 	"rodlore/catalogue"
 	"rodlore/evaluate"
 	"rodlore/models"
+	"rodlore/models/spelling"
 )
 
 // fitOptions say what is fitted to which measurements.
@@ -90,11 +91,11 @@ func (o fitOptions) options() (opts evaluate.FitOptions, err error) {
 	opts.For = o.figure
 	known, figures := freeWords(), figureWords()
 	if o.figure != "" && !slices.Contains(figures, o.figure) {
-		return opts, misuse("--for: there is no figure %q%s", o.figure, models.DidYouMean(o.figure, figures))
+		return opts, misuse("--for: there is no figure %q%s", o.figure, spelling.DidYouMean(o.figure, figures))
 	}
 	for _, word := range o.free {
 		if word = strings.TrimSpace(word); !slices.Contains(known, word) {
-			return opts, misuse("--free: %q is not one of %s%s", word, strings.Join(known, ", "), models.DidYouMean(word, known))
+			return opts, misuse("--free: %q is not one of %s%s", word, strings.Join(known, ", "), spelling.DidYouMean(word, known))
 		}
 		opts.Free = append(opts.Free, evaluate.Free(word))
 	}

@@ -8,7 +8,7 @@ import (
 	"rodlore/catalogue"
 	"rodlore/catalogue/say"
 	"rodlore/evaluate"
-	"rodlore/models"
+	"rodlore/models/units"
 )
 
 // strong is the least correlation that is told.
@@ -80,7 +80,7 @@ func amount(u *evaluate.Unknown, v float64) string {
 	case "m":
 		return fmt.Sprintf("%.3f mm", 1e3*v)
 	case "rad":
-		return fmt.Sprintf("%.1f°", v/models.UnitSize("deg"))
+		return fmt.Sprintf("%.1f°", v/units.Size("deg"))
 	}
 	return fmt.Sprintf("%.1f %%", 100*v)
 }
@@ -137,7 +137,7 @@ func (p *program) showEye(rod *fittedRod) {
 		if u.Free != evaluate.FreeTurn || !u.Told() {
 			continue
 		}
-		deg := models.UnitSize("deg")
+		deg := units.Size("deg")
 		says := float64(rod.set.TestCurve.Turn.Value)
 		p.paragraph("Your eye takes a turn of %.1f° ± %.1f° for square; range.yaml says %.1f°. With \"turn: %.1f deg\" there, test curves are those that you pull.",
 			(says+u.Value)/deg, u.After/deg, says/deg, (says+u.Value)/deg)

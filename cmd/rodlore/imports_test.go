@@ -13,15 +13,17 @@ import (
 // imports lists every package with those of ours that it may import. They go
 // one way, and the kernels know nothing of rods.
 var imports = map[string][]string{
-	"models":             nil,
+	"models/spelling":    nil,
+	"models/units":       {"models/spelling"},
+	"models":             {"models/units", "models/spelling"},
 	"evaluate/beam":      nil,
 	"evaluate/laminate":  nil,
 	"evaluate/control":   nil,
-	"evaluate":           {"models", "evaluate/beam", "evaluate/laminate"},
-	"diffing":            {"models", "evaluate"},
+	"evaluate":           {"models", "models/units", "evaluate/beam", "evaluate/laminate"},
+	"diffing":            {"models", "models/units", "evaluate"},
 	"catalogue/results":  {"evaluate"},
-	"catalogue":          {"models", "evaluate", "evaluate/control", "diffing", "catalogue/results", "catalogue/say"},
-	"catalogue/plan":     {"models", "evaluate", "diffing"},
+	"catalogue":          {"models", "models/spelling", "evaluate", "evaluate/control", "diffing", "catalogue/results", "catalogue/say"},
+	"catalogue/plan":     {"models", "models/units", "evaluate", "diffing"},
 	"catalogue/gitstore": {"catalogue"},
 	// What is shown and printed; drawing and document know nothing of rods.
 	"catalogue/pages":          {"models", "evaluate", "diffing", "catalogue/pages/drawing", "catalogue/say"},
@@ -33,16 +35,16 @@ var imports = map[string][]string{
 		"models", "evaluate", "catalogue", "catalogue/pages", "catalogue/pages/document", "catalogue/pages/drawing", "catalogue/say",
 	},
 	"catalogue/pages/story": {
-		"models", "evaluate", "diffing", "catalogue", "catalogue/pages", "catalogue/pages/document", "catalogue/pages/drawing", "catalogue/pages/telling", "catalogue/say",
+		"models", "models/units", "evaluate", "diffing", "catalogue", "catalogue/pages", "catalogue/pages/document", "catalogue/pages/drawing", "catalogue/pages/telling", "catalogue/say",
 	},
 	"catalogue/pages/telling": {"models", "evaluate", "diffing", "catalogue", "catalogue/pages/document", "catalogue/say"},
-	"catalogue/say":           {"models", "evaluate", "diffing"},
+	"catalogue/say":           {"models", "models/spelling", "evaluate", "diffing"},
 	"catalogue/pages/yearbook": {
-		"models", "evaluate", "evaluate/control", "diffing", "catalogue", "catalogue/pages", "catalogue/pages/document", "catalogue/pages/telling", "catalogue/say",
+		"models", "models/units", "evaluate", "evaluate/control", "diffing", "catalogue", "catalogue/pages", "catalogue/pages/document", "catalogue/pages/telling", "catalogue/say",
 	},
 	"cmd/rodlore/demo": nil,
 	"cmd/rodlore": {
-		"models", "evaluate", "evaluate/beam", "evaluate/control", "diffing", "catalogue", "catalogue/gitstore", "catalogue/plan", "catalogue/results",
+		"models", "models/units", "models/spelling", "evaluate", "evaluate/beam", "evaluate/control", "diffing", "catalogue", "catalogue/gitstore", "catalogue/plan", "catalogue/results",
 		"catalogue/pages/document", "catalogue/pages/review", "catalogue/pages/sheet", "catalogue/pages/story", "catalogue/say", "catalogue/pages/yearbook", "cmd/rodlore/demo",
 	},
 }

@@ -11,6 +11,7 @@ import (
 
 	"rodlore/evaluate"
 	"rodlore/models"
+	"rodlore/models/units"
 )
 
 // patternOptions say which patterns are laid out and what becomes of one.
@@ -135,7 +136,7 @@ func (o patternOptions) buttRingFromButt() (float64, error) {
 	if o.buttRing == "" {
 		return 0, nil
 	}
-	at, err := models.ParseLength(o.buttRing)
+	at, err := units.ParseAs[units.Length](o.buttRing)
 	switch {
 	case err != nil:
 		return 0, misuse("--butt-ring-at: %w", err)

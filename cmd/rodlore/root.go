@@ -8,7 +8,7 @@ import (
 	"github.com/spf13/pflag"
 
 	"rodlore/evaluate"
-	"rodlore/models"
+	"rodlore/models/spelling"
 )
 
 const rootLong = `rodlore keeps the design history of a rod maker's range. Each model is a text
@@ -97,7 +97,7 @@ func unknownCommand(root *cobra.Command, name string) error {
 	for _, c := range root.Commands() {
 		known = append(known, c.Name())
 	}
-	hint := models.DidYouMean(name, known)
+	hint := spelling.DidYouMean(name, known)
 	if hint == "" {
 		hint = "; \"rodlore --help\" lists them all"
 	}

@@ -14,6 +14,7 @@ import (
 	"rodlore/catalogue/plan"
 	"rodlore/evaluate"
 	"rodlore/models"
+	"rodlore/models/spelling"
 )
 
 // stepsOptions say what is planned and what becomes of the plan.
@@ -87,7 +88,7 @@ func (o stepsOptions) check() error {
 	}
 	for _, key := range o.first {
 		if !slices.Contains(known, key) {
-			return misuse("--first: there is no figure %q%s", key, models.DidYouMean(key, known))
+			return misuse("--first: there is no figure %q%s", key, spelling.DidYouMean(key, known))
 		}
 	}
 	return nil

@@ -11,7 +11,7 @@ import (
 	"rodlore/catalogue/pages/telling"
 	"rodlore/catalogue/say"
 	"rodlore/evaluate"
-	"rodlore/models"
+	"rodlore/models/units"
 )
 
 // bends draws the first and the last release under one load with the line through
@@ -83,7 +83,7 @@ func (t *tale) loads() (most float64, steps int) {
 	}
 	var step float64
 	for _, text := range roundLoads[t.Units == "imperial"] {
-		force, err := models.ParseForce(text)
+		force, err := units.ParseAs[units.Force](text)
 		if err != nil {
 			panic("story: " + err.Error())
 		}

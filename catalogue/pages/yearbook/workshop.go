@@ -11,6 +11,7 @@ import (
 	"rodlore/evaluate"
 	"rodlore/evaluate/control"
 	"rodlore/models"
+	"rodlore/models/units"
 )
 
 // rods lists the rods built of a model.
@@ -46,7 +47,7 @@ func (b *book) rods(m *catalogue.ModelYear) []document.Block {
 }
 
 // mass writes what was weighed; "" where nothing was.
-func (b *book) mass(g models.Given[models.Mass]) string {
+func (b *book) mass(g models.Given[units.Mass]) string {
 	if !g.Set() {
 		return ""
 	}

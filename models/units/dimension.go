@@ -1,36 +1,37 @@
-package models
+package units
 
 import "math/big"
 
-// dimension is what a quantity measures.
-type dimension struct {
+// Dimension is what a quantity measures.
+type Dimension struct {
 	name    string // with its article, "a length"
-	unit    string // SI, as figures and fields name it
+	Unit    string // SI, as figures and fields name it
 	usual   string // the unit a maker would most likely have meant
-	example string
-	bare    string // the unit of a number written without one; "" refuses it
+	Example string
+	Bare    string // the unit of a number written without one; "" refuses it
 }
 
+// The dimensions that a type of quantity has are unexported: Of gives them.
 var (
-	length      = &dimension{name: "a length", unit: "m", usual: "mm", example: "25 mm"}
-	mass        = &dimension{name: "a mass", unit: "kg", usual: "g", example: "12 g"}
-	force       = &dimension{name: "a force", unit: "N", usual: "g", example: "1.5 lb"}
-	stress      = &dimension{name: "a modulus", unit: "Pa", usual: "GPa", example: "110 GPa"}
-	density     = &dimension{name: "a density", unit: "kg/m³", usual: "kg/m3", example: "1550 kg/m3"}
-	lineDensity = &dimension{name: "a mass per length", unit: "kg/m", usual: "g/m", example: "9 g/m"}
-	rigidity    = &dimension{name: "a bending stiffness", unit: "N·m²", usual: "N·m2", example: "0.05 N·m2"}
-	angle       = &dimension{name: "an angle", unit: "rad", usual: "deg", example: "45 deg", bare: "deg"}
-	frequency   = &dimension{name: "a frequency", unit: "Hz", usual: "Hz", example: "2.3 Hz"}
-	duration    = &dimension{name: "a time", unit: "s", usual: "min", example: "40 min"}
-	share       = &dimension{name: "a share", unit: "1", usual: "%", example: "3 %"}
-	ratio       = &dimension{name: "a plain number", unit: "1", usual: "", example: "0.28", bare: "1"}
-	money       = &dimension{name: "a price", unit: "currency", usual: "", example: "2.40", bare: "currency"}
-	inertia     = &dimension{name: "a moment of inertia", unit: "kg·m²", usual: "kg·m2", example: "0.12 kg·m2"}
-	stiffness   = &dimension{name: "a stiffness", unit: "N/m", usual: "N/m", example: "12 N/m"}
+	length      = &Dimension{name: "a length", Unit: "m", usual: "mm", Example: "25 mm"}
+	mass        = &Dimension{name: "a mass", Unit: "kg", usual: "g", Example: "12 g"}
+	force       = &Dimension{name: "a force", Unit: "N", usual: "g", Example: "1.5 lb"}
+	stress      = &Dimension{name: "a modulus", Unit: "Pa", usual: "GPa", Example: "110 GPa"}
+	density     = &Dimension{name: "a density", Unit: "kg/m³", usual: "kg/m3", Example: "1550 kg/m3"}
+	lineDensity = &Dimension{name: "a mass per length", Unit: "kg/m", usual: "g/m", Example: "9 g/m"}
+	rigidity    = &Dimension{name: "a bending stiffness", Unit: "N·m²", usual: "N·m2", Example: "0.05 N·m2"}
+	angle       = &Dimension{name: "an angle", Unit: "rad", usual: "deg", Example: "45 deg", Bare: "deg"}
+	frequency   = &Dimension{name: "a frequency", Unit: "Hz", usual: "Hz", Example: "2.3 Hz"}
+	duration    = &Dimension{name: "a time", Unit: "s", usual: "min", Example: "40 min"}
+	share       = &Dimension{name: "a share", Unit: "1", usual: "%", Example: "3 %"}
+	Ratio       = &Dimension{name: "a plain number", Unit: "1", usual: "", Example: "0.28", Bare: "1"}
+	money       = &Dimension{name: "a price", Unit: "currency", usual: "", Example: "2.40", Bare: "currency"}
+	inertia     = &Dimension{name: "a moment of inertia", Unit: "kg·m²", usual: "kg·m2", Example: "0.12 kg·m2"}
+	stiffness   = &Dimension{name: "a stiffness", Unit: "N/m", usual: "N/m", Example: "12 N/m"}
 )
 
-// dimensionOf is the dimension that a Given of U is written in.
-func dimensionOf[U ~float64]() *dimension {
+// Of is the dimension that quantities of type U have.
+func Of[U ~float64]() *Dimension {
 	var u U
 	switch any(u).(type) {
 	case Length:
@@ -58,14 +59,28 @@ func dimensionOf[U ~float64]() *dimension {
 	case Money:
 		return money
 	}
-	panic("models: a quantity type without a dimension")
+	panic("units: a quantity type without a dimension")
 }
+
+// BySI is the dimension of an SI unit, of "1" that of plain numbers; nil where
+// there is none.
+func BySI(unit string) *Dimension { return bySI[unit] }
+
+var bySI = func() map[string]*Dimension {
+	m := map[string]*Dimension{}
+	for _, d := range []*Dimension{
+		length, mass, force, stress, density, lineDensity, rigidity, angle, frequency, duration, Ratio, money, inertia, stiffness,
+	} {
+		m[d.Unit] = d
+	}
+	return m
+}()
 
 // unit is one unit of measurement; symbols lists its spellings, the usual one
 // first.
 type unit struct {
 	symbols []string
-	dim     *dimension
+	dim     *Dimension
 	size    *big.Rat // in the dimension's SI unit
 }
 
@@ -160,7 +175,7 @@ var unitsBySymbol = func() map[string]*unit {
 func exact(s string) *big.Rat {
 	r, ok := new(big.Rat).SetString(s)
 	if !ok {
-		panic("models: no number: " + s)
+		panic("units: no number: " + s)
 	}
 	return r
 }

@@ -1,10 +1,12 @@
-package models
+// Package spelling finds what a mistyped word was meant to be, and writes words
+// and lists of them as messages quote them. It imports nothing of ours.
+package spelling
 
 import "strings"
 
-// suggest gives "; did you mean NAME?" for the name among known that is nearest
+// DidYouMean gives "; did you mean NAME?" for the name among known that is nearest
 // to word, or "" where none is near enough to be a slip of the pen.
-func suggest(word string, known []string) string {
+func DidYouMean(word string, known []string) string {
 	letters := len([]rune(word))
 	best, distance := "", min(1+letters/3, letters-1) // another letter altogether is no slip
 	for _, name := range known {
@@ -19,13 +21,13 @@ func suggest(word string, known []string) string {
 	return "; did you mean " + best + "?"
 }
 
-// offer is suggest, or where no name is near and they are few, all of them.
-func offer(word string, known []string) string {
+// Offer is DidYouMean, or where no name is near and they are few, all of them.
+func Offer(word string, known []string) string {
 	const few = 12
-	if hint := suggest(word, known); hint != "" || len(known) == 0 || len(known) > few {
+	if hint := DidYouMean(word, known); hint != "" || len(known) == 0 || len(known) > few {
 		return hint
 	}
-	return "; there is " + listed(known, "and")
+	return "; there is " + List(known, "and")
 }
 
 // editDistance counts the letters to insert, remove, replace or swap with their
@@ -59,8 +61,8 @@ func editDistance(a, b string, limit int) int {
 	return row[len(t)]
 }
 
-// listed joins words as "a, b or c", or with another word before the last.
-func listed(words []string, last string) string {
+// List joins words as "a, b or c", or with another word before the last.
+func List(words []string, last string) string {
 	if len(words) < 2 {
 		return strings.Join(words, "")
 	}
@@ -68,8 +70,8 @@ func listed(words []string, last string) string {
 	return strings.Join(words[:end], ", ") + " " + last + " " + words[end]
 }
 
-// shorten makes text fit to be quoted in a message of one line.
-func shorten(text string) string {
+// Shorten makes text fit to be quoted in a message of one line.
+func Shorten(text string) string {
 	const most = 40
 	text = strings.ReplaceAll(text, "\n", " ")
 	if r := []rune(text); len(r) > most {

@@ -1,4 +1,4 @@
-package models
+package units
 
 import (
 	"errors"
@@ -7,17 +7,19 @@ import (
 	"strings"
 	"unicode"
 	"unicode/utf8"
+
+	"rodlore/models/spelling"
 )
 
 // maxQuantity is the longest text read as a quantity, in bytes. The longest
 // sensible one, "12 ft 6 15/16 in from butt", is well below.
 const maxQuantity = 60
 
-// parseQuantity reads text such as "12 ft 6 in", "1 3/4 oz" or "0.65 g" as a
+// Parse reads text such as "12 ft 6 in", "1 3/4 oz" or "0.65 g" as a
 // quantity of dimension d and gives it in SI units. It reckons with exact
 // fractions, so that every spelling of a quantity gives the same float64. The
 // error quotes text and says what was expected.
-func parseQuantity(text string, d *dimension) (float64, error) {
+func Parse(text string, d *Dimension) (float64, error) {
 	text = strings.TrimSpace(text)
 	if err := refuse(text, d); err != nil {
 		return 0, err
@@ -67,16 +69,16 @@ func (t *term) follows(prev *term, text string) error {
 }
 
 // refuse catches what looks like a quantity to a person but is none here.
-func refuse(text string, d *dimension) error {
+func refuse(text string, d *Dimension) error {
 	switch {
 	case text == "":
-		return fmt.Errorf("is empty; expected %s", d.expected())
+		return fmt.Errorf("is empty; expected %s", d.Expected())
 	case len(text) > maxQuantity:
-		return fmt.Errorf("%q is too long; expected %s", shorten(text), d.expected())
+		return fmt.Errorf("%q is too long; expected %s", spelling.Shorten(text), d.Expected())
 	case strings.ContainsFunc(text, unicode.IsControl):
-		return fmt.Errorf("%q has a tab or line break in it; expected %s", text, d.expected())
+		return fmt.Errorf("%q has a tab or line break in it; expected %s", text, d.Expected())
 	case notFinite(text):
-		return fmt.Errorf("%q is not a finite number; expected %s", text, d.expected())
+		return fmt.Errorf("%q is not a finite number; expected %s", text, d.Expected())
 	}
 	if at := strings.IndexByte(text, ','); at > 0 && isDigit(text[at-1]) {
 		pointed := text[:at] + "." + text[at+1:]
@@ -92,7 +94,7 @@ func refuse(text string, d *dimension) error {
 // digits, so that the comma may have been meant to part the thousands.
 func thousands(after string) bool { return len(digits(after)) == 3 }
 
-func (d *dimension) expected() string { return d.name + " such as " + d.example }
+func (d *Dimension) Expected() string { return d.name + " such as " + d.Example }
 
 // notFinite reports whether text begins as one of the spellings of what is no
 // number or is infinite.
@@ -117,22 +119,22 @@ func cutMinus(text string) (rest string, negative bool) {
 
 // scanTerm reads the number and the unit that rest begins with. text is the
 // whole quantity, for messages; prev is the term before, nil for the first.
-func scanTerm(text, rest string, d *dimension, prev *term) (t *term, after string, err error) {
+func scanTerm(text, rest string, d *Dimension, prev *term) (t *term, after string, err error) {
 	number, whole, after, err := scanNumber(rest)
 	if errors.Is(err, errNoNumber) {
-		return nil, "", fmt.Errorf("%q %w; expected %s", text, err, d.expected())
+		return nil, "", fmt.Errorf("%q %w; expected %s", text, err, d.Expected())
 	}
 	if err != nil {
 		return nil, "", fmt.Errorf("%q %w", text, err)
 	}
 	symbol, after := scanSymbol(after)
 	if symbol == "" {
-		symbol = d.bare
+		symbol = d.Bare
 	}
 	switch {
 	case symbol == "" && d == share:
 		// 0.03 may be meant as 3 % or as 0.03 %, so neither is proposed.
-		return nil, "", fmt.Errorf("%q has no unit; expected %s", text, d.expected())
+		return nil, "", fmt.Errorf("%q has no unit; expected %s", text, d.Expected())
 	case symbol == "" && prev != nil:
 		return nil, "", fmt.Errorf("%q has no unit at its end; write one after the last number too", text)
 	case symbol == "":
@@ -148,23 +150,23 @@ func scanTerm(text, rest string, d *dimension, prev *term) (t *term, after strin
 
 // plain is the unit of dimensions that are written without one.
 var plain = map[string]*unit{
-	"1":        {dim: ratio, size: exact("1")},
+	"1":        {dim: Ratio, size: exact("1")},
 	"currency": {dim: money, size: exact("1")},
 }
 
 // unitFor finds the unit that symbol names and checks that it measures d.
-func (d *dimension) unitFor(text, symbol string) (*unit, error) {
-	if symbol == d.bare && plain[symbol] != nil || d == money && isCurrency(symbol) {
-		return plain[d.bare], nil
+func (d *Dimension) unitFor(text, symbol string) (*unit, error) {
+	if symbol == d.Bare && plain[symbol] != nil || d == money && isCurrency(symbol) {
+		return plain[d.Bare], nil
 	}
 	u := unitsBySymbol[canonical(symbol)]
 	switch {
 	case u == nil:
 		return nil, fmt.Errorf("%q has an unknown unit %q%s", text, symbol, d.suggest(symbol))
-	case u.dim == d, d == force && u.dim == mass, d == ratio && u.dim == share:
+	case u.dim == d, d == force && u.dim == mass, d == Ratio && u.dim == share:
 		return u, nil
 	}
-	return nil, fmt.Errorf("%q is %s; expected %s", text, u.dim.name, d.expected())
+	return nil, fmt.Errorf("%q is %s; expected %s", text, u.dim.name, d.Expected())
 }
 
 // isCurrency reports whether symbol has the form of a currency code of
@@ -186,17 +188,17 @@ func canonical(symbol string) string {
 }
 
 // suggest names the unit of d that is nearest to symbol, or else an example.
-func (d *dimension) suggest(symbol string) string {
+func (d *Dimension) suggest(symbol string) string {
 	var known []string
 	for _, u := range unitList {
 		if u.dim == d || d == force && u.dim == mass {
 			known = append(known, u.symbols[0])
 		}
 	}
-	if s := suggest(symbol, known); s != "" {
+	if s := spelling.DidYouMean(symbol, known); s != "" {
 		return s
 	}
-	return "; expected " + d.expected()
+	return "; expected " + d.Expected()
 }
 
 // scanSymbol reads the unit that text begins with, and the space around it.

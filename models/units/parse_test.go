@@ -1,4 +1,4 @@
-package models
+package units
 
 import (
 	"fmt"
@@ -18,7 +18,7 @@ func TestConversionsAgainstPublishedFactors(t *testing.T) {
 	const nist = "NIST SP 811 (2008), appendix B"
 	for _, tt := range []struct {
 		text      string
-		dim       *dimension
+		dim       *Dimension
 		want      float64
 		tolerance float64 // half a unit of the last published digit; 0 where the factor is exact
 		source    string
@@ -51,7 +51,7 @@ func TestConversionsAgainstPublishedFactors(t *testing.T) {
 		{"16 oz/in", stiffness, 175.1268, 4e-7, nist + ", lbf/in, of 16 oz"},
 	} {
 		t.Run(tt.text+" as "+tt.dim.name, func(t *testing.T) {
-			got, err := parseQuantity(tt.text, tt.dim)
+			got, err := Parse(tt.text, tt.dim)
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -66,7 +66,7 @@ func TestConversionsAgainstPublishedFactors(t *testing.T) {
 // respelling would be a revision.
 func TestSpellingsAreTheSameQuantity(t *testing.T) {
 	for _, tt := range []struct {
-		dim       *dimension
+		dim       *Dimension
 		want      float64
 		spellings []string
 	}{
@@ -88,12 +88,12 @@ func TestSpellingsAreTheSameQuantity(t *testing.T) {
 		{frequency, 2.5, []string{"2.5 Hz", "150 cpm", "150 per minute"}},
 		{duration, 5400, []string{"90 min", "1 h 30 min", "1.5 h", "5400 s"}},
 		{share, 0.03, []string{"3 %", "3%", "3.0 %"}},
-		{ratio, 0.28, []string{"0.28", ".28", "28 %", "7/25"}},
+		{Ratio, 0.28, []string{"0.28", ".28", "28 %", "7/25"}},
 		{money, 2.4, []string{"2.40", "2.4", "2.40 EUR", "2.40 USD"}},
 	} {
 		for _, text := range tt.spellings {
 			t.Run(text, func(t *testing.T) {
-				got, err := parseQuantity(text, tt.dim)
+				got, err := Parse(text, tt.dim)
 				if err != nil {
 					t.Fatal(err)
 				}
@@ -108,7 +108,7 @@ func TestSpellingsAreTheSameQuantity(t *testing.T) {
 func TestQuantitiesRefused(t *testing.T) {
 	for _, tt := range []struct {
 		text string
-		dim  *dimension
+		dim  *Dimension
 		want string
 	}{
 		{"12", length, `"12" has no unit; write it with one, such as 12 mm`},
@@ -147,7 +147,7 @@ func TestQuantitiesRefused(t *testing.T) {
 		{"", length, `is empty; expected a length such as 25 mm`},
 	} {
 		t.Run(tt.text, func(t *testing.T) {
-			got, err := parseQuantity(tt.text, tt.dim)
+			got, err := Parse(tt.text, tt.dim)
 			if err == nil {
 				t.Fatalf("read as %v", got)
 			}
@@ -168,7 +168,7 @@ func TestNumberTimesUnit(t *testing.T) {
 		places := rapid.IntRange(0, 6).Draw(t, "places")
 		number := big.NewRat(digits, int64(math.Pow10(places)))
 		text := fmt.Sprintf("%s %s", number.FloatString(places), symbol)
-		got, err := parseQuantity(text, u.dim)
+		got, err := Parse(text, u.dim)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -186,7 +186,7 @@ func TestMixedNumbers(t *testing.T) {
 		inches := rapid.Int64Range(0, 11).Draw(t, "inches")
 		parts := rapid.Int64Range(1, 15).Draw(t, "sixteenths")
 		form := rapid.SampledFrom([]string{"%d ft %d %d/16 in", "%d' %d %d/16\"", "%dft %d %d/16 in"}).Draw(t, "form")
-		got, err := parseQuantity(fmt.Sprintf(form, feet, inches, parts), length)
+		got, err := Parse(fmt.Sprintf(form, feet, inches, parts), length)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -198,15 +198,15 @@ func TestMixedNumbers(t *testing.T) {
 	})
 }
 
-// FuzzParseQuantity looks for panics and for values that are no number.
-func FuzzParseQuantity(f *testing.F) {
+// FuzzParse looks for panics and for values that are no number.
+func FuzzParse(f *testing.F) {
 	for _, text := range []string{"12 ft 6 in", "1 3/4 oz", "1¾ oz", `9' 6 1/2"`, "1/0 in", "-0.0 mm", "1,5 mm", "nan", "+", "-", "5 per minute", "½½ in", "1e9", "°", "1 /2 mm", "99999999999999999999999999999999999999 km"} {
 		f.Add(text)
 	}
-	dims := []*dimension{length, mass, force, stress, density, lineDensity, rigidity, angle, frequency, duration, share, ratio, money, inertia, stiffness}
+	dims := []*Dimension{length, mass, force, stress, density, lineDensity, rigidity, angle, frequency, duration, share, Ratio, money, inertia, stiffness}
 	f.Fuzz(func(t *testing.T, text string) {
 		for _, d := range dims {
-			v, err := parseQuantity(text, d)
+			v, err := Parse(text, d)
 			if err == nil && (math.IsNaN(v) || math.IsInf(v, 0)) {
 				t.Errorf("%q read as %v", text, v)
 			}
@@ -214,11 +214,11 @@ func FuzzParseQuantity(f *testing.F) {
 	})
 }
 
-func BenchmarkParseQuantity(b *testing.B) {
+func BenchmarkParse(b *testing.B) {
 	for _, text := range []string{"25 mm", "0.65 mm", "12 ft 6 1/2 in"} {
 		b.Run(text, func(b *testing.B) {
 			for b.Loop() {
-				if _, err := parseQuantity(text, length); err != nil {
+				if _, err := Parse(text, length); err != nil {
 					b.Fatal(err)
 				}
 			}
