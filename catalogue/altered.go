@@ -1,6 +1,7 @@
 package catalogue
 
 import (
+	"context"
 	"errors"
 	"fmt"
 	"slices"
@@ -23,7 +24,7 @@ type Alteration struct {
 
 // Altered holds the releases of models, or of all that there are and were, against
 // what their tags say and what the releases after them say of them.
-func (r *Range) Altered(names ...string) ([]Alteration, error) {
+func (r *Range) Altered(ctx context.Context, names ...string) ([]Alteration, error) {
 	if len(names) == 0 {
 		var err error
 		if names, err = r.everReleased(); err != nil {

@@ -127,7 +127,7 @@ func TestAltered(t *testing.T) {
 		t.Run(tc.name, func(t *testing.T) {
 			m := threeReleases(t)
 			tc.change(m)
-			found, err := m.open(t).Altered()
+			found, err := m.open(t).Altered(t.Context())
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -167,12 +167,12 @@ func TestAlteredOlderRecords(t *testing.T) {
 	}
 	m := threeReleases(t)
 	older(m)
-	if found, err := m.open(t).Altered(); err != nil || len(found) > 0 {
+	if found, err := m.open(t).Altered(t.Context()); err != nil || len(found) > 0 {
 		t.Errorf("found %+v, %v", found, err)
 	}
 	m.tag("2022").State = m.tag("2023").State
 	// Cork is built in, and might have changed.
-	if found, err := m.open(t).Altered(); err != nil || len(found) > 0 {
+	if found, err := m.open(t).Altered(t.Context()); err != nil || len(found) > 0 {
 		t.Errorf("with cork found %+v, %v", found, err)
 	}
 }

@@ -65,7 +65,7 @@ func TestCheckFindsFaultsOfSheets(t *testing.T) {
 	m := twoModels()
 	m.working["bench/bad.yaml"] = strings.Replace(testSheet("brook", ""), "165.8 g", "165.8", 1)
 	m.working["bench/lost.yaml"] = testSheet("brok", "")
-	faults, err := m.open(t).Check()
+	faults, err := m.open(t).Check(t.Context())
 	if err != nil {
 		t.Fatal(err)
 	}

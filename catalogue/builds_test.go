@@ -117,7 +117,7 @@ func TestRecordsFollowAName(t *testing.T) {
 	if err != nil || !slices.Equal(serials(rods), []string{"0101", "0102"}) {
 		t.Errorf("got %v, %v", serials(rods), err)
 	}
-	if faults, err := r.Check(); err != nil || faults != nil {
+	if faults, err := r.Check(t.Context()); err != nil || faults != nil {
 		t.Errorf("got %v, %v", faults, err)
 	}
 	remarks, err := r.Heard("beck")
@@ -133,7 +133,7 @@ func TestRecordsFollowAName(t *testing.T) {
 	if said, err := r.HeardOf(sold); err != nil || len(said) != 2 {
 		t.Errorf("heard of it %v, %v", said, err)
 	}
-	if found, err := r.MeasuredOn(sold); err != nil || found.Sheets != 1 || len(found.Unread) > 0 {
+	if found, err := r.MeasuredOn(t.Context(), sold); err != nil || found.Sheets != 1 || len(found.Unread) > 0 {
 		t.Errorf("measured %+v, %v", found, err)
 	}
 	if found, err := r.MeasuredOnRod(rods[0]); err != nil || found.Sheets != 1 {
@@ -209,7 +209,7 @@ repairs:
 	m.working["builds/rods.yaml"] = "repairs:\n  - {serial: 0103, date: 2022-03-01, done: x}\n"
 	m.working["heard/bruck.yaml"] = "heard:\n  - {release: 2021, date: 2022-03-01, said: x}\n"
 	m.working["heard/brook.yaml"] = "heard:\n  - {release: 1921, date: 2022-03-01, said: x}\n"
-	faults, err := m.open(t).Check()
+	faults, err := m.open(t).Check(t.Context())
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -230,7 +230,7 @@ heard/bruck.yaml:1:1: heard[1].model: no model is named "bruck"; did you mean br
 	// A rod in a file that cannot be read is no unknown one.
 	m.working = withRods(t).working
 	m.working["builds/2021.yaml"] += "bulit: []\n"
-	if faults, err := m.open(t).Check(); err != nil || len(faults) != 1 {
+	if faults, err := m.open(t).Check(t.Context()); err != nil || len(faults) != 1 {
 		t.Errorf("got %v, %v", faults, err)
 	}
 	// A save refuses what it would record, and nothing else keeps it.

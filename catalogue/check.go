@@ -1,6 +1,7 @@
 package catalogue
 
 import (
+	"context"
 	"errors"
 
 	"rodlore/models"
@@ -10,7 +11,7 @@ import (
 // shared files and of what was measured, built and heard; of all models where
 // none is named. It is nil where all is well. An error is one of the range
 // itself, such as a model that is not there.
-func (r *Range) Check(names ...string) (models.Faults, error) {
+func (r *Range) Check(ctx context.Context, names ...string) (models.Faults, error) {
 	if len(names) == 0 {
 		var err error
 		if names, err = r.Models(); err != nil {

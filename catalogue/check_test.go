@@ -24,7 +24,7 @@ func TestCheck(t *testing.T) {
 	}
 	for _, test := range tests {
 		t.Run(test.name, func(t *testing.T) {
-			faults, err := m.open(t).Check(test.models...)
+			faults, err := m.open(t).Check(t.Context(), test.models...)
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -41,13 +41,13 @@ func TestCheck(t *testing.T) {
 }
 
 func TestCheckFindsNothing(t *testing.T) {
-	if faults, err := twoModels().open(t).Check(); faults != nil || err != nil {
+	if faults, err := twoModels().open(t).Check(t.Context()); faults != nil || err != nil {
 		t.Errorf("got %v, %v", faults, err)
 	}
 }
 
 func TestCheckUnknownModel(t *testing.T) {
-	if _, err := twoModels().open(t).Check("broook"); !errors.Is(err, ErrNotFound) || !strings.Contains(err.Error(), "did you mean brook?") {
+	if _, err := twoModels().open(t).Check(t.Context(), "broook"); !errors.Is(err, ErrNotFound) || !strings.Contains(err.Error(), "did you mean brook?") {
 		t.Errorf("got %v", err)
 	}
 }

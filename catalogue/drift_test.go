@@ -32,7 +32,7 @@ func driftsOf(t *testing.T, m *memory) []Drift {
 	if err != nil {
 		t.Fatal(err)
 	}
-	s, err := r.Compare(nil, rev)
+	s, err := r.Compare(t.Context(), nil, rev)
 	if err != nil {
 		t.Fatal(err)
 	}

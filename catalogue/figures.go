@@ -1,6 +1,7 @@
 package catalogue
 
 import (
+	"context"
 	"fmt"
 	"sync"
 
@@ -38,9 +39,9 @@ func (r *Range) Figures(rev *Revision) (*evaluate.Figures, error) {
 
 // FiguresWithTolerances works out what Figures does and how far the figures
 // scatter, which takes some ten times as long the first time.
-func (r *Range) FiguresWithTolerances(rev *Revision) (*evaluate.Figures, error) {
+func (r *Range) FiguresWithTolerances(ctx context.Context, rev *Revision) (*evaluate.Figures, error) {
 	return r.figures(rev, func(o *outcomes) *outcome { return &o.toleranced },
-		func(s *models.Spec, set *models.Settings) (*evaluate.Figures, error) { return r.recall(rev, set) })
+		func(s *models.Spec, set *models.Settings) (*evaluate.Figures, error) { return r.recall(ctx, rev, set) })
 }
 
 func (r *Range) figures(
@@ -64,31 +65,31 @@ func (r *Range) figures(
 // FiguresOf works out with tolerances a rod that is no revision but was made from
 // one, such as one with other rings, and keeps them as those of revisions.
 // Several goroutines may call it at the same time.
-func (r *Range) FiguresOf(s *models.Spec, from *Revision) (*evaluate.Figures, error) {
+func (r *Range) FiguresOf(ctx context.Context, s *models.Spec, from *Revision) (*evaluate.Figures, error) {
 	set, err := r.Settings()
 	if err != nil {
 		return nil, err
 	}
-	return r.recallSpec(s, s.ID(), from, set)
+	return r.recallSpec(ctx, s, s.ID(), from, set)
 }
 
 // recall takes figures of a revision from where they are kept, or else works them
 // out and keeps them.
-func (r *Range) recall(rev *Revision, set *models.Settings) (*evaluate.Figures, error) {
-	return r.recallSpec(rev.Spec, rev.ID, rev, set)
+func (r *Range) recall(ctx context.Context, rev *Revision, set *models.Settings) (*evaluate.Figures, error) {
+	return r.recallSpec(ctx, rev.Spec, rev.ID, rev, set)
 }
 
 // recallSpec does so for a spec written as a revision is.
-func (r *Range) recallSpec(s *models.Spec, id string, rev *Revision, set *models.Settings) (*evaluate.Figures, error) {
+func (r *Range) recallSpec(ctx context.Context, s *models.Spec, id string, rev *Revision, set *models.Settings) (*evaluate.Figures, error) {
 	if r.kept == nil {
-		return evaluate.EvaluateWithTolerances(s, set)
+		return evaluate.EvaluateWithTolerances(ctx, s, set)
 	}
 	// The names of inputs and the notes have the spec's own spelling in them.
 	key := results.KeyOf(r.kept.version, evaluate.Method, fmt.Sprintf("%+v", *set), id, r.specs.contentID(rev.snapshot.model))
 	if figs, ok := r.kept.store.Get(rev.Model, key); ok {
 		return figs, nil
 	}
-	figs, err := evaluate.EvaluateWithTolerances(s, set)
+	figs, err := evaluate.EvaluateWithTolerances(ctx, s, set)
 	if err == nil {
 		r.kept.store.Put(rev.Model, key, figs)
 	}
@@ -97,14 +98,15 @@ func (r *Range) recallSpec(s *models.Spec, id string, rev *Revision, set *models
 
 // EvaluateAll works out the figures of all the revisions, on every processor, so
 // that Figures has them at once.
-func (r *Range) EvaluateAll(revs []*Revision) error { return r.evaluateAll(revs, r.Figures) }
+func (r *Range) EvaluateAll(ctx context.Context, revs []*Revision) error {
+	return r.evaluateAll(ctx, revs, func(_ context.Context, rev *Revision) (*evaluate.Figures, error) { return r.Figures(rev) })
+}
 
-func (r *Range) evaluateAll(revs []*Revision, work func(*Revision) (*evaluate.Figures, error)) error {
+func (r *Range) evaluateAll(ctx context.Context, revs []*Revision, work func(context.Context, *Revision) (*evaluate.Figures, error)) error {
 	if _, err := r.Settings(); err != nil {
 		return err
 	}
-	evaluate.InParallel(len(revs), func(i int) {
-		_, _ = work(revs[i]) // kept with the revision, and told with it
+	return evaluate.InParallel(ctx, len(revs), func(i int) {
+		_, _ = work(ctx, revs[i]) // kept with the revision, and told with it
 	})
-	return nil
 }

@@ -1,6 +1,7 @@
 package catalogue
 
 import (
+	"context"
 	"slices"
 
 	"rodlore/diffing"
@@ -46,20 +47,20 @@ func (r *Range) Timeline(model string) ([]*Revision, error) {
 // lists what a customer sees changed since the release before it, and what
 // customers said of it. A revision that cannot be read is a Step with a Fault,
 // and the history goes on.
-func (r *Range) Steps(revs []*Revision, before func(*Revision) *Revision) ([]*Step, error) {
+func (r *Range) Steps(ctx context.Context, revs []*Revision, before func(*Revision) *Revision) ([]*Step, error) {
 	needed := slices.Clone(revs)
 	for _, rev := range revs {
 		if b := before(rev); b != nil {
 			needed = append(needed, b)
 		}
 	}
-	if err := r.evaluateAll(needed, r.FiguresWithTolerances); err != nil {
+	if err := r.evaluateAll(ctx, needed, r.FiguresWithTolerances); err != nil {
 		return nil, err
 	}
 	steps := make([]*Step, len(revs))
 	for i, rev := range revs {
 		var err error
-		if steps[i], err = r.Compare(before(rev), rev); err != nil {
+		if steps[i], err = r.Compare(ctx, before(rev), rev); err != nil {
 			return nil, err
 		}
 		if err := r.see(steps[i], rev.Before.LastRelease()); err != nil {
@@ -72,7 +73,7 @@ func (r *Range) Steps(revs []*Revision, before func(*Revision) *Revision) ([]*St
 // Compare says what became of a revision since another, which may be nil, of
 // this or another model. A revision that cannot be evaluated is told in the
 // Step; an error is one of the range itself.
-func (r *Range) Compare(old, new *Revision) (*Step, error) {
+func (r *Range) Compare(ctx context.Context, old, new *Revision) (*Step, error) {
 	set, err := r.Settings()
 	if err != nil {
 		return nil, err
@@ -81,7 +82,7 @@ func (r *Range) Compare(old, new *Revision) (*Step, error) {
 	if new.Fault != nil {
 		return s, nil
 	}
-	s.Figures, s.Unworkable = r.FiguresWithTolerances(new)
+	s.Figures, s.Unworkable = r.FiguresWithTolerances(ctx, new)
 	if s.Unworkable == nil {
 		s.Drifts = drifts(new, s.Figures, set)
 	}
@@ -92,7 +93,10 @@ func (r *Range) Compare(old, new *Revision) (*Step, error) {
 	if err := r.see(s, old); err != nil {
 		return nil, err
 	}
-	before, err := r.FiguresWithTolerances(old)
+	before, err := r.FiguresWithTolerances(ctx, old)
+	if stopped := ctx.Err(); stopped != nil {
+		return nil, stopped
+	}
 	if err != nil || s.Unworkable != nil {
 		return s, nil
 	}

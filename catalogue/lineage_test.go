@@ -27,12 +27,12 @@ func whys(t *testing.T, r *Range, model string) []string {
 }
 
 // history is every revision of a model, each against the last sound one before.
-func history(r *Range, model string) ([]*Step, error) {
+func history(t testing.TB, r *Range, model string) ([]*Step, error) {
 	revs, err := r.Timeline(model)
 	if err != nil {
 		return nil, err
 	}
-	return r.Steps(revs, (*Revision).LastSound)
+	return r.Steps(t.Context(), revs, (*Revision).LastSound)
 }
 
 func wantWhys(t *testing.T, r *Range, model string, want ...string) {
@@ -85,7 +85,7 @@ func TestRename(t *testing.T) {
 				t.Errorf("beck@%s has the file %s, %v; want %s", rev, got.File, err, file)
 			}
 		}
-		steps, err := history(r, "beck")
+		steps, err := history(t, r, "beck")
 		want := diffing.Change{Kind: diffing.Altered, Path: "file", Old: "brook", New: "beck", Group: diffing.Wording}
 		if err != nil || len(steps) != 2 || !slices.Equal(steps[0].Changes, []diffing.Change{want}) {
 			t.Errorf("the history of the renamed model is %+v, %v", steps, err)
@@ -176,7 +176,7 @@ func TestFaultInThePast(t *testing.T) {
 	good := m.working["models/brook.yaml"]
 	m.then("a slip", map[string]string{"models/brook.yaml": strings.Replace(good, "at: 300 mm", "at: 300", 1)})
 	m.then("mended, and lighter", map[string]string{"models/brook.yaml": strings.Replace(good, "low-12", "low-6", 1)})
-	steps, err := history(m.open(t), "brook")
+	steps, err := history(t, m.open(t), "brook")
 	if err != nil {
 		t.Fatal(err)
 	}

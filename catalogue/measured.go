@@ -1,6 +1,7 @@
 package catalogue
 
 import (
+	"context"
 	"errors"
 	"fmt"
 	"unicode"
@@ -36,7 +37,7 @@ func (m *Measurements) Of(key string) []Measurement {
 
 // MeasuredOn gives what was measured of rods that were built to a revision, but
 // for what it was fitted to since.
-func (r *Range) MeasuredOn(rev *Revision) (*Measurements, error) {
+func (r *Range) MeasuredOn(ctx context.Context, rev *Revision) (*Measurements, error) {
 	m := &Measurements{}
 	set, err := r.Settings()
 	if err != nil {

@@ -46,7 +46,7 @@ func (r *Range) Release(ctx context.Context, rev *Revision, req ReleaseRequest) 
 	if err := r.releasable(rev, req.Label); err != nil {
 		return nil, err
 	}
-	review, err := r.Review(rev)
+	review, err := r.Review(ctx, rev)
 	if err != nil {
 		return nil, err
 	}

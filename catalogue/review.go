@@ -1,6 +1,7 @@
 package catalogue
 
 import (
+	"context"
 	"rodlore/diffing"
 	"rodlore/evaluate"
 	"rodlore/models"
@@ -32,23 +33,23 @@ type Review struct {
 // before it, the strength of its blank, the path of its line, what was measured
 // and what was checked by hand. A revision with a fault, or that gives no rod,
 // is an error.
-func (r *Range) Review(rev *Revision) (*Review, error) {
+func (r *Range) Review(ctx context.Context, rev *Revision) (*Review, error) {
 	set, err := r.Settings()
 	if err != nil {
 		return nil, err
 	}
 	v := &Review{Revision: rev, Display: evaluate.DisplayOf(set)}
-	if v.Figures, err = r.FiguresWithTolerances(rev); err != nil {
+	if v.Figures, err = r.FiguresWithTolerances(ctx, rev); err != nil {
 		return nil, err
 	}
 	v.Wants = evaluate.Wants(rev.Spec, v.Figures)
 	if before := rev.Before.LastRelease(); before != nil {
-		if v.Since, err = r.Compare(before, rev); err != nil {
+		if v.Since, err = r.Compare(ctx, before, rev); err != nil {
 			return nil, err
 		}
 	}
 	v.Limits, v.NoLimits = evaluate.WorkOutLimits(rev.Spec, set)
-	if v.Measured, err = r.MeasuredOn(rev); err != nil {
+	if v.Measured, err = r.MeasuredOn(ctx, rev); err != nil {
 		return nil, err
 	}
 	if v.ByHand, err = r.ByHand(rev); err != nil {

@@ -50,7 +50,7 @@ func (m *memory) figures(t *testing.T) (*Revision, *evaluate.Figures) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	figs, err := r.FiguresWithTolerances(rev)
+	figs, err := r.FiguresWithTolerances(t.Context(), rev)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -83,7 +83,7 @@ func reviewOf(t *testing.T, m *memory) *Review {
 	if err != nil {
 		t.Fatal(err)
 	}
-	v, err := r.Review(rev)
+	v, err := r.Review(t.Context(), rev)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -338,7 +338,7 @@ func TestReviewsAreChecked(t *testing.T) {
 	m := soundRange(t)
 	m.working["reviews/broook.yaml"] = "ticked:\n  - {check: feet, revision: 53d3cc7b, date: 2026-11-07, by: MK}\n"
 	m.working["reviews/brook.yaml"] += "  - {check: feet, date: 2026-11-07, by: MK}\n"
-	faults, err := m.open(t).Check()
+	faults, err := m.open(t).Check(t.Context())
 	if err != nil || len(faults) != 2 ||
 		!strings.Contains(faults[0].Error(), "ticked[11].revision: is missing") || !strings.Contains(faults[1].Error(), `no model is named "broook"; did you mean brook?`) {
 		t.Errorf("faults %v, %v", faults, err)
@@ -362,7 +362,7 @@ func BenchmarkReview(b *testing.B) {
 		if err != nil {
 			b.Fatal(err)
 		}
-		if _, err := r.Review(rev); err != nil {
+		if _, err := r.Review(b.Context(), rev); err != nil {
 			b.Fatal(err)
 		}
 	}

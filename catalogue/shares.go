@@ -1,6 +1,7 @@
 package catalogue
 
 import (
+	"context"
 	"rodlore/diffing"
 	"rodlore/evaluate"
 	"rodlore/models"
@@ -8,12 +9,12 @@ import (
 
 // Shares says which of the edits between two revisions, of one model or of two,
 // did what to the figures. Neither may have a Fault.
-func (r *Range) Shares(old, new *Revision) (*diffing.Shares, error) {
+func (r *Range) Shares(ctx context.Context, old, new *Revision) (*diffing.Shares, error) {
 	set, err := r.Settings()
 	if err != nil {
 		return nil, err
 	}
-	return diffing.ShareOut(old.Spec, new.Spec, func(s *models.Spec) (*evaluate.Figures, error) {
+	return diffing.ShareOut(ctx, old.Spec, new.Spec, func(s *models.Spec) (*evaluate.Figures, error) {
 		return evaluate.Evaluate(s, set)
 	})
 }

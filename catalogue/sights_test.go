@@ -20,7 +20,7 @@ func TestSightsAreBesideTheLastRelease(t *testing.T) {
 	m.then("the butt ring up", map[string]string{"models/brook.yaml": testModel("Brook", "low-6@300 mm", "low-12@860 mm")})
 	m.then("a slip", map[string]string{"models/brook.yaml": strings.Replace(testModel("Brook"), "length: 2 m\n", "length: 2\n", 1)})
 	m.then("further up", map[string]string{"models/brook.yaml": testModel("Brook", "low-6@300 mm", "low-12@820 mm")})
-	steps, err := history(m.open(t), "brook")
+	steps, err := history(t, m.open(t), "brook")
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -64,10 +64,10 @@ func TestSightsOfTwoModels(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if s, err := r.Compare(brook, ditch); err != nil || s.Seen != nil || s.Sights != nil {
+	if s, err := r.Compare(t.Context(), brook, ditch); err != nil || s.Seen != nil || s.Sights != nil {
 		t.Errorf("of two models a customer sees %+v, %v", s, err)
 	}
-	if s, err := r.Compare(brook, brook); err != nil || s.Seen == nil || len(s.Sights) > 0 {
+	if s, err := r.Compare(t.Context(), brook, brook); err != nil || s.Seen == nil || len(s.Sights) > 0 {
 		t.Errorf("of the same rod a customer sees %+v, %v", s, err)
 	}
 }

@@ -1,6 +1,7 @@
 package catalogue
 
 import (
+	"context"
 	"errors"
 	"fmt"
 
@@ -29,7 +30,7 @@ func (w Weighing) Off() float64 {
 
 // Weigh holds the rods that were weighed against their revisions, in the order
 // given. Notes say which were left out and why.
-func (r *Range) Weigh(rods []*Build) (list []Weighing, notes []string, err error) {
+func (r *Range) Weigh(ctx context.Context, rods []*Build) (list []Weighing, notes []string, err error) {
 	var revs []*Revision
 	for _, b := range rods {
 		if !b.Weight.Set() {
@@ -43,12 +44,12 @@ func (r *Range) Weigh(rods []*Build) (list []Weighing, notes []string, err error
 		revs = append(revs, rev)
 		list = append(list, Weighing{Build: b, Revision: rev})
 	}
-	if err := r.evaluateAll(revs, r.FiguresWithTolerances); err != nil {
+	if err := r.evaluateAll(ctx, revs, r.FiguresWithTolerances); err != nil {
 		return nil, nil, err
 	}
 	kept := list[:0]
 	for _, w := range list {
-		figs, err := r.FiguresWithTolerances(w.Revision)
+		figs, err := r.FiguresWithTolerances(ctx, w.Revision)
 		if err != nil {
 			notes = append(notes, fmt.Sprintf("rod %s is left out: %v", w.Serial, err))
 			continue
@@ -75,7 +76,7 @@ func (b *Build) slip(worked float64) string {
 
 // BuildNotes say what to look at twice in what was written down of rods of a
 // model; see RodNotes. Rods of files with faults are left out.
-func (r *Range) BuildNotes(model, today string) ([]string, error) {
+func (r *Range) BuildNotes(ctx context.Context, model, today string) ([]string, error) {
 	rods, err := r.Builds(model)
 	if err != nil && !errors.As(err, new(models.Faults)) {
 		return nil, err
@@ -132,18 +133,18 @@ type WeightChart struct {
 }
 
 // ChartWeights makes the chart of a model, or of all where none is named.
-func (r *Range) ChartWeights(model string) (*WeightChart, error) {
+func (r *Range) ChartWeights(ctx context.Context, model string) (*WeightChart, error) {
 	rods, err := r.Builds(model)
 	if err != nil {
 		return nil, err
 	}
-	return r.chart(rods, model == "")
+	return r.chart(ctx, rods, model == "")
 }
 
 // chart makes the chart of some rods, in the order given.
-func (r *Range) chart(rods []*Build, inDeviations bool) (c *WeightChart, err error) {
+func (r *Range) chart(ctx context.Context, rods []*Build, inDeviations bool) (c *WeightChart, err error) {
 	c = &WeightChart{InDeviations: inDeviations}
-	if c.Weighings, c.Notes, err = r.Weigh(rods); err != nil {
+	if c.Weighings, c.Notes, err = r.Weigh(ctx, rods); err != nil {
 		return nil, err
 	}
 	for _, w := range c.Weighings {

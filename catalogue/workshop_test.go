@@ -19,7 +19,7 @@ func weightOf(t *testing.T, r *Range, model string) (value, tolerance float64) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	figs, err := r.FiguresWithTolerances(rev)
+	figs, err := r.FiguresWithTolerances(t.Context(), rev)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -49,7 +49,7 @@ func withWeights(t *testing.T, off ...float64) *memory {
 func TestChartWeights(t *testing.T) {
 	off := []float64{0.3, -0.7, 0.5, 1.2, 1.9, 1.1, 1.8, 1.2, 2.0, 1.3, 1.7, 0.1}
 	r := withWeights(t, off...).open(t)
-	c, err := r.ChartWeights("")
+	c, err := r.ChartWeights(t.Context(), "")
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -62,7 +62,7 @@ func TestChartWeights(t *testing.T) {
 	if diff := cmp.Diff([]control.Signal{{Rule: control.Run, From: 3, To: 10, Above: true}}, c.Control.Signals); diff != "" {
 		t.Errorf("signals (-want +got):\n%s", diff)
 	}
-	one, err := r.ChartWeights("ditch")
+	one, err := r.ChartWeights(t.Context(), "ditch")
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -79,7 +79,7 @@ func TestChartLeavesOutWhatIsNoWeight(t *testing.T) {
   - {serial: 0201, model: brook, release: 2021, date: 2022-07-02}
   - {serial: 0202, model: brook, release: 1900, date: 2022-07-03, weight: 90 g}
 `, 100*value)
-	c, err := m.open(t).ChartWeights("")
+	c, err := m.open(t).ChartWeights(t.Context(), "")
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -97,7 +97,7 @@ func TestBuildNotes(t *testing.T) {
 	m := withRods(t)
 	m.working["builds/2022.yaml"] = strings.Replace(m.working["builds/2022.yaml"], "91 g", "91 mg", 1)
 	m.working["builds/2019.yaml"] = "built:\n  - {serial: 0099, model: brook, release: 2021, date: 2019-02-01}\n"
-	notes, err := m.open(t).BuildNotes("", "2022-03-15")
+	notes, err := m.open(t).BuildNotes(t.Context(), "", "2022-03-15")
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -151,7 +151,7 @@ func TestRebuild(t *testing.T) {
 			if got.Fault != nil || len(got.Changes) != tt.changes || (got.ID == rev.ID) != (tt.changes == 0) {
 				t.Errorf("got %+v, changes %v", got.Revision, got.Changes)
 			}
-			step, err := r.Compare(rev, got.Revision)
+			step, err := r.Compare(t.Context(), rev, got.Revision)
 			if err != nil {
 				t.Fatal(err)
 			}

@@ -1,6 +1,7 @@
 package catalogue
 
 import (
+	"context"
 	"errors"
 	"fmt"
 	"slices"
@@ -12,7 +13,7 @@ import (
 // Year gathers what became of the range in a year. now says which year it is:
 // drafts are of that one. What cannot be read is noted and stops nothing but
 // faults in range.yaml, which all figures hang on.
-func (r *Range) Year(number int, now time.Time) (*Year, error) {
+func (r *Range) Year(ctx context.Context, number int, now time.Time) (*Year, error) {
 	if _, err := r.Settings(); err != nil {
 		return nil, err
 	}
@@ -27,10 +28,10 @@ func (r *Range) Year(number int, now time.Time) (*Year, error) {
 		return nil, err
 	}
 	y.stock()
-	if err := y.weigh(); err != nil {
+	if err := y.weigh(ctx); err != nil {
 		return nil, err
 	}
-	return y.year, y.compare()
+	return y.year, y.compare(ctx)
 }
 
 // yearReader is a year being gathered.
@@ -158,7 +159,7 @@ func (y *yearReader) models() error {
 }
 
 // compare works out the steps of the year, the figures on every processor.
-func (y *yearReader) compare() error {
+func (y *yearReader) compare(ctx context.Context) error {
 	var needed []*Revision
 	for _, p := range y.pairs {
 		needed = append(needed, p.new)
@@ -166,11 +167,11 @@ func (y *yearReader) compare() error {
 			needed = append(needed, p.old)
 		}
 	}
-	if err := y.evaluateAll(needed, y.FiguresWithTolerances); err != nil {
+	if err := y.evaluateAll(ctx, needed, y.FiguresWithTolerances); err != nil {
 		return err
 	}
 	for _, p := range y.pairs {
-		step, err := y.Compare(p.old, p.new)
+		step, err := y.Compare(ctx, p.old, p.new)
 		if err != nil {
 			return err
 		}

@@ -2,6 +2,7 @@ package catalogue
 
 import (
 	"cmp"
+	"context"
 	"slices"
 
 	"rodlore/models"
@@ -30,9 +31,9 @@ func (y *yearReader) records(m *ModelYear, l *lineage) error {
 
 // weigh holds the rods against the weights worked out, those of the year model
 // by model and all of them up to its end on one chart.
-func (y *yearReader) weigh() error {
+func (y *yearReader) weigh(ctx context.Context) error {
 	upTo := slices.DeleteFunc(slices.Clone(y.rods), func(b *Build) bool { return b.Date.Day.Year() > y.year.Number })
-	chart, err := y.chart(upTo, true)
+	chart, err := y.chart(ctx, upTo, true)
 	if err != nil {
 		return err
 	}

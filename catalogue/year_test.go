@@ -237,7 +237,7 @@ note what changed in parts.yaml on 2023-04-02 is not told, since it could not be
 		t.Run(tt.name, func(t *testing.T) {
 			m := begun()
 			tt.make(m)
-			y, err := m.open(t).Year(tt.year, time.Date(2026, 11, 25, 0, 0, 0, 0, time.UTC))
+			y, err := m.open(t).Year(t.Context(), tt.year, time.Date(2026, 11, 25, 0, 0, 0, 0, time.UTC))
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -321,7 +321,7 @@ note rod 0105 cannot weigh 900 g: its revision works out to 97.0 g; look at the 
 		t.Run(tt.name, func(t *testing.T) {
 			m := withRods(t)
 			tt.make(m)
-			y, err := m.open(t).Year(tt.year, time.Date(2026, 11, 25, 0, 0, 0, 0, time.UTC))
+			y, err := m.open(t).Year(t.Context(), tt.year, time.Date(2026, 11, 25, 0, 0, 0, 0, time.UTC))
 			if err != nil {
 				t.Fatal(err)
 			}

@@ -1,6 +1,7 @@
 package diffing
 
 import (
+	"context"
 	"math"
 	"math/bits"
 	"math/rand/v2"
@@ -23,9 +24,9 @@ type game struct {
 
 // exact gives the values by player and quantity from the worth of all 2ⁿ
 // coalitions. A quantity that one of them lacks has the value NaN.
-func (g game) exact() ([][]float64, error) {
+func (g game) exact(ctx context.Context) ([][]float64, error) {
 	n := g.players
-	worths, err := inParallel(1<<n, func(set int) ([]float64, error) {
+	worths, err := inParallel(ctx, 1<<n, func(set int) ([]float64, error) {
 		coalition := make([]bool, n)
 		for i := range coalition {
 			coalition[i] = set>>i&1 == 1
@@ -77,12 +78,12 @@ func (g game) mean(worths [][]float64, player int) []float64 {
 // reverse, whose errors partly cancel, and gives the standard errors too
 // (Castro, Gómez and Tejada 2009, Computers and Operations Research 36:1726,
 // for single orders). Each order adds up to the whole, so the values do.
-func (g game) sampled(pairs int, random *rand.Rand) (values, off [][]float64, err error) {
+func (g game) sampled(ctx context.Context, pairs int, random *rand.Rand) (values, off [][]float64, err error) {
 	orders := make([][]int, pairs)
 	for i := range orders {
 		orders[i] = random.Perm(g.players)
 	}
-	samples, err := inParallel(pairs, func(i int) ([][]float64, error) { return g.thereAndBack(orders[i]) })
+	samples, err := inParallel(ctx, pairs, func(i int) ([][]float64, error) { return g.thereAndBack(orders[i]) })
 	if err != nil {
 		return nil, nil, err
 	}
@@ -153,9 +154,11 @@ func estimate(samples [][][]float64, player, quantity int) (mean, standardError 
 
 // inParallel does n things on every processor and gives what came of each, or
 // the error of the first that has one.
-func inParallel[T any](n int, do func(int) (T, error)) ([]T, error) {
+func inParallel[T any](ctx context.Context, n int, do func(int) (T, error)) ([]T, error) {
 	results, errs := make([]T, n), make([]error, n)
-	evaluate.InParallel(n, func(i int) { results[i], errs[i] = do(i) })
+	if err := evaluate.InParallel(ctx, n, func(i int) { results[i], errs[i] = do(i) }); err != nil {
+		return nil, err
+	}
 	for _, err := range errs {
 		if err != nil {
 			return nil, err

@@ -1,6 +1,7 @@
 package diffing
 
 import (
+	"context"
 	"errors"
 	"math"
 	"math/bits"
@@ -28,7 +29,7 @@ type fataler interface{ Fatal(...any) }
 
 // values gives the exact values of a game of one quantity.
 func values(t fataler, g game) []float64 {
-	all, err := g.exact()
+	all, err := g.exact(context.Background())
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -225,7 +226,7 @@ func overAllOrders(t fataler, g game) []float64 {
 // 1954, Am. Political Sci. Rev. 48:787, have the way; the fractions for today's
 // council are textbook, as in gonitsora.com, Veto).
 func TestSampledCouncil(t *testing.T) {
-	got, errs, err := council().sampled(4000, rand.New(rand.NewPCG(5, 6)))
+	got, errs, err := council().sampled(context.Background(), 4000, rand.New(rand.NewPCG(5, 6)))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -260,7 +261,7 @@ func TestSampledErrors(t *testing.T) {
 	for i := range players {
 		within := 0
 		for range runs {
-			got, errs, err := g.sampled(pairs, random)
+			got, errs, err := g.sampled(context.Background(), pairs, random)
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -303,7 +304,7 @@ func TestSampledPairs(t *testing.T) {
 		}
 		return worth
 	})
-	got, errs, err := g.sampled(3, random)
+	got, errs, err := g.sampled(context.Background(), 3, random)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -321,7 +322,7 @@ func TestWorthMissing(t *testing.T) {
 		}
 		return []float64{1, 1}, nil
 	}}
-	got, err := hole.exact()
+	got, err := hole.exact(context.Background())
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -340,10 +341,10 @@ func TestWorthFails(t *testing.T) {
 		}
 		return []float64{0}, nil
 	}}
-	if _, err := g.exact(); !errors.Is(err, broken) {
+	if _, err := g.exact(context.Background()); !errors.Is(err, broken) {
 		t.Errorf("exact: error %v", err)
 	}
-	if _, _, err := g.sampled(20, rand.New(rand.NewPCG(1, 2))); !errors.Is(err, broken) {
+	if _, _, err := g.sampled(context.Background(), 20, rand.New(rand.NewPCG(1, 2))); !errors.Is(err, broken) {
 		t.Errorf("sampled: error %v", err)
 	}
 }

@@ -1,6 +1,7 @@
 package diffing
 
 import (
+	"context"
 	"errors"
 	"fmt"
 	"math"
@@ -50,7 +51,7 @@ const (
 // work works out the figures of a spec. It is called concurrently, for Blends
 // of the two specs. An error says which edits, made without the others, leave
 // no rod.
-func ShareOut(old, new *models.Spec, work func(*models.Spec) (*evaluate.Figures, error)) (*Shares, error) {
+func ShareOut(ctx context.Context, old, new *models.Spec, work func(*models.Spec) (*evaluate.Figures, error)) (*Shares, error) {
 	from, err := work(old)
 	if err != nil {
 		return nil, err
@@ -64,7 +65,7 @@ func ShareOut(old, new *models.Spec, work func(*models.Spec) (*evaluate.Figures,
 		keys:  bothHave(from, to), work: work, blender: newBlender(old, new),
 	}
 	d.from, d.to = d.read(from), d.read(to)
-	return d.shares()
+	return d.shares(ctx)
 }
 
 // Silent reports whether no figure can hang on anything in the edit.
@@ -150,20 +151,20 @@ func unplaced(err error) error {
 	return err
 }
 
-func (d *division) shares() (*Shares, error) {
+func (d *division) shares(ctx context.Context) (*Shares, error) {
 	if len(d.edits) == 0 {
 		return &Shares{}, nil
 	}
 	g := game{len(d.edits), d.worth}
 	if len(d.edits) <= exactEdits {
-		values, err := g.exact()
+		values, err := g.exact(ctx)
 		if err != nil {
 			return nil, err
 		}
 		return d.gather(values, nil), nil
 	}
 	pairs := max(leastPairs, sampledBlends/(2*(len(d.edits)-1)))
-	values, off, err := g.sampled(pairs, rand.New(rand.NewPCG(1, 2))) // two runs say the same
+	values, off, err := g.sampled(ctx, pairs, rand.New(rand.NewPCG(1, 2))) // two runs say the same
 	if err != nil {
 		return nil, err
 	}

@@ -33,7 +33,7 @@ func evaluator(t testing.TB) func(*models.Spec) (*evaluate.Figures, error) {
 // shareOut shares out the way between two sources.
 func shareOut(t *testing.T, old, new source) *Shares {
 	t.Helper()
-	s, err := ShareOut(old.spec(t), new.spec(t), evaluator(t))
+	s, err := ShareOut(t.Context(), old.spec(t), new.spec(t), evaluator(t))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -172,7 +172,7 @@ func TestSharesMissing(t *testing.T) {
 	old := goodSource(t)
 	new := old.edits(t, "density: 210 kg/m3", "density: 220 kg/m3", "length: 82 mm", "length: 84 mm", oneRing, "")
 	t.Run("a figure that a combination lacks", func(t *testing.T) {
-		s, err := ShareOut(old.spec(t), new.spec(t), weighing(func(s *models.Spec) (float64, error) {
+		s, err := ShareOut(t.Context(), old.spec(t), new.spec(t), weighing(func(s *models.Spec) (float64, error) {
 			if hasOnly(s) {
 				return math.NaN(), nil
 			}
@@ -194,7 +194,7 @@ func TestSharesMissing(t *testing.T) {
 		}
 	})
 	t.Run("a combination that is no rod", func(t *testing.T) {
-		_, err := ShareOut(old.spec(t), new.spec(t), weighing(func(s *models.Spec) (float64, error) {
+		_, err := ShareOut(t.Context(), old.spec(t), new.spec(t), weighing(func(s *models.Spec) (float64, error) {
 			if hasOnly(s) {
 				return 0, errors.New("nothing is free to bend")
 			}
@@ -206,7 +206,7 @@ func TestSharesMissing(t *testing.T) {
 	})
 	t.Run("a combination that fails the checks", func(t *testing.T) {
 		held := old.edit(t, "finish: {", "held: {to: 2.6 m}\nfinish: {")
-		_, err := ShareOut(held.spec(t), shortened(t).spec(t), weighing(func(*models.Spec) (float64, error) { return 1, nil }))
+		_, err := ShareOut(t.Context(), held.spec(t), shortened(t).spec(t), weighing(func(*models.Spec) (float64, error) { return 1, nil }))
 		var faults models.Faults
 		if err == nil || errors.As(err, &faults) || !strings.Contains(err.Error(), "changed alone there is no rod: held.to: ") {
 			t.Errorf("error %v", err)
@@ -214,7 +214,7 @@ func TestSharesMissing(t *testing.T) {
 	})
 	t.Run("an end that is no rod", func(t *testing.T) {
 		broken := errors.New("broken")
-		_, err := ShareOut(old.spec(t), new.spec(t), func(*models.Spec) (*evaluate.Figures, error) { return nil, broken })
+		_, err := ShareOut(t.Context(), old.spec(t), new.spec(t), func(*models.Spec) (*evaluate.Figures, error) { return nil, broken })
 		if !errors.Is(err, broken) {
 			t.Errorf("error %v", err)
 		}
@@ -225,7 +225,7 @@ func TestSharesWorkOutEveryRodOnce(t *testing.T) {
 	old := goodSource(t)
 	new := old.edits(t, "density: 210 kg/m3", "density: 220 kg/m3", "length: 82 mm", "length: 84 mm", oneRing, "", "name: Skerry 10", "name: Skerry")
 	var rods atomic.Int64
-	_, err := ShareOut(old.spec(t), new.spec(t), weighing(func(*models.Spec) (float64, error) {
+	_, err := ShareOut(t.Context(), old.spec(t), new.spec(t), weighing(func(*models.Spec) (float64, error) {
 		rods.Add(1)
 		return 1, nil
 	}))
@@ -260,7 +260,7 @@ func TestSharesSampled(t *testing.T) {
 		}
 		return &evaluate.Figures{List: []evaluate.Figure{{Key: "ring-weight", Value: weight, Unit: "kg"}}}, nil
 	}
-	s, err := ShareOut(old.spec(t), new.spec(t), light)
+	s, err := ShareOut(t.Context(), old.spec(t), new.spec(t), light)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -272,7 +272,7 @@ func TestSharesSampled(t *testing.T) {
 			t.Errorf("%s brings %v ± %v kg, want 0.1 g", share.Group, got, share.StandardErrors["ring-weight"])
 		}
 	}
-	again, err := ShareOut(old.spec(t), new.spec(t), light)
+	again, err := ShareOut(t.Context(), old.spec(t), new.spec(t), light)
 	if err != nil || !cmp.Equal(s, again) {
 		t.Errorf("the second time the shares are others: %v", err)
 	}

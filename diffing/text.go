@@ -7,8 +7,8 @@ import (
 	"github.com/sergi/go-diff/diffmatchpatch"
 )
 
-// context is how many unchanged lines stand around each change of a text diff.
-const context = 3
+// around is how many unchanged lines stand around each change of a text diff.
+const around = 3
 
 // Text is a unified diff of two files, line by line; "" if they are equal. The
 // layout is that of POSIX diff -u.
@@ -67,8 +67,8 @@ func hunks(lines []edit) []hunk {
 		if e.op == ' ' {
 			continue
 		}
-		from, to := max(i-context, end), min(i+context+1, len(lines))
-		if n := len(out); n > 0 && i-context <= end {
+		from, to := max(i-around, end), min(i+around+1, len(lines))
+		if n := len(out); n > 0 && i-around <= end {
 			out[n-1].lines = append(out[n-1].lines, lines[end:max(end, to)]...)
 		} else {
 			out = append(out, hunk{append([]edit(nil), lines[from:to]...), old[from], new[from]})

@@ -1,6 +1,7 @@
 package evaluate
 
 import (
+	"context"
 	"errors"
 	"fmt"
 
@@ -63,7 +64,7 @@ type FitOptions struct {
 // their tolerances, which move several readings at once (generalised least
 // squares, Aitken 1935, Proc. Roy. Soc. Edinburgh 55:42; tolerances as prior
 // knowledge: Tarantola 2005, Inverse Problem Theory, section 3.2; from memory).
-func FitRod(s *models.Spec, set *models.Settings, readings []Reading, o FitOptions) (*Fit, error) {
+func FitRod(ctx context.Context, s *models.Spec, set *models.Settings, readings []Reading, o FitOptions) (*Fit, error) {
 	if len(readings) == 0 {
 		return nil, errors.New("nothing was measured; give at least a weight and a drop")
 	}
@@ -85,7 +86,13 @@ func FitRod(s *models.Spec, set *models.Settings, readings []Reading, o FitOptio
 	if err := f.expect(); err != nil {
 		return nil, err
 	}
-	at, err := levenbergMarquardt(f.residuals, make([]float64, len(f.unknowns)), func(int, float64) float64 { return fitStep }, fitEnough)
+	residuals := func(x []float64) ([]float64, error) {
+		if err := ctx.Err(); err != nil {
+			return nil, err
+		}
+		return f.residuals(x)
+	}
+	at, err := levenbergMarquardt(residuals, make([]float64, len(f.unknowns)), func(int, float64) float64 { return fitStep }, fitEnough)
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", s.Name, err)
 	}

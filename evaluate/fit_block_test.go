@@ -16,7 +16,7 @@ func TestBlockIsTheFit(t *testing.T) {
 	for i, v := range must(f.read(b)) {
 		f.readings[i].Value = v
 	}
-	fit, err := FitRod(s, set, f.readings, FitOptions{})
+	fit, err := FitRod(t.Context(), s, set, f.readings, FitOptions{})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -189,7 +189,7 @@ func TestFitFindsTheTruth(t *testing.T) {
 	for i, v := range values {
 		f.readings[i].Value = v
 	}
-	got, err := FitRod(s, set, f.readings, FitOptions{Free: []Free{FreeModulus, FreeTurn}})
+	got, err := FitRod(t.Context(), s, set, f.readings, FitOptions{Free: []Free{FreeModulus, FreeTurn}})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -216,7 +216,7 @@ func TestFitNamesTheWrongReading(t *testing.T) {
 		// out from them.
 		sd := math.Sqrt(f.covariance.At(wrong, wrong) + priorOf(f, wrong))
 		f.readings[wrong].Value += 8 * sd
-		got, err := FitRod(s, set, f.readings, FitOptions{})
+		got, err := FitRod(t.Context(), s, set, f.readings, FitOptions{})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -252,7 +252,7 @@ func TestFitWithoutMeasuringMuch(t *testing.T) {
 	s, set := goodSpec(t), models.DefaultSettings()
 	f := newFitting(t, s, set, strings.SplitAfter(benchSheet, "± 0.5 g}\n")[0], Frees...)
 	f.readings[0].Value = f.before[0]
-	got, err := FitRod(s, set, f.readings, FitOptions{})
+	got, err := FitRod(t.Context(), s, set, f.readings, FitOptions{})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -276,14 +276,14 @@ func TestNextKeepsItsPromise(t *testing.T) {
 		f.readings[i].Value = v
 	}
 	for _, figure := range []string{"third-load", "recovery", "weight"} {
-		before, err := FitRod(s, set, f.readings, FitOptions{For: figure})
+		before, err := FitRod(t.Context(), s, set, f.readings, FitOptions{For: figure})
 		if err != nil {
 			t.Fatal(err)
 		}
 		next := before.Next[0]
 		made := bench{spec: s, set: set, readings: []Reading{next.Reading}}
 		next.Reading.Value = must(made.read(newBuild(s)))[0]
-		after, err := FitRod(s, set, append(slices.Clone(f.readings), next.Reading), FitOptions{For: figure})
+		after, err := FitRod(t.Context(), s, set, append(slices.Clone(f.readings), next.Reading), FitOptions{For: figure})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -333,7 +333,7 @@ func TestFitRefuses(t *testing.T) {
 		{"swung about its balance", balanced, "", "Skerry 10: 20 swings of the butt, pivot at "},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
-			_, err := FitRod(s, set, tt.readings, FitOptions{For: tt.figure})
+			_, err := FitRod(t.Context(), s, set, tt.readings, FitOptions{For: tt.figure})
 			if err == nil || !strings.HasPrefix(err.Error(), tt.want) {
 				t.Errorf("got %v, want %s…", err, tt.want)
 			}
@@ -365,7 +365,7 @@ func TestFitFar(t *testing.T) {
 			for i, v := range must(f.read(b)) {
 				f.readings[i].Value = v
 			}
-			got, err := FitRod(s, set, f.readings, FitOptions{Free: []Free{FreeModulus}})
+			got, err := FitRod(t.Context(), s, set, f.readings, FitOptions{Free: []Free{FreeModulus}})
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -385,7 +385,7 @@ func BenchmarkFit(b *testing.B) {
 	f := newFitting(b, s, set, sheet, FreeModulus, FreeWall, FreeBonding, FreeDamping)
 	f.measure(b, rand.New(rand.NewPCG(1, 1)))
 	for b.Loop() {
-		if _, err := FitRod(s, set, f.readings, FitOptions{Free: []Free{FreeModulus, FreeWall, FreeBonding, FreeDamping}}); err != nil {
+		if _, err := FitRod(b.Context(), s, set, f.readings, FitOptions{Free: []Free{FreeModulus, FreeWall, FreeBonding, FreeDamping}}); err != nil {
 			b.Fatal(err)
 		}
 	}

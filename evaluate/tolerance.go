@@ -2,6 +2,7 @@ package evaluate
 
 import (
 	"cmp"
+	"context"
 	"fmt"
 	"math"
 	"slices"
@@ -12,7 +13,7 @@ import (
 // EvaluateWithTolerances works out what Evaluate does and with it how far the
 // figures of rods built to the spec scatter: Figure.Tolerance and
 // Figures.Sources.
-func EvaluateWithTolerances(s *models.Spec, set *models.Settings) (*Figures, error) {
+func EvaluateWithTolerances(ctx context.Context, s *models.Spec, set *models.Settings) (*Figures, error) {
 	w, err := workOut(s, set)
 	if err != nil {
 		return nil, err
@@ -22,7 +23,7 @@ func EvaluateWithTolerances(s *models.Spec, set *models.Settings) (*Figures, err
 		return nil, fmt.Errorf("%s: %w", s.Name, err)
 	}
 	inputs := inputsOf(s, set)
-	probed, err := t.probe(inputs)
+	probed, err := t.probe(ctx, inputs)
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", s.Name, err)
 	}
@@ -53,7 +54,7 @@ func EvaluateWithTolerances(s *models.Spec, set *models.Settings) (*Figures, err
 // probe reads the parts of all figures with every input off either way. A
 // figure that a build has not, such as one whose tip cannot be brought to the
 // test curve's turn, is left out.
-func (t *trials) probe(inputs []input) (map[string][]probed, error) {
+func (t *trials) probe(ctx context.Context, inputs []input) (map[string][]probed, error) {
 	all := map[string][]probed{}
 	for key, parts := range t.base {
 		for _, value := range parts {
@@ -62,6 +63,9 @@ func (t *trials) probe(inputs []input) (map[string][]probed, error) {
 	}
 	b := newBuild(t.spec)
 	for _, in := range inputs {
+		if err := ctx.Err(); err != nil {
+			return nil, err
+		}
 		minus, plus, err := t.either(in, b)
 		if err != nil {
 			return nil, err

@@ -47,7 +47,7 @@ func demoSpec(t testing.TB, name string) *models.Spec {
 
 func withTolerances(t testing.TB, s *models.Spec, set *models.Settings) *Figures {
 	t.Helper()
-	f, err := EvaluateWithTolerances(s, set)
+	f, err := EvaluateWithTolerances(t.Context(), s, set)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -1,6 +1,7 @@
 package pages
 
 import (
+	"context"
 	"math"
 	"strconv"
 	"strings"
@@ -13,8 +14,8 @@ import (
 // scales both ways. The front of the hold is the same place for all. With a line
 // through the rings the line is drawn too. The error says which rod has no
 // equilibrium to be had under the load.
-func (p Pen) Bends(rods []Labelled, c evaluate.BendCase) (*drawing.Picture, error) {
-	bent, err := p.bendAll(rods, []evaluate.BendCase{c})
+func (p Pen) Bends(ctx context.Context, rods []Labelled, c evaluate.BendCase) (*drawing.Picture, error) {
+	bent, err := p.bendAll(ctx, rods, []evaluate.BendCase{c})
 	if err != nil {
 		return nil, err
 	}
@@ -41,12 +42,12 @@ type Frame struct {
 
 // BendLadder bends rods by loads hung from the tip, in steps from none to most,
 // N. id begins the IDs of what moves, so that a page may have several ladders.
-func (p Pen) BendLadder(id string, rods []Labelled, most float64, steps int) (*Ladder, error) {
+func (p Pen) BendLadder(ctx context.Context, id string, rods []Labelled, most float64, steps int) (*Ladder, error) {
 	cases := make([]evaluate.BendCase, steps+1)
 	for i := range cases {
 		cases[i] = evaluate.BendCase{Force: most * float64(i) / float64(steps), Direction: math.Pi / 2, Weight: true}
 	}
-	bent, err := p.bendAll(rods, cases)
+	bent, err := p.bendAll(ctx, rods, cases)
 	if err != nil {
 		return nil, err
 	}
@@ -60,16 +61,19 @@ func (p Pen) BendLadder(id string, rods []Labelled, most float64, steps int) (*L
 }
 
 // bendAll bends every rod in every case, by case and rod.
-func (p Pen) bendAll(rods []Labelled, cases []evaluate.BendCase) ([]bendFrame, error) {
+func (p Pen) bendAll(ctx context.Context, rods []Labelled, cases []evaluate.BendCase) ([]bendFrame, error) {
 	frames := make([]bendFrame, len(cases))
 	for i, c := range cases {
 		frames[i] = bendFrame{c, make([]*evaluate.Bent, len(rods))}
 	}
 	errs := make([]error, len(cases)*len(rods))
-	evaluate.InParallel(len(errs), func(n int) {
+	err := evaluate.InParallel(ctx, len(errs), func(n int) {
 		i, j := n/len(rods), n%len(rods)
 		frames[i].bent[j], errs[n] = evaluate.Bend(rods[j].Spec, p.set, cases[i])
 	})
+	if err != nil {
+		return nil, err
+	}
 	for _, err := range errs {
 		if err != nil {
 			return nil, err

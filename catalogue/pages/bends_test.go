@@ -30,7 +30,7 @@ func TestBends(t *testing.T) {
 		for how, c := range cases {
 			for pen, p := range pens() {
 				t.Run(name+" "+how+" "+pen, func(t *testing.T) {
-					pic := picture(t)(p.Bends(rods, c))
+					pic := picture(t)(p.Bends(t.Context(), rods, c))
 					keep(t, how+"-"+name+"-"+pen, pic)
 					svg := readBack(t, pic)
 					for _, r := range rods {
@@ -79,7 +79,7 @@ func length(path []drawing.Point) float64 {
 func TestBendLadder(t *testing.T) {
 	for _, name := range names(t) {
 		rods := firstAndLast(t, name)
-		l, err := pens()["screen"].BendLadder("b", rods, 3, 12)
+		l, err := pens()["screen"].BendLadder(t.Context(), "b", rods, 3, 12)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -128,7 +128,7 @@ func checkFrame(t *testing.T, svg *element, l *pages.Ladder, f pages.Frame) {
 
 func TestBendsThatAreNone(t *testing.T) {
 	rods := firstAndLast(t, "skerry-10")
-	if _, err := pens()["screen"].Bends(rods, evaluate.BendCase{Force: -1, Direction: math.Pi / 2}); err == nil {
+	if _, err := pens()["screen"].Bends(t.Context(), rods, evaluate.BendCase{Force: -1, Direction: math.Pi / 2}); err == nil {
 		t.Error("a load below zero was drawn")
 	}
 }
@@ -136,7 +136,7 @@ func TestBendsThatAreNone(t *testing.T) {
 func BenchmarkBendLadder(b *testing.B) {
 	rods, p := firstAndLast(b, "skerry-10"), pens()["screen"]
 	for b.Loop() {
-		if _, err := p.BendLadder("b", rods, 6, 24); err != nil {
+		if _, err := p.BendLadder(b.Context(), "b", rods, 6, 24); err != nil {
 			b.Fatal(err)
 		}
 	}

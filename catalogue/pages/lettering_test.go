@@ -23,7 +23,7 @@ func picturesOf(t testing.TB, p pages.Pen, name string) map[string]*drawing.Pict
 	pulled := evaluate.BendCase{Force: 4, Direction: math.Pi / 2, Weight: true, ThroughRings: true}
 	all := map[string]*drawing.Picture{
 		"rod": must(p.Rod(m.now)), "curvature": must(p.Curvature(m.now)),
-		"hung": must(p.Bends(rods, hung)), "pulled": must(p.Bends(rods, pulled)),
+		"hung": must(p.Bends(t.Context(), rods, hung)), "pulled": must(p.Bends(t.Context(), rods, pulled)),
 	}
 	n := len(m.releases)
 	if n < 2 {

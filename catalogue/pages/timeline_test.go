@@ -1,6 +1,7 @@
 package pages_test
 
 import (
+	"context"
 	"fmt"
 	"math"
 	"strings"
@@ -29,7 +30,7 @@ var dated sync.Map // by model
 func workOut(releases []pages.Labelled) ([]pages.Dated, error) {
 	var list []pages.Dated
 	for i, r := range releases {
-		figs, err := evaluate.EvaluateWithTolerances(r.Spec, models.DefaultSettings())
+		figs, err := evaluate.EvaluateWithTolerances(context.Background(), r.Spec, models.DefaultSettings())
 		if err != nil {
 			return nil, err
 		}

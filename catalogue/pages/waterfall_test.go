@@ -15,7 +15,7 @@ import (
 func sharedOut(t testing.TB, old, new *models.Spec) ([]diffing.Shift, *diffing.Shares) {
 	t.Helper()
 	work := func(s *models.Spec) (*evaluate.Figures, error) { return evaluate.Evaluate(s, models.DefaultSettings()) }
-	shares, err := diffing.ShareOut(old, new, work)
+	shares, err := diffing.ShareOut(t.Context(), old, new, work)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -47,7 +47,7 @@ func TestBlankAndHandleInParts(t *testing.T) {
 		"from: 350 mm, to: 440 mm", "from: 420 mm, to: 510 mm",
 		"at: 300 mm from butt", "at: 350 mm from butt", "held: {to: 400 mm}", "held: {to: 470 mm}")
 	task := s.task(t, start, goal, "{length: 50 mm, handle: 30 mm, butt ring moves: 150 mm}", 3)
-	p, err := Make(task)
+	p, err := Make(t.Context(), task)
 	if err != nil {
 		t.Fatal(err)
 	}

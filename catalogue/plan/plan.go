@@ -4,6 +4,7 @@
 package plan
 
 import (
+	"context"
 	"errors"
 	"fmt"
 	"math"
@@ -51,7 +52,7 @@ type Release struct {
 // equals the one with the smaller steps.
 //
 // Where the goal is out of reach the error is an Unreachable.
-func Make(t Task) (*Plan, error) {
+func Make(ctx context.Context, t Task) (*Plan, error) {
 	switch {
 	case t.Start.Reel.Kind != t.Goal.Reel.Kind:
 		return nil, fmt.Errorf("the goal is for another reel, %s for %s; rings and handle go by the reel, so that is another rod, to which no steps lead",
@@ -79,18 +80,18 @@ func Make(t Task) (*Plan, error) {
 		return nil, fmt.Errorf("what differs is made in %s at the most; plan it in no more", releases(max(1, w.total())))
 	}
 	if t.Releases >= w.fewest() {
-		p, err := w.search(t.Releases)
+		p, err := w.search(ctx, t.Releases)
 		if p != nil || err != nil {
 			return p, err
 		}
 	}
-	return nil, w.unreachable()
+	return nil, w.unreachable(ctx)
 }
 
 // unreachable says what keeps the goal out of reach, and looks for the number of
 // releases that does. That may be a smaller one: edits that no release may have
 // one without the other leave nothing for the rest.
-func (w *workshop) unreachable() error {
+func (w *workshop) unreachable(ctx context.Context) error {
 	out := &Unreachable{Releases: w.Releases}
 	for _, t := range w.tracks {
 		if t.fewest() > w.Releases {
@@ -108,7 +109,7 @@ func (w *workshop) unreachable() error {
 		if n == w.Releases {
 			continue
 		}
-		p, err := w.search(n)
+		p, err := w.search(ctx, n)
 		if err != nil {
 			return err
 		}

@@ -163,7 +163,7 @@ func TestPlansOfTheDemo(t *testing.T) {
 		t.Run(fmt.Sprintf("%s %s to %s in %d", row.model, row.from, row.to, row.releases), func(t *testing.T) {
 			start, goal := sold(t, row.model, row.from), sold(t, row.model, row.to)
 			task := s.task(t, start, goal, ownSteps, row.releases)
-			p, err := Make(task)
+			p, err := Make(t.Context(), task)
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -193,7 +193,7 @@ func TestTooFewReleases(t *testing.T) {
 	} {
 		t.Run(row.name, func(t *testing.T) {
 			task := s.task(t, start, row.goal, row.steps, row.releases)
-			_, err := Make(task)
+			_, err := Make(t.Context(), task)
 			var u *Unreachable
 			if !errors.As(err, &u) {
 				t.Fatalf("got %v", err)
@@ -214,7 +214,7 @@ func TestTooFewReleases(t *testing.T) {
 				t.Errorf("stopped by %v, want %v", stops, row.stops)
 			}
 			task.Releases = u.Least
-			p, err := Make(task)
+			p, err := Make(t.Context(), task)
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -231,7 +231,7 @@ func TestEditsThatOnlyGoTogether(t *testing.T) {
 	start := sold(t, "skerry-10", "2021")
 	goal := edited(t, longer(t, start), "{at: 2020 mm, part: DL-30", "{at: 2140 mm, part: DL-30")
 	task := s.task(t, start, goal, "{length: 150 mm, butt ring moves: 60 mm}", 2)
-	_, err := Make(task)
+	_, err := Make(t.Context(), task)
 	var u *Unreachable
 	const want = "the goal is out of reach in 2 releases within the limits\n" +
 		"some of its edits only go together, and so it is within reach in 1 release"
@@ -239,7 +239,7 @@ func TestEditsThatOnlyGoTogether(t *testing.T) {
 		t.Fatalf("got %v, want %s", err, want)
 	}
 	task.Releases = u.Least
-	p, err := Make(task)
+	p, err := Make(t.Context(), task)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -277,7 +277,7 @@ func TestOutOfReach(t *testing.T) {
 			"{handle: 30 mm}", "handle length: 600 mm → 532 mm, −68 mm; a release allows 30 mm, and start and goal are not made of the same pieces"},
 	} {
 		t.Run(row.name, func(t *testing.T) {
-			_, err := Make(s.task(t, start, row.goal, row.steps, 3))
+			_, err := Make(t.Context(), s.task(t, start, row.goal, row.steps, 3))
 			var u *Unreachable
 			if !errors.As(err, &u) || u.Least != 0 {
 				t.Fatalf("got %v", err)
@@ -309,7 +309,7 @@ func TestNothingToPlan(t *testing.T) {
 	} {
 		t.Run(row.name, func(t *testing.T) {
 			task := s.task(t, start, row.goal, "{}", row.releases)
-			p, err := Make(task)
+			p, err := Make(t.Context(), task)
 			switch {
 			case row.want == "" && err != nil:
 				t.Fatal(err)
@@ -332,7 +332,7 @@ func TestFirst(t *testing.T) {
 		t.Run(key, func(t *testing.T) {
 			task := s.task(t, start, goal, "{}", 2)
 			task.First = []string{key}
-			p, err := Make(task)
+			p, err := Make(t.Context(), task)
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -354,7 +354,7 @@ func BenchmarkPlan(b *testing.B) {
 	task := s.task(b, sold(b, "skerry-10", "2021"), sold(b, "skerry-10", "2026"), ownSteps, 3)
 	b.ReportAllocs()
 	for b.Loop() {
-		if _, err := Make(task); err != nil {
+		if _, err := Make(b.Context(), task); err != nil {
 			b.Fatal(err)
 		}
 	}

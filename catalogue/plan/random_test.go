@@ -19,7 +19,7 @@ func TestRandomGoals(t *testing.T) {
 	rapid.Check(t, func(rt *rapid.T) {
 		goal := randomGoal(rt, base)
 		task := s.task(t, base, goal, ownSteps, rapid.IntRange(1, 4).Draw(rt, "releases"))
-		p, err := Make(task)
+		p, err := Make(t.Context(), task)
 		var u *Unreachable
 		switch {
 		case errors.As(err, &u):
@@ -27,7 +27,7 @@ func TestRandomGoals(t *testing.T) {
 				rt.Fatalf("never: %v", err)
 			}
 			task.Releases = u.Least
-			if p, err = Make(task); err != nil {
+			if p, err = Make(t.Context(), task); err != nil {
 				rt.Fatalf("with %d releases: %v", u.Least, err)
 			}
 		case err != nil:

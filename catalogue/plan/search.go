@@ -1,6 +1,7 @@
 package plan
 
 import (
+	"context"
 	"fmt"
 	"slices"
 
@@ -17,7 +18,7 @@ const (
 )
 
 // search finds the best plan of so many releases; nil where there is none.
-func (w *workshop) search(releases int) (*Plan, error) {
+func (w *workshop) search(ctx context.Context, releases int) (*Plan, error) {
 	if w.rodsOf(releases) > mostRods {
 		if b := w.bundled(); b != nil && b.total() >= releases {
 			w = b
@@ -26,7 +27,7 @@ func (w *workshop) search(releases int) (*Plan, error) {
 	if n := w.rodsOf(releases); n > tooMany {
 		return nil, fmt.Errorf("there are %.0f rods in between to look through, which takes too long; plan to a goal nearer by first", n)
 	}
-	return w.walk(w.layers(releases)), nil
+	return w.walk(ctx, w.layers(releases))
 }
 
 // rodsOf is about how many rods there are in the releases of a plan.
@@ -94,21 +95,26 @@ func (a way) better(b way) bool {
 // walk goes from layer to layer and keeps the best way to each state (Bellman
 // 1957, Dynamic Programming, chapter I: what is best from a state on does not
 // hang on how it was come by, for the sums are over states and steps).
-func (w *workshop) walk(layers [][]state) *Plan {
-	w.makeAll(layers)
+func (w *workshop) walk(ctx context.Context, layers [][]state) (*Plan, error) {
+	if err := w.makeAll(ctx, layers); err != nil {
+		return nil, err
+	}
 	ways := [][]way{{{ways: 1}}}
 	for i, layer := range layers[1:] {
 		next := make([]way, len(layer))
-		evaluate.InParallel(len(layer), func(j int) {
+		err := evaluate.InParallel(ctx, len(layer), func(j int) {
 			next[j] = w.bestWay(layers[i], ways[i], layer[j], i+1 < len(layers)-1)
 		})
+		if err != nil {
+			return nil, err
+		}
 		ways = append(ways, next)
 	}
 	last := ways[len(ways)-1]
 	if len(last) == 0 || last[0].before < 0 {
-		return nil
+		return nil, nil
 	}
-	return w.trace(layers, ways)
+	return w.trace(layers, ways), nil
 }
 
 // bestWay is the best way to a state from a layer.
@@ -169,7 +175,7 @@ func (w *workshop) step(from, to *rod) (unrest float64, ok bool) {
 }
 
 // makeAll makes the rods of all states that are not made yet.
-func (w *workshop) makeAll(layers [][]state) {
+func (w *workshop) makeAll(ctx context.Context, layers [][]state) error {
 	var states []state
 	for _, layer := range layers {
 		for _, x := range layer {
@@ -179,7 +185,7 @@ func (w *workshop) makeAll(layers [][]state) {
 			}
 		}
 	}
-	evaluate.InParallel(len(states), func(i int) { *w.rods[string(states[i])] = *w.rod(states[i]) })
+	return evaluate.InParallel(ctx, len(states), func(i int) { *w.rods[string(states[i])] = *w.rod(states[i]) })
 }
 
 // trace goes the best way back from the goal.

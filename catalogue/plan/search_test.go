@@ -71,7 +71,7 @@ func TestSearchAgainstEveryWay(t *testing.T) {
 	} {
 		t.Run(row.name, func(t *testing.T) {
 			task := s.task(t, start, row.goal, row.steps, row.releases)
-			p, err := Make(task)
+			p, err := Make(t.Context(), task)
 			if err != nil {
 				t.Fatal(err)
 			}

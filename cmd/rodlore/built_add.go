@@ -83,7 +83,7 @@ func (p *program) addBuild(ctx context.Context, r *catalogue.Range, arg string, 
 	if err != nil {
 		return err
 	}
-	return p.tellAdded(r, rev, o.serial, rec.file, state)
+	return p.tellAdded(ctx, r, rev, o.serial, rec.file, state)
 }
 
 // offerSerial asks for a number and says which is free.
@@ -118,12 +118,12 @@ func freeSerial(r *catalogue.Range, serial string) error {
 }
 
 // tellAdded reads the rod back and says how it came out.
-func (p *program) tellAdded(r *catalogue.Range, rev *catalogue.Revision, serial, file, state string) error {
+func (p *program) tellAdded(ctx context.Context, r *catalogue.Range, rev *catalogue.Revision, serial, file, state string) error {
 	b, err := r.Build(serial)
 	if err != nil {
 		return err
 	}
-	weighings, _, err := r.Weigh([]*catalogue.Build{b})
+	weighings, _, err := r.Weigh(ctx, []*catalogue.Build{b})
 	if err != nil {
 		return err
 	}

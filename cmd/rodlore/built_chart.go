@@ -30,7 +30,7 @@ changed in the workshop.`,
 		ValidArgsFunction: p.completeModels,
 		RunE: func(cmd *cobra.Command, args []string) error {
 			return p.look(cmd.Context(), func(r *catalogue.Range) error {
-				c, err := r.ChartWeights(strings.Join(args, ""))
+				c, err := r.ChartWeights(cmd.Context(), strings.Join(args, ""))
 				if err != nil {
 					return err
 				}

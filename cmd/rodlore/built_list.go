@@ -29,7 +29,7 @@ in three lie within one, nineteen in twenty within two.`,
 				return misuse("--year: %q is no year such as 2026", year)
 			}
 			return p.look(cmd.Context(), func(r *catalogue.Range) error {
-				return p.listBuilds(r, strings.Join(args, ""), year)
+				return p.listBuilds(cmd.Context(), r, strings.Join(args, ""), year)
 			})
 		},
 	}
@@ -44,13 +44,13 @@ type builtListJSON struct {
 	Notes []string  `json:"notes"`
 }
 
-func (p *program) listBuilds(r *catalogue.Range, model, year string) error {
+func (p *program) listBuilds(ctx context.Context, r *catalogue.Range, model, year string) error {
 	rods, err := r.Builds(model)
 	if err != nil {
 		return err
 	}
 	rods = slices.DeleteFunc(rods, func(b *catalogue.Build) bool { return !strings.HasPrefix(b.Date.Text, year) })
-	weighings, notes, err := r.Weigh(rods)
+	weighings, notes, err := r.Weigh(ctx, rods)
 	if err != nil {
 		return err
 	}

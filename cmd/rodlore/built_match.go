@@ -1,6 +1,7 @@
 package main
 
 import (
+	"context"
 	"fmt"
 	"strings"
 
@@ -22,7 +23,7 @@ cannot.`,
 		Args:              wants(1, 1, "the number of a rod"),
 		ValidArgsFunction: p.completeSerials,
 		RunE: func(cmd *cobra.Command, args []string) error {
-			return p.look(cmd.Context(), func(r *catalogue.Range) error { return p.match(r, args[0]) })
+			return p.look(cmd.Context(), func(r *catalogue.Range) error { return p.match(cmd.Context(), r, args[0]) })
 		},
 	}
 }
@@ -40,7 +41,7 @@ type matched struct {
 // can reports whether the rod can be built as it was.
 func (m *matched) can() bool { return len(m.rebuilt.Gone) == 0 && m.rebuilt.Fault == nil }
 
-func (p *program) match(r *catalogue.Range, serial string) error {
+func (p *program) match(ctx context.Context, r *catalogue.Range, serial string) error {
 	b, err := r.Build(serial)
 	if err != nil {
 		return err
@@ -57,7 +58,7 @@ func (p *program) match(r *catalogue.Range, serial string) error {
 		return err
 	}
 	if m.rebuilt.Fault == nil {
-		if m.step, err = r.Compare(rev, m.rebuilt.Revision); err != nil {
+		if m.step, err = r.Compare(ctx, rev, m.rebuilt.Revision); err != nil {
 			return err
 		}
 	}

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"context"
 	"fmt"
 	"slices"
 
@@ -24,7 +25,7 @@ rod in files of bench/ belong to it and are shown too.`,
 		ValidArgsFunction: p.completeSerials,
 		RunE: func(cmd *cobra.Command, args []string) error {
 			return p.look(cmd.Context(), func(r *catalogue.Range) error {
-				rod, err := p.findRod(r, args[0])
+				rod, err := p.findRod(cmd.Context(), r, args[0])
 				if err != nil {
 					return err
 				}
@@ -48,7 +49,7 @@ type shownRod struct {
 	all     *catalogue.WeightChart // of the workshop
 }
 
-func (p *program) findRod(r *catalogue.Range, serial string) (*shownRod, error) {
+func (p *program) findRod(ctx context.Context, r *catalogue.Range, serial string) (*shownRod, error) {
 	b, err := r.Build(serial)
 	if err != nil {
 		return nil, err
@@ -61,13 +62,13 @@ func (p *program) findRod(r *catalogue.Range, serial string) (*shownRod, error) 
 	if rod.subject, err = p.subjectOf(r, rev); err != nil {
 		return nil, err
 	}
-	if rod.chart, err = r.ChartWeights(rev.Model); err != nil {
+	if rod.chart, err = r.ChartWeights(ctx, rev.Model); err != nil {
 		return nil, err
 	}
-	if rod.all, err = r.ChartWeights(""); err != nil {
+	if rod.all, err = r.ChartWeights(ctx, ""); err != nil {
 		return nil, err
 	}
-	if rod.figures, err = r.FiguresWithTolerances(rev); err != nil {
+	if rod.figures, err = r.FiguresWithTolerances(ctx, rev); err != nil {
 		return nil, err
 	}
 	rod.found, err = r.MeasuredOnRod(b)

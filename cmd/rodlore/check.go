@@ -1,6 +1,7 @@
 package main
 
 import (
+	"context"
 	"slices"
 
 	"github.com/spf13/cobra"
@@ -24,7 +25,7 @@ checked. A range that is in no git repository can be checked too.`,
 		Args:              cobra.ArbitraryArgs,
 		ValidArgsFunction: p.completeModels,
 		RunE: func(cmd *cobra.Command, args []string) error {
-			return p.look(cmd.Context(), func(r *catalogue.Range) error { return p.check(r, args) })
+			return p.look(cmd.Context(), func(r *catalogue.Range) error { return p.check(cmd.Context(), r, args) })
 		},
 	}
 }
@@ -64,12 +65,12 @@ type faultJSON struct {
 	Message string `json:"message"`
 }
 
-func (p *program) check(r *catalogue.Range, names []string) error {
-	faults, err := r.Check(names...)
+func (p *program) check(ctx context.Context, r *catalogue.Range, names []string) error {
+	faults, err := r.Check(ctx, names...)
 	if err != nil {
 		return err
 	}
-	altered, err := r.Altered(names...)
+	altered, err := r.Altered(ctx, names...)
 	if err != nil {
 		return err
 	}
@@ -78,7 +79,7 @@ func (p *program) check(r *catalogue.Range, names []string) error {
 			return err
 		}
 	}
-	notes, err := modelNotes(r, names, day(p.now()))
+	notes, err := modelNotes(ctx, r, names, day(p.now()))
 	if err != nil {
 		return err
 	}
@@ -93,7 +94,7 @@ func (p *program) check(r *catalogue.Range, names []string) error {
 
 // modelNotes are what to look at twice: what no workshop would build, what the
 // models want and miss, and what cannot be of their rods.
-func modelNotes(r *catalogue.Range, names []string, today string) ([]modelNote, error) {
+func modelNotes(ctx context.Context, r *catalogue.Range, names []string, today string) ([]modelNote, error) {
 	set, err := r.Settings()
 	if err != nil {
 		return nil, nil //nolint:nilerr // told among the faults
@@ -104,7 +105,7 @@ func modelNotes(r *catalogue.Range, names []string, today string) ([]modelNote, 
 		if err != nil {
 			return nil, err
 		}
-		records, err := recordNotes(r, name, today)
+		records, err := recordNotes(ctx, r, name, today)
 		if err != nil {
 			return nil, err
 		}
@@ -126,9 +127,9 @@ func modelNotes(r *catalogue.Range, names []string, today string) ([]modelNote, 
 }
 
 // recordNotes are those of what was built, measured and heard.
-func recordNotes(r *catalogue.Range, model, today string) ([]modelNote, error) {
+func recordNotes(ctx context.Context, r *catalogue.Range, model, today string) ([]modelNote, error) {
 	notes := []modelNote{}
-	builds, err := r.BuildNotes(model, today)
+	builds, err := r.BuildNotes(ctx, model, today)
 	if err != nil {
 		return nil, err
 	}

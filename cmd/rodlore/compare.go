@@ -1,6 +1,7 @@
 package main
 
 import (
+	"context"
 	"fmt"
 	"strings"
 
@@ -46,7 +47,7 @@ compared with the draft. --shares says which edit did what.`,
 			if err := o.check(); err != nil {
 				return err
 			}
-			return p.look(cmd.Context(), func(r *catalogue.Range) error { return p.compare(r, args, o) })
+			return p.look(cmd.Context(), func(r *catalogue.Range) error { return p.compare(cmd.Context(), r, args, o) })
 		},
 	}
 	cmd.Flags().BoolVar(&o.all, "all", false, "show unchanged figures and respelled values too")
@@ -58,7 +59,7 @@ compared with the draft. --shares says which edit did what.`,
 	return cmd
 }
 
-func (p *program) compare(r *catalogue.Range, args []string, o compareOptions) error {
+func (p *program) compare(ctx context.Context, r *catalogue.Range, args []string, o compareOptions) error {
 	old, new, err := bothSides(r, args)
 	if err != nil {
 		return err
@@ -68,7 +69,7 @@ func (p *program) compare(r *catalogue.Range, args []string, o compareOptions) e
 			return rev.Fault
 		}
 	}
-	step, err := r.Compare(old, new)
+	step, err := r.Compare(ctx, old, new)
 	if err != nil {
 		return err
 	}
@@ -76,7 +77,7 @@ func (p *program) compare(r *catalogue.Range, args []string, o compareOptions) e
 	case o.text:
 		err = p.compareText(r, old, new)
 	case o.shares || o.only != "":
-		err = p.compareShares(r, step, o)
+		err = p.compareShares(ctx, r, step, o)
 	case p.json:
 		err = p.writeJSON(newCompareJSON(step))
 	default:

@@ -33,7 +33,7 @@ repository in a new folder, and shows how one of its models evolved.`,
 				return err
 			}
 			p.dir = dir
-			return p.work(cmd.Context(), func(r *catalogue.Range) error { return p.showDemo(r, args[0]) })
+			return p.work(cmd.Context(), func(r *catalogue.Range) error { return p.showDemo(cmd.Context(), r, args[0]) })
 		},
 	}
 }
@@ -119,12 +119,12 @@ type demoJSON struct {
 	Revisions []stepJSON `json:"revisions"` // its releases, newest first
 }
 
-func (p *program) showDemo(r *catalogue.Range, dir string) error {
+func (p *program) showDemo(ctx context.Context, r *catalogue.Range, dir string) error {
 	names, err := r.Models()
 	if err != nil {
 		return err
 	}
-	steps, err := historyOptions{releases: true}.steps(r, demoModel)
+	steps, err := historyOptions{releases: true}.steps(ctx, r, demoModel)
 	if err != nil {
 		return err
 	}

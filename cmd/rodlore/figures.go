@@ -79,7 +79,7 @@ func (p *program) findFigures(ctx context.Context, arg string) (s subject, figs 
 	if isPath(arg) {
 		m = &catalogue.Measurements{}
 		if s, err = p.readSpec(p.at(arg)); err == nil {
-			figs, err = evaluate.EvaluateWithTolerances(s.Spec, s.set)
+			figs, err = evaluate.EvaluateWithTolerances(ctx, s.Spec, s.set)
 		}
 		return s, figs, m, err
 	}
@@ -90,10 +90,10 @@ func (p *program) findFigures(ctx context.Context, arg string) (s subject, figs 
 		if s.set, err = r.Settings(); err != nil {
 			return err
 		}
-		if figs, err = r.FiguresWithTolerances(s.Revision); err != nil {
+		if figs, err = r.FiguresWithTolerances(ctx, s.Revision); err != nil {
 			return err
 		}
-		m, err = r.MeasuredOn(s.Revision)
+		m, err = r.MeasuredOn(ctx, s.Revision)
 		return err
 	})
 	return s, figs, m, err

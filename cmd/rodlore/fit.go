@@ -131,7 +131,7 @@ func (p *program) fit(ctx context.Context, model string, o fitOptions) error {
 	if err != nil {
 		return err
 	}
-	if rod.fit, err = evaluate.FitRod(rod.Spec, rod.set, readings, opts); err != nil {
+	if rod.fit, err = evaluate.FitRod(ctx, rod.Spec, rod.set, readings, opts); err != nil {
 		return err
 	}
 	if o.write {

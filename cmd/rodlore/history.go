@@ -1,6 +1,7 @@
 package main
 
 import (
+	"context"
 	"errors"
 	"fmt"
 	"slices"
@@ -40,7 +41,7 @@ in front as the draft.`,
 				return err
 			}
 			return p.look(cmd.Context(), func(r *catalogue.Range) error {
-				steps, err := o.steps(r, args[0])
+				steps, err := o.steps(cmd.Context(), r, args[0])
 				if err != nil {
 					return err
 				}
@@ -74,7 +75,7 @@ func (o historyOptions) check() error {
 }
 
 // steps works out the part of the history that is wanted and no more.
-func (o historyOptions) steps(r *catalogue.Range, model string) ([]*catalogue.Step, error) {
+func (o historyOptions) steps(ctx context.Context, r *catalogue.Range, model string) ([]*catalogue.Step, error) {
 	revs, err := r.Timeline(model)
 	if err != nil {
 		return nil, err
@@ -90,7 +91,7 @@ func (o historyOptions) steps(r *catalogue.Range, model string) ([]*catalogue.St
 	if o.most > 0 {
 		revs = revs[:min(o.most, len(revs))]
 	}
-	return r.Steps(revs, before)
+	return r.Steps(ctx, revs, before)
 }
 
 // shiftOf finds what became of a figure.

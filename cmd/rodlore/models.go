@@ -1,6 +1,7 @@
 package main
 
 import (
+	"context"
 	"github.com/spf13/cobra"
 
 	"rodlore/catalogue"
@@ -16,7 +17,7 @@ func newModels(p *program) *cobra.Command {
 		Args:    wants(0, 0, "no arguments"),
 		RunE: func(cmd *cobra.Command, _ []string) error {
 			return p.look(cmd.Context(), func(r *catalogue.Range) error {
-				list, err := listModels(r)
+				list, err := listModels(cmd.Context(), r)
 				if err != nil {
 					return err
 				}
@@ -37,7 +38,7 @@ type standingModel struct {
 	err      error
 }
 
-func listModels(r *catalogue.Range) ([]standingModel, error) {
+func listModels(ctx context.Context, r *catalogue.Range) ([]standingModel, error) {
 	names, err := r.Models()
 	if err != nil {
 		return nil, err
@@ -48,7 +49,7 @@ func listModels(r *catalogue.Range) ([]standingModel, error) {
 			return nil, err
 		}
 	}
-	if err := r.EvaluateAll(revs); err != nil {
+	if err := r.EvaluateAll(ctx, revs); err != nil {
 		return nil, err
 	}
 	list := make([]standingModel, len(revs))

@@ -1,11 +1,11 @@
 package main
 
 import (
+	"context"
 	"errors"
 	"fmt"
 	"strconv"
 	"strings"
-	"sync"
 
 	"github.com/spf13/cobra"
 
@@ -179,7 +179,9 @@ func (p *program) layPatterns(cmd *cobra.Command, s subject, o patternOptions) (
 		return nil, err
 	}
 	if o.like == "" || !o.write {
-		out.others = layCounts(rod, from, to, buttRing)
+		if out.others, err = layCounts(cmd.Context(), rod, from, to, buttRing); err != nil {
+			return nil, err
+		}
 	}
 	if o.like != "" {
 		like, err := p.find(cmd.Context(), o.like)
@@ -204,18 +206,13 @@ func (o patternOptions) buttRingFromTip(s *models.Spec) (float64, error) {
 	return s.TotalLength() - fromButt, nil
 }
 
-func layCounts(rod *evaluate.Patterns, from, to int, buttRing float64) []pattern {
+func layCounts(ctx context.Context, rod *evaluate.Patterns, from, to int, buttRing float64) ([]pattern, error) {
 	list := make([]pattern, to-from+1)
-	var all sync.WaitGroup
-	for i := range list {
-		all.Go(func() {
-			count := from + i
-			laid, err := rod.Lay(count, buttRing)
-			list[i] = pattern{Pattern: laid, count: count, fault: err}
-		})
-	}
-	all.Wait()
-	return list
+	err := evaluate.InParallel(ctx, len(list), func(i int) {
+		laid, err := rod.Lay(from+i, buttRing)
+		list[i] = pattern{Pattern: laid, count: from + i, fault: err}
+	})
+	return list, err
 }
 
 // fault is why there is nothing to show at all.

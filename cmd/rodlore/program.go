@@ -38,6 +38,9 @@ func run(ctx context.Context, args []string, stdout, stderr io.Writer, env func(
 	root := newRoot(p)
 	root.SetArgs(args)
 	err := root.ExecuteContext(ctx)
+	if err != nil && ctx.Err() != nil {
+		return exitInterrupted // whatever the error, the interruption is why
+	}
 	if flushed := p.out.Flush(); err == nil && flushed != nil {
 		err = fmt.Errorf("writing the output: %w", flushed)
 	}

@@ -84,7 +84,7 @@ func (p *program) review(ctx context.Context, arg string, o reviewOptions) error
 		if err != nil {
 			return err
 		}
-		v, err := r.Review(rev)
+		v, err := r.Review(ctx, rev)
 		if err != nil {
 			return err
 		}

@@ -21,7 +21,8 @@ A revision is written MODEL@REV, where REV is the label of a release (2025),
 (2024, 2024-05, 2024-05-31) or the first characters of its identity.
 
 Exit codes: 0 fine; 1 the answer is no, as with faults in a spec, a revision
-that is not there or nothing to save; 2 a command line that makes no sense.`
+that is not there or nothing to save; 2 a command line that makes no sense;
+130 interrupted by Ctrl-C.`
 
 // Groups of commands in the help.
 const (

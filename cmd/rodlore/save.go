@@ -80,7 +80,7 @@ func (p *program) save(ctx context.Context, req catalogue.SaveRequest, what []st
 			return err
 		}
 		if !p.json {
-			return p.showSaved(r, saved, revs)
+			return p.showSaved(ctx, r, saved, revs)
 		}
 		doc := savedJSON{schema1, saved.State, saved.Files, []savedRevisionJSON{}}
 		for _, rev := range revs {
@@ -116,7 +116,7 @@ func savedRevisions(r *catalogue.Range, saved *catalogue.Saved) ([]*catalogue.Re
 	return revs, nil
 }
 
-func (p *program) showSaved(r *catalogue.Range, saved *catalogue.Saved, revs []*catalogue.Revision) error {
+func (p *program) showSaved(ctx context.Context, r *catalogue.Range, saved *catalogue.Saved, revs []*catalogue.Revision) error {
 	p.println("saved " + count(len(saved.Files), "file") + " as " + saved.State[:8])
 	for _, name := range saved.Gone {
 		p.println(name + " is taken out of the range; its history stays")
@@ -132,7 +132,7 @@ func (p *program) showSaved(r *catalogue.Range, saved *catalogue.Saved, revs []*
 		return err
 	}
 	teller := stepTeller{p: p, d: evaluate.DisplayOf(set)}
-	steps, err := r.Steps(revs, (*catalogue.Revision).LastSound)
+	steps, err := r.Steps(ctx, revs, (*catalogue.Revision).LastSound)
 	if err != nil {
 		return err
 	}

@@ -2,6 +2,7 @@ package main
 
 import (
 	"cmp"
+	"context"
 	"fmt"
 	"math"
 	"slices"
@@ -35,8 +36,8 @@ func sharesOf(s *diffing.Shares) []shareJSON {
 }
 
 // compareShares prints which edit did what.
-func (p *program) compareShares(r *catalogue.Range, s *catalogue.Step, o compareOptions) error {
-	shares, err := r.Shares(s.Against, s.Revision)
+func (p *program) compareShares(ctx context.Context, r *catalogue.Range, s *catalogue.Step, o compareOptions) error {
+	shares, err := r.Shares(ctx, s.Against, s.Revision)
 	if err != nil {
 		return fmt.Errorf("%w; without --shares the changes are shown", err)
 	}

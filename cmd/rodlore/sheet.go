@@ -1,6 +1,7 @@
 package main
 
 import (
+	"context"
 	"github.com/spf13/cobra"
 
 	"rodlore/catalogue"
@@ -39,7 +40,7 @@ serial number of a rod that was built, what was measured of it is filled in.`,
 			if isPath(args[0]) {
 				return misuse("a sheet is of a model in a range, such as skerry-10, not of a file")
 			}
-			return p.look(cmd.Context(), func(r *catalogue.Range) error { return p.sheet(r, args[0], opts, o.out) })
+			return p.look(cmd.Context(), func(r *catalogue.Range) error { return p.sheet(cmd.Context(), r, args[0], opts, o.out) })
 		},
 	}
 	cmd.Flags().StringVar(&o.out, "out", "", "the `file` to write: .pdf or .html")
@@ -70,7 +71,7 @@ type sheetJSON struct {
 	Files    []writtenJSON `json:"files"`
 }
 
-func (p *program) sheet(r *catalogue.Range, arg string, opts sheet.Options, out string) error {
+func (p *program) sheet(ctx context.Context, r *catalogue.Range, arg string, opts sheet.Options, out string) error {
 	rev, err := r.FindArg(arg)
 	if err != nil {
 		return err
@@ -78,7 +79,7 @@ func (p *program) sheet(r *catalogue.Range, arg string, opts sheet.Options, out 
 	if rev.Fault != nil {
 		return rev.Fault
 	}
-	d, err := sheet.Of(r, rev, opts)
+	d, err := sheet.Of(ctx, r, rev, opts)
 	if err != nil {
 		return err
 	}

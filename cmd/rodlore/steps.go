@@ -110,7 +110,7 @@ type journey struct {
 func (p *program) steps(ctx context.Context, arg string, o stepsOptions) error {
 	var j *journey
 	err := p.look(ctx, func(r *catalogue.Range) (err error) {
-		j, err = p.plan(r, arg, o)
+		j, err = p.plan(ctx, r, arg, o)
 		return err
 	})
 	if err != nil {
@@ -131,7 +131,7 @@ func (p *program) steps(ctx context.Context, arg string, o stepsOptions) error {
 
 // plan finds start and goal, both of the parts and materials of today, and plans
 // the way.
-func (p *program) plan(r *catalogue.Range, arg string, o stepsOptions) (*journey, error) {
+func (p *program) plan(ctx context.Context, r *catalogue.Range, arg string, o stepsOptions) (*journey, error) {
 	j := &journey{goal: o.to, first: o.first}
 	var err error
 	if j.set, err = r.Settings(); err != nil {
@@ -154,7 +154,7 @@ func (p *program) plan(r *catalogue.Range, arg string, o stepsOptions) (*journey
 	if a, b := task.Start.Name.Text, task.Goal.Name.Text; a != b {
 		return nil, fmt.Errorf("%s is the spec of a %s, not of a %s; a plan leads from a rod to another of the same model and name", o.to, b, a)
 	}
-	j.Plan, err = plan.Make(task)
+	j.Plan, err = plan.Make(ctx, task)
 	return j, err
 }
 

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"context"
 	"maps"
 	"path/filepath"
 	"slices"
@@ -56,9 +57,9 @@ words.yaml beside range.yaml stands for its own, in any language.`,
 			}
 			return p.look(cmd.Context(), func(r *catalogue.Range) error {
 				if o.all {
-					return p.storySite(r, o)
+					return p.storySite(cmd.Context(), r, o)
 				}
-				return p.story(r, args[0], o)
+				return p.story(cmd.Context(), r, args[0], o)
 			})
 		},
 	}
@@ -115,7 +116,7 @@ type storyJSON struct {
 	Files []writtenJSON `json:"files"`
 }
 
-func (p *program) story(r *catalogue.Range, model string, o storyOptions) error {
+func (p *program) story(ctx context.Context, r *catalogue.Range, model string, o storyOptions) error {
 	name, _, _ := strings.Cut(model, "@")
 	file, err := p.outFile(o.out, name)
 	if err != nil {
@@ -126,7 +127,7 @@ func (p *program) story(r *catalogue.Range, model string, o storyOptions) error 
 		return err
 	}
 	opts.Print = formOf(file) == ".pdf"
-	d, err := story.Of(r, model, opts)
+	d, err := story.Of(ctx, r, model, opts)
 	if err != nil {
 		return err
 	}
@@ -142,12 +143,12 @@ func (p *program) story(r *catalogue.Range, model string, o storyOptions) error 
 }
 
 // storySite writes pages of the whole range into a folder.
-func (p *program) storySite(r *catalogue.Range, o storyOptions) error {
+func (p *program) storySite(ctx context.Context, r *catalogue.Range, o storyOptions) error {
 	opts, err := o.options()
 	if err != nil {
 		return err
 	}
-	pages, err := story.Site(r, opts)
+	pages, err := story.Site(ctx, r, opts)
 	if err != nil {
 		return err
 	}

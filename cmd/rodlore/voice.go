@@ -19,6 +19,8 @@ const (
 	exitFine  = 0
 	exitNo    = 1 // the answer is no, or there is none: faults, not found, nothing to save
 	exitUsage = 2 // the command line cannot be understood
+
+	exitInterrupted = 130 // Ctrl-C: 128 and the number of the signal, as shells have it
 )
 
 // usageError is an error in the command line itself.

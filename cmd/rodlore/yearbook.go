@@ -1,6 +1,7 @@
 package main
 
 import (
+	"context"
 	"strconv"
 	"time"
 
@@ -37,7 +38,7 @@ are listed at its end.`,
 			if err != nil {
 				return err
 			}
-			return p.look(cmd.Context(), func(r *catalogue.Range) error { return p.yearbook(r, year, o) })
+			return p.look(cmd.Context(), func(r *catalogue.Range) error { return p.yearbook(cmd.Context(), r, year, o) })
 		},
 	}
 	cmd.Flags().StringVar(&o.out, "out", "", "the `file` to write: .html, .pdf or .md")
@@ -56,7 +57,7 @@ func (o yearbookOptions) check(arg string) (int, error) {
 	return strconv.Atoi(arg)
 }
 
-func (p *program) yearbook(r *catalogue.Range, number int, o yearbookOptions) error {
+func (p *program) yearbook(ctx context.Context, r *catalogue.Range, number int, o yearbookOptions) error {
 	file := ""
 	if o.out != "" {
 		var err error
@@ -64,7 +65,7 @@ func (p *program) yearbook(r *catalogue.Range, number int, o yearbookOptions) er
 			return err
 		}
 	}
-	y, err := r.Year(number, p.now())
+	y, err := r.Year(ctx, number, p.now())
 	if err != nil {
 		return err
 	}

@@ -197,7 +197,7 @@ func BenchmarkYearbook(b *testing.B) {
 		if err != nil {
 			b.Fatal(err)
 		}
-		y, err := r.Year(2025, scriptClock())
+		y, err := r.Year(b.Context(), 2025, scriptClock())
 		if err != nil {
 			b.Fatal(err)
 		}

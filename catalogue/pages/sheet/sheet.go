@@ -4,6 +4,7 @@
 package sheet
 
 import (
+	"context"
 	"slices"
 	"time"
 
@@ -27,8 +28,8 @@ type Options struct {
 
 // Of lays out the build sheet of a revision, by the range's settings, words and
 // figures of today.
-func Of(r *catalogue.Range, rev *catalogue.Revision, o Options) (*document.Document, error) {
-	s, err := gather(r, rev, o)
+func Of(ctx context.Context, r *catalogue.Range, rev *catalogue.Revision, o Options) (*document.Document, error) {
+	s, err := gather(ctx, r, rev, o)
 	if err != nil {
 		return nil, err
 	}
@@ -49,10 +50,10 @@ type sheet struct {
 	measured map[string]string // of the rod with that serial number, by the figures
 }
 
-func gather(r *catalogue.Range, rev *catalogue.Revision, o Options) (*sheet, error) {
+func gather(ctx context.Context, r *catalogue.Range, rev *catalogue.Revision, o Options) (*sheet, error) {
 	s := &sheet{Options: o, rev: rev, spec: rev.Spec}
 	var err error
-	if s.figures, err = r.FiguresWithTolerances(rev); err != nil {
+	if s.figures, err = r.FiguresWithTolerances(ctx, rev); err != nil {
 		return nil, err
 	}
 	if s.set, err = r.Settings(); err != nil {

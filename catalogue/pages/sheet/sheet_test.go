@@ -80,7 +80,7 @@ func draft(t testing.TB, r *catalogue.Range, model string) *catalogue.Revision {
 
 func laidOut(t testing.TB, r *catalogue.Range, model string, o Options) *document.Document {
 	t.Helper()
-	d, err := Of(r, draft(t, r, model), o)
+	d, err := Of(t.Context(), r, draft(t, r, model), o)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -197,7 +197,7 @@ func TestSheetIsDated(t *testing.T) {
 	}
 	saved := *draft(t, r, "wrack-9")
 	saved.Status, saved.Labels, saved.When = catalogue.Released, []string{"2026", "2027"}, day.AddDate(-1, 0, 0)
-	d, err := Of(r, &saved, Options{Now: day, Serial: "0150"})
+	d, err := Of(t.Context(), r, &saved, Options{Now: day, Serial: "0150"})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -223,7 +223,7 @@ func BenchmarkSheet(b *testing.B) {
 	for _, form := range forms {
 		b.Run(form.name, func(b *testing.B) {
 			for b.Loop() {
-				d, err := Of(r, rev, Options{})
+				d, err := Of(b.Context(), r, rev, Options{})
 				if err == nil {
 					err = form.write(d, io.Discard)
 				}

@@ -155,7 +155,7 @@ func TestWordsOfTheStripStayOnTheirLane(t *testing.T) {
 	for _, test := range tests {
 		t.Run(test.name, func(t *testing.T) {
 			r := demoRange(t, edit{"models/skerry-10.yaml", "at: 845 mm", "at: " + test.at})
-			s, err := gather(r, draft(t, r, "skerry-10"), Options{})
+			s, err := gather(t.Context(), r, draft(t, r, "skerry-10"), Options{})
 			if err != nil {
 				t.Fatal(err)
 			}

@@ -91,7 +91,7 @@ func benchmarkStory(b *testing.B, src *saved, kept *results.Store, o story.Optio
 func BenchmarkSite(b *testing.B) {
 	src := demoSource(b, nil)
 	for b.Loop() {
-		if _, err := story.Site(open(b, src), story.Options{Reader: story.Customer}); err != nil {
+		if _, err := story.Site(b.Context(), open(b, src), story.Options{Reader: story.Customer}); err != nil {
 			b.Fatal(err)
 		}
 	}

@@ -25,7 +25,7 @@ func (t *tale) bends() ([]document.Block, error) {
 		intro = append([]string{t.Say("bends.two", "first", t.first().name, "last", t.last().name)}, t.strength()...)
 	}
 	most, steps := t.loads()
-	pulled, err := t.half.Bends(rods, evaluate.BendCase{
+	pulled, err := t.half.Bends(t.ctx, rods, evaluate.BendCase{
 		Force: most * float64(steps/2) / float64(steps), Direction: math.Pi / 2, Weight: true, ThroughRings: true,
 	})
 	if err != nil {
@@ -33,7 +33,7 @@ func (t *tale) bends() ([]document.Block, error) {
 	}
 	bent := []document.Block{t.figure(pulled, t.Say("bends.line"))}
 	if !t.Print {
-		ladder, err := t.half.BendLadder("bend", rods, most, steps)
+		ladder, err := t.half.BendLadder(t.ctx, "bend", rods, most, steps)
 		if err != nil {
 			return nil, err
 		}

@@ -75,7 +75,7 @@ var (
 func TestAnotherLanguage(t *testing.T) {
 	own := ownWords(t)
 	r := open(t, demoSource(t, map[string][]byte{"words.yaml": foreign(t)}))
-	pages, err := story.Site(r, story.Options{Reader: story.Customer})
+	pages, err := story.Site(t.Context(), r, story.Options{Reader: story.Customer})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -129,7 +129,7 @@ func TestCommaAndTwoUnits(t *testing.T) {
 	src := demoSource(t, nil)
 	src.files["words.yaml"] = []byte("decimal: comma\n")
 	src.files["range.yaml"] = bytes.Replace(src.files["range.yaml"], []byte("units: metric"), []byte("units: both"), 1)
-	pages, err := story.Site(open(t, src), story.Options{Reader: story.Customer})
+	pages, err := story.Site(t.Context(), open(t, src), story.Options{Reader: story.Customer})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -88,9 +88,9 @@ func (t *tale) counts(n int) (now, more, fewer *counted) {
 	}
 	counts := [3]int{n, n + moreRings, t.tooFew(patterns, n)}
 	var found [3]*counted
-	evaluate.InParallel(len(counts), func(i int) {
+	evaluate.InParallel(t.ctx, len(counts), func(i int) {
 		if laid := lay(patterns, counts[i]); laid != nil {
-			if figures, err := t.source.FiguresOf(laid.Spec, t.last().Revision); err == nil {
+			if figures, err := t.source.FiguresOf(t.ctx, laid.Spec, t.last().Revision); err == nil {
 				found[i] = &counted{counts[i], figures}
 			}
 		}
@@ -122,7 +122,7 @@ func (t *tale) tooFew(patterns *evaluate.Patterns, n int) int {
 		long  = 0.05 // m, more than rings a little out of place make
 	)
 	var touches [tried]bool
-	evaluate.InParallel(tried, func(i int) {
+	evaluate.InParallel(t.ctx, tried, func(i int) {
 		if laid := lay(patterns, n-1-i); laid != nil {
 			touch, _ := laid.Figures.Get("line-touch")
 			touches[i] = touch.Value > long

@@ -2,6 +2,7 @@ package story
 
 import (
 	"bytes"
+	"context"
 	"errors"
 	"fmt"
 	"maps"
@@ -25,14 +26,14 @@ const (
 // story of every model that was released, and a page for every step from one
 // release to the next. They link to each other and to nothing else. Models that
 // have nothing to tell are left out; where all are, that is an error.
-func Site(r *catalogue.Range, o Options) (map[string][]byte, error) {
+func Site(ctx context.Context, r *catalogue.Range, o Options) (map[string][]byte, error) {
 	models, err := r.Models()
 	if err != nil {
 		return nil, err
 	}
 	s := site{pages: map[string][]byte{}}
 	for _, model := range models {
-		t, err := gather(r, model, o)
+		t, err := gather(ctx, r, model, o)
 		switch {
 		case errors.Is(err, catalogue.ErrNotFound):
 			continue

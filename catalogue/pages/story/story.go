@@ -4,6 +4,7 @@
 package story
 
 import (
+	"context"
 	"fmt"
 	"slices"
 	"strings"
@@ -34,8 +35,8 @@ type Options struct {
 
 // Of tells the story of a model. One without a release has none for customers,
 // which is an error.
-func Of(r *catalogue.Range, model string, o Options) (*document.Document, error) {
-	t, err := gather(r, model, o)
+func Of(ctx context.Context, r *catalogue.Range, model string, o Options) (*document.Document, error) {
+	t, err := gather(ctx, r, model, o)
 	if err != nil {
 		return nil, err
 	}
@@ -46,6 +47,7 @@ func Of(r *catalogue.Range, model string, o Options) (*document.Document, error)
 type tale struct {
 	telling.Teller
 	Options
+	ctx      context.Context // ends the gathering, as long as which a tale lives
 	source   *catalogue.Range
 	set      *models.Settings
 	pen      pages.Pen // for the whole width
@@ -69,8 +71,8 @@ type chapter struct {
 }
 
 // gather takes from a range what a story is told from.
-func gather(r *catalogue.Range, model string, o Options) (*tale, error) {
-	t := &tale{Options: o, source: r, model: model}
+func gather(ctx context.Context, r *catalogue.Range, model string, o Options) (*tale, error) {
+	t := &tale{Options: o, ctx: ctx, source: r, model: model}
 	var err error
 	if t.set, err = r.Settings(); err != nil {
 		return nil, err
@@ -86,7 +88,7 @@ func gather(r *catalogue.Range, model string, o Options) (*tale, error) {
 	if err != nil {
 		return nil, err
 	}
-	steps, err := r.Steps(revs, before(revs))
+	steps, err := r.Steps(ctx, revs, before(revs))
 	if err != nil {
 		return nil, err
 	}
@@ -185,7 +187,7 @@ func (t *tale) compareEnds() error {
 	if len(t.chapters) < 2 {
 		return nil
 	}
-	step, err := t.source.Compare(t.first().Revision, t.last().Revision)
+	step, err := t.source.Compare(t.ctx, t.first().Revision, t.last().Revision)
 	if err != nil {
 		return err
 	}

@@ -23,7 +23,7 @@ var released = []string{"ferry-8", "groyne-13", "rill-7", "skerry-10", "wrack-9"
 // tell tells a story that must be there.
 func tell(t testing.TB, r *catalogue.Range, model string, o story.Options) *document.Document {
 	t.Helper()
-	d, err := story.Of(r, model, o)
+	d, err := story.Of(t.Context(), r, model, o)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -54,7 +54,7 @@ func site(t testing.TB) map[string][]byte {
 	t.Helper()
 	once.Do(func() {
 		r := open(t, demoSource(t, nil))
-		pages, err := story.Site(r, story.Options{Reader: story.Customer})
+		pages, err := story.Site(t.Context(), r, story.Options{Reader: story.Customer})
 		if err != nil {
 			t.Fatal(err)
 		}

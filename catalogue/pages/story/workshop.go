@@ -44,7 +44,7 @@ func (t *tale) shares(c *chapter) ([]document.Block, error) {
 	if c.Against == nil || audible(diffing.Edits(c.Changes)) < 2 {
 		return nil, nil
 	}
-	shares, err := t.source.Shares(c.Against, c.Revision)
+	shares, err := t.source.Shares(t.ctx, c.Against, c.Revision)
 	if err != nil {
 		return []document.Block{t.Paragraph("workshop.no shares", "why", telling.FirstLine(err))}, nil
 	}

@@ -135,7 +135,7 @@ func TestSharesOfSixYears(t *testing.T) {
 func shareOut(t *testing.T, s step) *diffing.Shares {
 	t.Helper()
 	list := snapshots(t)
-	shares, err := diffing.ShareOut(s.old, s.new, func(spec *models.Spec) (*evaluate.Figures, error) {
+	shares, err := diffing.ShareOut(t.Context(), s.old, s.new, func(spec *models.Spec) (*evaluate.Figures, error) {
 		return evaluate.Evaluate(spec, list[len(list)-1].settings)
 	})
 	if err != nil {
@@ -171,7 +171,7 @@ func BenchmarkShareOut(b *testing.B) {
 	}
 	b.ReportAllocs()
 	for b.Loop() {
-		shares, err := diffing.ShareOut(old, new, func(s *models.Spec) (*evaluate.Figures, error) { return evaluate.Evaluate(s, set) })
+		shares, err := diffing.ShareOut(b.Context(), old, new, func(s *models.Spec) (*evaluate.Figures, error) { return evaluate.Evaluate(s, set) })
 		if err != nil || len(shares.List) != 6 {
 			b.Fatalf("%d shares: %v", len(shares.List), err)
 		}
