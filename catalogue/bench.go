@@ -101,8 +101,8 @@ func (r *Range) sheetFaults() (models.Faults, error) {
 	return faults, nil
 }
 
-// SheetNotes say where sheets of a model and what was written down of the same
-// rods as they were built name different revisions. Files with faults are left
+// SheetNotes say where sheets of a model give the same readings, and where they and
+// what was written down of the same rods as they were built name different revisions. Files with faults are left
 // out.
 func (r *Range) SheetNotes(model string) ([]string, error) {
 	sheets, err := r.Sheets(model)
@@ -113,7 +113,7 @@ func (r *Range) SheetNotes(model string) ([]string, error) {
 	if err != nil && !errors.As(err, new(models.Faults)) {
 		return nil, err
 	}
-	var notes []string
+	notes := givenTwice(sheets)
 	for _, s := range sheets {
 		i := slices.IndexFunc(rods, func(b *Build) bool { return b.Serial.Text == s.Rod.Text })
 		if i < 0 {
@@ -139,4 +139,28 @@ func (r *Range) disagreement(s *Sheet, b *Build) string {
 	}
 	return fmt.Sprintf("rod %s is a %s@%s by %s and a %s@%s by %s; put right which of them is wrong",
 		s.Rod, s.Model, cmp.Or(s.Of.Text, "draft"), s.Rod.Pos, b.Model, b.Release, b.Serial.Pos)
+}
+
+// givenTwice says which sheets give readings of others again, as a copied file
+// does: they would count twice.
+func givenTwice(sheets []*Sheet) []string {
+	var notes []string
+	for i, later := range sheets {
+		for _, first := range sheets[:i] {
+			if later.Rod.Text != first.Rod.Text || later.Date.Text != first.Date.Text {
+				continue
+			}
+			twice := 0
+			for _, m := range later.Measured {
+				if slices.ContainsFunc(first.Measured, m.Same) {
+					twice++
+				}
+			}
+			if twice > 0 {
+				notes = append(notes, fmt.Sprintf("%d of the %d readings of rod %s in %s stand in %s too, of the same day, and count twice; take one of the two files out",
+					twice, len(later.Measured), later.Rod, later.File, first.File))
+			}
+		}
+	}
+	return notes
 }

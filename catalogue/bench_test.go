@@ -120,3 +120,28 @@ func TestSaveRefusesFaultySheets(t *testing.T) {
 		t.Errorf("got %v, want %s", err, want)
 	}
 }
+
+// TestReadingGivenTwice holds that a copied sheet is told, and one of another day
+// or rod, or with other readings, is not.
+func TestReadingGivenTwice(t *testing.T) {
+	const more = "  - {drop: 30 cm, load: 100 g}\n  - {drop: 30 cm, load: 200 g}\n"
+	for _, row := range []struct{ name, first, second, says string }{
+		{"a copy", benchSheet, benchSheet, "1 of the 1 readings of rod 7 in bench/b.yaml stand in bench/a.yaml too"},
+		{"some of it", benchSheet, benchSheet + more, "1 of the 3 readings"},
+		{"another load", benchSheet + more[:strings.Index(more, "\n")+1], strings.Replace(benchSheet, "weight: 100 g", "drop: 30 cm, load: 150 g", 1), ""},
+		{"another day", benchSheet, strings.Replace(benchSheet, "05-01", "05-02", 1), ""},
+		{"another rod", benchSheet, strings.Replace(benchSheet, `"7"`, `"8"`, 1), ""},
+	} {
+		t.Run(row.name, func(t *testing.T) {
+			m := twoModels()
+			m.working["bench/a.yaml"], m.working["bench/b.yaml"] = row.first, row.second
+			notes, err := m.open(t).SheetNotes("brook")
+			if err != nil {
+				t.Fatal(err)
+			}
+			if got := strings.Join(notes, "\n"); row.says == "" && got != "" || !strings.Contains(got, row.says) {
+				t.Errorf("notes are %q, want %q", got, row.says)
+			}
+		})
+	}
+}

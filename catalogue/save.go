@@ -48,6 +48,46 @@ func (r *Range) Save(ctx context.Context, req SaveRequest) (*Saved, error) {
 	if why, _ := readMessage(Message(req.Why, req.Tell)); why != strings.TrimSpace(req.Why) {
 		return nil, errors.New("the reason ends in a paragraph that reads as a trailer of git's, such as \"Tell: …\"; put it in other words")
 	}
+	before := r.savedFiles()
+	for range saveTries {
+		saved, err := r.saveOnce(ctx, req, before)
+		if !errors.Is(err, ErrMoved) || errors.As(err, new(*overtaken)) {
+			return saved, err
+		}
+		if err := r.Refresh(ctx); err != nil {
+			return nil, err
+		}
+	}
+	return nil, fmt.Errorf("%w, %d times in a row; nothing of yours is saved yet: save again", ErrMoved, saveTries)
+}
+
+// saveTries is how often a save begins again where others save at the same time.
+// Each time one of them succeeds, so it takes as many as there are others.
+const saveTries = 50
+
+// overtaken is a save of a file that somebody else has saved meanwhile as
+// something else: on top of theirs it would undo what they did.
+type overtaken struct{ file string }
+
+func (o *overtaken) Error() string {
+	return fmt.Sprintf("%v: %s is another one in it; look at that (\"git diff HEAD -- %s\") and save again", ErrMoved, o.file, o.file)
+}
+
+func (o *overtaken) Unwrap() error { return ErrMoved }
+
+// Refresh reads the history again, as it stands now.
+func (r *Range) Refresh(ctx context.Context) error {
+	log, err := r.src.Log(ctx)
+	if err != nil {
+		return err
+	}
+	r.log, r.lineages, r.renamed = log, map[string]*lineage{}, nil
+	return nil
+}
+
+// saveOnce saves on top of the last state known. before are the range's files as
+// they were saved when the save began.
+func (r *Range) saveOnce(ctx context.Context, req SaveRequest, before map[string]string) (*Saved, error) {
 	scope, err := r.scopeOf(req)
 	if err != nil {
 		return nil, err
@@ -58,6 +98,12 @@ func (r *Range) Save(ctx context.Context, req SaveRequest) (*Saved, error) {
 	}
 	if len(files) == 0 {
 		return nil, r.unchanged(slices.Concat(req.Models, req.Files))
+	}
+	saved := r.savedFiles()
+	for _, f := range slices.Sorted(maps.Keys(files)) {
+		if saved[f] != before[f] {
+			return nil, &overtaken{f}
+		}
 	}
 	touched, err := r.touched(files)
 	if err != nil {
@@ -122,24 +168,52 @@ func (r *Range) edits(ctx context.Context, scope *scope) (map[string][]byte, err
 			files[f] = src
 		}
 	}
-	for f := range saved {
-		if scope.takes(f, nil) && !slices.Contains(now, f) {
-			switch _, err := r.src.Working(f); {
-			case errors.Is(err, fs.ErrNotExist):
-				files[f] = nil
-			case err != nil:
-				return nil, err
-			}
+	for f, blob := range saved {
+		if slices.Contains(now, f) {
+			continue
+		}
+		taken, err := r.takesSaved(ctx, scope, f, blob)
+		if err != nil {
+			return nil, err
+		}
+		if !taken {
+			continue
+		}
+		switch _, err := r.src.Working(f); {
+		case errors.Is(err, fs.ErrNotExist):
+			files[f] = nil
+		case err != nil:
+			return nil, err
 		}
 	}
 	return files, nil
+}
+
+// takesSaved reports whether a file is taken along for what it was saved as: of a
+// record that is gone or was moved nothing else says whose it is.
+func (r *Range) takesSaved(ctx context.Context, scope *scope, file, blob string) (bool, error) {
+	if blob == "" || scope.takes(file, nil) || !isRecordOfSeveral(file) {
+		return blob != "" && scope.takes(file, nil), nil
+	}
+	was, err := r.src.Blob(ctx, blob)
+	return err == nil && scope.takes(file, was), err
+}
+
+// isRecordOfSeveral reports whether a file's content, and not its name, says
+// which models it is about.
+func isRecordOfSeveral(file string) bool {
+	_, bench := nameIn(benchFolder, file)
+	_, builds := nameIn(buildsFolder, file)
+	return bench || builds
 }
 
 // edited reports whether a file is of a scope and stands otherwise than it was
 // saved. What git is to leave alone goes along with nothing.
 func (r *Range) edited(ctx context.Context, scope *scope, file string, now []byte, blob string) (bool, error) {
 	if !scope.takes(file, now) {
-		return false, nil
+		if taken, err := r.takesSaved(ctx, scope, file, blob); err != nil || !taken {
+			return false, err
+		}
 	}
 	if blob != "" {
 		same, err := r.asSaved(ctx, blob, now)
@@ -284,4 +358,20 @@ func (r *Range) sharedFaults(files map[string][]byte) (models.Faults, error) {
 		faults = append(faults, found...)
 	}
 	return faults, nil
+}
+
+// Head is the identity of the last saved state; "" before the first.
+func (r *Range) Head() string { return r.log.Head }
+
+// IsSaved reports whether a file of the range stands as it was saved last.
+func (r *Range) IsSaved(ctx context.Context, file string) (bool, error) {
+	now, err := r.src.Working(file)
+	if err != nil {
+		return false, err
+	}
+	blob := r.savedFiles()[file]
+	if blob == "" {
+		return false, nil
+	}
+	return r.asSaved(ctx, blob, now)
 }

@@ -99,15 +99,85 @@ func TestSaveRefuses(t *testing.T) {
 			t.Errorf("got %v", err)
 		}
 	})
-	t.Run("saved by another meanwhile", func(t *testing.T) {
+	t.Run("saved otherwise by another meanwhile", func(t *testing.T) {
 		m := twoModels()
 		r := m.open(t)
-		m.then("another", map[string]string{"models/ditch.yaml": testModel("Ditch")})
+		m.then("another", map[string]string{"models/brook.yaml": testModel("Brook", "low-6@400 mm")})
 		m.working["models/brook.yaml"] = testModel("Brook")
-		if _, err := r.Save(ctx, SaveRequest{Models: []string{"brook"}, Why: "x"}); !errors.Is(err, ErrMoved) {
+		if _, err := r.Save(ctx, SaveRequest{Models: []string{"brook"}, Why: "x"}); !errors.Is(err, ErrMoved) || !strings.Contains(err.Error(), "models/brook.yaml") {
 			t.Errorf("got %v", err)
 		}
 	})
+}
+
+// TestSaveGoesOnTopOfOthers holds that what another saves meanwhile keeps nobody
+// from saving something else, and that this has an end.
+func TestSaveGoesOnTopOfOthers(t *testing.T) {
+	ctx := context.Background()
+	m := twoModels()
+	r := m.open(t)
+	m.then("another", map[string]string{"models/ditch.yaml": testModel("Ditch")})
+	m.working["models/brook.yaml"] = testModel("Brook")
+	saved, err := r.Save(ctx, SaveRequest{Models: []string{"brook"}, Why: "x"})
+	if err != nil || !slices.Equal(saved.Files, []string{"models/brook.yaml"}) {
+		t.Fatalf("saved %+v, %v", saved, err)
+	}
+	wantWhys(t, m.open(t), "ditch", "another", "a range")
+
+	m.working["models/brook.yaml"] = testModel("Brook", "low-6@500 mm")
+	r, err = Open(ctx, &alwaysMoved{memory: m})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if _, err := r.Save(ctx, SaveRequest{Why: "x"}); !errors.Is(err, ErrMoved) || !strings.Contains(err.Error(), "nothing of yours is saved") {
+		t.Errorf("a range that never holds still gives %v", err)
+	}
+}
+
+// alwaysMoved is a range that somebody else has always just saved.
+type alwaysMoved struct{ *memory }
+
+func (*alwaysMoved) Save(context.Context, Save) (string, error) { return "", ErrMoved }
+
+const benchSheet = "model: brook\nrod: \"7\"\ndate: 2021-05-01\nmeasured:\n  - {weight: 100 g}\n"
+
+// TestSaveTakesRecordsOut holds that a record that is gone, or has another name,
+// goes along with its model, so that no reading stands twice.
+func TestSaveTakesRecordsOut(t *testing.T) {
+	const builds = "built:\n  - {serial: \"7\", model: brook, release: \"2021\", date: 2021-05-01}\n"
+	for _, row := range []struct {
+		name  string
+		alter func(working map[string]string)
+		files []string
+	}{
+		{"a sheet renamed", func(w map[string]string) {
+			w["bench/b.yaml"] = w["bench/a.yaml"]
+			delete(w, "bench/a.yaml")
+		}, []string{"bench/a.yaml", "bench/b.yaml"}},
+		{"a sheet taken away", func(w map[string]string) { delete(w, "bench/a.yaml") }, []string{"bench/a.yaml"}},
+		{"a sheet that is of another model now", func(w map[string]string) {
+			w["bench/a.yaml"] = strings.Replace(benchSheet, "brook", "ditch", 1)
+		}, []string{"bench/a.yaml"}},
+		{"a year taken away", func(w map[string]string) { delete(w, "builds/2021.yaml") }, []string{"builds/2021.yaml"}},
+		{"a sheet of another model", func(w map[string]string) {
+			w["models/brook.yaml"] = testModel("Brook")
+			delete(w, "bench/other.yaml")
+		}, []string{"models/brook.yaml"}},
+	} {
+		t.Run(row.name, func(t *testing.T) {
+			m := twoModels()
+			m.release("2021")
+			m.then("measured", map[string]string{
+				"bench/a.yaml": benchSheet, "builds/2021.yaml": builds,
+				"bench/other.yaml": strings.Replace(benchSheet, "brook", "ditch", 1),
+			})
+			row.alter(m.working)
+			saved, err := m.open(t).Save(context.Background(), SaveRequest{Models: []string{"brook"}, Why: "x"})
+			if err != nil || !slices.Equal(saved.Files, row.files) {
+				t.Fatalf("saved %+v, %v, want %v", saved, err, row.files)
+			}
+		})
+	}
 }
 
 // TestSaveLeavesIgnoredFiles holds that what git leaves alone is saved by none

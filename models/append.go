@@ -1,6 +1,7 @@
 package models
 
 import (
+	"bytes"
 	"fmt"
 	"slices"
 	"strings"
@@ -45,6 +46,9 @@ func Append(file string, src []byte, list string, entry []Pair) ([]byte, error) 
 	}
 	return out, nil
 }
+
+// Holds reports whether an entry stands in src just as Append writes it.
+func Holds(src []byte, entry []Pair) bool { return bytes.Contains(src, []byte(flowEntry(entry))) }
 
 // flowEntry writes an entry in braces.
 func flowEntry(entry []Pair) string {

@@ -2,6 +2,7 @@ package models
 
 import (
 	"fmt"
+	"slices"
 	"time"
 
 	"rodlore/models/spelling"
@@ -60,6 +61,15 @@ type Measured struct {
 	Swings int                   // of a pendulum, to and fro
 	During Given[units.Duration] // of oscillations
 	Points []TracedPoint         // of a trace
+}
+
+// Same reports whether two measurements are one: the same reading of the same
+// thing under the same conditions, wherever each is written.
+func (m Measured) Same(o Measured) bool {
+	return m.What == o.What && m.Section.Text == o.Section.Text && m.Value == o.Value && m.Deviation == o.Deviation &&
+		m.At.Value == o.At.Value && m.Load.Value == o.Load.Value && m.Pivot.Value == o.Pivot.Value &&
+		m.Swings == o.Swings && m.During.Value == o.During.Value &&
+		slices.EqualFunc(m.Points, o.Points, func(a, b TracedPoint) bool { return a.X.Value == b.X.Value && a.Y.Value == b.Y.Value })
 }
 
 // TracedPoint is a point of the middle of the blank: X along the butt from the

@@ -35,15 +35,24 @@ func (s *Store) Save(ctx context.Context, save catalogue.Save) (id string, err e
 		return "", err
 	}
 	defer release()
-	d, err := s.draft(ctx, save)
-	if err != nil {
-		return "", err
+	for range indexTries {
+		d, err := s.draft(ctx, save)
+		if err != nil {
+			return "", err
+		}
+		if err := d.write(ctx); err != nil {
+			return "", err
+		}
+		if id, err = d.publish(ctx); !errors.Is(err, errIndexMoved) {
+			return id, err
+		}
 	}
-	if err := d.write(ctx); err != nil {
-		return "", err
-	}
-	return d.publish(ctx)
+	return "", errIndexMoved
 }
+
+// indexTries is how often a save begins again where other git programs alter the
+// index meanwhile, as git status does in passing.
+const indexTries = 10
 
 // draft is a save on its way.
 type draft struct {

@@ -340,3 +340,39 @@ func TestTimeOfASave(t *testing.T) {
 		}
 	})
 }
+
+// vanishing takes an object's folder away whenever it is made, as git gc does,
+// for so many times.
+type vanishing struct {
+	osDisk
+	times int
+}
+
+func (d *vanishing) mkdir(path string) error {
+	if err := d.osDisk.mkdir(path); err != nil {
+		return err
+	}
+	if filepath.Base(filepath.Dir(path)) == "objects" && d.times > 0 {
+		d.times--
+		return os.RemoveAll(path)
+	}
+	return nil
+}
+
+// TestSaveWhileObjectFoldersVanish holds that a save outlasts a git gc that takes
+// the folders of its objects away, and gives up in the end.
+func TestSaveWhileObjectFoldersVanish(t *testing.T) {
+	for times, saved := range map[int]bool{3: true, 1000: false} {
+		r := newRange(t)
+		r.git("gc", "-q") // leaves no folder of loose objects
+		s := r.open()
+		s.disk = &vanishing{times: times}
+		_, err := s.Save(context.Background(), catalogue.Save{
+			Parent: r.head(), Files: map[string][]byte{"models/rill-7.yaml": []byte("name: Rill 7\n")}, Message: "x",
+		})
+		if saved != (err == nil) {
+			t.Errorf("%d times: %v", times, err)
+		}
+		r.sound()
+	}
+}

@@ -66,7 +66,7 @@ func (p *program) addBuild(ctx context.Context, r *catalogue.Range, arg string, 
 		return offerSerial(r)
 	}
 	_, asked, _ := strings.Cut(arg, "@")
-	rec := record{file: catalogue.BuildsFile(d), list: "built"}
+	rec := record{file: catalogue.BuildsFile(d), list: "built", why: o.why}
 	rec.with("serial", o.serial)
 	rec.with("model", rev.Model)
 	rec.with("release", recordedAs(rev, asked))
@@ -75,11 +75,7 @@ func (p *program) addBuild(ctx context.Context, r *catalogue.Range, arg string, 
 	rec.with("test curve", o.testCurve)
 	rec.with("blank", o.blank)
 	rec.with("notes", o.note)
-	err = addRecord(p, rec, models.ParseBuilds, func() error { return freeSerial(r, o.serial) })
-	if err != nil {
-		return err
-	}
-	state, err := p.saveRecord(ctx, r, rec.file, o.why)
+	state, err := addRecord(ctx, p, r, rec, models.ParseBuilds, func() error { return freeSerial(r, o.serial) })
 	if err != nil {
 		return err
 	}

@@ -67,16 +67,13 @@ func (p *program) addRepair(ctx context.Context, r *catalogue.Range, serial stri
 	if err := hasSection(r, b, o.section); err != nil {
 		return err
 	}
-	rec := record{file: catalogue.BuildsFile(d), list: "repairs"}
+	rec := record{file: catalogue.BuildsFile(d), list: "repairs", why: o.why}
 	rec.with("serial", serial)
 	rec.with("date", d.Text)
 	rec.with("done", o.done)
 	rec.with("section", o.section)
 	rec.with("weight", o.weight)
-	if err := addRecord(p, rec, models.ParseBuilds, always); err != nil {
-		return err
-	}
-	state, err := p.saveRecord(ctx, r, rec.file, o.why)
+	state, err := addRecord(ctx, p, r, rec, models.ParseBuilds, always)
 	if err != nil {
 		return err
 	}

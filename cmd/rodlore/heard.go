@@ -119,14 +119,11 @@ func (p *program) addRemark(ctx context.Context, r *catalogue.Range, arg string,
 	if err != nil {
 		return err
 	}
-	rec := record{file: catalogue.HeardFile(rev.Model), list: "heard"}
+	rec := record{file: catalogue.HeardFile(rev.Model), list: "heard", why: o.why}
 	rec.with("release", recordedAs(rev, asked))
 	rec.with("date", d.Text)
 	rec.with("said", o.said)
-	if err := addRecord(p, rec, models.ParseHeard, always); err != nil {
-		return err
-	}
-	state, err := p.saveRecord(ctx, r, rec.file, o.why)
+	state, err := addRecord(ctx, p, r, rec, models.ParseHeard, always)
 	if err != nil {
 		return err
 	}

@@ -20,6 +20,7 @@ import (
 // repair, what was heard.
 type record struct {
 	file, list string // "builds/2026.yaml", "built"
+	why        string // to save it for; "" where it is only written down
 	entry      []models.Pair
 }
 
@@ -48,34 +49,76 @@ func checkAlone[T any](r record, parse func(string, []byte) (T, error)) error {
 	return misuse("%s", strings.Join(lines, "\n"))
 }
 
-// addRecord puts a record at the end of its list, in a file that parse reads.
-// free says whether it may be added to what is there, with nobody else adding
-// meanwhile; where it refuses, nothing is written.
-func addRecord[T any](p *program, r record, parse func(string, []byte) (T, error), free func() error) error {
-	if err := checkAlone(r, parse); err != nil {
-		return err
+// addRecord puts a record at the end of its list, in a file that parse reads, and
+// saves the file where a reason is given. free says whether the record may be
+// added to what is there, with nobody else adding meanwhile; where it refuses,
+// nothing is written. One that is there already and only not saved yet, as a save
+// leaves it that failed, is saved and not added again.
+//
+// The state it was saved in is "" where there is no reason.
+func addRecord[T any](ctx context.Context, p *program, r *catalogue.Range, rec record, parse func(string, []byte) (T, error), free func() error) (state string, err error) {
+	if err := checkAlone(rec, parse); err != nil {
+		return "", err
 	}
-	file := filepath.Join(p.root, filepath.FromSlash(r.file))
-	release, err := holdFolder(filepath.Dir(file))
+	release, err := holdFolder(filepath.Dir(p.pathOf(rec)))
 	if err != nil {
-		return err
+		return "", err
 	}
 	defer release()
-	if err := free(); err != nil {
-		return err
+	if rec.why != "" {
+		// Those who held the folder before have saved what they added.
+		if err := r.Refresh(ctx); err != nil {
+			return "", err
+		}
+		there, err := p.isUnsaved(ctx, r, rec)
+		if err != nil {
+			return "", err
+		}
+		if there {
+			return p.saveRecord(ctx, r, rec.file, rec.why)
+		}
 	}
-	src, err := os.ReadFile(file)
+	if err := free(); err != nil {
+		return "", err
+	}
+	if err := writeRecord(p, rec, parse); err != nil {
+		return "", err
+	}
+	return p.saveRecord(ctx, r, rec.file, rec.why)
+}
+
+func (p *program) pathOf(rec record) string {
+	return filepath.Join(p.root, filepath.FromSlash(rec.file))
+}
+
+// isUnsaved reports whether a record stands in its file, which has edits that are
+// not saved.
+func (p *program) isUnsaved(ctx context.Context, r *catalogue.Range, rec record) (bool, error) {
+	src, err := os.ReadFile(p.pathOf(rec))
+	if errors.Is(err, fs.ErrNotExist) {
+		return false, nil
+	}
+	if err != nil || !models.Holds(src, rec.entry) {
+		return false, err
+	}
+	saved, err := r.IsSaved(ctx, rec.file)
+	return !saved, err
+}
+
+// writeRecord adds a record to its file.
+func writeRecord[T any](p *program, rec record, parse func(string, []byte) (T, error)) error {
+	src, err := os.ReadFile(p.pathOf(rec))
 	if err != nil && !errors.Is(err, fs.ErrNotExist) {
 		return err
 	}
-	content, err := models.Append(r.file, src, r.list, r.entry)
+	content, err := models.Append(rec.file, src, rec.list, rec.entry)
 	if err != nil {
 		return err
 	}
-	if _, err := parse(r.file, content); err != nil {
+	if _, err := parse(rec.file, content); err != nil {
 		return err
 	}
-	return writeWhole(file, content)
+	return writeWhole(p.pathOf(rec), content)
 }
 
 // always is for records that may be added to whatever is there.
@@ -124,10 +167,29 @@ func (p *program) saveRecord(ctx context.Context, r *catalogue.Range, file, why 
 		return "", nil
 	}
 	saved, err := r.Save(ctx, catalogue.SaveRequest{Files: []string{file}, Why: why, When: p.now()})
+	if errors.Is(err, catalogue.ErrUnchanged) { // somebody's save took it along
+		return r.Head(), nil
+	}
 	if err != nil {
-		return "", fmt.Errorf("it is in %s but not saved: %w", file, err)
+		return "", fmt.Errorf("it is in %s but not saved: %w\ngive the same command again, and it is saved and not written down twice", file, err)
 	}
 	return saved.State, nil
+}
+
+// saveHeld is saveRecord with nobody else adding meanwhile.
+func (p *program) saveHeld(ctx context.Context, r *catalogue.Range, file, why string) (string, error) {
+	if why == "" {
+		return "", nil
+	}
+	release, err := holdFolder(filepath.Join(p.root, filepath.Dir(filepath.FromSlash(file))))
+	if err != nil {
+		return "", err
+	}
+	defer release()
+	if err := r.Refresh(ctx); err != nil {
+		return "", err
+	}
+	return p.saveRecord(ctx, r, file, why)
 }
 
 // tellSaved says in which state a record was saved, or how to save it.

@@ -29,10 +29,7 @@ func (p *program) tick(ctx context.Context, arg string, o reviewOptions) error {
 			return err
 		}
 		file := catalogue.ReviewFile(rev.Model)
-		if err := p.addTicks(r, rev, file, o, on); err != nil {
-			return err
-		}
-		state, err := p.saveRecord(ctx, r, file, o.why)
+		state, err := p.addTicks(ctx, r, rev, file, o, on)
 		if err != nil {
 			return err
 		}
@@ -45,22 +42,34 @@ func (p *program) tick(ctx context.Context, arg string, o reviewOptions) error {
 	})
 }
 
-// addTicks adds ticks to the file, none where one of them cannot be given.
-func (p *program) addTicks(r *catalogue.Range, rev *catalogue.Revision, file string, o reviewOptions, on models.Date) error {
-	for _, check := range o.ticks {
-		if err := r.Tickable(rev, check); err != nil {
-			return err
-		}
-	}
+// addTicks adds ticks to the file, none where one of them cannot be given, and
+// saves it where a reason is given. Ticks that stand there and only were not saved
+// yet are saved and not given again.
+func (p *program) addTicks(ctx context.Context, r *catalogue.Range, rev *catalogue.Revision, file string, o reviewOptions, on models.Date) (state string, err error) {
+	var fresh []record
 	for _, check := range o.ticks {
 		rec := record{file: file, list: "ticked"}
 		rec.with("check", check)
 		rec.with("revision", rev.ShortID())
 		rec.with("date", on.Text)
 		rec.with("by", o.by)
-		if err := addRecord(p, rec, models.ParseReviews, func() error { return r.Tickable(rev, check) }); err != nil {
-			return err
+		there, err := p.isUnsaved(ctx, r, rec)
+		if err != nil {
+			return "", err
+		}
+		if there && o.why != "" {
+			continue
+		}
+		if err := r.Tickable(rev, check); err != nil {
+			return "", err
+		}
+		fresh = append(fresh, rec)
+	}
+	for _, rec := range fresh {
+		free := func() error { return r.Tickable(rev, rec.entry[0].Value) }
+		if _, err := addRecord(ctx, p, r, rec, models.ParseReviews, free); err != nil {
+			return "", err
 		}
 	}
-	return nil
+	return p.saveHeld(ctx, r, file, o.why)
 }
