@@ -160,11 +160,10 @@ func (v *bending) picture(i int) *drawing.Picture {
 		label.ID, legend = v.loadID(), p.say("bends.any")
 	}
 	pic.Add(label)
-	bottom := max(v.low+arrowLength+1.6*p.letters, v.hold.Y+4+1.6*p.letters*float64(len(v.rods)+1))
-	pic.Add(v.key(bottom)...)
-	pic.Add(p.label(margin, bottom+1.6*p.letters, drawing.Start, p.say("bends.scale", "scale", v.along.text(p))),
-		p.bar(v.along, p.width-margin, bottom+1.24*p.letters))
-	pic.Add(p.notes(bottom+1.6*p.letters, p.say("bends.legend", "load", legend))...)
+	bottom := max(v.low+arrowLength+2.4*p.letters, v.hold.Y+4+1.6*p.letters)
+	pic.Add(p.label(margin, bottom, drawing.Start, p.say("bends.scale", "scale", v.along.text(p))),
+		p.bar(v.along, p.width-margin, bottom-0.36*p.letters))
+	pic.Key, pic.Notes = v.key(), p.say("bends.legend", "load", legend)
 	return p.close(pic)
 }
 
@@ -199,7 +198,7 @@ func (v *bending) butts() []drawing.Mark {
 	}
 	const half, tick = 1.4, 1.2 // mm
 	handle := drawing.Box{Min: drawing.Point{X: v.hold.X - long, Y: v.hold.Y - half}, Max: drawing.Point{X: v.hold.X, Y: v.hold.Y + half}}
-	marks := []drawing.Mark{drawing.Rectangle(handle, drawing.Style{Fill: drawing.Band, Stroke: drawing.Hair, Width: thinLine})}
+	marks := []drawing.Mark{tinted(handle)}
 	level := line(v.hold.X, v.hold.Y, v.pen.width-margin, v.hold.Y, drawing.Hair, thinLine)
 	level.Dash = []float64{0.8, 1.2}
 	return append(marks, level, line(v.hold.X, v.hold.Y-half-tick, v.hold.X, v.hold.Y+half+tick, drawing.Strong, usualLine))
@@ -307,18 +306,15 @@ func (v *bending) labelAt(i int) drawing.Point {
 	return drawing.Point{X: x, Y: box.Max.Y + 1.1*v.pen.letters}
 }
 
-// key says which line is which rod, in the corner that no rod comes to; bottom
-// is where it ends.
-func (v *bending) key(bottom float64) []drawing.Mark {
-	const sample = 8 // mm
-	var marks []drawing.Mark
+// key says which line is which rod.
+func (v *bending) key() []drawing.Entry {
+	var list []drawing.Entry
 	for j, r := range v.rods {
-		y := bottom - 1.4*v.pen.letters*float64(len(v.rods)-1-j)
-		swatch := line(margin, y-0.36*v.pen.letters, margin+sample, y-0.36*v.pen.letters, drawing.Series(j), thickLine)
-		swatch.Dash = drawing.Dash(j)
-		marks = append(marks, swatch, v.pen.label(margin+sample+1, y, drawing.Start, r.Label))
+		sample := line(0, 1.5, drawing.SampleWidth, 1.5, drawing.Series(j), thickLine)
+		sample.Dash = drawing.Dash(j)
+		list = append(list, drawing.Entry{Sample: []drawing.Mark{sample}, Text: r.Label})
 	}
-	return marks
+	return list
 }
 
 // frame is what moves.

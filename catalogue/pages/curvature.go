@@ -2,6 +2,7 @@ package pages
 
 import (
 	"cmp"
+	"fmt"
 	"slices"
 	"strconv"
 
@@ -27,16 +28,9 @@ func (p Pen) Curvature(s *models.Spec) (*drawing.Picture, error) {
 	pic.Add(v.numbers()...)
 	pic.Add(v.places()...)
 	y := v.base + p.wide("0000") + 3.2*p.letters
-	pic.Add(v.key(y)...)
-	for i, text := range v.told(mostSpots) {
-		y += 1.4 * p.letters
-		number := p.label(margin+p.letters, y, drawing.End, strconv.Itoa(i+1))
-		number.Bold = true
-		pic.Add(number, p.label(margin+1.5*p.letters, y, drawing.Start, text))
-	}
-	y += 1.6 * p.letters
+	pic.Key = v.key()
 	pic.Add(p.label(margin, y, drawing.Start, p.say("curvature.scale", "scale", v.along.text(p))), p.bar(v.along, p.width-margin, y-0.36*p.letters))
-	pic.Add(p.notes(y, p.say("curvature.legend", "load", p.display.Value("", "N", c.Load), "turn", v.turn(v.all()), "unit", p.unit()))...)
+	pic.Notes = p.say("curvature.legend", "load", p.display.Value("", "N", c.Load), "turn", v.turn(v.all()), "unit", p.unit())
 	return p.close(pic), nil
 }
 
@@ -207,17 +201,15 @@ func (v *curving) places() []drawing.Mark {
 	return marks
 }
 
-// key says what line and area are.
-func (v *curving) key(y float64) []drawing.Mark {
-	p := v.pen
-	const sample = 5 // mm
-	up := 0.36 * p.letters
-	second := margin + sample + 3*p.letters + p.wide(p.say("curvature.built"))
-	swatch := drawing.Box{Min: drawing.Point{X: second, Y: y - 2*up}, Max: drawing.Point{X: second + sample, Y: y}}
-	return []drawing.Mark{
-		line(margin, y-up, margin+sample, y-up, drawing.Series(0), usualLine),
-		p.label(margin+sample+1, y, drawing.Start, p.say("curvature.built")),
-		drawing.Rectangle(swatch, drawing.Style{Fill: drawing.Series(1)}),
-		p.label(second+sample+1, y, drawing.Start, p.say("curvature.taken")),
+// key says what line and area are, and what stands where the numbers do.
+func (v *curving) key() []drawing.Entry {
+	area := drawing.Box{Min: drawing.Point{X: 1, Y: 0.5}, Max: drawing.Point{X: 7, Y: 2.5}}
+	list := []drawing.Entry{
+		{Sample: []drawing.Mark{line(1, 1.5, 7, 1.5, drawing.Series(0), usualLine)}, Text: v.pen.say("curvature.built")},
+		{Sample: []drawing.Mark{drawing.Rectangle(area, drawing.Style{Fill: drawing.Series(1)})}, Text: v.pen.say("curvature.taken")},
 	}
+	for i, text := range v.told(mostSpots) {
+		list = append(list, drawing.Entry{Text: fmt.Sprintf("%d. %s", i+1, text)})
+	}
+	return list
 }

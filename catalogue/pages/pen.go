@@ -115,17 +115,6 @@ func (p Pen) hanging(x, y float64, text string) *drawing.Label {
 // wide is how wide a text is, mm.
 func (p Pen) wide(text string) float64 { return drawing.TextWidth(text, p.letters, false) }
 
-// notes writes sentences in faint letters below y, over the whole width, and
-// gives them as marks.
-func (p Pen) notes(y float64, text string) []drawing.Mark {
-	var marks []drawing.Mark
-	for _, line := range p.wrapped(text, p.width-2*margin) {
-		y += 1.35 * p.letters
-		marks = append(marks, p.faint(margin, y, drawing.Start, line))
-	}
-	return marks
-}
-
 // wrapped breaks a text into lines of at most that width, mm.
 func (p Pen) wrapped(text string, width float64) []string {
 	var lines []string

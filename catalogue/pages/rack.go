@@ -15,13 +15,13 @@ func (p Pen) Rack(rods []Labelled) (*drawing.Picture, error) {
 	}
 	pic := p.picture(p.say("rack.title"), p.say("rack.description", "rods", strings.Join(said, " ")))
 	words := func(i int) string { return p.display.Written(rods[i].Length.Text) + ", " + p.ringWords(rods[i].Spec) }
-	return p.rack(pic, rods, words, func(int, *side) []drawing.Mark { return nil }, "")
+	return p.rack(pic, rods, words, func(int, *side) []drawing.Mark { return nil })
 }
 
 // rack draws rods below one another, by their index with words beside their
-// labels and marks on them, and ends the picture with a legend.
+// labels and marks on them.
 func (p Pen) rack(
-	pic *drawing.Picture, rods []Labelled, words func(int) string, mark func(int, *side) []drawing.Mark, legend string,
+	pic *drawing.Picture, rods []Labelled, words func(int) string, mark func(int, *side) []drawing.Mark,
 ) (*drawing.Picture, error) {
 	sides, err := p.abreast(rods, longest(rods))
 	if err != nil {
@@ -33,7 +33,6 @@ func (p Pen) rack(
 		pic.Add(mark(i, v)...)
 	}
 	pic.Add(sides[0].scaleLine(y + 1.6*p.letters)...)
-	pic.Add(p.notes(y+1.6*p.letters, legend)...)
 	return p.close(pic), nil
 }
 

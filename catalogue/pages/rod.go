@@ -31,7 +31,7 @@ func (p Pen) Rod(s *models.Spec) (*drawing.Picture, error) {
 	labels, bottom := v.stations(v.axis + down + 2)
 	pic.Add(labels...)
 	pic.Add(v.scaleLine(bottom + 1.6*p.letters)...)
-	pic.Add(p.notes(bottom+1.6*p.letters, p.legend(s))...)
+	pic.Notes = p.legend(s)
 	return p.close(pic), nil
 }
 

@@ -143,8 +143,8 @@ func TestRodInInches(t *testing.T) {
 	set := *models.DefaultSettings()
 	set.Units = "imperial"
 	s := modelOf(t, "skerry-10").now
-	svg := readBack(t, picture(t)(pages.Print(pensWords, &set).Rod(s)))
-	told := " " + strings.Join(svg.texts(), " ") + " "
+	pic := picture(t)(pages.Print(pensWords, &set).Rod(s))
+	told := " " + strings.Join(append(readBack(t, pic).texts(), pic.Notes), " ") + " "
 	for _, want := range []string{"Below the rod, in inches:", "size of the ring in mm", " 70 1/2 20 49 3/16 16 "} {
 		if !strings.Contains(told, want) {
 			t.Errorf("%q is missing in %q", want, told)

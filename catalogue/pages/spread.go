@@ -35,7 +35,7 @@ func spread(at []float64, gap, low, high float64) []float64 {
 // middle of one to that of the next, or as far as there is room for in the
 // picture. pitch is what it came to.
 func (p Pen) apart(xs []float64, letters float64) (moved []float64, pitch float64) {
-	edge := 0.6 * p.letters
+	edge := 0.7 * p.letters // half of a number of two digits
 	pitch = min(letters*p.letters, (p.width-2*edge)/float64(max(1, len(xs)-1)))
 	return spread(xs, pitch, edge, p.width-edge), pitch
 }

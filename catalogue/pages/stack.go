@@ -37,7 +37,12 @@ func (p Pen) Stack(releases []Labelled) (*drawing.Picture, error) {
 		return v.changes(releases[i-1].Spec, edits[i])
 	}
 	words := func(i int) string { return p.words.List(p.groups(edits[i])) }
-	return p.rack(pic, releases, words, mark, p.say("stack.legend"))
+	pic.Notes = p.say("stack.legend")
+	for what, name := range []string{moved: "moved", other: "other", added: "added", gone: "gone"} {
+		pic.Key = append(pic.Key, drawing.Entry{Sample: []drawing.Mark{sign(what).at(4, 1.5)}, Text: p.say("stack." + name)})
+	}
+	pic.Key = append(pic.Key, drawing.Entry{Sample: []drawing.Mark{bar(1, 7, 1, 0.8)}, Text: p.say("stack.part")})
+	return p.rack(pic, releases, words, mark)
 }
 
 // ringWords says how many rings a rod has.
@@ -124,9 +129,13 @@ func (v *side) bracket(at models.Span) *drawing.Path {
 		thick = max(thick, v.thick(v.spec.TotalLength()-s))
 	}
 	away := math.Copysign(1, v.y(0)-v.y(1))
-	y := v.y(-thick) + gap*away
+	return bar(v.x(at.To), v.x(at.From), v.y(-thick)+gap*away, -end*away)
+}
+
+// bar is a line across with ends that point down by so much, or up.
+func bar(from, to, y, end float64) *drawing.Path {
 	return &drawing.Path{
-		Points: []drawing.Point{{X: v.x(at.To), Y: y - end*away}, {X: v.x(at.To), Y: y}, {X: v.x(at.From), Y: y}, {X: v.x(at.From), Y: y - end*away}},
+		Points: []drawing.Point{{X: from, Y: y + end}, {X: from, Y: y}, {X: to, Y: y}, {X: to, Y: y + end}},
 		Style:  drawing.Style{Stroke: drawing.Series(1), Width: usualLine},
 	}
 }

@@ -44,8 +44,7 @@ func (p Pen) Timeline(keys []string, releases []Dated) *drawing.Picture {
 	for _, i := range v.sparse(func(i int) string { return releases[i].Label }) {
 		pic.Add(p.faint(v.x(i), y, drawing.Middle, releases[i].Label))
 	}
-	pic.Add(v.key(y + 1.8*p.letters)...)
-	pic.Add(p.notes(y+1.8*p.letters, p.say("timeline.legend"))...)
+	pic.Key, pic.Notes = v.key(), p.say("timeline.legend")
 	return p.close(pic)
 }
 
@@ -290,13 +289,9 @@ func dot(x, y float64, is diffing.Verdict) *drawing.Circle {
 }
 
 // key says what full and empty dots are.
-func (v *timeline) key(y float64) []drawing.Mark {
-	p := v.pen
-	up := 0.36 * p.letters
-	full, empty := p.say("timeline.real"), p.say("timeline.same")
-	second := margin + 4 + p.wide(full) + 1.5*p.letters
-	return []drawing.Mark{
-		dot(margin+1, y-up, diffing.Real), p.label(margin+3, y, drawing.Start, full),
-		dot(second+1, y-up, diffing.NotReal), p.label(second+3, y, drawing.Start, empty),
+func (v *timeline) key() []drawing.Entry {
+	return []drawing.Entry{
+		{Sample: []drawing.Mark{dot(4, 1.5, diffing.Real)}, Text: v.pen.say("timeline.real")},
+		{Sample: []drawing.Mark{dot(4, 1.5, diffing.NotReal)}, Text: v.pen.say("timeline.same")},
 	}
 }

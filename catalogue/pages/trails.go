@@ -34,8 +34,25 @@ func (p Pen) RingTrails(releases []Labelled) *drawing.Picture {
 	bottom += p.wide("0000") + 1.8*p.letters
 	pic.Add(p.label(margin, bottom, drawing.Start, p.say("trails.scale", "along", v.along.text(p), "across", ringScale.text(p))),
 		p.bar(v.along, p.width-margin, bottom-0.36*p.letters))
-	pic.Add(p.notes(bottom, p.say("trails.legend", "unit", p.unit()))...)
+	pic.Notes = p.say("trails.legend", "unit", p.unit())
+	pic.Key = v.key()
 	return p.close(pic)
+}
+
+// key says what lines and signs are.
+func (v trails) key() []drawing.Entry {
+	box := drawing.Box{Min: drawing.Point{X: 1, Y: 0.6}, Max: drawing.Point{X: 7, Y: 2.4}}
+	return []drawing.Entry{
+		{Sample: []drawing.Mark{line(1, 1.5, 7, 1.5, drawing.Series(0), usualLine)}, Text: v.pen.say("trails.way")},
+		{Sample: []drawing.Mark{added.at(4, 1.5)}, Text: v.pen.say("trails.added")},
+		{Sample: []drawing.Mark{gone.at(4, 1.5)}, Text: v.pen.say("trails.gone")},
+		{Sample: []drawing.Mark{tinted(box)}, Text: v.pen.say("trails.tinted")},
+	}
+}
+
+// tinted is a part of a rod that is no plain blank.
+func tinted(box drawing.Box) *drawing.Path {
+	return drawing.Rectangle(box, drawing.Style{Fill: drawing.Band, Stroke: drawing.Hair, Width: thinLine})
 }
 
 // ringList lists the places of the running rings, if there are any.
@@ -113,7 +130,7 @@ func (v trails) row(i int) *drawing.Group {
 	for _, at := range spans {
 		const half = 0.9 // mm
 		box := drawing.Box{Min: drawing.Point{X: v.x(at.To), Y: y - half}, Max: drawing.Point{X: v.x(at.From), Y: y + half}}
-		g.Add(drawing.Rectangle(box, drawing.Style{Fill: drawing.Band, Stroke: drawing.Hair, Width: thinLine}))
+		g.Add(tinted(box))
 	}
 	label := v.pen.label(v.x(s.TotalLength()), y-0.5*v.pen.letters, drawing.Start, v.releases[i].Label)
 	label.Bold = true

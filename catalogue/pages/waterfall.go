@@ -31,7 +31,7 @@ func (p Pen) Waterfall(before, after string, s diffing.Shift, shares *diffing.Sh
 		at += step.part
 	}
 	pic.Add(v.end(len(v.steps)+1, after, s.New.Value))
-	pic.Add(p.notes(v.y(len(v.steps)+1)+0.8*p.letters, p.say("waterfall.legend"))...)
+	pic.Notes = p.say("waterfall.legend")
 	return p.close(pic)
 }
 

@@ -43,10 +43,16 @@ type Column struct {
 	Blank bool   // to be filled in by hand: wide enough to write in
 }
 
-// Figure is a picture with words under it, no wider than drawn.
+// Figure is a picture with words under it: its caption, and what the picture
+// says of itself. On paper it is no wider than drawn.
 type Figure struct {
 	Picture *drawing.Picture
 	Caption Text // may be empty
+}
+
+// captioned reports whether there are words under the picture.
+func (b Figure) captioned() bool {
+	return len(b.Caption) > 0 || len(b.Picture.Key) > 0 || b.Picture.Notes != ""
 }
 
 // Leaf is a page of paper that a picture has to itself, at its true size.

@@ -1,6 +1,10 @@
 package document
 
-import "html"
+import (
+	"html"
+
+	"rodlore/catalogue/pages/drawing"
+)
 
 func (b Heading) html(h *htmlWriter) {
 	a := h.anchors[h.next]
@@ -32,19 +36,56 @@ func (h *htmlWriter) list(name, class string, items []Text) {
 
 func (b Figure) html(h *htmlWriter) {
 	h.raw("<figure>\n")
-	h.out.Write(b.Picture.SVG())
-	h.raw("\n")
-	if len(b.Caption) > 0 {
-		h.element("figcaption", "", b.Caption)
+	h.picture(b.Picture)
+	if b.captioned() {
+		h.raw("<figcaption>\n")
+		h.sentence(b.Caption)
+		h.key(b.Picture.Key)
+		h.sentence(Plain(b.Picture.Notes))
+		h.raw("</figcaption>\n")
 	}
 	h.raw("</figure>\n")
+}
+
+// picture writes a picture in a box of its own. It grows with the letters of the
+// reader, and where it is then wider than the screen the box scrolls.
+func (h *htmlWriter) picture(p *drawing.Picture) {
+	h.scroll(p.Title)
+	h.out.Write(p.SVG())
+	h.raw("</div>\n")
+}
+
+// scroll opens a box that scrolls, from the keyboard too.
+func (h *htmlWriter) scroll(label string) {
+	h.rawf("<div class=\"scroll\" role=\"group\" tabindex=\"0\" aria-label=\"%s\">\n", html.EscapeString(label))
+}
+
+func (h *htmlWriter) sentence(t Text) {
+	if len(t) > 0 {
+		h.element("p", "", t)
+	}
+}
+
+func (h *htmlWriter) key(entries []drawing.Entry) {
+	if len(entries) == 0 {
+		return
+	}
+	h.raw("<ul class=\"key\">\n")
+	for _, e := range entries {
+		h.raw("<li>")
+		if len(e.Sample) > 0 {
+			h.out.Write(e.SVG())
+		}
+		h.raw(html.EscapeString(e.Text) + "</li>\n")
+	}
+	h.raw("</ul>\n")
 }
 
 // A leaf is as wide on the screen as there is room, and on paper as drawn.
 func (b Leaf) html(h *htmlWriter) {
 	h.rawf("<figure class=\"leaf\" style=\"--width: %gmm\">\n", b.Picture.Width)
-	h.out.Write(b.Picture.SVG())
-	h.raw("\n</figure>\n")
+	h.picture(b.Picture)
+	h.raw("</figure>\n")
 }
 
 func (b Quote) html(h *htmlWriter) {

@@ -1,7 +1,6 @@
 package document
 
 import (
-	"html"
 	"slices"
 	"strings"
 	"unicode/utf8"
@@ -14,7 +13,8 @@ func (b Table) html(h *htmlWriter) {
 	if label == "" {
 		label = b.heads()
 	}
-	h.rawf("<div class=\"scroll\" role=\"group\" tabindex=\"0\" aria-label=\"%s\">\n<table>\n", html.EscapeString(label))
+	h.scroll(label)
+	h.raw("<table>\n")
 	if b.Caption != "" {
 		h.element("caption", "", Plain(b.Caption))
 	}

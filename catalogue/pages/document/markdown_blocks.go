@@ -68,6 +68,9 @@ func (b Figure) markdown(m *markdownWriter) {
 	if len(b.Caption) > 0 {
 		m.block(atStart(inline(b.Caption)))
 	}
+	if b.Picture.Notes != "" {
+		m.block(atStart(inline(Plain(b.Picture.Notes))))
+	}
 }
 
 func (b Leaf) markdown(m *markdownWriter) { m.picture(b.Picture) }

@@ -9,6 +9,8 @@ import (
 // A figure is as large as it is drawn, or as its column and page allow.
 func (b Figure) pdf(p *pdfWriter, width float64) []strip {
 	caption := p.flow(b.Caption, quietLetters, width)
+	caption = append(caption, p.key(b.Picture.Key, width)...)
+	caption = append(caption, p.flow(Plain(b.Picture.Notes), quietLetters, width)...)
 	room := p.paper.TextHeight() - heightOf(caption) - gap
 	scale := math.Min(1, math.Min(width/b.Picture.Width, room/b.Picture.Height))
 	picture := strip{
@@ -16,6 +18,46 @@ func (b Figure) pdf(p *pdfWriter, width float64) []strip {
 		draw: func(x, y float64) { pen{p, x, y, scale}.marks(b.Picture.Marks) },
 	}
 	return spaced(append([]strip{picture}, whole(spaced(caption, gap/3))...), gap)
+}
+
+// key lays out what the parts of a picture mean, beside each other as far as they
+// fit.
+func (p *pdfWriter) key(entries []drawing.Entry, width float64) []strip {
+	const scale, apart = 0.9, 1. // of samples, and from their text, mm
+	l := quietLetters
+	var strips []strip
+	x := math.Inf(1) // where the row has come to
+	for _, e := range entries {
+		indent := 0.
+		if len(e.Sample) > 0 {
+			indent = scale*drawing.SampleWidth + apart
+		}
+		lines := p.lines(Plain(e.Text), l, width-indent)
+		if len(lines) == 0 {
+			continue
+		}
+		entry := indented(p.stacked(lines, l), indent)
+		first := entry[0]
+		entry[0].draw = func(x, y float64) {
+			pen{p, x, y + (l.lead-scale*drawing.SampleHeight)/2, scale}.marks(e.Sample)
+			first.draw(x, y)
+		}
+		if wide := indent + lines[0].width; len(lines) == 1 && x+wide <= width {
+			row, at := strips[len(strips)-1], x
+			strips[len(strips)-1].draw = func(x, y float64) {
+				row.draw(x, y)
+				entry[0].draw(x+at, y)
+			}
+			x += wide + 2*gap
+			continue
+		}
+		x = indent + lines[0].width + 2*gap
+		if len(lines) > 1 {
+			x = math.Inf(1)
+		}
+		strips = append(strips, entry...)
+	}
+	return strips
 }
 
 func (b Leaf) pdf(p *pdfWriter, width float64) []strip {

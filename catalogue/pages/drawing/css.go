@@ -8,8 +8,9 @@ import (
 // CSS is the style sheet that pictures need, once a page. It sets the custom
 // properties --strong, --faint, --hair, --paper, --band and --grid and the
 // colours for light ground, for dark where the reader asks for it, and for
-// paper, which is light. The fonts are as wide as one another, so that labels
-// have the room on every screen that TextWidth says they need.
+// paper, which is light. On a screen a picture is as wide as its column and
+// grows with the reader's letters; its own become smaller against it where the
+// column is wide, so that they are about as large as those around it.
 func CSS() string {
 	var light, dark, classes strings.Builder
 	for _, p := range palette[Strong:] {
@@ -21,7 +22,12 @@ func CSS() string {
 	}
 	return fmt.Sprintf(`:root{color-scheme:light dark;%s}
 @media screen and (prefers-color-scheme:dark){:root{%s}}
-.picture{display:block;max-width:100%%;height:auto;fill:none;stroke-width:%g;stroke-linejoin:round}
+.picture,.sample{fill:none;stroke-width:%g;stroke-linejoin:round}
+.picture{display:block;max-width:100%%;height:auto}
+@media screen{figure{container-type:inline-size}
+.picture{width:100%%;min-width:20rem;max-width:44rem}
+@container (width>=28rem){.picture text{font-size:.85em}}
+@container (width>=36rem){.picture text{font-size:.72em}}}
 :where(.picture text){fill:var(--strong)}
 .picture text{font-family:Arial,"Liberation Sans",Helvetica,sans-serif;font-variant-numeric:tabular-nums}
 .picture .bold{font-weight:600}

@@ -8,12 +8,28 @@ package drawing
 // Point is a place on the paper in mm, x to the right and y down.
 type Point struct{ X, Y float64 }
 
-// Picture is a drawing with the words that stand for it.
+// Picture is a drawing with the words that stand for it and those that go with
+// it. The latter are no part of the drawing, so that they are set as text is:
+// in any font, at any size.
 type Picture struct {
 	Title, Description string  // for people who do not see it
 	Width, Height      float64 // mm
 	Marks              []Mark  // painted in this order
+	Key                []Entry // what its lines, areas and signs mean
+	Notes              string  // how it is to be read
 }
+
+// Entry says what something in a picture means.
+type Entry struct {
+	Sample []Mark // as in the picture, within SampleWidth by SampleHeight from 0, 0; may be empty
+	Text   string
+}
+
+// The room of a sample, mm.
+const (
+	SampleWidth  = 8
+	SampleHeight = 3
+)
 
 // Add paints more marks.
 func (p *Picture) Add(marks ...Mark) { p.Marks = append(p.Marks, marks...) }

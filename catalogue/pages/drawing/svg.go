@@ -36,6 +36,22 @@ func (p *Picture) SVG() []byte {
 	return w.Bytes()
 }
 
+// SVG is the sample as an element to stand before its text, which says all that
+// there is to say.
+func (e Entry) SVG() []byte {
+	var w svg
+	w.open("svg")
+	w.text("class", "sample")
+	w.text("aria-hidden", "true")
+	w.text("viewBox", "0 0 "+number(SampleWidth)+" "+number(SampleHeight))
+	w.WriteString(">")
+	for _, m := range written(e.Sample) {
+		m.write(&w)
+	}
+	w.WriteString("</svg>")
+	return w.Bytes()
+}
+
 // svg is an SVG in the making. What most marks have alike is said once: by the
 // style sheet or by the picture.
 type svg struct {

@@ -51,10 +51,24 @@ func write(t testing.TB, dir, name string, content []byte) string {
 type View struct {
 	Width int // CSS pixels
 	Dark  bool
+	Large bool // with letters twice the usual size
 }
 
-// Views are a phone and a desk, by day and by night.
-var Views = []View{{360, false}, {360, true}, {1280, false}, {1280, true}}
+// Views are a phone and a desk, by day and by night, and a phone with large
+// letters.
+var Views = []View{{Width: 360}, {Width: 360, Dark: true}, {Width: 1280}, {Width: 1280, Dark: true}, {Width: 360, Large: true}}
+
+// Layouts are widths from a phone's to a desk's, each by day and by night and
+// with letters of both sizes.
+var Layouts = func() []View {
+	var list []View
+	for _, width := range []int{360, 768, 1280} {
+		for _, dark := range []bool{false, true} {
+			list = append(list, View{width, dark, false}, View{width, dark, true})
+		}
+	}
+	return list
+}()
 
 // Browser is a headless browser with its own server for the pages given by
 // name.
@@ -109,6 +123,9 @@ func (b *Browser) Show(t testing.TB, page string, v View) {
 	}
 	if err := chromedp.Do(ctx, chromedp.EmulateViewport(int64(v.Width), 800), chromedp.Navigate(b.url+page)); err != nil {
 		t.Fatalf("%s: %v", page, err)
+	}
+	if v.Large {
+		b.Ask(t, `document.documentElement.style.fontSize = "200%"`)
 	}
 }
 

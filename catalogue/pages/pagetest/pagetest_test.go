@@ -26,12 +26,12 @@ func TestBrowserFindsFaults(t *testing.T) {
 		view  View
 		fault string
 	}{
-		{"good", View{360, false}, ""},
-		{"good", View{1280, true}, ""},
-		{"pale", View{360, false}, "color-contrast"},
-		{"wide", View{360, false}, "wider than the screen"},
-		{"dark", View{360, false}, ""},
-		{"dark", View{360, true}, "color-contrast"},
+		{"good", View{Width: 360}, ""},
+		{"good", View{Width: 1280, Dark: true}, ""},
+		{"pale", View{Width: 360}, "color-contrast"},
+		{"wide", View{Width: 360}, "wider than the screen"},
+		{"dark", View{Width: 360}, ""},
+		{"dark", View{Width: 360, Dark: true}, "color-contrast"},
 	}
 	for _, test := range tests {
 		b.Show(t, test.page, test.view)
