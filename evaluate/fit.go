@@ -8,6 +8,7 @@ import (
 	"gonum.org/v1/gonum/mat"
 	"gonum.org/v1/gonum/stat/distuv"
 
+	"rodlore/evaluate/optim"
 	"rodlore/models"
 )
 
@@ -92,7 +93,7 @@ func FitRod(ctx context.Context, s *models.Spec, set *models.Settings, readings 
 		}
 		return f.residuals(x)
 	}
-	at, err := levenbergMarquardt(residuals, make([]float64, len(f.unknowns)), func(int, float64) float64 { return fitStep }, fitEnough)
+	at, err := optim.LevenbergMarquardt(residuals, make([]float64, len(f.unknowns)), func(int, float64) float64 { return fitStep }, fitEnough)
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", s.Name, err)
 	}
@@ -191,23 +192,23 @@ func (f *fitting) residuals(x []float64) ([]float64, error) {
 }
 
 // result tells what was found.
-func (f *fitting) result(at *minimum, figure string) (*Fit, error) {
-	after, err := f.read(f.came(at.x))
+func (f *fitting) result(at *optim.Minimum, figure string) (*Fit, error) {
+	after, err := f.read(f.came(at.X))
 	if err != nil {
 		return nil, err
 	}
-	c, err := at.covariance()
+	c, err := at.Covariance()
 	if err != nil {
 		return nil, err
 	}
 	n := len(f.readings)
-	fit := &Fit{Squares: at.squares(), Threshold: FarthestOff(n), For: figure}
+	fit := &Fit{Squares: at.Squares(), Threshold: FarthestOff(n), For: figure}
 	if n, ok := nameOf(figure); ok {
 		fit.ForUnit = n.Unit
 	}
 	fit.Chance = distuv.ChiSquared{K: float64(n)}.Survival(fit.Squares)
 	for k, u := range f.unknowns {
-		fit.Unknowns = append(fit.Unknowns, u.found(at.x[k], deviationAt(c, k)))
+		fit.Unknowns = append(fit.Unknowns, u.found(at.X[k], deviationAt(c, k)))
 	}
 	fit.Correlations = correlations(c)
 	for i, r := range f.readings {

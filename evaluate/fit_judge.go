@@ -6,7 +6,9 @@ import (
 	"slices"
 
 	"gonum.org/v1/gonum/mat"
+
 	"gonum.org/v1/gonum/stat/distuv"
+	"rodlore/evaluate/optim"
 )
 
 // falseAlarm is how many of the sheets without any wrong reading are said to
@@ -24,7 +26,7 @@ func FarthestOff(n int) float64 {
 // which disagree. The farthest one is taken out and the rest looked at anew, as
 // one wrong reading makes others look wrong (Baarda 1968, A Testing Procedure
 // for Use in Geodetic Networks, chapter 4; from memory).
-func (f *fitting) judge(fit *Fit, at *minimum) {
+func (f *fitting) judge(fit *Fit, at *optim.Minimum) {
 	moves := f.moves(at)
 	// d is how far the readings lie off the spec, to first order about what
 	// was found, and s what spec, tolerances and readings let it scatter.
@@ -34,7 +36,7 @@ func (f *fitting) judge(fit *Fit, at *minimum) {
 	s.AddSym(&s, f.covariance)
 	d := make([]float64, n)
 	for i, r := range fit.Readings {
-		d[i] = r.Value - r.After + mat.Dot(moves.RowView(i), mat.NewVecDense(len(at.x), at.x))
+		d[i] = r.Value - r.After + mat.Dot(moves.RowView(i), mat.NewVecDense(len(at.X), at.X))
 	}
 	left := make([]int, n)
 	for i := range left {
@@ -76,10 +78,10 @@ func (fit *Fit) Astray() bool {
 
 // moves is the Jacobian of the readings by the unknowns, out of that of the
 // residuals.
-func (f *fitting) moves(at *minimum) *mat.Dense {
-	n, k := len(f.readings), len(at.x)
+func (f *fitting) moves(at *optim.Minimum) *mat.Dense {
+	n, k := len(f.readings), len(at.X)
 	var moves mat.Dense
-	moves.Mul(&f.root, at.jacobian.Slice(0, n, 0, k))
+	moves.Mul(&f.root, at.Jacobian.Slice(0, n, 0, k))
 	return &moves
 }
 

@@ -9,6 +9,7 @@ import (
 
 	"gonum.org/v1/gonum/mat"
 
+	"rodlore/evaluate/optim"
 	"rodlore/models"
 )
 
@@ -27,7 +28,7 @@ const mostNext = 3
 // Optimal Experiments, chapter 4; from memory). P is the covariance of all that
 // is not known of the rod, h and g the derivatives of the reading, whose
 // deviation is u, and of the figure.
-func (f *fitting) lookAhead(fit *Fit, at *minimum) error {
+func (f *fitting) lookAhead(fit *Fit, at *optim.Minimum) error {
 	ahead := bench{spec: f.spec, set: f.set, readings: candidates(f.spec, f.set)}
 	read := func(b *build) ([]float64, error) {
 		values, err := ahead.read(b)
@@ -50,12 +51,8 @@ func (f *fitting) lookAhead(fit *Fit, at *minimum) error {
 	if err != nil {
 		return err
 	}
-	values, err := read(f.came(at.x))
-	if err != nil {
-		return err
-	}
-	moves, err := differentiate(func(x []float64) ([]float64, error) { return read(f.came(x)) },
-		&minimum{x: at.x, residuals: values}, func(int, float64) float64 { return fitStep })
+	moves, err := optim.Differentiate(func(x []float64) ([]float64, error) { return read(f.came(x)) },
+		at.X, func(int, float64) float64 { return fitStep })
 	if err != nil {
 		return err
 	}
@@ -71,7 +68,7 @@ func (f *fitting) lookAhead(fit *Fit, at *minimum) error {
 
 // known is the covariance of unknowns and others, all in their tolerances, after
 // the readings.
-func (f *fitting) known(at *minimum) (*mat.SymDense, error) {
+func (f *fitting) known(at *optim.Minimum) (*mat.SymDense, error) {
 	var j mat.Dense
 	j.Augment(f.moves(at), f.scatter)
 	for i, r := range f.readings {

@@ -9,6 +9,7 @@ import (
 
 	"gonum.org/v1/gonum/mat"
 
+	"rodlore/evaluate/optim"
 	"rodlore/models"
 	"rodlore/models/units"
 )
@@ -93,9 +94,9 @@ func (f *fitting) measure(t testing.TB, draw *rand.Rand) []float64 {
 	return x
 }
 
-func (f *fitting) find(t testing.TB) *minimum {
+func (f *fitting) find(t testing.TB) *optim.Minimum {
 	t.Helper()
-	at, err := levenbergMarquardt(f.residuals, make([]float64, len(f.unknowns)), func(int, float64) float64 { return fitStep }, fitEnough)
+	at, err := optim.LevenbergMarquardt(f.residuals, make([]float64, len(f.unknowns)), func(int, float64) float64 { return fitStep }, fitEnough)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -117,19 +118,19 @@ func TestFitCoversTheTruth(t *testing.T) {
 	for range rods {
 		truth := f.measure(t, draw)
 		at := f.find(t)
-		c, err := at.covariance()
+		c, err := at.Covariance()
 		if err != nil {
 			t.Fatal(err)
 		}
 		for k := range truth {
-			off := math.Abs(at.x[k]-truth[k]) / deviationAt(c, k)
+			off := math.Abs(at.X[k]-truth[k]) / deviationAt(c, k)
 			for n := range within[k] {
 				if off < float64(n+1) {
 					within[k][n]++
 				}
 			}
 		}
-		squares += at.squares()
+		squares += at.Squares()
 		if f.alarms(t, at) {
 			alarms++
 		}
@@ -155,10 +156,10 @@ func TestFitCoversTheTruth(t *testing.T) {
 }
 
 // alarms reports whether a reading is said to disagree.
-func (f *fitting) alarms(t testing.TB, at *minimum) bool {
+func (f *fitting) alarms(t testing.TB, at *optim.Minimum) bool {
 	t.Helper()
 	fit := &Fit{Threshold: FarthestOff(len(f.readings))}
-	for i, after := range must(f.read(f.came(at.x))) {
+	for i, after := range must(f.read(f.came(at.X))) {
 		fit.Readings = append(fit.Readings, FittedReading{Reading: f.readings[i], After: after})
 	}
 	f.judge(fit, at)
@@ -234,9 +235,8 @@ func TestFitNamesTheWrongReading(t *testing.T) {
 
 // priorOf is the variance of a reading that comes from the unknowns.
 func priorOf(f *fitting, i int) float64 {
-	j := f.moves(&minimum{x: make([]float64, len(f.unknowns)), jacobian: must(differentiate(f.residuals, &minimum{
-		x: make([]float64, len(f.unknowns)), residuals: must(f.residuals(make([]float64, len(f.unknowns)))),
-	}, func(int, float64) float64 { return fitStep }))})
+	x := make([]float64, len(f.unknowns))
+	j := f.moves(&optim.Minimum{X: x, Jacobian: must(optim.Differentiate(f.residuals, x, func(int, float64) float64 { return fitStep }))})
 	return mat.Dot(j.RowView(i), j.RowView(i))
 }
 

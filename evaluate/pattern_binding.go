@@ -18,6 +18,9 @@ func (l *layout) binding(rings []RingLoad) []string {
 	d := DisplayOf(l.set)
 	place := func(ring int) string { return d.Value("", "m", rings[ring+1].At) }
 	said := slices.Concat(l.held(place), l.broken(place))
+	if l.unrest > 0 {
+		said = append(said, fmt.Sprintf("moved to where they share the turn, the rings bend the rod so that they would have to move again, by up to %s: this is the nearest to rest", d.Value("", "m", l.unrest)))
+	}
 	worst, mean := 1, 0.0
 	for i, g := range rings[1:] {
 		mean += g.Turn / float64(len(rings)-1)
@@ -73,7 +76,7 @@ func (l *layout) broken(place func(ring int) string) []string {
 		}
 	}
 	for _, c := range l.limits(nil) {
-		if c.value(l.at[:len(l.at)-1]) >= c.bound-2*millimetre { // both ends may be rounded
+		if c.Value(l.at[:len(l.at)-1]) >= c.Bound-2*millimetre { // both ends may be rounded
 			continue
 		}
 		switch c.kind {

@@ -1,10 +1,11 @@
 package evaluate
 
 import (
-	"errors"
 	"fmt"
 	"math"
 	"slices"
+
+	"gonum.org/v1/gonum/floats"
 
 	"rodlore/evaluate/beam"
 	"rodlore/models"
@@ -22,6 +23,7 @@ type layout struct {
 	rod     *rod            // with the rings as they stand
 	bent    *beam.LineShape // by the common pull
 	holding []limit         // those that held the rings back at last
+	unrest  float64         // how far a ring would still move, m, where they did not come to rest
 }
 
 // newLayout begins with the present pattern, stretched to the count and to the
@@ -71,37 +73,67 @@ const (
 	// change sides of a joint; one midway would change for ever.
 	partRounds = 5
 	// undamped rounds. What has not settled by then goes back and forth.
-	undamped = 10
+	undamped = 6
+	// shortest share of a move that is made then.
+	shortest = 0.05
 )
 
 // settle bends the rod, moves its rings along it to where they share the turn
-// of the line, and bends it again with them, until they stay.
+// of the line, and bends it again with them, until they stay. Where they do not,
+// it takes those that moved least.
 func (l *layout) settle() error {
+	best, least := l.at, math.Inf(1)
+	var last []float64
+	part := 1.0
 	for round := range mostRounds {
 		changed := round < partRounds && l.choose()
-		if err := l.bend(); err != nil {
-			return err
-		}
 		before := slices.Clone(l.at)
-		sides := l.sides
-		if round < partRounds {
-			sides = nil
-		}
-		if err := l.share(sides); err != nil {
+		if err := l.moveOn(round); err != nil {
 			return err
 		}
-		moved := 0.0
-		for i := range l.at {
-			moved = max(moved, math.Abs(l.at[i]-before[i]))
-			if round >= undamped {
-				l.at[i] = (l.at[i] + before[i]) / 2
-			}
-		}
+		move := make([]float64, len(before))
+		floats.SubTo(move, l.at, before)
+		moved := floats.Norm(move, math.Inf(1))
 		if moved <= settled && !changed {
 			return nil
 		}
+		if round < undamped {
+			last = move
+			continue
+		}
+		if moved < least {
+			best, least = slices.Clone(l.at), moved
+		}
+		part = relaxed(part, move, last)
+		floats.AddScaledTo(l.at, before, part, move)
+		last = move
 	}
-	return errors.New("the rings did not come to rest; lay this one out by eye")
+	l.at, l.unrest = best, least
+	return nil
+}
+
+// moveOn bends the rod and moves its rings along it.
+func (l *layout) moveOn(round int) error {
+	if err := l.bend(); err != nil {
+		return err
+	}
+	if round < partRounds {
+		return l.share(nil)
+	}
+	return l.share(l.sides)
+}
+
+// relaxed is the share to make of a move, after that share of the last one was
+// made: the secant through both (Irons and Tuck 1969, International Journal for
+// Numerical Methods in Engineering 1, 275–277; from memory).
+func relaxed(part float64, move, last []float64) float64 {
+	change := make([]float64, len(move))
+	floats.SubTo(change, move, last)
+	square := floats.Dot(change, change)
+	if square == 0 {
+		return part
+	}
+	return min(max(-part*floats.Dot(last, change)/square, shortest), 1)
 }
 
 // choose makes every ring after the present one that is nearest, the lowest
@@ -146,14 +178,21 @@ func (l *layout) rings(at []float64) []models.Ring {
 	return rings
 }
 
-// bend bends the rod with the rings as they stand.
+// bend bends the rod with the rings as they stand, as if they had no feet: with
+// them the bend has a flat spot at every ring that would go along with it, and
+// rings moved along a bend as it is would come to rest at its ends.
 func (l *layout) bend() error {
 	s, err := l.spec.WithRings(l.rings(l.at))
 	if err != nil {
 		return err
 	}
-	var b *beam.Rod
-	if l.rod, b, err = meshed(s, l.set, coarseElements); err != nil {
+	footed, err := assemble(s, l.set)
+	if err != nil {
+		return err
+	}
+	l.rod = footed.footless()
+	b, err := l.rod.free(coarseElements)
+	if err != nil {
 		return err
 	}
 	l.bent, err = l.Patterns.bend(l.rod, b, l.bent)

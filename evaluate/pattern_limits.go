@@ -1,8 +1,13 @@
 package evaluate
 
 import (
+	"errors"
+	"fmt"
 	"math"
+	"slices"
+	"strings"
 
+	"rodlore/evaluate/optim"
 	"rodlore/models"
 )
 
@@ -20,7 +25,7 @@ const leastFirst = 0.25
 
 // limit is one of them, as an inequality over the places that move.
 type limit struct {
-	atLeast
+	optim.AtLeast
 	kind  limitKind
 	ring  int // that it holds back
 	joint int
@@ -82,7 +87,7 @@ func (l *layout) limit(kind limitKind, ring int, bound float64, from int, coeffi
 		}
 	}
 	row := l.gradient(from, coefficients...).RawVector().Data
-	return limit{atLeast: atLeast{row, bound}, kind: kind, ring: ring}
+	return limit{AtLeast: optim.AtLeast{Row: row, Bound: bound}, kind: kind, ring: ring}
 }
 
 // part is the part of a ring, of the tip ring for −1, and its whipping.
@@ -132,4 +137,60 @@ func (l *layout) jointUnder(ring int, s float64) int {
 		}
 	}
 	return -1
+}
+
+// crampedError says that the rings do not fit, and which limits exclude each
+// other.
+type crampedError struct{ limits []limit }
+
+func (e *crampedError) Error() string { return "the rings do not fit" }
+
+// cramped makes a crampedError of one of the limits given.
+func cramped(err error, limits []limit) error {
+	var excluded *optim.IncompatibleError
+	if !errors.As(err, &excluded) {
+		return err
+	}
+	e := &crampedError{}
+	for _, i := range excluded.Conflict {
+		e.limits = append(e.limits, limits[i])
+	}
+	return e
+}
+
+// both is why neither of two ways leads on.
+func both(a, b error) error {
+	var one, other *crampedError
+	if !errors.As(a, &one) || !errors.As(b, &other) {
+		return errors.Join(a, b)
+	}
+	return &crampedError{slices.Concat(one.limits, other.limits)}
+}
+
+// tellCramped says in plain words why there is no room.
+func (l *layout) tellCramped(e *crampedError) error {
+	var joints []string
+	kinds := map[limitKind]bool{}
+	for _, c := range e.limits {
+		if kinds[c.kind] = true; c.kind == offJoint {
+			joints = append(joints, "the joint of "+l.jointName(c.joint))
+		}
+	}
+	slices.Sort(joints)
+	var wants []string
+	if kinds[apart] {
+		wants = append(wants, "whippings that do not touch")
+	}
+	if kinds[growing] {
+		wants = append(wants, "no spacing shorter than the one nearer the tip")
+	}
+	if kinds[first] {
+		wants = append(wants, "the first ring not too near the tip")
+	}
+	if len(joints) > 0 {
+		wants = append(wants, "whippings a whipping's length clear of "+strings.Join(slices.Compact(joints), " and of "))
+	}
+	d := DisplayOf(l.set)
+	return fmt.Errorf("they do not fit between the tip and a butt ring %s from it: there is no room for %s; take fewer rings, shorter whippings or another place for the butt ring",
+		d.Value("", "m", l.at[len(l.at)-1]), strings.Join(wants, ", "))
 }

@@ -14,9 +14,10 @@ import (
 //   - 3(φ/φ̄)⁸/28 over the turns φ of the line in the rings, with their mean φ̄.
 //     Of equal mean it is smallest where they are equal, and the eighth power
 //     looks to the worst. Near there it curves as three squares;
-//   - the square of the second differences of the spacings' logarithms, halved.
-//     Turns hardly change when one spacing is made longer and its neighbours
-//     shorter; this takes the smooth one of the patterns that are about as even;
+//   - the square of the second differences of the spacings' logarithms, times
+//     that of smoothness, halved. Turns hardly change when one spacing is made
+//     longer and its neighbours shorter; this takes the smooth one of the
+//     patterns that are about as even;
 //   - where the rings stand on top, the square of how far the line would cut into
 //     the blank's neighbourhood, in parts of the rings' height.
 type misfit struct {
@@ -85,15 +86,20 @@ func (l *layout) addTurns(u *misfit, turns []turn) {
 	}
 }
 
+// smoothness is what an unsmooth spacing weighs. Whole, it would keep turns
+// apart by a tenth that could be within a fiftieth.
+const smoothness = 0.3
+
 // addGrowth adds how unsmoothly the spacings grow.
 func (l *layout) addGrowth(u *misfit, at []float64) {
 	d := slices.Clone(at)
 	for i := len(d) - 1; i > 0; i-- {
 		d[i] -= d[i-1]
 	}
+	const w = smoothness
 	for i := range len(d) - 2 {
 		a, b, c := d[i], d[i+1], d[i+2]
-		u.square(math.Log(a*c/(b*b)), l.gradient(i-1, -1/a, 1/a+2/b, -2/b-1/c, 1/c))
+		u.square(w*math.Log(a*c/(b*b)), l.gradient(i-1, -w/a, w/a+2*w/b, -2*w/b-w/c, w/c))
 	}
 }
 

@@ -5,7 +5,10 @@ import (
 	"math"
 	"slices"
 
+	"gonum.org/v1/gonum/floats"
 	"gonum.org/v1/gonum/mat"
+
+	"rodlore/evaluate/optim"
 )
 
 // evenest are the most even places that were found under some limits.
@@ -20,10 +23,11 @@ type evenest struct {
 // turn of the line.
 func (l *layout) share(sides []side) error {
 	best, err := l.search(sides)
-	if errors.Is(err, errIncompatible) {
-		return errors.New("they do not fit between tip and butt ring with their whippings apart, clear of joints and no spacing shorter than the one above")
-	}
 	if err != nil {
+		var e *crampedError
+		if errors.As(err, &e) {
+			return l.tellCramped(e)
+		}
 		return err
 	}
 	l.at, l.sides, l.holding = best.at, best.sides, best.holding
@@ -43,8 +47,11 @@ func (l *layout) search(sides []side) (*evenest, error) {
 	}
 	above, errAbove := l.search(append(slices.Clone(sides), side{ring, joint, towardsTip}))
 	below, errBelow := l.search(append(slices.Clone(sides), side{ring, joint, towardsButt}))
-	if errAbove != nil || errBelow == nil && below.value < above.value {
-		return below, errBelow
+	switch {
+	case errAbove != nil && errBelow != nil:
+		return nil, both(errAbove, errBelow)
+	case errAbove != nil || errBelow == nil && below.value < above.value:
+		return below, nil
 	}
 	return above, nil
 }
@@ -63,16 +70,16 @@ func (l *layout) descend(sides []side) (*evenest, error) {
 	limits := l.limits(sides)
 	at, err := nearest(l.at, limits)
 	if err != nil {
-		return nil, err
+		return nil, cramped(err, limits)
 	}
 	e := &evenest{misfit: l.misfitAt(at), at: at, sides: sides}
 	for range mostMoves {
-		step, multipliers, err := leastSquares(e.curve, e.slope, limitsFrom(limits, e.at))
+		to, multipliers, err := leastFrom(e.at, e.curve, e.slope, limits)
 		if err != nil {
 			return nil, err
 		}
 		e.hold(limits, multipliers)
-		if l.move(e, step) < smallestMove {
+		if l.move(e, to) < smallestMove {
 			break
 		}
 	}
@@ -89,18 +96,17 @@ func (e *evenest) hold(limits []limit, multipliers []float64) {
 	}
 }
 
-// move takes the step, or as much of it as makes the places more even, and
-// gives the longest way that a ring went.
-func (l *layout) move(e *evenest, step []float64) float64 {
+// move goes to the places given, or as far towards them as makes the rings more
+// even, and gives the longest way that one went.
+func (l *layout) move(e *evenest, to []float64) float64 {
+	way := make([]float64, len(to))
+	floats.SubTo(way, to, e.at)
 	for part := 1.0; part > math.Exp2(-mostShorter); part /= 2 {
-		at, size := slices.Clone(e.at), 0.0
-		for i, d := range step {
-			at[i] += part * d
-			size = max(size, math.Abs(part*d))
-		}
+		at := make([]float64, len(to))
+		floats.AddScaledTo(at, e.at, part, way)
 		if u := l.misfitAt(at); u.value <= e.value {
 			e.at, e.misfit = at, u
-			return size
+			return part * floats.Norm(way, math.Inf(1))
 		}
 	}
 	return 0
@@ -113,22 +119,25 @@ func nearest(at []float64, limits []limit) ([]float64, error) {
 	for i := range n {
 		one.SetSym(i, i, 1)
 	}
-	step, _, err := leastSquares(one, mat.NewVecDense(n, nil), limitsFrom(limits, at))
-	if err != nil {
-		return nil, err
-	}
-	at = slices.Clone(at)
-	for i, d := range step {
-		at[i] += d
-	}
-	return at, nil
+	moved, _, err := leastFrom(at, one, mat.NewVecDense(n, nil), limits)
+	return moved, err
 }
 
-// limitsFrom are the limits to a step away from the places given.
-func limitsFrom(limits []limit, at []float64) []atLeast {
-	out := make([]atLeast, len(limits))
+// leastFrom finds where the quadratic function of that curvature, and of that
+// slope at the places given, is smallest under the limits. Its unknowns are
+// the places and no steps, so that rounding is small against them.
+func leastFrom(at []float64, curve *mat.SymDense, slope *mat.VecDense, limits []limit) (moved, multipliers []float64, err error) {
+	last := len(at) - 1
+	var linear mat.VecDense
+	linear.MulVec(curve, mat.NewVecDense(last, slices.Clone(at[:last])))
+	linear.SubVec(slope, &linear)
+	inequalities := make([]optim.AtLeast, len(limits))
 	for i, c := range limits {
-		out[i] = atLeast{c.row, c.bound - c.value(at[:len(at)-1])}
+		inequalities[i] = c.AtLeast
 	}
-	return out
+	moved, multipliers, err = optim.Quadratic(curve, &linear, inequalities)
+	if err != nil {
+		return nil, nil, err
+	}
+	return append(moved, at[last]), multipliers, nil
 }

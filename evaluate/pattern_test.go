@@ -161,7 +161,7 @@ func TestNoPattern(t *testing.T) {
 		{"too many", 31, 0, "31 rings: a pattern has 2 to 30"},
 		{"on the handle", 5, 2.6, "5 rings: a butt ring 400 mm from the butt stands on the handle, which reaches to 498 mm"},
 		{"on the tip", 5, 0.01, "5 rings: a butt ring 2990 mm from the butt stands on the tip"},
-		{"no room", 25, 0.5, "25 rings: they do not fit between tip and butt ring with their whippings apart"},
+		{"no room", 25, 0.5, "25 rings: they do not fit between the tip and a butt ring 500 mm from it: there is no room for whippings that do not touch"},
 	} {
 		t.Run(row.name, func(t *testing.T) {
 			_, err := p.Lay(row.count, row.butt)

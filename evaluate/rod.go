@@ -192,6 +192,14 @@ func (r *rod) cut(like *rod) {
 	r.furnish(bare)
 }
 
+// footless is the rod without the feet of its rings and the whippings over them.
+func (r *rod) footless() *rod {
+	bare := *r
+	bare.feet, bare.wraps = nil, nil
+	bare.cut(nil)
+	return &bare
+}
+
 // places are those that pieces begin or end at, in order.
 func (r *rod) places() []float64 {
 	places := []float64{0, r.length, r.held}

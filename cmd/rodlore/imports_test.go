@@ -19,7 +19,8 @@ var imports = map[string][]string{
 	"evaluate/beam":      nil,
 	"evaluate/laminate":  nil,
 	"evaluate/control":   nil,
-	"evaluate":           {"models", "models/units", "evaluate/beam", "evaluate/laminate"},
+	"evaluate/optim":     nil,
+	"evaluate":           {"models", "models/units", "evaluate/beam", "evaluate/laminate", "evaluate/optim"},
 	"diffing":            {"models", "models/units", "evaluate"},
 	"catalogue/results":  {"evaluate"},
 	"catalogue":          {"models", "models/spelling", "evaluate", "evaluate/control", "diffing", "catalogue/results", "catalogue/say"},
@@ -68,7 +69,7 @@ var libraries = map[string][]string{
 	"golang.org/x/term":                        {"cmd/rodlore"},
 	"golang.org/x/text":                        {"catalogue/gitstore", "catalogue/pages/document", "catalogue/say"},
 	"golang.org/x/tools/txtar":                 {"cmd/rodlore/demo"},
-	"gonum.org/v1/gonum":                       {"evaluate/beam", "evaluate"},
+	"gonum.org/v1/gonum":                       {"evaluate/beam", "evaluate/optim", "evaluate"},
 	"gopkg.in/yaml.v3":                         {"models"},
 	"pgregory.net/rapid":                       nil,
 }

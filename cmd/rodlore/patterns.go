@@ -30,8 +30,9 @@ loaded rod: the line runs through the rings at half the test curve, and the
 rings are moved until each turns it by about the same angle. No spacing is
 shorter than the one nearer the tip, no whipping comes nearer to a joint than
 its own length, and with the reel on top the line is kept off the blank where
-the number of rings allows it. The rod is bent again with its new rings until
-they stay; places are whole millimetres.
+the number of rings allows it. Of patterns that are nearly as even, the one
+whose spacing grows most smoothly is taken. The rod is bent again with its new
+rings until they stay; places are whole millimetres.
 
 The butt ring stays where it is, for its place is a matter of casting;
 --butt-ring-at, from the butt, moves it. The tip ring stays too. Every other

@@ -1,4 +1,4 @@
-package evaluate
+package optim
 
 import (
 	"errors"
@@ -19,7 +19,7 @@ type regression struct {
 
 func readRegression(t *testing.T, name string) regression {
 	t.Helper()
-	src, err := os.ReadFile("../testdata/reference/regression/" + name + ".txt")
+	src, err := os.ReadFile("../../testdata/reference/regression/" + name + ".txt")
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -64,7 +64,7 @@ func TestLevenbergMarquardtAgainstCertifiedValues(t *testing.T) {
 		data := readRegression(t, tt.name)
 		for i, start := range data.starts {
 			t.Run(tt.name+" from start "+strconv.Itoa(i+1), func(t *testing.T) {
-				got, err := levenbergMarquardt(func(b []float64) ([]float64, error) {
+				got, err := LevenbergMarquardt(func(b []float64) ([]float64, error) {
 					r := make([]float64, len(data.y))
 					for k, x := range data.x {
 						r[k] = tt.model(b, x) - data.y[k]
@@ -76,12 +76,12 @@ func TestLevenbergMarquardtAgainstCertifiedValues(t *testing.T) {
 				}
 				const sixDigits = 5e-7
 				for k, want := range data.certified {
-					if math.Abs(got.x[k]-want) > sixDigits*math.Abs(want) {
-						t.Errorf("b%d is %.9g, certified %.9g", k+1, got.x[k], want)
+					if math.Abs(got.X[k]-want) > sixDigits*math.Abs(want) {
+						t.Errorf("b%d is %.9g, certified %.9g", k+1, got.X[k], want)
 					}
 				}
-				if math.Abs(got.squares()-data.squares) > sixDigits*data.squares {
-					t.Errorf("sum of squares %.9g, certified %.9g", got.squares(), data.squares)
+				if math.Abs(got.Squares()-data.squares) > sixDigits*data.squares {
+					t.Errorf("sum of squares %.9g, certified %.9g", got.Squares(), data.squares)
 				}
 				checkDeviations(t, got, data)
 			})
@@ -91,13 +91,13 @@ func TestLevenbergMarquardtAgainstCertifiedValues(t *testing.T) {
 
 // checkDeviations holds the parameters' standard deviations, which scale with
 // that of the residuals. Central differences leave them fewer digits.
-func checkDeviations(t *testing.T, got *minimum, data regression) {
+func checkDeviations(t *testing.T, got *Minimum, data regression) {
 	t.Helper()
-	c, err := got.covariance()
+	c, err := got.Covariance()
 	if err != nil {
 		t.Fatal(err)
 	}
-	scatter := got.squares() / float64(len(data.y)-len(data.certified))
+	scatter := got.Squares() / float64(len(data.y)-len(data.certified))
 	for k, want := range data.deviation {
 		if d := math.Sqrt(scatter * c.At(k, k)); math.Abs(d-want) > 1e-5*want {
 			t.Errorf("deviation of b%d is %.9g, certified %.9g", k+1, d, want)
@@ -108,7 +108,7 @@ func checkDeviations(t *testing.T, got *minimum, data regression) {
 // TestLevenbergMarquardtGoesRoundHoles holds that a place without residuals is
 // stepped back from: the first step from 0.1, of 1.9, leads beyond 1.5.
 func TestLevenbergMarquardtGoesRoundHoles(t *testing.T) {
-	got, err := levenbergMarquardt(func(x []float64) ([]float64, error) {
+	got, err := LevenbergMarquardt(func(x []float64) ([]float64, error) {
 		if x[0] > 1.5 {
 			return nil, errors.New("no such rod")
 		}
@@ -118,19 +118,19 @@ func TestLevenbergMarquardtGoesRoundHoles(t *testing.T) {
 		t.Fatal(err)
 	}
 	// Of a cubic, to what the step of 1e-5 leaves of its derivative.
-	if math.Abs(got.x[0]-1) > 1e-9 {
-		t.Errorf("got %v, want 1", got.x[0])
+	if math.Abs(got.X[0]-1) > 1e-9 {
+		t.Errorf("got %v, want 1", got.X[0])
 	}
 }
 
 func TestCovarianceOfWhatIsNotTold(t *testing.T) {
-	got, err := levenbergMarquardt(func(x []float64) ([]float64, error) {
+	got, err := LevenbergMarquardt(func(x []float64) ([]float64, error) {
 		return []float64{x[0] + x[1] - 2, 2 * (x[0] + x[1] - 2)}, nil
 	}, []float64{0, 0}, func(int, float64) float64 { return 1e-3 }, 0)
 	if err != nil {
 		t.Fatal(err)
 	}
-	if _, err := got.covariance(); err == nil {
+	if _, err := got.Covariance(); err == nil {
 		t.Error("one sum has told two unknowns apart")
 	}
 }

@@ -1,35 +1,36 @@
-package evaluate
+package optim
 
 import (
 	"errors"
 	"math"
+	"slices"
 
 	"gonum.org/v1/gonum/mat"
 )
 
-// residuals are what is to be made small at x. An error says that there are none
+// Residuals are what is to be made small at x. An error says that there are none
 // there.
-type residuals func(x []float64) ([]float64, error)
+type Residuals func(x []float64) ([]float64, error)
 
-// minimum is where the sum of squares is smallest.
-type minimum struct {
-	x         []float64
-	residuals []float64
-	jacobian  *mat.Dense // of the residuals by x
-	rounds    int
+// Minimum is where the sum of squares is smallest.
+type Minimum struct {
+	X         []float64
+	Residuals []float64
+	Jacobian  *mat.Dense // of the residuals by x
+	Rounds    int
 }
 
-// squares is the sum of the squared residuals.
-func (m *minimum) squares() float64 { return sumOfSquares(m.residuals) }
+// Squares is the sum of the squared residuals.
+func (m *Minimum) Squares() float64 { return sumOfSquares(m.Residuals) }
 
-// covariance is (JᵀJ)⁻¹: of x where the residuals scatter by one. The columns are
+// Covariance is (JᵀJ)⁻¹: of x where the residuals scatter by one. The columns are
 // brought to one length first, as unknowns may be of very different sizes.
-func (m *minimum) covariance() (*mat.SymDense, error) {
-	n := len(m.x)
-	lengths, unit := make([]float64, n), mat.DenseCopyOf(m.jacobian)
+func (m *Minimum) Covariance() (*mat.SymDense, error) {
+	n := len(m.X)
+	lengths, unit := make([]float64, n), mat.DenseCopyOf(m.Jacobian)
 	for k := range n {
-		lengths[k] = mat.Norm(m.jacobian.ColView(k), 2)
-		unit.ColView(k).(*mat.VecDense).ScaleVec(1/lengths[k], m.jacobian.ColView(k))
+		lengths[k] = mat.Norm(m.Jacobian.ColView(k), 2)
+		unit.ColView(k).(*mat.VecDense).ScaleVec(1/lengths[k], m.Jacobian.ColView(k))
 	}
 	square := mat.NewSymDense(n, nil)
 	square.SymOuterK(1, unit.T())
@@ -59,7 +60,7 @@ const (
 	stillStep     = 1e-12
 )
 
-// levenbergMarquardt finds the x near x0 at which the sum of the squared
+// LevenbergMarquardt finds the x near x0 at which the sum of the squared
 // residuals is smallest. step is how far to either side of x[j] the derivative
 // by it is taken; enough is the share of the squares that a step must promise to
 // take away to be worth it.
@@ -71,31 +72,31 @@ const (
 // without the squares (Nocedal and Wright 2006, Numerical Optimization, section
 // 10.3). λ follows how well J foretold the gain (Nielsen 1999, Damping parameter
 // in Marquardt's method, section 3). All cited from memory.
-func levenbergMarquardt(f residuals, x0 []float64, step func(j int, x float64) float64, enough float64) (*minimum, error) {
-	at := &minimum{x: append([]float64{}, x0...)}
+func LevenbergMarquardt(f Residuals, x0 []float64, step func(j int, x float64) float64, enough float64) (*Minimum, error) {
+	at := &Minimum{X: slices.Clone(x0)}
 	var err error
-	if at.residuals, err = f(at.x); err != nil {
+	if at.Residuals, err = f(at.X); err != nil {
 		return nil, err
 	}
 	scale := make([]float64, len(x0))
 	damping, grow := firstDamping, 2.0
-	for ; at.rounds < mostSearch; at.rounds++ {
-		if at.jacobian, err = differentiate(f, at, step); err != nil {
+	for ; at.Rounds < mostSearch; at.Rounds++ {
+		if at.Jacobian, err = Differentiate(f, at.X, step); err != nil {
 			return nil, err
 		}
-		if rescale(scale, at.jacobian); at.flat() {
+		if rescale(scale, at.Jacobian); at.flat() {
 			return at, nil
 		}
 		for {
 			p := dampedStep(at, scale, damping)
 			promised := at.foretold(p)
-			if small(p, at.x) || promised < enough*at.squares() || damping > mostDamping {
+			if small(p, at.X) || promised < enough*at.Squares() || damping > mostDamping {
 				return at, nil
 			}
 			if next := at.try(f, p); next != nil {
-				gain := (at.squares() - next.squares()) / promised
+				gain := (at.Squares() - next.Squares()) / promised
 				damping, grow = damping*math.Max(1./3, 1-math.Pow(2*gain-1, 3)), 2
-				next.rounds = at.rounds
+				next.Rounds = at.Rounds
 				at = next
 				break
 			}
@@ -106,28 +107,33 @@ func levenbergMarquardt(f residuals, x0 []float64, step func(j int, x float64) f
 	return nil, errors.New("the search for the smallest squares did not end")
 }
 
-// differentiate takes central differences (Abramowitz and Stegun 1964, 25.3.21).
-func differentiate(f residuals, at *minimum, step func(int, float64) float64) (*mat.Dense, error) {
-	j := mat.NewDense(len(at.residuals), len(at.x), nil)
-	x := append([]float64{}, at.x...)
-	for k := range x {
-		h := step(k, at.x[k])
-		x[k] = at.x[k] + h
+// Differentiate gives the Jacobian of the residuals at x by central differences
+// (Abramowitz and Stegun 1964, 25.3.21), step being how far to either side of
+// x[j] they are taken.
+func Differentiate(f Residuals, x []float64, step func(j int, x float64) float64) (*mat.Dense, error) {
+	var jacobian *mat.Dense
+	x = slices.Clone(x)
+	for k, middle := range x {
+		h := step(k, middle)
+		x[k] = middle + h
 		plus, err := f(x)
 		if err != nil {
 			return nil, err
 		}
-		x[k] = at.x[k] - h
+		x[k] = middle - h
 		minus, err := f(x)
 		if err != nil {
 			return nil, err
 		}
-		x[k] = at.x[k]
+		x[k] = middle
+		if jacobian == nil {
+			jacobian = mat.NewDense(len(plus), len(x), nil)
+		}
 		for i := range plus {
-			j.Set(i, k, (plus[i]-minus[i])/(2*h))
+			jacobian.Set(i, k, (plus[i]-minus[i])/(2*h))
 		}
 	}
-	return j, nil
+	return jacobian, nil
 }
 
 // rescale keeps the largest length of every column.
@@ -141,11 +147,11 @@ func rescale(scale []float64, j *mat.Dense) {
 }
 
 // flat reports whether the residuals stand square to the Jacobian.
-func (m *minimum) flat() bool {
-	r := mat.NewVecDense(len(m.residuals), m.residuals)
+func (m *Minimum) flat() bool {
+	r := mat.NewVecDense(len(m.Residuals), m.Residuals)
 	length := mat.Norm(r, 2)
-	for k := range m.x {
-		column := m.jacobian.ColView(k)
+	for k := range m.X {
+		column := m.Jacobian.ColView(k)
 		if math.Abs(mat.Dot(column, r)) > stillGradient*length*mat.Norm(column, 2) {
 			return false
 		}
@@ -154,14 +160,14 @@ func (m *minimum) flat() bool {
 }
 
 // dampedStep is the step for a damping.
-func dampedStep(at *minimum, scale []float64, damping float64) []float64 {
-	m, n := at.jacobian.Dims()
+func dampedStep(at *Minimum, scale []float64, damping float64) []float64 {
+	m, n := at.Jacobian.Dims()
 	a, b := mat.NewDense(m+n, n, nil), mat.NewVecDense(m+n, nil)
-	a.Slice(0, m, 0, n).(*mat.Dense).Copy(at.jacobian)
+	a.Slice(0, m, 0, n).(*mat.Dense).Copy(at.Jacobian)
 	for k := range n {
 		a.Set(m+k, k, math.Sqrt(damping)*scale[k])
 	}
-	for i, r := range at.residuals {
+	for i, r := range at.Residuals {
 		b.SetVec(i, -r)
 	}
 	var qr mat.QR
@@ -174,25 +180,25 @@ func dampedStep(at *minimum, scale []float64, damping float64) []float64 {
 }
 
 // foretold is the gain in squares that the Jacobian promises for a step.
-func (m *minimum) foretold(p []float64) float64 {
+func (m *Minimum) foretold(p []float64) float64 {
 	var moved mat.VecDense
-	moved.MulVec(m.jacobian, mat.NewVecDense(len(p), p))
+	moved.MulVec(m.Jacobian, mat.NewVecDense(len(p), p))
 	left := 0.0
-	for i, r := range m.residuals {
+	for i, r := range m.Residuals {
 		left += (r + moved.AtVec(i)) * (r + moved.AtVec(i))
 	}
-	return math.Max(m.squares()-left, math.SmallestNonzeroFloat64)
+	return math.Max(m.Squares()-left, math.SmallestNonzeroFloat64)
 }
 
 // try makes a step; nil where it gains nothing.
-func (m *minimum) try(r residuals, p []float64) *minimum {
-	next := &minimum{x: make([]float64, len(p))}
+func (m *Minimum) try(r Residuals, p []float64) *Minimum {
+	next := &Minimum{X: make([]float64, len(p))}
 	for k := range p {
-		next.x[k] = m.x[k] + p[k]
+		next.X[k] = m.X[k] + p[k]
 	}
 	var err error
-	next.residuals, err = r(next.x)
-	if err != nil || !(next.squares() < m.squares()) {
+	next.Residuals, err = r(next.X)
+	if err != nil || !(next.Squares() < m.Squares()) {
 		return nil
 	}
 	return next
