@@ -3,6 +3,7 @@ package catalogue
 import (
 	"context"
 	"errors"
+	"slices"
 
 	"rodlore/models"
 )
@@ -45,8 +46,27 @@ func (r *Range) Check(ctx context.Context, names ...string) (models.Faults, erro
 	if err != nil {
 		return nil, err
 	}
-	if faults = append(faults, recorded...); len(faults) == 0 {
+	refused, err := r.refusedFaults()
+	if err != nil {
+		return nil, err
+	}
+	if faults = slices.Concat(faults, recorded, refused); len(faults) == 0 {
 		return nil, nil
 	}
 	return faults.Sorted(), nil
+}
+
+// refusedFaults are the files that could not be saved as they stand.
+func (r *Range) refusedFaults() (models.Faults, error) {
+	files, err := r.src.WorkingFiles()
+	if err != nil {
+		return nil, err
+	}
+	var faults models.Faults
+	for _, file := range files {
+		if err := r.src.Refused(file); err != nil {
+			faults = append(faults, faultAt(models.Pos{File: file, Line: 1, Col: 1}, "", "%v", err))
+		}
+	}
+	return faults, nil
 }

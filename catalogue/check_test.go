@@ -94,3 +94,14 @@ func TestFolderWithoutRange(t *testing.T) {
 		t.Error("a folder without range.yaml passed for a range")
 	}
 }
+
+// TestCheckTellsWhatCannotBeSaved holds that a file that git would store otherwise
+// is told before anybody tries to save it.
+func TestCheckTellsWhatCannotBeSaved(t *testing.T) {
+	m := twoModels()
+	m.refused = map[string]error{"models/ditch.yaml": errors.New("it is to be encrypted")}
+	faults, err := m.open(t).Check(context.Background())
+	if err != nil || len(faults) != 1 || faults[0].Error() != "models/ditch.yaml:1:1: it is to be encrypted" {
+		t.Errorf("faults are %v, %v", faults, err)
+	}
+}

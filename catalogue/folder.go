@@ -57,6 +57,9 @@ func (f *Folder) Working(path string) ([]byte, error) {
 // Ignored is false: there is nothing that would say so.
 func (f *Folder) Ignored(string) (bool, error) { return false, nil }
 
+// Refused is nil: nothing is saved here.
+func (f *Folder) Refused(string) error { return nil }
+
 // WorkingFiles lists the range's files, sorted.
 func (f *Folder) WorkingFiles() ([]string, error) {
 	var files []string

@@ -19,6 +19,7 @@ type memory struct {
 	trees   map[string]map[string]string // content by path, by state
 	working map[string]string
 	ignored map[string]bool
+	refused map[string]error
 	blobs   map[string]string // content by identity
 	clock   time.Time
 }
@@ -113,6 +114,8 @@ func (m *memory) Working(path string) ([]byte, error) {
 func (m *memory) WorkingFiles() ([]string, error) { return slices.Sorted(maps.Keys(m.working)), nil }
 
 func (m *memory) Ignored(path string) (bool, error) { return m.ignored[path], nil }
+
+func (m *memory) Refused(path string) error { return m.refused[path] }
 
 func (m *memory) Save(_ context.Context, s Save) (string, error) {
 	if s.Parent != m.log.Head {

@@ -2,15 +2,7 @@ package gitstore
 
 import (
 	"bytes"
-	"errors"
-	"fmt"
-	"io/fs"
-	"os"
-	"path"
-	"path/filepath"
 	"strings"
-
-	"github.com/go-git/go-git/v5/plumbing/format/gitattributes"
 )
 
 // withLineEnds is content as git would store it under that path in the
@@ -44,44 +36,4 @@ func (s *Store) isText(repoPath string, content []byte) (bool, error) {
 	}
 	autocrlf := s.config.value("core.autocrlf")
 	return !binary && (isTrue(autocrlf) || strings.EqualFold(autocrlf, "input")), nil
-}
-
-// attributes are those that hold for a path: the deeper file counts more, the
-// later line counts more, and the repository's own info/attributes most.
-func (s *Store) attributes(repoPath string) (map[string]gitattributes.Attribute, error) {
-	found := map[string]gitattributes.Attribute{}
-	parts := strings.Split(repoPath, "/")
-	for depth := range parts {
-		dir := path.Join(parts[:depth]...)
-		file := filepath.Join(s.top, filepath.FromSlash(dir), attributesFile)
-		if err := addAttributes(found, file, parts[:depth], parts); err != nil {
-			return nil, err
-		}
-	}
-	return found, addAttributes(found, filepath.Join(s.commonDir, "info", "attributes"), nil, parts)
-}
-
-// addAttributes adds to found what the file, whose patterns start in dir, says
-// of a path.
-func addAttributes(found map[string]gitattributes.Attribute, file string, dir, parts []string) error {
-	raw, err := os.ReadFile(file)
-	if errors.Is(err, fs.ErrNotExist) {
-		return nil
-	}
-	if err != nil {
-		return fmt.Errorf("reading the ends of lines to keep: %w", err)
-	}
-	rules, err := gitattributes.ReadAttributes(bytes.NewReader(raw), dir, true)
-	if err != nil {
-		return fmt.Errorf("reading %s: %w", file, err)
-	}
-	for _, rule := range rules {
-		if rule.Pattern == nil || !rule.Pattern.Match(parts) {
-			continue
-		}
-		for _, a := range rule.Attributes {
-			found[a.Name()] = a
-		}
-	}
-	return nil
 }

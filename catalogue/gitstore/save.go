@@ -167,6 +167,9 @@ func (s *Store) draftFile(repoPath string, content []byte) (draftFile, error) {
 	if content == nil {
 		return d, nil
 	}
+	if err := s.checkFilters(repoPath, content); err != nil {
+		return d, err
+	}
 	var err error
 	if d.content, err = s.withLineEnds(repoPath, content); err != nil {
 		return d, err

@@ -88,6 +88,8 @@ func (s *saved) WorkingFiles() ([]string, error) { return slices.Sorted(maps.Key
 
 func (s *saved) Ignored(string) (bool, error) { return false, nil }
 
+func (s *saved) Refused(string) error { return nil }
+
 func (s *saved) Save(context.Context, catalogue.Save) (string, error) {
 	return "", catalogue.ErrNoHistory
 }
