@@ -5,6 +5,7 @@ import (
 	"errors"
 	"slices"
 
+	"rodlore/catalogue/working"
 	"rodlore/models"
 )
 
@@ -22,6 +23,9 @@ func (r *Range) Check(ctx context.Context, names ...string) (models.Faults, erro
 	shared := map[string][]byte{}
 	for _, file := range []string{rangeFile, partsFile, materialsFile, wordsFile} {
 		src, err := r.working(file)
+		if errors.Is(err, working.ErrUnusable) {
+			continue // told below
+		}
 		if err != nil {
 			return nil, err
 		}
@@ -30,6 +34,13 @@ func (r *Range) Check(ctx context.Context, names ...string) (models.Faults, erro
 	faults, err := r.sharedFaults(shared)
 	if err != nil {
 		return nil, err
+	}
+	obstacles, err := r.src.Obstacles()
+	if err != nil {
+		return nil, err
+	}
+	for _, o := range obstacles {
+		faults = append(faults, faultAt(models.Pos{File: o.Path, Line: 1, Col: 1}, "", "%s", o.Why))
 	}
 	for _, name := range names {
 		rev, err := r.Draft(name)

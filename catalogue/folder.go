@@ -7,8 +7,8 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
-	"slices"
-	"strings"
+
+	"rodlore/catalogue/working"
 )
 
 // ErrNoHistory is returned where a range without a repository is to be saved.
@@ -50,9 +50,7 @@ func (f *Folder) Blob(_ context.Context, id string) ([]byte, error) {
 }
 
 // Working gives the content of a file of the range.
-func (f *Folder) Working(path string) ([]byte, error) {
-	return os.ReadFile(filepath.Join(f.root, filepath.FromSlash(path)))
-}
+func (f *Folder) Working(path string) ([]byte, error) { return working.At(f.root).Read(path) }
 
 // Ignored is false: there is nothing that would say so.
 func (f *Folder) Ignored(string) (bool, error) { return false, nil }
@@ -62,19 +60,14 @@ func (f *Folder) Refused(string) error { return nil }
 
 // WorkingFiles lists the range's files, sorted.
 func (f *Folder) WorkingFiles() ([]string, error) {
-	var files []string
-	for _, pattern := range []string{"*.yaml", "bench/*.yaml", "builds/*.yaml", "heard/*.yaml", "models/*.yaml", "reviews/*.yaml"} {
-		found, err := fs.Glob(os.DirFS(f.root), pattern)
-		if err != nil {
-			return nil, err
-		}
-		files = append(files, found...)
-	}
-	files = slices.DeleteFunc(files, func(name string) bool {
-		return strings.HasPrefix(name[strings.LastIndexByte(name, '/')+1:], ".")
-	})
-	slices.Sort(files)
-	return files, nil
+	files, _, err := working.At(f.root).List()
+	return files, err
+}
+
+// Obstacles lists what stands in the place of the range's files and is none.
+func (f *Folder) Obstacles() ([]working.Obstacle, error) {
+	_, obstacles, err := working.At(f.root).List()
+	return obstacles, err
 }
 
 // Save refuses.

@@ -11,6 +11,8 @@ import (
 	"strings"
 	"testing"
 	"time"
+
+	"rodlore/catalogue/working"
 )
 
 // memory is a Source without a repository: saved states are maps of files.
@@ -112,6 +114,8 @@ func (m *memory) Working(path string) ([]byte, error) {
 }
 
 func (m *memory) WorkingFiles() ([]string, error) { return slices.Sorted(maps.Keys(m.working)), nil }
+
+func (m *memory) Obstacles() ([]working.Obstacle, error) { return nil, nil }
 
 func (m *memory) Ignored(path string) (bool, error) { return m.ignored[path], nil }
 

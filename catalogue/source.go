@@ -5,6 +5,8 @@ import (
 	"errors"
 	"fmt"
 	"time"
+
+	"rodlore/catalogue/working"
 )
 
 // Source is where the saved states of a range come from and go to. Package
@@ -24,6 +26,9 @@ type Source interface {
 
 	// WorkingFiles lists the range's files as they stand now, sorted.
 	WorkingFiles() ([]string, error)
+
+	// Obstacles lists what stands in the place of the range's files and is none.
+	Obstacles() ([]working.Obstacle, error)
 
 	// Ignored reports whether a file that was never saved is to be left alone:
 	// a save takes none unasked.

@@ -4,7 +4,6 @@ import (
 	"bytes"
 	"errors"
 	"fmt"
-	"os"
 	"path"
 	"path/filepath"
 	"slices"
@@ -13,6 +12,8 @@ import (
 
 	"github.com/go-git/go-git/v5/plumbing"
 	"github.com/go-git/go-git/v5/plumbing/format/gitattributes"
+
+	"rodlore/catalogue/working"
 )
 
 // attributes are what gitattributes(5) gives to a path, by name.
@@ -107,10 +108,13 @@ func (s *Store) outerAttributes() []string {
 // attributesIn is the file of a folder of the repository: as it stands or, where
 // it is not there, as git has it staged.
 func (s *Store) attributesIn(dir string) ([]byte, error) {
-	name := path.Join(dir, attributesFile)
-	raw, err := readAttributes(filepath.Join(s.top, filepath.FromSlash(name)))
-	if raw != nil || err != nil {
-		return raw, err
+	name := path.Join(dir, AttributesFile)
+	raw, err := s.readRules(name)
+	if raw != nil {
+		return raw, nil
+	}
+	if err != nil {
+		return nil, fmt.Errorf("reading how files are to be stored: %w", err)
 	}
 	index, err := s.readStaging()
 	if err != nil {
@@ -131,8 +135,8 @@ func (s *Store) attributesIn(dir string) ([]byte, error) {
 
 // readAttributes reads a file of attributes; nil is one that is not there.
 func readAttributes(file string) ([]byte, error) {
-	raw, err := os.ReadFile(file)
-	if gone(err) != nil && !errors.Is(err, syscall.ENOTDIR) {
+	raw, err := working.ReadFile(file)
+	if gone(err) != nil && !errors.Is(err, syscall.ENOTDIR) && !errors.Is(err, working.ErrUnusable) {
 		return nil, fmt.Errorf("reading how files are to be stored: %w", err)
 	}
 	return raw, nil

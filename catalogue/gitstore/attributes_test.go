@@ -33,7 +33,7 @@ func TestAttributesThatCannotBeDone(t *testing.T) {
 		"a filter of the user's": {func(r *repo) {
 			file := filepath.Join(tempDir(r.t), "attributes")
 			writeFile(r.t, file, "*.yaml filter=crypt\n")
-			r.git("config", "core.attributesFile", file)
+			r.git("config", "core.AttributesFile", file)
 		}, "", "filter"},
 		"a filter by the user's folder": {func(r *repo) {
 			home := tempDir(r.t)

@@ -8,10 +8,10 @@ import (
 	"runtime"
 )
 
-// attributesFile tells git how to treat files; ownAttributes is what Init puts
+// AttributesFile tells git how to treat files; ownAttributes is what Init puts
 // there, so that a spec has the same identity whatever machine saved it.
 const (
-	attributesFile = ".gitattributes"
+	AttributesFile = ".gitattributes"
 	ownAttributes  = "*.yaml text eol=lf\n"
 )
 

@@ -1,14 +1,16 @@
 package gitstore
 
 import (
+	"errors"
 	"fmt"
-	"os"
 	"path"
 	"path/filepath"
 	"slices"
 	"strings"
 
 	"github.com/go-git/go-git/v5/plumbing/format/gitignore"
+
+	"rodlore/catalogue/working"
 )
 
 // Ignored reports whether git is told to leave a file of the range alone, and
@@ -48,22 +50,26 @@ func isIgnored(patterns []gitignore.Pattern, parts []string, folder bool) bool {
 // last: the user's, the repository's own, and those of the folders from the top
 // down.
 func (s *Store) ignorePatterns(parts []string) ([]gitignore.Pattern, error) {
-	patterns, err := readIgnore(nil, s.ownIgnoreFile(), nil)
-	if err != nil {
-		return nil, err
-	}
-	if patterns, err = readIgnore(patterns, filepath.Join(s.commonDir, "info", "exclude"), nil); err != nil {
-		return nil, err
+	var patterns []gitignore.Pattern
+	for _, file := range []string{s.ownIgnoreFile(), filepath.Join(s.commonDir, "info", "exclude")} {
+		raw, err := working.ReadFile(file)
+		if gone(err) != nil && !errors.Is(err, working.ErrUnusable) {
+			return nil, fmt.Errorf("reading what git is to leave alone: %w", err)
+		}
+		patterns = addIgnored(patterns, raw, nil)
 	}
 	for depth := range parts {
-		dir := path.Join(parts[:depth]...)
-		file := filepath.Join(s.top, filepath.FromSlash(dir), ".gitignore")
-		if patterns, err = readIgnore(patterns, file, parts[:depth]); err != nil {
-			return nil, err
+		raw, err := s.readRules(path.Join(path.Join(parts[:depth]...), ignoreFile))
+		if err != nil {
+			return nil, fmt.Errorf("reading what git is to leave alone: %w", err)
 		}
+		patterns = addIgnored(patterns, raw, parts[:depth])
 	}
 	return patterns, nil
 }
+
+// ignoreFile tells git what to leave alone.
+const ignoreFile = ".gitignore"
 
 // ownIgnoreFile is the user's, for all repositories; "" where there is none.
 func (s *Store) ownIgnoreFile() string {
@@ -76,19 +82,15 @@ func (s *Store) ownIgnoreFile() string {
 	return ""
 }
 
-// readIgnore appends the patterns of a file, which start in dir.
-func readIgnore(patterns []gitignore.Pattern, file string, dir []string) ([]gitignore.Pattern, error) {
-	raw, err := os.ReadFile(file)
-	if gone(err) != nil {
-		return nil, fmt.Errorf("reading what git is to leave alone: %w", err)
-	}
+// addIgnored appends the patterns in a file, which start in dir.
+func addIgnored(patterns []gitignore.Pattern, raw []byte, dir []string) []gitignore.Pattern {
 	for line := range strings.Lines(string(raw)) {
 		line = strings.TrimRight(line, "\r\n")
 		if strings.Trim(line, " ") != "" && !strings.HasPrefix(line, "#") {
 			patterns = append(patterns, gitignore.ParsePattern(line, dir))
 		}
 	}
-	return patterns, nil
+	return patterns
 }
 
 // isStaged reports whether git tracks a file.

@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"io/fs"
+	"os"
 	"path/filepath"
 	"time"
 
@@ -130,6 +131,11 @@ func (s *Store) alone() (release func(), err error) {
 	dir := filepath.Join(s.commonDir, ownFolder)
 	if err := s.disk.mkdir(dir); err != nil {
 		return nil, fmt.Errorf("writing into the repository: %w", err)
+	}
+	for _, path := range []string{dir, filepath.Join(dir, mutexFile)} { // links would lead elsewhere
+		if info, err := os.Lstat(path); err == nil && info.Mode()&fs.ModeSymlink != 0 {
+			return nil, fmt.Errorf("%s is a symbolic link, which rodlore did not make: take it out", path)
+		}
 	}
 	release, err = lockedfile.MutexAt(filepath.Join(dir, mutexFile)).Lock()
 	if err != nil {

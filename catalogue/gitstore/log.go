@@ -15,6 +15,7 @@ import (
 	"github.com/go-git/go-git/v5/plumbing"
 
 	"rodlore/catalogue"
+	"rodlore/catalogue/working"
 )
 
 // Log reads every saved state that can be reached from the state in hand, any
@@ -187,7 +188,7 @@ func (s *Store) sparseNotes() []error {
 	var names []string
 	for _, e := range index.entries {
 		name, ok := strings.CutPrefix(e.name, s.prefix)
-		if ok && isRangeFile(name) && e.isLeftOut() {
+		if ok && working.IsRangeFile(name) && e.isLeftOut() {
 			names = append(names, name)
 		}
 	}

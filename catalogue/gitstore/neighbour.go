@@ -18,7 +18,7 @@ func (s *Store) checkNeighbours(tag string) error {
 	for _, e := range index.entries {
 		tracked[e.name] = true
 	}
-	file := "models/" + model + specSuffix
+	file := "models/" + model + ".yaml"
 	for name := range tracked {
 		prefix, ok := strings.CutSuffix(name, file)
 		if ok && prefix != s.prefix && tracked[prefix+rangeFile] {

@@ -180,7 +180,7 @@ func (s *Store) finishPending() (cut, err error) {
 	// A note cut short was written before anything else was.
 	cut = errors.New("the last save or release was cut short before it was made; give it again")
 	fields := strings.Fields(string(raw))
-	if len(fields) == 3 && bytes.HasSuffix(raw, []byte("\n")) {
+	if len(fields) == 3 && isRefName(fields[0]) && bytes.HasSuffix(raw, []byte("\n")) {
 		id, _ := parseID(fields[1])
 		p := pending{fields[0], id, fields[2]}
 		at, err := s.finish(p)

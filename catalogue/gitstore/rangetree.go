@@ -6,14 +6,16 @@ import (
 	"strings"
 
 	"github.com/go-git/go-git/v5/plumbing"
+
+	"rodlore/catalogue/working"
 )
 
 // rangeTree is what the tree of a saved state holds of the range: the files at
-// its root and the folders of specs, in the order of rootFiles and folders. What
-// is not there has the zero identity.
+// its root and the folders of specs, in the order of working.RootFiles and
+// working.Folders. What is not there has the zero identity.
 type rangeTree struct {
-	files   [len(rootFiles)]plumbing.Hash
-	folders [len(folders)]plumbing.Hash
+	files   [len(working.RootFiles)]plumbing.Hash
+	folders [len(working.Folders)]plumbing.Hash
 }
 
 // treeReader finds the changes between trees. It remembers what it has read
@@ -54,10 +56,10 @@ func (t *treeReader) readRange(tree plumbing.Hash) (r rangeTree, err error) {
 	}
 	entries, err := t.entries(folder)
 	for _, e := range entries {
-		if at := slices.Index(rootFiles[:], e.name); at >= 0 && e.isFile() {
+		if at := slices.Index(working.RootFiles[:], e.name); at >= 0 && e.isFile() {
 			r.files[at] = e.id
 		}
-		if at := slices.Index(folders[:], e.name); at >= 0 && e.isFolder() {
+		if at := slices.Index(working.Folders[:], e.name); at >= 0 && e.isFolder() {
 			r.folders[at] = e.id
 		}
 	}
@@ -117,7 +119,7 @@ func (t *treeReader) diff(old, new plumbing.Hash) ([]fileChange, error) {
 		return nil, err
 	}
 	var changes []fileChange
-	for i, folder := range folders {
+	for i, folder := range working.Folders {
 		specs, err := t.diffFolder(a.folders[i], b.folders[i])
 		if err != nil {
 			return nil, err
@@ -126,7 +128,7 @@ func (t *treeReader) diff(old, new plumbing.Hash) ([]fileChange, error) {
 			changes = append(changes, fileChange{folder + "/" + s.name, s.old, s.new})
 		}
 	}
-	for i, name := range rootFiles {
+	for i, name := range working.RootFiles {
 		if a.files[i] != b.files[i] {
 			changes = append(changes, fileChange{name, a.files[i], b.files[i]})
 		}

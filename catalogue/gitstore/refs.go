@@ -115,7 +115,7 @@ func (p place) readLooseRefs(dir string, r *refs, links map[string]string) error
 // readRefFile reads the file of one ref: an identity or the name of another ref.
 // With core.preferSymlinkRefs the name is that of a symbolic link.
 func readRefFile(path string) (id plumbing.Hash, link string, err error) {
-	if target, err := os.Readlink(path); err == nil && strings.HasPrefix(target, "refs/") {
+	if target, err := os.Readlink(path); err == nil && isRefName(target) {
 		return id, target, nil
 	}
 	raw, err := os.ReadFile(path)
@@ -124,7 +124,10 @@ func readRefFile(path string) (id plumbing.Hash, link string, err error) {
 	}
 	text := string(bytes.TrimSpace(raw))
 	if target, ok := strings.CutPrefix(text, "ref:"); ok {
-		return id, strings.TrimSpace(target), nil
+		if target = strings.TrimSpace(target); !isRefName(target) {
+			return id, "", fmt.Errorf("%s leads to %q, which is no name of a branch", path, target)
+		}
+		return id, target, nil
 	}
 	id, ok := parseID(text)
 	if !ok {
@@ -151,6 +154,13 @@ func (p place) readRef(name string) (id plumbing.Hash, last string, err error) {
 		name = link
 	}
 	return id, name, fmt.Errorf("reading %s: too many refs point to each other", name)
+}
+
+// isRefName reports whether a name is that of a ref, whose file lies in the
+// repository. See git-check-ref-format(1).
+func isRefName(name string) bool {
+	return name == headRef || strings.HasPrefix(name, "refs/") && filepath.IsLocal(filepath.FromSlash(name)) &&
+		plumbing.ReferenceName(name).Validate() == nil
 }
 
 // refPath is the file of a ref: HEAD is each working tree's own.

@@ -41,7 +41,7 @@ func TestSaveRefuses(t *testing.T) {
 		"branch locked":               {prepare: func(r *repo) { r.write(".git/refs/heads/main.lock", "") }, says: "main.lock"},
 		"damaged index":               {prepare: func(r *repo) { r.write(".git/index", "DIRC\x00\x00\x00\x02 and then rubbish enough for a sum") }, says: "damaged"},
 		"split index":                 {prepare: func(r *repo) { r.git("update-index", "--split-index") }, says: "--no-split-index"},
-		"a link in the file's place":  {prepare: func(r *repo) { relink(r, "parts.yaml", "range.yaml") }, says: "no ordinary file"},
+		"a link in the file's place":  {prepare: func(r *repo) { relink(r, "parts.yaml", "range.yaml") }, says: "is a symbolic link"},
 		"a file in the folder's place": {
 			prepare: func(r *repo) { r.write("bench", "x"); r.commit("a file"); _ = os.Remove(r.path("bench")) },
 			alter:   func(s *catalogue.Save) { s.Files = map[string][]byte{"bench/a.yaml": []byte("x")} }, says: "no folder",

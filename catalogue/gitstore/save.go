@@ -6,7 +6,6 @@ import (
 	"fmt"
 	"io/fs"
 	"maps"
-	"os"
 	"path"
 	"path/filepath"
 	"slices"
@@ -174,16 +173,12 @@ func (s *Store) draftFile(repoPath string, content []byte) (draftFile, error) {
 	if d.content, err = s.withLineEnds(repoPath, content); err != nil {
 		return d, err
 	}
-	onDisk := filepath.Join(s.top, filepath.FromSlash(repoPath))
-	info, err := os.Lstat(onDisk)
+	info, err := s.tree().Stat(repoPath)
 	if errors.Is(err, fs.ErrNotExist) || errors.Is(err, syscall.ENOTDIR) {
 		return d, nil
 	}
 	if err != nil {
-		return d, fmt.Errorf("looking at %s: %w", onDisk, err)
-	}
-	if !info.Mode().IsRegular() {
-		return d, fmt.Errorf("%s is no ordinary file: put the file itself in its place, then save", onDisk)
+		return d, fmt.Errorf("looking at what is to be saved: %w", err)
 	}
 	if s.config.isTrueOr("core.filemode", true) {
 		d.mode = modeFile
@@ -193,7 +188,7 @@ func (s *Store) draftFile(repoPath string, content []byte) (draftFile, error) {
 	}
 	// The stat is taken before the file is read, so that git notices a change
 	// in between.
-	if same, err := s.sameOnDisk(d, onDisk); err != nil || !same {
+	if same, err := s.sameOnDisk(d); err != nil || !same {
 		return d, err
 	}
 	d.stat = newFileStat(info)
@@ -201,10 +196,10 @@ func (s *Store) draftFile(repoPath string, content []byte) (draftFile, error) {
 }
 
 // sameOnDisk reports whether the file on disk holds what is to be saved.
-func (s *Store) sameOnDisk(d draftFile, onDisk string) (bool, error) {
-	raw, err := os.ReadFile(onDisk)
+func (s *Store) sameOnDisk(d draftFile) (bool, error) {
+	raw, err := s.tree().Read(d.path)
 	if err != nil {
-		return false, fmt.Errorf("looking at %s: %w", onDisk, err)
+		return false, fmt.Errorf("looking at what is to be saved: %w", err)
 	}
 	raw, err = s.withLineEnds(d.path, raw)
 	return string(raw) == string(d.content), err
@@ -243,11 +238,11 @@ func (d *draft) write(ctx context.Context) error {
 // one that Init wrote and the last saved state has none.
 func (d *draft) addOwnAttributes(base plumbing.Hash) error {
 	s := d.store
-	own := s.prefix + attributesFile
+	own := s.prefix + AttributesFile
 	if slices.ContainsFunc(d.files, func(f draftFile) bool { return f.path == own }) {
 		return nil
 	}
-	raw, err := os.ReadFile(filepath.Join(s.root, attributesFile))
+	raw, err := s.files().Read(AttributesFile)
 	if err != nil || string(raw) != ownAttributes {
 		return nil //nolint:nilerr // there is none of ours to add
 	}

@@ -110,10 +110,14 @@ func noRange(dir string) error {
 // that keeps the ends of lines the same on every machine, unless there is one.
 // The caller writes range.yaml.
 func Init(dir string) (*Store, error) {
-	return begin(dir, func(dir string) bool {
-		_, ok := findUp(dir, hasRepository)
-		return ok
-	})
+	return begin(dir, IsServed)
+}
+
+// IsServed reports whether a folder, which need not be there, is in a git
+// repository.
+func IsServed(dir string) bool {
+	_, ok := findUp(dir, hasRepository)
+	return ok
 }
 
 // Create is Init with a repository of the range's own, also where dir lies in
@@ -142,9 +146,9 @@ func begin(dir string, served func(dir string) bool) (*Store, error) {
 	if err != nil {
 		return nil, err
 	}
-	err = s.disk.create(filepath.Join(dir, attributesFile), []byte(ownAttributes), 0o666)
+	err = s.disk.create(filepath.Join(dir, AttributesFile), []byte(ownAttributes), 0o666)
 	if err != nil && !errors.Is(err, fs.ErrExist) {
-		return nil, errors.Join(fmt.Errorf("writing %s: %w", attributesFile, err), s.Close())
+		return nil, errors.Join(fmt.Errorf("writing %s: %w", AttributesFile, err), s.Close())
 	}
 	return s, nil
 }

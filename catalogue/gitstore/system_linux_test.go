@@ -100,5 +100,5 @@ func TestWorkingDoesNotWaitForAPipe(t *testing.T) {
 	_, err = s.Save(context.Background(), catalogue.Save{
 		Parent: r.head(), Message: "x", Files: map[string][]byte{"models/pipe.yaml": []byte("x")},
 	})
-	wantError(t, err, "no ordinary file")
+	wantError(t, err, "is no file")
 }

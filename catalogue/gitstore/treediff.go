@@ -7,6 +7,8 @@ import (
 	"strings"
 
 	"github.com/go-git/go-git/v5/plumbing"
+
+	"rodlore/catalogue/working"
 )
 
 // treeEntry is one line of a tree.
@@ -155,7 +157,7 @@ func firstEntry(raw []byte) (entry treeEntry, rest []byte, err error) {
 // which one is the zero entry.
 func specChangeOf(a, b treeEntry) (specChange, bool) {
 	c := specChange{name: cmp.Or(a.name, b.name)}
-	if !isSpec(c.name) {
+	if !working.IsSpec(c.name) {
 		return c, false
 	}
 	if a.isFile() {

@@ -4,18 +4,13 @@ import (
 	"context"
 	"errors"
 	"fmt"
-	"io"
 	"io/fs"
-	"os"
-	"path/filepath"
 	"slices"
 
 	"github.com/go-git/go-git/v5/plumbing"
-)
 
-// Files are read up to one byte over what a spec may have, so that the parser
-// can tell that it is too long.
-const maxFile = 1<<20 + 1
+	"rodlore/catalogue/working"
+)
 
 // Blob gives the content of a file as it was saved, by its identity.
 func (s *Store) Blob(ctx context.Context, id string) ([]byte, error) {
@@ -41,58 +36,47 @@ func (s *Store) Blob(ctx context.Context, id string) ([]byte, error) {
 
 // Working gives the content of a file of the range's folder as it stands now, at
 // most one byte more than 1 MiB of it. It does not leave the folder, be it by
-// the path or by a symbolic link. A file that is itself a link is refused, since
-// what was saved of one is where it leads and not what stands there.
-func (s *Store) Working(path string) ([]byte, error) {
-	root, err := os.OpenRoot(s.root)
-	if err != nil {
-		return nil, err
-	}
-	defer root.Close()
-	name := filepath.FromSlash(path)
-	info, err := root.Lstat(name)
-	if err != nil {
-		return nil, err
-	}
-	switch {
-	case info.Mode()&fs.ModeSymlink != 0:
-		return nil, fmt.Errorf("%s is a symbolic link, which no history follows: put the file itself in its place", path)
-	case !info.Mode().IsRegular(): // opening a pipe would wait for somebody to write into it
-		return nil, fmt.Errorf("%s is no file", path)
-	}
-	f, err := root.Open(name)
-	if err != nil {
-		return nil, err
-	}
-	defer f.Close()
-	return io.ReadAll(io.LimitReader(f, maxFile))
-}
+// the path or by a symbolic link.
+func (s *Store) Working(path string) ([]byte, error) { return s.files().Read(path) }
 
 // WorkingFiles lists the range's files as they stand now, sorted. A file that
-// cannot be read is listed: whoever reads it will be told why. Symbolic links
-// among the specs are left out, as they are in the history.
+// cannot be read is listed: whoever reads it will be told why.
 func (s *Store) WorkingFiles() ([]string, error) {
-	var files []string
-	for _, name := range rootFiles {
-		if exists(filepath.Join(s.root, name)) && !isDir(filepath.Join(s.root, name)) {
-			files = append(files, name)
-		}
+	files, _, err := s.files().List()
+	if err != nil {
+		return nil, fmt.Errorf("listing the range's files: %w", err)
 	}
-	for _, folder := range folders {
-		dir := filepath.Join(s.root, folder)
-		entries, err := os.ReadDir(dir)
-		if errors.Is(err, fs.ErrNotExist) {
-			continue
-		}
-		if err != nil {
-			return nil, fmt.Errorf("listing the range's files: %w", err)
-		}
-		for _, e := range entries {
-			if isSpec(e.Name()) && !e.IsDir() && e.Type()&fs.ModeSymlink == 0 {
-				files = append(files, folder+"/"+e.Name())
-			}
-		}
-	}
-	slices.Sort(files)
 	return files, nil
+}
+
+// Obstacles lists what stands in the place of the range's files, and of those
+// that tell git how to treat them, and is none.
+func (s *Store) Obstacles() ([]working.Obstacle, error) {
+	_, obstacles, err := s.files().List()
+	if err != nil {
+		return nil, fmt.Errorf("listing the range's files: %w", err)
+	}
+	for _, name := range []string{AttributesFile, ignoreFile} {
+		obstacles = append(obstacles, s.files().Blocked(name)...)
+	}
+	return obstacles, nil
+}
+
+// files are those of the range's folder.
+func (p place) files() working.Dir { return working.At(p.root) }
+
+// tree is the whole working tree that the range is in.
+func (p place) tree() working.Dir { return working.At(p.top) }
+
+// readRules reads a file of the working tree that tells git how to treat others,
+// as git does: what is no ordinary file says nothing.
+func (p place) readRules(name string) ([]byte, error) {
+	raw, err := p.tree().Read(name)
+	switch {
+	case errors.Is(err, fs.ErrNotExist), errors.Is(err, working.ErrUnusable):
+		return nil, nil
+	case err == nil && len(raw) == working.MostBytes:
+		return nil, fmt.Errorf("%s is over 1 MiB, which nobody wrote", p.tree().Within(name))
+	}
+	return raw, err
 }

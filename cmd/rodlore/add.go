@@ -4,8 +4,6 @@ import (
 	"errors"
 	"fmt"
 	"io/fs"
-	"os"
-	"path/filepath"
 	"regexp"
 	"strings"
 
@@ -60,7 +58,7 @@ func (p *program) add(r *catalogue.Range, model, like string) error {
 		}
 	}
 	file := "models/" + model + ".yaml"
-	if err := p.create(file, spec); err != nil {
+	if err := p.files().Create(file, spec); err != nil {
 		if errors.Is(err, fs.ErrExist) {
 			return fmt.Errorf("model %s is there already, in %s; take another name", model, file)
 		}
@@ -73,24 +71,6 @@ func (p *program) add(r *catalogue.Range, model, like string) error {
 	p.println("  rodlore figures " + model)
 	p.println("  rodlore save " + model + " --why \"…\"")
 	return nil
-}
-
-// create writes a new file of the range, which must not be there. Half a file
-// is taken away again.
-func (p *program) create(path string, content []byte) error {
-	file := filepath.Join(p.root, filepath.FromSlash(path))
-	if err := os.MkdirAll(filepath.Dir(file), 0o777); err != nil {
-		return err
-	}
-	f, err := os.OpenFile(file, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o666)
-	if err != nil {
-		return err
-	}
-	_, err = f.Write(content)
-	if err = errors.Join(err, f.Close()); err != nil {
-		err = errors.Join(err, os.Remove(file))
-	}
-	return err
 }
 
 // displayName makes a name for people of a file's: "skerry-10", "Skerry 10".

@@ -29,7 +29,7 @@ repository in a new folder, and shows how one of its models evolved.`,
 		Args:    wants(1, 1, "the folder to make"),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			dir := p.at(args[0])
-			if err := makeFolder(dir, func() error { return buildDemo(cmd.Context(), dir) }); err != nil {
+			if err := makeFolder(dir, func(dir string) error { return buildDemo(cmd.Context(), dir) }); err != nil {
 				return err
 			}
 			p.dir = dir

@@ -4,8 +4,6 @@ import (
 	"bytes"
 	"context"
 	"fmt"
-	"os"
-	"path/filepath"
 	"slices"
 	"strings"
 
@@ -176,8 +174,7 @@ func (p *program) writeFit(rod *fittedRod) error {
 	if err != nil {
 		return err
 	}
-	file := filepath.Join(p.root, filepath.FromSlash(rod.draft.File))
-	src, err := os.ReadFile(file)
+	src, err := p.files().Read(rod.draft.File)
 	if err != nil {
 		return err
 	}
@@ -193,7 +190,7 @@ func (p *program) writeFit(rod *fittedRod) error {
 		return nil
 	}
 	rod.written = true
-	return replaceFile(file, spliced)
+	return p.files().Put(rod.draft.File, spliced)
 }
 
 // blockOf is what goes into the draft, or why nothing does.

@@ -23,9 +23,10 @@ var imports = map[string][]string{
 	"evaluate":           {"models", "models/units", "evaluate/beam", "evaluate/laminate", "evaluate/optim"},
 	"diffing":            {"models", "models/units", "evaluate"},
 	"catalogue/results":  {"evaluate"},
-	"catalogue":          {"models", "models/spelling", "evaluate", "evaluate/control", "diffing", "catalogue/results", "catalogue/say"},
+	"catalogue":          {"models", "models/spelling", "evaluate", "evaluate/control", "diffing", "catalogue/results", "catalogue/say", "catalogue/working"},
 	"catalogue/plan":     {"models", "models/units", "evaluate", "diffing"},
-	"catalogue/gitstore": {"catalogue"},
+	"catalogue/gitstore": {"catalogue", "catalogue/working"},
+	"catalogue/working":  nil,
 	// What is shown and printed; drawing and document know nothing of rods.
 	"catalogue/pages":          {"models", "evaluate", "diffing", "catalogue/pages/drawing", "catalogue/say"},
 	"catalogue/pages/drawing":  nil,
@@ -46,7 +47,7 @@ var imports = map[string][]string{
 	"cmd/rodlore/demo": nil,
 	"cmd/rodlore": {
 		"models", "models/units", "models/spelling", "evaluate", "evaluate/beam", "evaluate/control", "diffing", "catalogue", "catalogue/gitstore", "catalogue/plan", "catalogue/results",
-		"catalogue/pages/document", "catalogue/pages/review", "catalogue/pages/sheet", "catalogue/pages/story", "catalogue/say", "catalogue/pages/yearbook", "cmd/rodlore/demo",
+		"catalogue/pages/document", "catalogue/pages/review", "catalogue/pages/sheet", "catalogue/pages/story", "catalogue/say", "catalogue/working", "catalogue/pages/yearbook", "cmd/rodlore/demo",
 	},
 }
 
@@ -60,12 +61,13 @@ var libraries = map[string][]string{
 	"github.com/golang/groupcache":             {"catalogue/gitstore"},
 	"github.com/google/go-cmp":                 nil,
 	"github.com/mattn/go-runewidth":            {"cmd/rodlore"},
-	"github.com/rogpeppe/go-internal":          {"catalogue/gitstore", "cmd/rodlore"},
+	"github.com/rogpeppe/go-internal":          {"catalogue/gitstore", "catalogue/working"},
 	"github.com/santhosh-tekuri/jsonschema/v6": nil,
 	"github.com/sergi/go-diff":                 {"diffing"},
 	"github.com/spf13/pflag":                   {"cmd/rodlore"},
 	"github.com/spf13/cobra":                   {"cmd/rodlore"},
 	"golang.org/x/image":                       {"catalogue/pages/document", "catalogue/pages/drawing"},
+	"golang.org/x/sys":                         {"catalogue/working"},
 	"golang.org/x/term":                        {"cmd/rodlore"},
 	"golang.org/x/text":                        {"catalogue/gitstore", "catalogue/pages/document", "catalogue/say"},
 	"golang.org/x/tools/txtar":                 {"cmd/rodlore/demo"},

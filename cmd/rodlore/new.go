@@ -1,9 +1,11 @@
 package main
 
 import (
+	"bytes"
 	"context"
 	"errors"
 	"maps"
+	"os"
 	"path/filepath"
 	"slices"
 
@@ -11,6 +13,7 @@ import (
 
 	"rodlore/catalogue"
 	"rodlore/catalogue/gitstore"
+	"rodlore/catalogue/working"
 	"rodlore/models"
 )
 
@@ -49,11 +52,7 @@ func (p *program) newRange(ctx context.Context, name, maker string) error {
 		maker = filepath.Base(dir)
 	}
 	files := models.StarterShared(maker)
-	var state string
-	err = makeFolder(dir, func() (err error) {
-		state, err = p.beginRange(ctx, dir, files)
-		return err
-	})
+	state, err := p.makeRange(ctx, dir, files)
 	if err != nil {
 		return err
 	}
@@ -68,11 +67,71 @@ func (p *program) newRange(ctx context.Context, name, maker string) error {
 	return nil
 }
 
-// beginRange puts the first files into dir and saves them.
-func (p *program) beginRange(ctx context.Context, dir string, files map[string][]byte) (state string, err error) {
-	if err := putFiles(dir, files); err != nil {
+// makeRange makes a folder with the first files and saves them.
+func (p *program) makeRange(ctx context.Context, dir string, files map[string][]byte) (state string, err error) {
+	if err := hasPlace(dir); err != nil {
 		return "", err
 	}
+	place, err := behindLinks(dir)
+	if err != nil {
+		return "", err
+	}
+	if !gitstore.IsServed(filepath.Dir(place)) {
+		err = makeFolder(dir, func(dir string) (err error) {
+			if err = putFiles(dir, files); err == nil {
+				state, err = p.beginRange(ctx, dir, files)
+			}
+			return err
+		})
+		return state, err
+	}
+	// A repository that is there already saves the files by where they are, so
+	// the folder is in its place first. Where that is all a killed run came to,
+	// this one goes on from there.
+	if !holdsOnly(dir, files) {
+		_, missing := os.Stat(dir)
+		if err := makeFolder(dir, func(dir string) error { return putFiles(dir, files) }); err != nil {
+			return "", err
+		}
+		defer func() {
+			if err != nil {
+				err = errors.Join(err, unmake(dir, missing != nil))
+			}
+		}()
+	}
+	return p.beginRange(ctx, dir, files)
+}
+
+// holdsOnly reports whether a folder holds these files and nothing else.
+func holdsOnly(dir string, files map[string][]byte) bool {
+	entries, err := os.ReadDir(dir)
+	if err != nil {
+		return false
+	}
+	for _, e := range entries {
+		content, err := working.At(dir).Read(e.Name())
+		first, ours := files[e.Name()]
+		if err != nil || e.Name() != gitstore.AttributesFile && !(ours && bytes.Equal(content, first)) {
+			return false
+		}
+	}
+	return len(entries) >= len(files)
+}
+
+// unmake empties a folder, and takes it away too if it was made for this.
+func unmake(dir string, made bool) error {
+	if made {
+		return os.RemoveAll(dir)
+	}
+	entries, err := os.ReadDir(dir)
+	for _, e := range entries {
+		err = errors.Join(err, os.RemoveAll(filepath.Join(dir, e.Name())))
+	}
+	return err
+}
+
+// beginRange saves the first files of a range.
+func (p *program) beginRange(ctx context.Context, dir string, files map[string][]byte) (state string, err error) {
 	store, err := gitstore.Init(dir)
 	if err != nil {
 		return "", err
@@ -81,6 +140,11 @@ func (p *program) beginRange(ctx context.Context, dir string, files map[string][
 	log, err := store.Log(ctx)
 	if err != nil {
 		return "", err
+	}
+	for _, st := range log.States {
+		if len(st.Changes) > 0 {
+			return "", notEmpty(dir)
+		}
 	}
 	return store.Save(ctx, catalogue.Save{
 		Parent: log.Head, Files: files, Message: catalogue.Message("Begin the range", ""), When: p.now(),

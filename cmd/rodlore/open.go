@@ -10,6 +10,7 @@ import (
 
 	"rodlore/catalogue"
 	"rodlore/catalogue/gitstore"
+	"rodlore/catalogue/working"
 	"rodlore/evaluate"
 	"rodlore/models"
 )
@@ -88,7 +89,7 @@ func isPath(arg string) bool {
 // readSpec reads a spec that need not be in a range: parts, materials and
 // settings are taken from the files beside it or else in the folder above.
 func (p *program) readSpec(path string) (subject, error) {
-	src, err := os.ReadFile(path)
+	src, err := working.ReadFile(path)
 	if err != nil {
 		return subject{}, err
 	}
@@ -118,7 +119,7 @@ func (p *program) readSpec(path string) (subject, error) {
 func beside[T any](spec, name string, parse func(string, []byte) (T, error)) (T, error) {
 	dir := filepath.Dir(spec)
 	for _, file := range []string{filepath.Join(dir, name), filepath.Join(dir, "..", name)} {
-		src, err := os.ReadFile(file)
+		src, err := working.ReadFile(file)
 		if errors.Is(err, os.ErrNotExist) {
 			continue
 		}

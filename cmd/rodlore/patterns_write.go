@@ -2,20 +2,21 @@ package main
 
 import (
 	"bytes"
-	"os"
-	"path/filepath"
 
+	"rodlore/catalogue/working"
 	"rodlore/models"
 )
 
 // writePattern puts the one pattern there is into the draft.
 func (p *program) writePattern(s subject, arg string, list *laidOut) error {
 	o := list.others[0]
-	file := filepath.Join(p.root, filepath.FromSlash(s.File))
+	read := func() ([]byte, error) { return p.files().Read(s.File) }
+	write := func(content []byte) error { return p.files().Put(s.File, content) }
 	if isPath(arg) {
-		file = p.at(arg)
+		read = func() ([]byte, error) { return working.ReadFile(p.at(arg)) }
+		write = func(content []byte) error { return replaceFile(p.at(arg), content) }
 	}
-	src, err := os.ReadFile(file)
+	src, err := read()
 	if err != nil {
 		return err
 	}
@@ -29,7 +30,7 @@ func (p *program) writePattern(s subject, arg string, list *laidOut) error {
 	}
 	written := !bytes.Equal(src, spliced)
 	if written {
-		if err := replaceFile(file, spliced); err != nil {
+		if err := write(spliced); err != nil {
 			return err
 		}
 	}

@@ -5,12 +5,9 @@ import (
 	"errors"
 	"fmt"
 	"io/fs"
-	"os"
-	"path/filepath"
+	"path"
 	"strings"
 	"time"
-
-	"github.com/rogpeppe/go-internal/lockedfile"
 
 	"rodlore/catalogue"
 	"rodlore/models"
@@ -60,7 +57,7 @@ func addRecord[T any](ctx context.Context, p *program, r *catalogue.Range, rec r
 	if err := checkAlone(rec, parse); err != nil {
 		return "", err
 	}
-	release, err := holdFolder(filepath.Dir(p.pathOf(rec)))
+	release, err := p.files().Hold(path.Dir(rec.file))
 	if err != nil {
 		return "", err
 	}
@@ -87,14 +84,10 @@ func addRecord[T any](ctx context.Context, p *program, r *catalogue.Range, rec r
 	return p.saveRecord(ctx, r, rec.file, rec.why)
 }
 
-func (p *program) pathOf(rec record) string {
-	return filepath.Join(p.root, filepath.FromSlash(rec.file))
-}
-
 // isUnsaved reports whether a record stands in its file, which has edits that are
 // not saved.
 func (p *program) isUnsaved(ctx context.Context, r *catalogue.Range, rec record) (bool, error) {
-	src, err := os.ReadFile(p.pathOf(rec))
+	src, err := p.files().Read(rec.file)
 	if errors.Is(err, fs.ErrNotExist) {
 		return false, nil
 	}
@@ -107,7 +100,7 @@ func (p *program) isUnsaved(ctx context.Context, r *catalogue.Range, rec record)
 
 // writeRecord adds a record to its file.
 func writeRecord[T any](p *program, rec record, parse func(string, []byte) (T, error)) error {
-	src, err := os.ReadFile(p.pathOf(rec))
+	src, err := p.files().Read(rec.file)
 	if err != nil && !errors.Is(err, fs.ErrNotExist) {
 		return err
 	}
@@ -118,47 +111,11 @@ func writeRecord[T any](p *program, rec record, parse func(string, []byte) (T, e
 	if _, err := parse(rec.file, content); err != nil {
 		return err
 	}
-	return writeWhole(p.pathOf(rec), content)
+	return p.files().Put(rec.file, content)
 }
 
 // always is for records that may be added to whatever is there.
 func always() error { return nil }
-
-// holdFolder makes a folder where it is missing, and keeps other runs of rodlore
-// from adding to its files until it is released: of two that read, add and write
-// at once, one would lose what the other wrote. The system ends the hold of a
-// program that is killed, and what that one left is taken away.
-func holdFolder(dir string) (release func(), err error) {
-	if err := os.MkdirAll(dir, 0o777); err != nil {
-		return nil, err
-	}
-	lock := filepath.Join(dir, ".adding")
-	for {
-		f, err := lockedfile.OpenFile(lock, os.O_WRONLY|os.O_CREATE, 0o666)
-		if err != nil {
-			return nil, err
-		}
-		release := func() {
-			_ = os.Remove(lock) // where it stays, the next one takes it over
-			_ = f.Close()
-		}
-		if isAt(f, lock) {
-			return release, dropPassing(dir)
-		}
-		// Whoever held it before has taken the file away: it keeps nobody off.
-		_ = f.Close()
-	}
-}
-
-// isAt reports whether an open file still stands at a path.
-func isAt(f *lockedfile.File, path string) bool {
-	opened, err := f.Stat()
-	if err != nil {
-		return false
-	}
-	there, err := os.Stat(path)
-	return err == nil && os.SameFile(opened, there)
-}
 
 // saveRecord saves the file of a record by itself, where a reason is given. It
 // gives the saved state; "" where there is no reason.
@@ -181,7 +138,7 @@ func (p *program) saveHeld(ctx context.Context, r *catalogue.Range, file, why st
 	if why == "" {
 		return "", nil
 	}
-	release, err := holdFolder(filepath.Join(p.root, filepath.Dir(filepath.FromSlash(file))))
+	release, err := p.files().Hold(path.Dir(file))
 	if err != nil {
 		return "", err
 	}

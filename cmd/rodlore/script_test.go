@@ -44,7 +44,7 @@ func (s suite) Run() int {
 	}
 	demoMaster = sync.OnceValues(func() (fs.FS, error) {
 		master := filepath.Join(dir, "range")
-		err := makeFolder(master, func() error { return buildDemo(context.Background(), master) })
+		err := makeFolder(master, func(dir string) error { return buildDemo(context.Background(), dir) })
 		return os.DirFS(master), err
 	})
 	return s.M.Run()

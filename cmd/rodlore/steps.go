@@ -3,7 +3,6 @@ package main
 import (
 	"context"
 	"fmt"
-	"os"
 	"path/filepath"
 	"slices"
 	"strings"
@@ -12,6 +11,7 @@ import (
 
 	"rodlore/catalogue"
 	"rodlore/catalogue/plan"
+	"rodlore/catalogue/working"
 	"rodlore/evaluate"
 	"rodlore/models"
 	"rodlore/models/spelling"
@@ -204,7 +204,7 @@ func (p *program) goalText(r *catalogue.Range, name string) (file, text string, 
 		text, err = r.Source(rev)
 		return rev.File, text, err
 	}
-	src, err := os.ReadFile(p.at(name))
+	src, err := working.ReadFile(p.at(name))
 	if err != nil {
 		return "", "", fmt.Errorf("--to: %w", err)
 	}

@@ -20,10 +20,7 @@ func (j *journey) write(dir string) error {
 			return fmt.Errorf("release %d: %w", i+1, err)
 		}
 	}
-	if _, err := vacant(dir); err != nil {
-		return err
-	}
-	return putFolder(dir, func(dir string) error {
+	return makeFolder(dir, func(dir string) error {
 		for i, text := range texts {
 			if err := writeFile(dir, j.file(i), text); err != nil {
 				return err

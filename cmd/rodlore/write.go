@@ -4,84 +4,78 @@ import (
 	"errors"
 	"fmt"
 	"io/fs"
-	"math/rand/v2"
 	"os"
 	"path/filepath"
 	"strings"
+
+	"rodlore/catalogue/working"
 )
 
-// writeWhole writes a file that may be there already: all of it or, where that
-// fails, nothing.
+// files are those of the range.
+func (p *program) files() working.Dir { return working.At(p.root) }
+
+// writeWhole writes a file that was named on the command line and may be there
+// already: all of it or, where that fails, nothing.
 func writeWhole(file string, content []byte) error {
 	if err := hasPlace(file); err != nil {
 		return err
 	}
-	info, err := os.Stat(file)
-	switch {
-	case err != nil:
-		return swapIn(file, content, func(*os.File) error { return nil })
-	case !info.Mode().IsRegular():
-		return fmt.Errorf("%s is no file that can be written; name another", file)
-	}
-	return replaceFile(file, content)
-}
-
-// replaceFile gives a file another content: all of it or, where that fails, none.
-func replaceFile(file string, content []byte) (err error) {
-	// What a link points to is replaced, not the link.
-	if file, err = filepath.EvalSymlinks(file); err != nil {
-		return err
-	}
-	info, err := os.Stat(file)
+	file, err := behindLinks(file)
 	if err != nil {
 		return err
 	}
-	// A file that may not be written to is not replaced either.
-	f, err := os.OpenFile(file, os.O_WRONLY, 0)
-	if err != nil {
-		return err
-	}
-	if err := f.Close(); err != nil {
-		return err
-	}
-	return swapIn(file, content, func(temp *os.File) error { return temp.Chmod(info.Mode().Perm()) })
+	return working.At(filepath.Dir(file)).Put(filepath.Base(file), content)
 }
 
-// swapIn writes a file beside its place and puts it there once it is whole.
-// settle makes it like the one that it is to stand for.
-func swapIn(file string, content []byte, settle func(*os.File) error) (err error) {
-	defer func() {
-		if err != nil {
-			err = fmt.Errorf("%s is left as it is: %w", file, err)
+// replaceFile gives a file that was named on the command line, and is there,
+// another content: all of it or, where that fails, none.
+func replaceFile(file string, content []byte) error {
+	if _, err := os.Stat(file); err != nil {
+		return err
+	}
+	return writeWhole(file, content)
+}
+
+// behindLinks is where a file or folder to be written is to stand: what a link
+// points to is replaced, not the link. One that leads out of a range is refused.
+// It may have come with a clone.
+func behindLinks(path string) (string, error) {
+	path, err := filepath.Abs(path)
+	if err != nil {
+		return "", err
+	}
+	dir, err := filepath.EvalSymlinks(filepath.Dir(path))
+	if err != nil {
+		return "", err
+	}
+	place := filepath.Join(dir, filepath.Base(path))
+	switch linked, err := filepath.EvalSymlinks(place); {
+	case err == nil:
+		place = linked
+	case !errors.Is(err, fs.ErrNotExist):
+		return "", err
+	default:
+		if _, err := os.Lstat(place); err == nil {
+			return "", fmt.Errorf("%s is a symbolic link to nothing; take it out, or name another", path)
 		}
-	}()
-	temp, err := os.OpenFile(passing(file), os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o666)
-	if err != nil {
-		return err
 	}
-	_, err = temp.Write(content)
-	err = errors.Join(err, settle(temp), temp.Sync(), temp.Close())
-	if err == nil {
-		err = os.Rename(temp.Name(), file)
-	}
-	if err != nil {
-		return errors.Join(err, os.Remove(temp.Name()))
-	}
-	return nil
+	return place, staysInRange(path, place)
 }
 
-// passing is a name beside a file or folder for what is to take its place.
-func passing(file string) string {
-	file = filepath.Clean(file) // "pages/" lies beside itself, not in itself
-	return filepath.Join(filepath.Dir(file), fmt.Sprintf(".%s-%08x", filepath.Base(file), rand.Uint32()))
-}
-
-// dropPassing takes away what a program that was killed left in a folder in
-// which no other is writing.
-func dropPassing(dir string) error {
-	left, err := fs.Glob(os.DirFS(dir), ".*.yaml-"+strings.Repeat("[0-9a-f]", 8))
-	for _, name := range left {
-		err = errors.Join(err, os.Remove(filepath.Join(dir, name)))
+// staysInRange refuses a path in a range that leads out of it.
+func staysInRange(path, place string) error {
+	for at := filepath.Dir(path); ; at = filepath.Dir(at) {
+		if _, err := os.Lstat(filepath.Join(at, "range.yaml")); err == nil {
+			root, err := filepath.EvalSymlinks(at)
+			if err != nil {
+				return err
+			}
+			if rel, err := filepath.Rel(root, place); err != nil || rel == ".." || strings.HasPrefix(rel, ".."+string(filepath.Separator)) {
+				return fmt.Errorf("%s leads out of the range by a symbolic link, to %s; take the link out, or name that", path, place)
+			}
+		}
+		if at == filepath.Dir(at) {
+			return nil
+		}
 	}
-	return err
 }

@@ -8,6 +8,8 @@ import (
 	"path/filepath"
 	"slices"
 	"strings"
+
+	"rodlore/catalogue/working"
 )
 
 // pageList is the file by which a folder of pages is known again: it lists all
@@ -18,16 +20,17 @@ const pageList = "pages.txt"
 // or, where that fails, none. The folder may be new, empty or one of such pages;
 // one that holds anything else is refused.
 func writePages(dir string, pages map[string][]byte) error {
-	if linked, err := filepath.EvalSymlinks(dir); err == nil {
-		dir = linked // what a link points to is replaced, not the link
-	}
 	if err := hasPlace(dir); err != nil {
+		return err
+	}
+	place, err := behindLinks(dir)
+	if err != nil {
 		return err
 	}
 	if err := mayReplace(dir); err != nil {
 		return err
 	}
-	return putFolder(dir, func(dir string) error { return fillFolder(dir, pages) })
+	return working.PutFolder(place, func(dir string) error { return fillFolder(dir, pages) })
 }
 
 // fillFolder writes the pages and their list.
@@ -50,13 +53,15 @@ func mayReplace(dir string) error {
 	if err != nil {
 		return err
 	}
-	list, err := os.ReadFile(filepath.Join(dir, pageList))
-	if err != nil && !errors.Is(err, os.ErrNotExist) {
+	list, err := working.At(dir).Read(pageList)
+	if err != nil && !errors.Is(err, os.ErrNotExist) && !errors.Is(err, working.ErrUnusable) {
 		return err
 	}
-	ours := append(strings.Split(strings.TrimSpace(string(list)), "\n"), pageList)
+	listed := strings.Split(strings.TrimSpace(string(list)), "\n")
 	for _, e := range entries {
-		if !slices.Contains(ours, e.Name()) {
+		name := e.Name()
+		ours := name == pageList || slices.Contains(listed, name) && slices.Contains([]string{".html", ".css"}, filepath.Ext(name))
+		if !ours || !e.Type().IsRegular() {
 			return fmt.Errorf("%s holds %s, which is no page of rodlore's; take it out, or name another folder", dir, e.Name())
 		}
 	}

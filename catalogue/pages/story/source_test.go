@@ -10,6 +10,7 @@ import (
 	"testing"
 
 	"rodlore/catalogue"
+	"rodlore/catalogue/working"
 	"rodlore/cmd/rodlore/demo"
 )
 
@@ -85,6 +86,8 @@ func (s *saved) Working(path string) ([]byte, error) {
 }
 
 func (s *saved) WorkingFiles() ([]string, error) { return slices.Sorted(maps.Keys(s.files)), nil }
+
+func (s *saved) Obstacles() ([]working.Obstacle, error) { return nil, nil }
 
 func (s *saved) Ignored(string) (bool, error) { return false, nil }
 

@@ -1,0 +1,118 @@
+package working
+
+import (
+	"errors"
+	"io/fs"
+	"os"
+	"path"
+	"path/filepath"
+	"slices"
+	"strings"
+)
+
+// The files of a range: these in its folder, and the specs and records in these
+// folders of it.
+var (
+	RootFiles = [...]string{"materials.yaml", "parts.yaml", "range.yaml", "words.yaml"}
+	Folders   = [...]string{"bench", "builds", "heard", "models", "reviews"}
+)
+
+const specSuffix = ".yaml"
+
+// IsSpec reports whether a file of that name in one of the folders is the
+// range's. Names with a leading dot are what editors leave behind.
+func IsSpec(name string) bool {
+	return strings.HasSuffix(name, specSuffix) && name[0] != '.' && name != specSuffix
+}
+
+// IsRangeFile reports whether a path in the range is one of its files.
+func IsRangeFile(p string) bool {
+	dir, name := path.Split(p)
+	if dir == "" {
+		return slices.Contains(RootFiles[:], name)
+	}
+	return slices.Contains(Folders[:], strings.TrimSuffix(dir, "/")) && IsSpec(name)
+}
+
+// Obstacle is something in the place of one of the range's files or folders
+// that is none: a symbolic link, a pipe. It is passed over, as the history
+// passes over it.
+type Obstacle struct {
+	Path string
+	Why  string // goes after the path
+}
+
+// List gives the range's files as they stand, sorted, and what stands in the way
+// of others. A file that cannot be read is listed: whoever reads it will be told
+// why.
+func (d Dir) List() (files []string, obstacles []Obstacle, err error) {
+	err = d.open(".", func(root *os.Root) error {
+		for _, name := range RootFiles {
+			info, err := root.Lstat(name)
+			switch {
+			case errors.Is(err, fs.ErrNotExist):
+			case err == nil && unusableFile(info) != "":
+				obstacles = append(obstacles, Obstacle{name, unusableFile(info)})
+			default:
+				files = append(files, name)
+			}
+		}
+		for _, folder := range Folders {
+			if err := listFolder(root, folder, &files, &obstacles); err != nil {
+				return err
+			}
+		}
+		return nil
+	})
+	slices.Sort(files)
+	return files, obstacles, err
+}
+
+func listFolder(root *os.Root, folder string, files *[]string, obstacles *[]Obstacle) error {
+	info, err := root.Lstat(folder)
+	if errors.Is(err, fs.ErrNotExist) {
+		return nil
+	}
+	if err != nil {
+		return err
+	}
+	if why := unusableFolder(info); why != "" {
+		*obstacles = append(*obstacles, Obstacle{folder, why})
+		return nil
+	}
+	entries, err := readFolder(root, folder)
+	for _, e := range entries {
+		name := folder + "/" + e.Name()
+		switch {
+		case !IsSpec(e.Name()):
+		case e.Type().IsRegular():
+			*files = append(*files, name)
+		default:
+			why := "is no file: take it out, or put a file in its place"
+			if info, err := e.Info(); err == nil {
+				why = unusableFile(info)
+			}
+			*obstacles = append(*obstacles, Obstacle{name, why})
+		}
+	}
+	return err
+}
+
+// readFolder lists what is in a folder.
+func readFolder(root *os.Root, folder string) ([]fs.DirEntry, error) {
+	f, err := root.Open(filepath.FromSlash(folder))
+	if err != nil {
+		return nil, err
+	}
+	defer f.Close()
+	return f.ReadDir(-1)
+}
+
+// Blocked tells of a name that is no file, though something is there.
+func (d Dir) Blocked(name string) []Obstacle {
+	var why *unusableError
+	if _, err := d.Stat(name); errors.As(err, &why) {
+		return []Obstacle{{why.path, why.why}}
+	}
+	return nil
+}

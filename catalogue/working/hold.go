@@ -1,0 +1,53 @@
+package working
+
+import (
+	"errors"
+	"io/fs"
+	"os"
+
+	"github.com/rogpeppe/go-internal/lockedfile"
+)
+
+// holdFile is the file by which a folder is held.
+const holdFile = ".adding"
+
+// Hold makes a folder where it is missing, and keeps other programs that hold it
+// out until it is released: of two that read, add and write at once, one would
+// lose what the other wrote. The system ends the hold of a program that is
+// killed, and the next one takes over what it left.
+func (d Dir) Hold(folder string) (release func(), err error) {
+	if err := d.MakeFolder(folder); err != nil {
+		return nil, err
+	}
+	name := folder + "/" + holdFile
+	lock := d.Within(name)
+	for {
+		// A link would have its file made where it leads.
+		if _, err := d.Stat(name); err != nil && !errors.Is(err, fs.ErrNotExist) {
+			return nil, err
+		}
+		f, err := lockedfile.OpenFile(lock, os.O_WRONLY|os.O_CREATE, 0o666)
+		if err != nil {
+			return nil, err
+		}
+		release := func() {
+			_ = os.Remove(lock) // where it stays, the next one takes it over
+			_ = f.Close()
+		}
+		if isAt(f, lock) {
+			return release, d.Sweep(folder)
+		}
+		// Whoever held it before has taken the file away: it keeps nobody off.
+		_ = f.Close()
+	}
+}
+
+// isAt reports whether an open file still stands at a path.
+func isAt(f *lockedfile.File, path string) bool {
+	opened, err := f.Stat()
+	if err != nil {
+		return false
+	}
+	there, err := os.Lstat(path)
+	return err == nil && os.SameFile(opened, there)
+}
