@@ -7,7 +7,6 @@ require (
 	github.com/chromedp/cdproto v0.159.0
 	github.com/chromedp/chromedp v0.23.0
 	github.com/go-git/go-git/v5 v5.19.3
-	github.com/golang/groupcache v0.0.0-20241129210726-2c02b8208cf8
 	github.com/mattn/go-runewidth v0.0.31
 	github.com/rogpeppe/go-internal v1.16.0
 	github.com/sergi/go-diff v1.4.0

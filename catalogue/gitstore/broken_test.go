@@ -58,7 +58,7 @@ func TestLogOfBrokenRepositories(t *testing.T) {
 		},
 		"a commit that is a file": {
 			func(r *repo) { copyFile(r, r.object("HEAD:range.yaml"), r.object("HEAD^")) },
-			[]int{0}, []string{"is a blob and no commit"},
+			[]int{0}, []string{"its content is that of another"},
 		},
 		"a missing tree": {
 			func(r *repo) { _ = os.Remove(r.object("HEAD^^{tree}")) },

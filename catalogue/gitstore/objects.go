@@ -2,13 +2,17 @@ package gitstore
 
 import (
 	"bufio"
+	"compress/zlib"
 	"errors"
 	"fmt"
+	"io"
 	"io/fs"
 	"maps"
 	"os"
 	"path/filepath"
 	"slices"
+	"strconv"
+	"strings"
 	"sync"
 
 	"github.com/go-git/go-git/v5/plumbing"
@@ -21,10 +25,12 @@ var errMissing = errors.New("is missing from the repository")
 // repository and from those that it borrows from. It may be used from several
 // goroutines at once.
 //
-// The packs are read here and not by the library's storage, which takes twice
-// the time of native git for a whole history, stops at a pack whose index is not
-// there yet and does not follow relative alternates. The index of a pack and the
-// deltas are the library's.
+// The library reads packs and their indexes. Its own storage of objects is not
+// used, since that
+//   - stops at a pack whose index is not there yet or is damaged,
+//   - does not find packs that git has made since it was opened,
+//   - follows no relative alternates, and opens others anew for each object,
+//   - unpacks whatever there is, however large.
 type objects struct {
 	dirs    []string // objects/ of the repository, then of those it borrows from
 	mu      sync.Mutex
@@ -47,17 +53,21 @@ func (o *objects) Close() error {
 	o.mu.Lock()
 	defer o.mu.Unlock()
 	var errs []error
-	for _, p := range o.packs {
-		errs = append(errs, p.file.Close())
+	for _, r := range o.readers {
+		errs = append(errs, r.close())
 	}
-	o.packs = nil
+	o.packs, o.readers = nil, nil
 	return errors.Join(errs...)
 }
 
 // read gives the content of an object, which must be of the kind wanted. The
 // content is shared and not to be altered.
 func (o *objects) read(id plumbing.Hash, want plumbing.ObjectType) ([]byte, error) {
-	kind, content, err := o.readAny(id)
+	most := int64(maxPiece)
+	if want == plumbing.BlobObject {
+		most = maxFile
+	}
+	kind, content, err := o.readUpTo(id, most)
 	if err != nil {
 		return nil, err
 	}
@@ -69,13 +79,18 @@ func (o *objects) read(id plumbing.Hash, want plumbing.ObjectType) ([]byte, erro
 
 // readAny gives the kind and the content of an object.
 func (o *objects) readAny(id plumbing.Hash) (plumbing.ObjectType, []byte, error) {
-	kind, content, err := o.readOnce(id)
+	return o.readUpTo(id, maxPiece)
+}
+
+// readUpTo is readAny of an object that may have so many bytes.
+func (o *objects) readUpTo(id plumbing.Hash, most int64) (plumbing.ObjectType, []byte, error) {
+	kind, content, err := o.readOnce(id, most)
 	if errors.Is(err, errMissing) {
 		// Git may have moved loose objects into a new pack meanwhile.
 		if err := o.findPacks(); err != nil {
 			return 0, nil, err
 		}
-		kind, content, err = o.readOnce(id)
+		kind, content, err = o.readOnce(id, most)
 	}
 	if err != nil {
 		return 0, nil, fmt.Errorf("object %s %w", id, err)
@@ -83,13 +98,88 @@ func (o *objects) readAny(id plumbing.Hash) (plumbing.ObjectType, []byte, error)
 	return kind, content, nil
 }
 
-func (o *objects) readOnce(id plumbing.Hash) (plumbing.ObjectType, []byte, error) {
+func (o *objects) readOnce(id plumbing.Hash, most int64) (plumbing.ObjectType, []byte, error) {
+	p, offset := o.packed(id)
+	if p == nil {
+		return o.readLoose(id, most)
+	}
 	r := o.reader()
 	defer o.done(r)
-	if p, offset := o.packed(id); p != nil {
-		return r.read(p, offset)
+	object, err := r.read(p, id, offset, most)
+	if err != nil {
+		return 0, nil, err
 	}
-	return o.readLoose(id, &r.zlib)
+	reader, err := object.Reader()
+	if err != nil {
+		return 0, nil, err
+	}
+	defer reader.Close()
+	content := make([]byte, object.Size())
+	_, err = io.ReadFull(reader, content)
+	if err == nil && object.Hash() != id {
+		err = fmt.Errorf("%w: its content is that of another", errPack)
+	}
+	return object.Type(), content, err
+}
+
+func loosePath(dir string, id plumbing.Hash) string {
+	name := id.String()
+	return filepath.Join(dir, name[:2], name[2:])
+}
+
+// readLoose reads an object from its own file.
+func (o *objects) readLoose(id plumbing.Hash, most int64) (plumbing.ObjectType, []byte, error) {
+	for _, dir := range o.dirs {
+		file, err := os.Open(loosePath(dir, id))
+		if errors.Is(err, fs.ErrNotExist) {
+			continue
+		}
+		if err != nil {
+			return 0, nil, fmt.Errorf("cannot be read: %w", err)
+		}
+		defer file.Close()
+		kind, content, err := unpackLoose(file, most)
+		if err == nil && plumbing.ComputeHash(kind, content) != id {
+			err = errors.New("its content is that of another")
+		}
+		if err != nil {
+			return 0, nil, fmt.Errorf("is damaged in its file: %w", err)
+		}
+		return kind, content, nil
+	}
+	return 0, nil, errMissing
+}
+
+// unpackLoose reads what stands in the file of an object: "commit 123\0" and the
+// content, packed together. The library's reader takes a header of any length.
+func unpackLoose(file io.Reader, most int64) (plumbing.ObjectType, []byte, error) {
+	z, err := zlib.NewReader(file)
+	if err != nil {
+		return 0, nil, err
+	}
+	const longest = 32
+	in := bufio.NewReaderSize(z, longest)
+	head, err := in.ReadSlice(0)
+	if err != nil {
+		return 0, nil, fmt.Errorf("its header makes no sense: %w", err)
+	}
+	name, number, _ := strings.Cut(strings.TrimSuffix(string(head), "\x00"), " ")
+	kind, err := plumbing.ParseObjectType(name)
+	if err != nil {
+		return 0, nil, err
+	}
+	size, err := strconv.ParseInt(number, 10, 64)
+	if err != nil {
+		return 0, nil, fmt.Errorf("its header makes no sense: %w", err)
+	}
+	if size > most {
+		return 0, nil, &tooLarge{size}
+	}
+	content, err := io.ReadAll(io.LimitReader(in, size+1))
+	if err == nil && int64(len(content)) != size {
+		err = errors.New("it is not as long as it says")
+	}
+	return kind, content, err
 }
 
 // has reports whether the repository holds an object.

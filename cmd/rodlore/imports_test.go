@@ -58,7 +58,6 @@ var libraries = map[string][]string{
 	"github.com/chromedp/cdproto":              {"catalogue/pages/pagetest"},
 	"github.com/chromedp/chromedp":             {"catalogue/pages/pagetest"},
 	"github.com/go-git/go-git/v5":              {"catalogue/gitstore"},
-	"github.com/golang/groupcache":             {"catalogue/gitstore"},
 	"github.com/google/go-cmp":                 nil,
 	"github.com/mattn/go-runewidth":            {"cmd/rodlore"},
 	"github.com/rogpeppe/go-internal":          {"catalogue/gitstore", "catalogue/working"},

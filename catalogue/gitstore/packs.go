@@ -1,0 +1,190 @@
+package gitstore
+
+import (
+	"encoding/binary"
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"math"
+	"os"
+	"path/filepath"
+	"strings"
+
+	"github.com/go-git/go-git/v5/plumbing"
+	"github.com/go-git/go-git/v5/plumbing/cache"
+	"github.com/go-git/go-git/v5/plumbing/format/idxfile"
+	"github.com/go-git/go-git/v5/plumbing/format/packfile"
+)
+
+// pack is a pack file with its index.
+type pack struct {
+	name  string // of the index
+	index *idxfile.MemoryIndex
+}
+
+const (
+	packSuffix  = ".pack"
+	indexSuffix = ".idx"
+)
+
+// packIndexes lists the indexes of the packs in a folder of objects.
+func packIndexes(dir string) ([]string, error) {
+	dir = filepath.Join(dir, "pack")
+	entries, err := os.ReadDir(dir)
+	if err != nil && !errors.Is(err, fs.ErrNotExist) {
+		return nil, err
+	}
+	var names []string
+	for _, e := range entries {
+		if strings.HasPrefix(e.Name(), "pack-") && strings.HasSuffix(e.Name(), indexSuffix) {
+			names = append(names, filepath.Join(dir, e.Name()))
+		}
+	}
+	return names, nil
+}
+
+func (p *pack) file() string { return strings.TrimSuffix(p.name, indexSuffix) + packSuffix }
+
+func openPack(name string) (*pack, error) {
+	f, err := os.Open(name)
+	if err != nil {
+		return nil, err
+	}
+	defer f.Close()
+	p := &pack{name, idxfile.NewMemoryIndex()}
+	if err := idxfile.NewDecoder(f).Decode(p.index); err != nil {
+		return nil, fmt.Errorf("%w: run `git index-pack %s`", err, p.file())
+	}
+	_, err = os.Stat(p.file())
+	return p, err
+}
+
+// packReader reads objects from packs, each of which it keeps open. It remembers
+// what it read last, since the next state is mostly kept as the difference from
+// one of these. It is for one goroutine.
+type packReader struct {
+	open  map[*pack]*packfile.Packfile
+	bases cache.Object
+	sound map[packPlace]bool // what is as small as it has to be
+}
+
+type packPlace struct {
+	pack   *pack
+	offset int64
+}
+
+// A larger memory of bases is slower: it has to be fetched from the system.
+const basesHeld = 8 * cache.MiByte
+
+// maxPiece bounds what an object of a pack, or any that it is kept as the
+// difference from, takes up: no file of a range and no folder comes near to it.
+const maxPiece = 16 << 20
+
+// readFile is an open pack as the library takes it; nobody writes to a pack.
+type readFile struct{ *os.File }
+
+func (readFile) Lock() error   { return nil }
+func (readFile) Unlock() error { return nil }
+
+var errPack = errors.New("is damaged in its pack")
+
+func newPackReader() *packReader {
+	return &packReader{open: map[*pack]*packfile.Packfile{}, bases: cache.NewObjectLRU(basesHeld), sound: map[packPlace]bool{}}
+}
+
+func (r *packReader) close() error {
+	var errs []error
+	for _, p := range r.open {
+		errs = append(errs, p.Close())
+	}
+	return errors.Join(errs...)
+}
+
+func (r *packReader) opened(p *pack) (*packfile.Packfile, error) {
+	if open := r.open[p]; open != nil {
+		return open, nil
+	}
+	file, err := os.Open(p.file())
+	if err != nil {
+		return nil, err
+	}
+	r.open[p] = packfile.NewPackfileWithCache(p.index, nil, readFile{file}, r.bases, 0)
+	return r.open[p], nil
+}
+
+// read gives an object, of at most so many bytes.
+func (r *packReader) read(p *pack, id plumbing.Hash, offset, most int64) (plumbing.EncodedObject, error) {
+	open, err := r.opened(p)
+	if err != nil {
+		return nil, err
+	}
+	if err := r.measure(p, open, offset, most); err != nil {
+		return nil, err
+	}
+	object, err := open.Get(id)
+	if err != nil {
+		return nil, fmt.Errorf("%w: %w", errPack, err)
+	}
+	return object, nil
+}
+
+// measure refuses an object that is too large, or one kept as the difference from
+// such a one, by what its headers say. The library would unpack it first, and a
+// kilobyte of a pack may stand for a gigabyte.
+func (r *packReader) measure(p *pack, open *packfile.Packfile, offset, most int64) error {
+	for limit := most; !r.sound[packPlace{p, offset}] || limit < maxPiece; limit = maxPiece {
+		h, err := open.Scanner().SeekObjectHeader(offset)
+		if err != nil {
+			return fmt.Errorf("%w: %w", errPack, err)
+		}
+		size := h.Length
+		if h.Type.IsDelta() {
+			if size, err = sizeOfDelta(open.Scanner(), h.Length); err != nil {
+				return fmt.Errorf("%w: %w", errPack, err)
+			}
+		}
+		if size > limit || h.Length > maxPiece {
+			return &tooLarge{max(size, h.Length)}
+		}
+		r.sound[packPlace{p, offset}] = true
+		switch h.Type {
+		case plumbing.OFSDeltaObject:
+			offset = h.OffsetReference
+		case plumbing.REFDeltaObject:
+			if offset, err = p.index.FindOffset(h.Reference); err != nil {
+				return fmt.Errorf("%w: it builds on %s, which is not there", errPack, h.Reference)
+			}
+		default:
+			return nil
+		}
+	}
+	return nil
+}
+
+// sizeOfDelta is how large the object is that the difference under the scanner,
+// of so many bytes, makes: it begins with the sizes of its base and of itself.
+func sizeOfDelta(s *packfile.Scanner, length int64) (int64, error) {
+	delta, err := s.ReadObject()
+	if err != nil {
+		return 0, err
+	}
+	defer delta.Close()
+	head := make([]byte, min(length, 2*binary.MaxVarintLen64))
+	if _, err := io.ReadFull(delta, head); err != nil {
+		return 0, err
+	}
+	_, n := binary.Uvarint(head)
+	size, m := binary.Uvarint(head[max(n, 0):])
+	if n <= 0 || m <= 0 || size > math.MaxInt64 {
+		return 0, errors.New("a difference without a size")
+	}
+	return int64(size), nil
+}
+
+// tooLarge is an object that is larger than anything of a range.
+type tooLarge struct{ size int64 }
+
+func (t *tooLarge) Error() string {
+	return fmt.Sprintf("has %d bytes, which is more than a range has room for", t.size)
+}
