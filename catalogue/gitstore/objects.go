@@ -16,6 +16,8 @@ import (
 	"sync"
 
 	"github.com/go-git/go-git/v5/plumbing"
+
+	"rodlore/catalogue/working"
 )
 
 // errMissing is an object that the repository does not hold.
@@ -65,7 +67,7 @@ func (o *objects) Close() error {
 func (o *objects) read(id plumbing.Hash, want plumbing.ObjectType) ([]byte, error) {
 	most := int64(maxPiece)
 	if want == plumbing.BlobObject {
-		most = maxFile
+		most = working.MostBytes
 	}
 	kind, content, err := o.readUpTo(id, most)
 	if err != nil {

@@ -5,7 +5,6 @@ import (
 	"errors"
 	"fmt"
 	"io/fs"
-	"slices"
 
 	"github.com/go-git/go-git/v5/plumbing"
 
