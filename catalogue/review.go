@@ -2,8 +2,10 @@ package catalogue
 
 import (
 	"context"
+
 	"rodlore/diffing"
 	"rodlore/evaluate"
+	"rodlore/evaluate/figures"
 	"rodlore/models"
 )
 
@@ -25,7 +27,7 @@ type Review struct {
 	Unpriced []string // parts of the rod that parts.yaml gives no price
 	ByHand   []HandCheck
 
-	Display evaluate.Display
+	Display figures.Display
 	Reasons []Reason // what speaks against it, the gravest first
 }
 
@@ -38,7 +40,7 @@ func (r *Range) Review(ctx context.Context, rev *Revision) (*Review, error) {
 	if err != nil {
 		return nil, err
 	}
-	v := &Review{Revision: rev, Display: evaluate.DisplayOf(set)}
+	v := &Review{Revision: rev, Display: set.Display()}
 	if v.Figures, err = r.FiguresWithTolerances(ctx, rev); err != nil {
 		return nil, err
 	}

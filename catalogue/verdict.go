@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"rodlore/evaluate"
+	"rodlore/evaluate/figures"
 	"rodlore/models"
 )
 
@@ -110,7 +111,7 @@ func wantsUnder(from, below float64) func(*Review) []string {
 		for _, w := range v.Wants {
 			if from <= w.Share && w.Share < below {
 				f, _ := v.figure(w.Figure)
-				texts = append(texts, fmt.Sprintf("%s: wanted is %s, it is %s, and of the rods built to this spec %s would do", evaluate.Short(w.Figure),
+				texts = append(texts, fmt.Sprintf("%s: wanted is %s, it is %s, and of the rods built to this spec %s would do", figures.Short(w.Figure),
 					w.Text, v.Display.WithTolerance(f.Key, f.Unit, f.Value, f.Tolerance), w.Rods()))
 			}
 		}
@@ -125,9 +126,9 @@ func noWants(v *Review) (texts []string) {
 	for _, w := range v.Wants {
 		switch {
 		case !w.Known:
-			texts = append(texts, fmt.Sprintf("%s: wanted is %s, but the rod has no such figure", evaluate.Short(w.Figure), w.Text))
+			texts = append(texts, fmt.Sprintf("%s: wanted is %s, but the rod has no such figure", figures.Short(w.Figure), w.Text))
 		case math.IsNaN(w.Share):
-			texts = append(texts, fmt.Sprintf("%s: wanted is %s, but how far rods scatter about %s is not known", evaluate.Short(w.Figure), w.Text,
+			texts = append(texts, fmt.Sprintf("%s: wanted is %s, but how far rods scatter about %s is not known", figures.Short(w.Figure), w.Text,
 				v.Display.Value(w.Figure, w.Unit, w.Value)))
 		}
 	}
@@ -219,7 +220,7 @@ func measuredOff(v *Review) (texts []string) {
 		f, ok := v.figure(m.Key)
 		if off := f.Deviations(m.Value, m.Deviation); ok && math.Abs(off) > most {
 			texts = append(texts, fmt.Sprintf("%s: measured %s, worked out %s, which is %.1f standard deviations off: measure again, or fit the spec",
-				evaluate.Short(m.Key), v.measured(m, f), v.show(f), math.Abs(off)))
+				figures.Short(m.Key), v.measured(m, f), v.show(f), math.Abs(off)))
 		}
 	}
 	return texts
@@ -230,7 +231,7 @@ func measuredOutside(v *Review) (texts []string) {
 	for _, w := range v.Wants {
 		for _, m := range v.Measured.Of(w.Figure) {
 			if f, ok := v.figure(m.Key); ok && (m.Value < w.Min || m.Value > w.Max) {
-				texts = append(texts, fmt.Sprintf("%s: wanted is %s, and %s was measured on %s", evaluate.Short(m.Key), w.Text, v.measured(m, f), RodName(m.Rod)))
+				texts = append(texts, fmt.Sprintf("%s: wanted is %s, and %s was measured on %s", figures.Short(m.Key), w.Text, v.measured(m, f), RodName(m.Rod)))
 			}
 		}
 	}

@@ -7,6 +7,7 @@ import (
 
 	"rodlore/evaluate"
 	"rodlore/evaluate/control"
+	"rodlore/evaluate/figures"
 	"rodlore/models"
 )
 
@@ -71,7 +72,7 @@ func (b *Build) slip(worked float64) string {
 		return ""
 	}
 	return fmt.Sprintf("rod %s cannot weigh %s: its revision works out to %s; look at the number and its unit, at %s",
-		b.Serial, b.Weight.Text, evaluate.Display{}.Value("weight", "kg", worked), b.Weight.Pos)
+		b.Serial, b.Weight.Text, figures.Display{}.Value("weight", "kg", worked), b.Weight.Pos)
 }
 
 // BuildNotes say what to look at twice in what was written down of rods of a

@@ -7,17 +7,17 @@ import (
 	"rodlore/evaluate"
 )
 
-func figures(method string, list ...evaluate.Figure) *evaluate.Figures {
+func listed(method string, list ...evaluate.Figure) *evaluate.Figures {
 	return &evaluate.Figures{Method: method, List: list}
 }
 
 func TestFigures(t *testing.T) {
-	old := figures("m/1",
+	old := listed("m/1",
 		evaluate.Figure{Key: "weight", Value: 0.2, Unit: "kg"},
 		evaluate.Figure{Key: "recovery", Value: 2.4, Unit: "Hz", Error: 1e-3},
 		evaluate.Figure{Key: "flat-turn", Value: 0, Unit: "rad"},
 		evaluate.Figure{Key: "gone", Value: 1, Unit: "m"})
-	now := figures("m/1",
+	now := listed("m/1",
 		evaluate.Figure{Key: "weight", Value: 0.19, Unit: "kg"},
 		evaluate.Figure{Key: "recovery", Value: 2.4015, Unit: "Hz", Error: 1e-3},
 		evaluate.Figure{Key: "flat-turn", Value: 0.1, Unit: "rad"},
@@ -50,7 +50,7 @@ func near(a, b float64) bool {
 }
 
 func TestFiguresOfTwoMethods(t *testing.T) {
-	if _, notes := Figures(figures("m/1"), figures("m/2")); len(notes) != 1 {
+	if _, notes := Figures(listed("m/1"), listed("m/2")); len(notes) != 1 {
 		t.Errorf("two methods give notes %q, want one", notes)
 	}
 }

@@ -40,7 +40,7 @@ func TestFiguresCarryTolerances(t *testing.T) {
 	shared := evaluate.Input{ID: evaluate.InputID{Kind: evaluate.WallInput, Of: "tip"}}
 	own := evaluate.Input{ID: evaluate.InputID{Kind: evaluate.MassInput, Of: "ring"}}
 	side := func(effects ...float64) *evaluate.Figures {
-		f := figures("m/1", evaluate.Figure{Key: "weight", Value: 0.2, Unit: "kg", Tolerance: 1})
+		f := listed("m/1", evaluate.Figure{Key: "weight", Value: 0.2, Unit: "kg", Tolerance: 1})
 		f.Tolerances = &evaluate.Tolerances{
 			Inputs:  []evaluate.Input{shared, own}[:len(effects)],
 			Spreads: map[string]*evaluate.Spread{"weight": {Effects: effects}},
@@ -51,7 +51,7 @@ func TestFiguresCarryTolerances(t *testing.T) {
 	if got, want := shifts[0].Tolerance, 1.3; !near(got, want) { // √(0.5² + 1.2²)
 		t.Errorf("tolerance %g, want %g", got, want)
 	}
-	if shifts, _ = Figures(figures("m/1", evaluate.Figure{Key: "weight"}), side(3)); !math.IsNaN(shifts[0].Tolerance) {
+	if shifts, _ = Figures(listed("m/1", evaluate.Figure{Key: "weight"}), side(3)); !math.IsNaN(shifts[0].Tolerance) {
 		t.Errorf("tolerance %g without one on the old side", shifts[0].Tolerance)
 	}
 }

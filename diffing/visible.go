@@ -3,7 +3,7 @@ package diffing
 import (
 	"math"
 
-	"rodlore/evaluate"
+	"rodlore/evaluate/figures"
 	"rodlore/models"
 	"rodlore/models/units"
 )
@@ -51,7 +51,7 @@ func (s Sight) Over() bool {
 // what it takes to say so.
 type Limits struct {
 	steps   models.StepLimits
-	display evaluate.Display
+	display figures.Display
 	say     Phrases
 	sizes   []units.Length // of the rings that the maker has
 }
@@ -60,7 +60,7 @@ type Limits struct {
 // counted along those that the two specs compared use, and a size in between
 // that neither uses does not count.
 func NewLimits(set *models.Settings, parts *models.Parts) Limits {
-	l := Limits{steps: set.Steps, display: evaluate.DisplayOf(set), say: english{}}
+	l := Limits{steps: set.Steps, display: set.Display(), say: english{}}
 	if parts != nil {
 		for _, p := range parts.All {
 			l.sizes = appendSize(l.sizes, p)
@@ -70,7 +70,7 @@ func NewLimits(set *models.Settings, parts *models.Parts) Limits {
 }
 
 // In gives the same limits, to tell what is seen in other words and digits.
-func (l Limits) In(say Phrases, display evaluate.Display) Limits {
+func (l Limits) In(say Phrases, display figures.Display) Limits {
 	l.say, l.display = say, display
 	return l
 }

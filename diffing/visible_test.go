@@ -9,7 +9,7 @@ import (
 	"github.com/google/go-cmp/cmp"
 	"pgregory.net/rapid"
 
-	"rodlore/evaluate"
+	"rodlore/evaluate/figures"
 	"rodlore/models"
 )
 
@@ -112,7 +112,7 @@ func (shouted) Taper(back, front string) string { return back + " TO " + front }
 // but the maker's own names.
 func TestVisibleInOtherWords(t *testing.T) {
 	base := goodSource(t)
-	other := limits(t, "units: imperial\nsteps: {whipping colour: stays}", base).In(shouted{}, evaluate.Display{Units: "imperial", Comma: true})
+	other := limits(t, "units: imperial\nsteps: {whipping colour: stays}", base).In(shouted{}, figures.Display{Units: "imperial", Comma: true})
 	handle := "    - {from: 0 mm, to: 120 mm, diameter: 27 mm, material: cork}\n"
 	for _, row := range []struct {
 		name string

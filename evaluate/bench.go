@@ -37,7 +37,7 @@ func (b *bench) read(came *build) ([]float64, error) {
 	values := make([]float64, len(b.readings))
 	for i := range b.readings {
 		if values[i], err = on.read(&b.readings[i]); err != nil {
-			return nil, fmt.Errorf("%s: %s: %w", b.spec.Name, b.readings[i].Name(DisplayOf(b.set)), err)
+			return nil, fmt.Errorf("%s: %s: %w", b.spec.Name, b.readings[i].Name(b.set.Display()), err)
 		}
 	}
 	if b.bends == nil {

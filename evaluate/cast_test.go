@@ -35,7 +35,7 @@ func TestCastAccounts(t *testing.T) {
 		t.Errorf("the lead flies with %g J, ½mv² is %g J", a.Lead, want)
 	}
 	// The swing is large and the kernel counts ring masses on the centreline.
-	f := figures(t, s)
+	f := evaluated(t, s)
 	within(t, f, "recovery", c.Flight.Swing.Frequency, 0.01)
 	within(t, f, "settle", c.Flight.Swing.Settle, 0.1)
 }

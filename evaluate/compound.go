@@ -2,38 +2,15 @@ package evaluate
 
 import (
 	"math"
-	"slices"
 	"sort"
 
 	"rodlore/evaluate/beam"
+	"rodlore/evaluate/figures"
 )
-
-// Some figures are the worst of several numbers, or the place where something
-// happens. They have kinks where another number becomes the worst, and so no
-// derivative to work out a tolerance from; what they are composed of follows
-// the inputs smoothly.
 
 // reading holds what the figures of one rod are composed of, by key: of a
 // figure that is composed of nothing the figure itself.
 type reading map[string][]float64
-
-// composition makes a figure of its parts.
-type composition func(parts []float64) float64
-
-// compositions of the figures that are the worst of their parts.
-var compositions = map[string]composition{
-	"ring-load-worst":  slices.Max[[]float64],
-	"ring-turn-spread": unevenness,
-	"line-gap":         slices.Max[[]float64],
-	"strain-worst":     slices.Max[[]float64],
-	"flat-worst":       slices.Max[[]float64],
-}
-
-// exactly are the figures that are counted or given, and no matter of how well
-// anything is known.
-var exactly = map[string]bool{
-	"rings": true, "butt-rings": true, "butt-ring-size": true, "parts-cost": true, "bench-time": true,
-}
 
 // compose reads the parts of the figures from the solved cases. half is the
 // place, as a share of the free length from the clamp, that the half turn is
@@ -41,7 +18,7 @@ var exactly = map[string]bool{
 func (p *pass) compose(v values, c *cases, half float64) reading {
 	parts := reading{}
 	for key, value := range v {
-		if !exactly[key] {
+		if !figures.Of(key).Exact {
 			parts[key] = []float64{value}
 		}
 	}
@@ -123,7 +100,7 @@ const halfTurnParts = 256
 // halfTurnOf gives the half turn of rods bent much as sh: where more of the
 // turn than a half has happened at half, the half turn lies as far below it as
 // in sh the place where as much less than a half has.
-func halfTurnOf(sh *beam.Shape) composition {
+func halfTurnOf(sh *beam.Shape) figures.Composition {
 	var turned [halfTurnParts + 1]float64
 	for i := range turned {
 		turned[i] = turnUpTo(sh, float64(i)/halfTurnParts)

@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 
+	"rodlore/evaluate/figures"
 	"rodlore/models"
 	"rodlore/models/units"
 )
@@ -19,7 +20,7 @@ const (
 
 // doubts are notes on what the spec allows and no workshop would build: each
 // may be a slip of the pen.
-func (r *rod) doubts(d Display) []string {
+func (r *rod) doubts(d figures.Display) []string {
 	return slices.Concat(r.misfits(), r.looseFeet(d), r.crowdedFeet(d), r.crowdedSeat(d), r.thinGrips(d))
 }
 
@@ -59,7 +60,7 @@ func mouth(s models.Section) (bore float64, ok bool) {
 }
 
 // looseFeet are the rings whose feet reach over the tip.
-func (r *rod) looseFeet(d Display) []string {
+func (r *rod) looseFeet(d figures.Display) []string {
 	var notes []string
 	for _, g := range r.spec.Rings {
 		part := r.spec.Parts[g.Part.Text]
@@ -73,7 +74,7 @@ func (r *rod) looseFeet(d Display) []string {
 }
 
 // thinGrips are the grips that are no thicker than the blank they stand on.
-func (r *rod) thinGrips(d Display) []string {
+func (r *rod) thinGrips(d figures.Display) []string {
 	var notes []string
 	for _, g := range r.grips {
 		if g.diameter.at(g.from) <= r.outsideAt(g.from) || g.diameter.at(g.to) <= r.outsideAt(g.to) {
@@ -84,7 +85,7 @@ func (r *rod) thinGrips(d Display) []string {
 }
 
 // crowdedFeet are the rings whose feet lie on each other.
-func (r *rod) crowdedFeet(d Display) []string {
+func (r *rod) crowdedFeet(d figures.Display) []string {
 	feet := slices.Clone(r.feet)
 	slices.SortFunc(feet, func(a, b foot) int { return int(math.Copysign(1, b.from-a.from)) })
 	var notes []string
@@ -98,7 +99,7 @@ func (r *rod) crowdedFeet(d Display) []string {
 }
 
 // crowdedSeat are the grips that reach over the reel seat.
-func (r *rod) crowdedSeat(d Display) []string {
+func (r *rod) crowdedSeat(d figures.Display) []string {
 	seat := r.spec.Parts[r.spec.Handle.Seat.Part.Text]
 	if seat == nil {
 		return nil

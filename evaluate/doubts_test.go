@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"rodlore/evaluate"
+	"rodlore/evaluate/figures"
 	"rodlore/models"
 	"rodlore/models/units"
 )
@@ -18,7 +19,7 @@ func TestDoubts(t *testing.T) {
 		s.Reel.Height = models.Given[units.Length]{Value: 0.06, Text: "60 mm"}
 		s.Sections[1].Tube[1].Outside.Value = 9.4e-3 // a bore of 7.8 mm on a butt of 7.83 mm
 		change(s)
-		return figures(t, s).Notes
+		return evaluated(t, s).Notes
 	}
 	for _, row := range []struct {
 		name, want string
@@ -46,7 +47,7 @@ func TestDoubts(t *testing.T) {
 
 func TestWants(t *testing.T) {
 	s := plainRod(t, 100, eight...)
-	f := figures(t, s)
+	f := evaluated(t, s)
 	weight := value(t, f, "weight")
 	s.Wants = []models.Want{
 		{Figure: "weight", Text: "at most this", Min: 0, Max: weight},
@@ -57,7 +58,7 @@ func TestWants(t *testing.T) {
 	if !got[0].Met || got[1].Met || got[2].Met || got[2].Known || !got[1].Known {
 		t.Errorf("wants stand as %+v", got)
 	}
-	d := evaluate.Display{Units: "metric"}
+	d := figures.Display{Units: "metric"}
 	for i, want := range []string{"weight: at most this, is ", "recovery: more than any, is ", "line-of-sight: at most 1 m, but the rod has no such figure"} {
 		if text := got[i].Tell(d); !strings.HasPrefix(text, want) || strings.HasSuffix(text, "missed") != (i == 1) {
 			t.Errorf("want %d is told as %q", i, text)

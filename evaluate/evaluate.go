@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 
+	"rodlore/evaluate/figures"
 	"rodlore/models"
 	"rodlore/models/units"
 )
@@ -53,8 +54,8 @@ func workOut(s *models.Spec, set *models.Settings) (*worked, error) {
 	say["flat-worst"] = r.tellFlatWorst
 	figures := &Figures{
 		Method: Method,
-		List:   list(fine, rough, say, DisplayOf(set)),
-		Notes:  slices.Concat(notes, r.notes(), r.doubts(DisplayOf(set))),
+		List:   list(fine, rough, say, set.Display()),
+		Notes:  slices.Concat(notes, r.notes(), r.doubts(set.Display())),
 	}
 	return &worked{figures, r, coarsely, say}, nil
 }
@@ -129,35 +130,31 @@ func (r *rod) cost() (sum float64, ok bool) {
 
 // list puts the figures in order and words. What halving the mesh changed
 // bounds the error of what remains, with a floor for rounding.
-func list(fine, rough values, say asides, d Display) []Figure {
+func list(fine, rough values, say asides, d figures.Display) []Figure {
 	const rounding = 1e-9
 	var out []Figure
-	for _, n := range names {
-		v, ok := fine[n.Key]
+	for _, kind := range figures.All() {
+		v, ok := fine[kind.Key]
 		if !ok {
 			continue
 		}
-		bound := math.Abs(v - rough[n.Key])
-		if _, both := rough[n.Key]; !both {
+		bound := math.Abs(v - rough[kind.Key])
+		if _, both := rough[kind.Key]; !both {
 			bound = math.Abs(v)
 		}
-		if bound > 0 || summed[n.Key] {
+		if bound > 0 || kind.Summed {
 			bound += rounding * math.Abs(v)
 		}
-		out = append(out, Figure{Key: n.Key, Value: v, Unit: n.Unit, Error: bound, Text: n.sentence(d.Value(n.Key, n.Unit, v), say[n.Key], d)})
+		fig := Figure{Key: kind.Key, Value: v, Unit: kind.Unit, Error: bound}
+		fig.Text = sentence(&fig, say[kind.Key], d)
+		out = append(out, fig)
 	}
 	return out
 }
 
-// summed are figures that are exact but for the rounding of a long sum.
-var summed = map[string]bool{
-	"weight": true, "blank-weight": true, "whipping-weight": true, "handle-weight": true,
-	"balance": true, "balance-with-reel": true, "swing": true,
-}
-
 // sentence tells a figure in plain words.
-func (n name) sentence(value string, aside func(Display) string, d Display) string {
-	text := fmt.Sprintf(n.Text, value)
+func sentence(f *Figure, aside func(figures.Display) string, d figures.Display) string {
+	text := fmt.Sprintf(figures.Of(f.Key).Sentence, d.Supported(f.Key, f.Unit, f.Value, f.Tolerance))
 	if aside != nil {
 		text += " " + aside(d)
 	}

@@ -1,5 +1,9 @@
 package evaluate
 
+// Method names the formulas behind the figures. It changes whenever a figure
+// of an unchanged spec could.
+const Method = "rod/1"
+
 // Figure is one number worked out from a spec.
 type Figure struct {
 	Key   string  // stable, "test-curve"

@@ -8,6 +8,7 @@ import (
 	"gonum.org/v1/gonum/mat"
 	"gonum.org/v1/gonum/stat/distuv"
 
+	"rodlore/evaluate/figures"
 	"rodlore/evaluate/optim"
 	"rodlore/models"
 )
@@ -75,7 +76,7 @@ func FitRod(ctx context.Context, s *models.Spec, set *models.Settings, readings 
 	if o.For == "" {
 		o.For = "third-load"
 	}
-	if exactly[o.For] {
+	if figures.Of(o.For).Exact {
 		return nil, fmt.Errorf("%s is counted and not measured; ask for another figure", o.For)
 	}
 	s = s.Unfitted()
@@ -202,10 +203,7 @@ func (f *fitting) result(at *optim.Minimum, figure string) (*Fit, error) {
 		return nil, err
 	}
 	n := len(f.readings)
-	fit := &Fit{Squares: at.Squares(), Threshold: FarthestOff(n), For: figure}
-	if n, ok := nameOf(figure); ok {
-		fit.ForUnit = n.Unit
-	}
+	fit := &Fit{Squares: at.Squares(), Threshold: FarthestOff(n), For: figure, ForUnit: figures.Of(figure).Unit}
 	fit.Chance = distuv.ChiSquared{K: float64(n)}.Survival(fit.Squares)
 	for k, u := range f.unknowns {
 		fit.Unknowns = append(fit.Unknowns, u.found(at.X[k], deviationAt(c, k)))

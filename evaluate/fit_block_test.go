@@ -4,6 +4,7 @@ import (
 	"math"
 	"testing"
 
+	"rodlore/evaluate/figures"
 	"rodlore/models"
 )
 
@@ -36,7 +37,7 @@ func TestBlockIsTheFit(t *testing.T) {
 		// parts of a millimetre, and leaves out what
 		// little was told of the feet.
 		if math.Abs(v-r.After) > 2e-3*math.Abs(v)+5e-4 {
-			t.Errorf("%s: %v by the block, %v as fitted", r.Name(Display{}), v, r.After)
+			t.Errorf("%s: %v by the block, %v as fitted", r.Name(figures.Display{}), v, r.After)
 		}
 	}
 	if note := fittedNote(m.Fitted); note == "" || fittedNote(nil) != "" {

@@ -9,6 +9,7 @@ import (
 
 	"gonum.org/v1/gonum/mat"
 
+	"rodlore/evaluate/figures"
 	"rodlore/evaluate/optim"
 	"rodlore/models"
 	"rodlore/models/units"
@@ -222,13 +223,13 @@ func TestFitNamesTheWrongReading(t *testing.T) {
 			t.Fatal(err)
 		}
 		if !got.Readings[wrong].Disagrees {
-			t.Errorf("%s: off by 8 deviations and not named", f.readings[wrong].Name(Display{}))
+			t.Errorf("%s: off by 8 deviations and not named", f.readings[wrong].Name(figures.Display{}))
 		}
 		worst := slices.MaxFunc(got.Readings, func(a, b FittedReading) int {
 			return int(1e6 * (math.Abs(a.Off) - math.Abs(b.Off)))
 		})
 		if worst.Reading != got.Readings[wrong].Reading {
-			t.Errorf("%s is off by most, want %s", worst.Name(Display{}), f.readings[wrong].Name(Display{}))
+			t.Errorf("%s is off by most, want %s", worst.Name(figures.Display{}), f.readings[wrong].Name(figures.Display{}))
 		}
 	}
 }
@@ -288,12 +289,12 @@ func TestNextKeepsItsPromise(t *testing.T) {
 			t.Fatal(err)
 		}
 		if next.Know >= before.Know {
-			t.Errorf("%s: %s promises nothing: %v after %v", figure, next.Name(Display{}), next.Know, before.Know)
+			t.Errorf("%s: %s promises nothing: %v after %v", figure, next.Name(figures.Display{}), next.Know, before.Know)
 		}
 		// Both are of first order about the same rod, differentiated over a
 		// tenth of the tolerances.
 		if math.Abs(after.Know-next.Know) > 0.01*next.Know {
-			t.Errorf("%s: known to %v after %s, promised %v", figure, after.Know, next.Name(Display{}), next.Know)
+			t.Errorf("%s: known to %v after %s, promised %v", figure, after.Know, next.Name(figures.Display{}), next.Know)
 		}
 	}
 }

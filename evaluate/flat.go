@@ -5,6 +5,7 @@ import (
 	"iter"
 
 	"rodlore/evaluate/beam"
+	"rodlore/evaluate/figures"
 )
 
 // flatTurn is the turn that feet, whippings and joints take out of the bent
@@ -97,7 +98,7 @@ func (r *rod) flatWorst() (worst flatSpot, joint bool) {
 }
 
 // tellFlatWorst says where the flattest spot is and what makes it.
-func (r *rod) tellFlatWorst(d Display) string {
+func (r *rod) tellFlatWorst(d figures.Display) string {
 	worst, joint := r.flatWorst()
 	what := "what stands on the blank"
 	if joint {

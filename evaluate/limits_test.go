@@ -89,7 +89,7 @@ func TestLimitsWithoutStrainLimit(t *testing.T) {
 	if err == nil || !strings.Contains(err.Error(), "materials.yaml") {
 		t.Errorf("got %v, want what to put where", err)
 	}
-	f := figures(t, s)
+	f := evaluated(t, s)
 	if _, ok := f.Get("load-limit"); ok {
 		t.Error("a load limit without strain limit")
 	}

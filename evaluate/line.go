@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"rodlore/evaluate/beam"
+	"rodlore/evaluate/figures"
 	"rodlore/models"
 	"rodlore/models/units"
 )
@@ -60,7 +61,7 @@ func readLine(v values, sh *beam.LineShape) {
 	v["line-gap"], v["line-touch"] = sh.Gap, sh.Touch
 	v["ring-load-worst"] = slices.Max(ringLoads(sh))
 	if turns := ringTurns(sh); len(turns) > 0 {
-		v["ring-turn-spread"] = unevenness(turns)
+		v["ring-turn-spread"] = figures.Of("ring-turn-spread").Compose(turns)
 	}
 }
 
@@ -80,15 +81,6 @@ func ringTurns(sh *beam.LineShape) []float64 {
 		turns[i] = sh.Rings[i].Turn
 	}
 	return turns
-}
-
-// unevenness is the largest over the mean.
-func unevenness(v []float64) float64 {
-	var sum float64
-	for _, x := range v {
-		sum += x
-	}
-	return slices.Max(v) / (sum / float64(len(v)))
 }
 
 // lipPoints is how many points of the spool's lip the line is taken to leave

@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"rodlore/evaluate/beam"
+	"rodlore/evaluate/figures"
 	"rodlore/models"
 )
 
@@ -80,11 +81,11 @@ func (r *rod) pointMasses() []beam.PointMass {
 type values map[string]float64
 
 // asides are what else a figure's sentence says, by key.
-type asides map[string]func(d Display) string
+type asides map[string]func(d figures.Display) string
 
 // where tells a place on the rod, s m from the tip.
-func where(s float64) func(d Display) string {
-	return func(d Display) string { return fmt.Sprintf("That is %s from the tip.", d.Value("", "m", s)) }
+func where(s float64) func(d figures.Display) string {
+	return func(d figures.Display) string { return fmt.Sprintf("That is %s from the tip.", d.Value("", "m", s)) }
 }
 
 // read reads the figures from the solved cases.
@@ -107,7 +108,7 @@ func (p *pass) read(c *cases) (values, asides, error) {
 		all, joints := p.rod.flatTurn(c.half)
 		v["flat-turn"] = all
 		if len(p.rod.joints) > 0 {
-			say["flat-turn"] = func(d Display) string {
+			say["flat-turn"] = func(d figures.Display) string {
 				return fmt.Sprintf("The joints take %s of it.", d.Value("flat-turn", "rad", joints))
 			}
 		}
@@ -122,7 +123,7 @@ func (p *pass) read(c *cases) (values, asides, error) {
 
 // tellConvention says how the test curve is measured: without that, no two can
 // be compared.
-func (p *pass) tellConvention(d Display) string {
+func (p *pass) tellConvention(d figures.Display) string {
 	t := p.set.TestCurve
 	return fmt.Sprintf("Measured at a turn of %s under a pull at %s, line %s.",
 		d.Value("", "rad", float64(t.Turn.Value)), d.Value("", "rad", float64(t.Pull.Value)), t.Line)

@@ -15,7 +15,7 @@ const evenEnough = 1.05
 // binding says what keeps a pattern from being even, and what it does not keep
 // to; rings are those of the bent rod, the tip ring first.
 func (l *layout) binding(rings []RingLoad) []string {
-	d := DisplayOf(l.set)
+	d := l.set.Display()
 	place := func(ring int) string { return d.Value("", "m", rings[ring+1].At) }
 	said := slices.Concat(l.held(place), l.broken(place))
 	if l.unrest > 0 {
@@ -97,7 +97,7 @@ func (l *layout) jointName(joint int) string {
 
 // touching says where the line lies on the blank.
 func (l *layout) touching(sh *beam.LineShape) []string {
-	d := DisplayOf(l.set)
+	d := l.set.Display()
 	var below []string
 	for i, span := range slices.Backward(sh.Spans) {
 		if span.Touch > 0 {

@@ -53,7 +53,7 @@ func newLayout(p *Patterns, count int, buttRing float64) (*layout, error) {
 // checkButtRing refuses a butt ring that stands on the handle or on the tip.
 func (l *layout) checkButtRing() error {
 	last := len(l.at) - 1
-	d := DisplayOf(l.set)
+	d := l.set.Display()
 	fromButt, front := l.spec.TotalLength()-l.at[last], l.spec.HandleFront()
 	switch {
 	case fromButt-l.reach(last) < front:

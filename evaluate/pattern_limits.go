@@ -190,7 +190,7 @@ func (l *layout) tellCramped(e *crampedError) error {
 	if len(joints) > 0 {
 		wants = append(wants, "whippings a whipping's length clear of "+strings.Join(slices.Compact(joints), " and of "))
 	}
-	d := DisplayOf(l.set)
+	d := l.set.Display()
 	return fmt.Errorf("they do not fit between the tip and a butt ring %s from it: there is no room for %s; take fewer rings, shorter whippings or another place for the butt ring",
 		d.Value("", "m", l.at[len(l.at)-1]), strings.Join(wants, ", "))
 }

@@ -229,7 +229,7 @@ func TestLayoutsAtOnce(t *testing.T) {
 func TestPatternIsWhole(t *testing.T) {
 	s := plainRod(t, 100, eight...)
 	pattern := lay(t, patternsOf(t, s), 6)
-	if diff := cmp.Diff(figures(t, pattern.Spec), pattern.Figures); diff != "" {
+	if diff := cmp.Diff(evaluated(t, pattern.Spec), pattern.Figures); diff != "" {
 		t.Errorf("figures (-of the spec +of the pattern):\n%s", diff)
 	}
 	if len(pattern.Rings) != 7 || len(pattern.Line) != 8 || len(pattern.Spec.Rings) != 7 {

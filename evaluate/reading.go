@@ -3,6 +3,7 @@ package evaluate
 import (
 	"fmt"
 
+	"rodlore/evaluate/figures"
 	"rodlore/models"
 )
 
@@ -113,7 +114,7 @@ func (r *Reading) AsFigure() (value, deviation float64) {
 }
 
 // Name tells the reading: "weight of the tip", "drop of the tip under 100 g".
-func (r *Reading) Name(d Display) string {
+func (r *Reading) Name(d figures.Display) string {
 	of := ""
 	if r.Section != "" {
 		of = " of the " + r.Section
@@ -139,7 +140,7 @@ func (r *Reading) Name(d Display) string {
 }
 
 // Show writes a value of the reading.
-func (r *Reading) Show(d Display, value float64) string {
+func (r *Reading) Show(d figures.Display, value float64) string {
 	switch r.What {
 	case models.CountMeasure:
 		return fmt.Sprintf("%.1f", value)
@@ -152,7 +153,7 @@ func (r *Reading) Show(d Display, value float64) string {
 }
 
 // ShowMeasured writes what was read with its standard deviation.
-func (r *Reading) ShowMeasured(d Display) string {
+func (r *Reading) ShowMeasured(d figures.Display) string {
 	switch r.What {
 	case models.CountMeasure, models.PendulumMeasure:
 		return r.Show(d, r.Value) + fmt.Sprintf(" ± %.1f", r.Deviation)

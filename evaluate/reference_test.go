@@ -120,7 +120,7 @@ func TestReferenceSwing(t *testing.T) {
 			continue // its stiff places are factors, which no spec can say
 		}
 		t.Run(fmt.Sprintf("%s rings %v", c.Rod, c.Rings), func(t *testing.T) {
-			f := figures(t, rods[c.Rod].spec(t, c.Rings))
+			f := evaluated(t, rods[c.Rod].spec(t, c.Rings))
 			below := rods[c.Rod].massBelow()
 			within(t, f, "weight", c.Total+below, 2e-6)
 			within(t, f, "balance", (c.Total*(held+c.Balance)+below*held/2)/(c.Total+below), 1e-6)
@@ -184,7 +184,7 @@ func TestReferenceBend(t *testing.T) {
 	}
 }
 
-func figures(t testing.TB, s *models.Spec) *evaluate.Figures {
+func evaluated(t testing.TB, s *models.Spec) *evaluate.Figures {
 	t.Helper()
 	f, err := evaluate.Evaluate(s, models.DefaultSettings())
 	if err != nil {

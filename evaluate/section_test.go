@@ -34,7 +34,7 @@ seats:
 uni: {modulus: 126 GPa, along: 126 GPa, across: 11 GPa, shear: 6.6 GPa, poisson: 0.28, thickness: 0.125 mm,
   density: 1590 kg/m3, resin: 32 %, strain: {compression: 0.8 %, tension: 1.1 %}}
 `)
-	return figures(t, s)
+	return evaluated(t, s)
 }
 
 // TestRolledIsItsTube holds that plies along the rod, rolled on a mandrel, are
@@ -93,7 +93,7 @@ func same(t *testing.T, got, want *evaluate.Figures, rel float64) {
 // the rod where they are, and weigh what they are made of.
 func TestJoints(t *testing.T) {
 	rod := func(joint, length string) *evaluate.Figures {
-		return figures(t, resolve(t, fmt.Sprintf(`name: Two
+		return evaluated(t, resolve(t, fmt.Sprintf(`name: Two
 job: checks
 reel: fixed-spool
 length: %s

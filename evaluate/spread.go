@@ -6,6 +6,8 @@ import (
 
 	"gonum.org/v1/gonum/floats"
 	"gonum.org/v1/gonum/stat"
+
+	"rodlore/evaluate/figures"
 )
 
 // Spread is how a figure scatters with the inputs of its spec, to first order
@@ -41,7 +43,7 @@ func (s *Spread) crooked() bool { return s.Rest > mostBend*s.tolerance() }
 // propagate carries the deviations of the inputs into a figure composed of
 // parts. Figures that follow the inputs in anything but a straight line are
 // sampled from the responses of their parts.
-func propagate(parts []probed, of composition, draws draws) Spread {
+func propagate(parts []probed, of figures.Composition, draws draws) Spread {
 	if of == nil {
 		if plain := plainResponse(parts[0]); plain.bend() <= mostBend {
 			return Spread{Effects: plain.first}
@@ -51,7 +53,7 @@ func propagate(parts []probed, of composition, draws draws) Spread {
 	return sample(newResponses(parts), of, draws)
 }
 
-// itself is the composition of a figure that is its own only part.
+// itself is the figures.Composition of a figure that is its own only part.
 func itself(parts []float64) float64 { return parts[0] }
 
 func newResponses(parts []probed) []response {
@@ -68,7 +70,7 @@ const spreadSamples = 400
 
 // sample draws the inputs and takes the mean of the derivatives, and what the
 // line through them leaves.
-func sample(parts []response, of composition, draws draws) Spread {
+func sample(parts []response, of figures.Composition, draws draws) Spread {
 	s := Spread{Effects: make([]float64, draws.n)}
 	at := make([]float64, 0, draws.samples())
 	v, reflected := make([]float64, len(parts)), make([]float64, len(parts))
@@ -125,9 +127,9 @@ func (s *Spread) left(at []float64, draws draws) float64 {
 	return stat.StdDev(at, nil)
 }
 
-// gradient fills slopes with the derivatives of a composition by its parts, which
+// gradient fills slopes with the derivatives of a figures.Composition by its parts, which
 // make it value.
-func gradient(of composition, value float64, v, slopes []float64) {
+func gradient(of figures.Composition, value float64, v, slopes []float64) {
 	const step = 1e-8 // as much of the slopes is lost, to rounding or to bends
 	h := step * floats.Norm(v, math.Inf(1))
 	for j, was := range v {

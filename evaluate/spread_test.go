@@ -4,6 +4,8 @@ import (
 	"math"
 	"slices"
 	"testing"
+
+	"rodlore/evaluate/figures"
 )
 
 // gauge is the calibration of an end gauge by comparison with a standard of the
@@ -107,7 +109,7 @@ func TestSpreadInClosedForm(t *testing.T) {
 	for _, tc := range []struct {
 		name    string
 		parts   []probed
-		of      composition
+		of      figures.Composition
 		effects []float64
 		want    float64 // the standard deviation
 		rel     float64 // what 200 samples and their reflections leave

@@ -7,6 +7,7 @@ import (
 	"math"
 	"slices"
 
+	"rodlore/evaluate/figures"
 	"rodlore/models"
 )
 
@@ -29,10 +30,10 @@ func EvaluateWithTolerances(ctx context.Context, s *models.Spec, set *models.Set
 	}
 	f := w.figures
 	f.Tolerances = &Tolerances{Inputs: exported(inputs), Spreads: map[string]*Spread{}}
-	d, draws := DisplayOf(set), newDraws(len(inputs), spreadSamples)
+	d, draws := set.Display(), newDraws(len(inputs), spreadSamples)
 	for i := range f.List {
 		fig := &f.List[i]
-		if exactly[fig.Key] {
+		if figures.Of(fig.Key).Exact {
 			continue
 		}
 		parts, ok := probed[fig.Key]
@@ -43,9 +44,7 @@ func EvaluateWithTolerances(ctx context.Context, s *models.Spec, set *models.Set
 		spread := propagate(parts, t.composition(fig.Key), draws)
 		f.Tolerances.Spreads[fig.Key] = &spread
 		fig.Tolerance, fig.Sampled = spread.tolerance(), spread.crooked()
-		if n, ok := nameOf(fig.Key); ok {
-			fig.Text = n.sentence(d.Supported(fig.Key, fig.Unit, fig.Value, fig.Tolerance), w.say[fig.Key], d)
-		}
+		fig.Text = sentence(fig, w.say[fig.Key], d)
 	}
 	f.Tolerances.Wants = t.shares(f, probed)
 	return f, nil

@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"rodlore/cmd/rodlore/demo"
+	"rodlore/evaluate/figures"
 	"rodlore/models"
 	"rodlore/models/units"
 )
@@ -67,7 +68,7 @@ func TestTolerancesAreThoseOfSamples(t *testing.T) {
 			f := withTolerances(t, s, set)
 			sampled := scatter(t, s, set, 2000)
 			for _, fig := range f.List {
-				if exactly[fig.Key] {
+				if figures.Of(fig.Key).Exact {
 					if fig.Tolerance != 0 {
 						t.Errorf("%s has the tolerance %g", fig.Key, fig.Tolerance)
 					}

@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"rodlore/evaluate"
+	"rodlore/evaluate/figures"
 	"rodlore/models"
 )
 
@@ -72,7 +73,7 @@ func value(t *testing.T, f *evaluate.Figures, key string) float64 {
 // the same blank: lighter, quicker to recover, fewer flat spots (common
 // practice, no source).
 func TestFewerRings(t *testing.T) {
-	many, few := figures(t, plainRod(t, 100, eight...)), figures(t, plainRod(t, 100, five...))
+	many, few := evaluated(t, plainRod(t, 100, eight...)), evaluated(t, plainRod(t, 100, five...))
 	for _, key := range []string{"weight", "ring-weight", "whipping-weight", "swing", "flat-turn", "parts-cost", "cast-mass"} {
 		if a, b := value(t, many, key), value(t, few, key); b >= a {
 			t.Errorf("%s goes from %g to %g with fewer rings, want less", key, a, b)
@@ -91,7 +92,7 @@ func TestFewerRings(t *testing.T) {
 // practice, no source; exact for a rod without weight). Their own weight moves
 // the shape by less than a degree.
 func TestSameAction(t *testing.T) {
-	soft, strong := figures(t, plainRod(t, 80)), figures(t, plainRod(t, 160))
+	soft, strong := evaluated(t, plainRod(t, 80)), evaluated(t, plainRod(t, 160))
 	if a, b := value(t, soft, "third-turn"), value(t, strong, "third-turn"); math.Abs(a-b) > math.Pi/180 {
 		t.Errorf("third-turn is %g and %g rad", a, b)
 	}
@@ -119,7 +120,7 @@ func TestSameAction(t *testing.T) {
 // rods are like (common practice, no source): 130 to 220 g, test curve about
 // 1 to 2 lb, swinging at 2 to 5 Hz held at the grip, strains well below 1 %.
 func TestPlausible(t *testing.T) {
-	f := figures(t, plainRod(t, 100, eight...))
+	f := evaluated(t, plainRod(t, 100, eight...))
 	for _, row := range []struct {
 		key       string
 		low, high float64
@@ -144,10 +145,10 @@ func TestPlausible(t *testing.T) {
 // may name.
 func TestNames(t *testing.T) {
 	units := map[string]string{}
-	for _, n := range models.Figures() {
+	for _, n := range figures.All() {
 		units[n.Key] = n.Unit
 	}
-	f := figures(t, plainRod(t, 100, eight...))
+	f := evaluated(t, plainRod(t, 100, eight...))
 	if len(f.List) < 27 {
 		t.Errorf("only %d figures; notes %q", len(f.List), f.Notes)
 	}
@@ -183,7 +184,7 @@ func TestMissingAnswersSayWhy(t *testing.T) {
 // TestCastLead holds that the lead told takes seven tenths of the energy: of
 // two masses that take up one energy in the ratio of the masses, that is 7 to 3.
 func TestCastLead(t *testing.T) {
-	f := figures(t, plainRod(t, 100, eight...))
+	f := evaluated(t, plainRod(t, 100, eight...))
 	lead, mass := value(t, f, "cast-lead"), value(t, f, "cast-mass")
 	if share := lead / (lead + mass); math.Abs(share-0.7) > 1e-9 {
 		t.Errorf("with %g kg the cast share would be %g", lead, share)

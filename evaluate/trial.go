@@ -4,6 +4,7 @@ import (
 	"math"
 	"slices"
 
+	"rodlore/evaluate/figures"
 	"rodlore/models"
 )
 
@@ -65,11 +66,11 @@ func (t *trials) workOut(r *rod) (*pass, *cases, values, error) {
 }
 
 // composition of a figure; nil for one that is its own only part.
-func (t *trials) composition(key string) composition {
+func (t *trials) composition(key string) figures.Composition {
 	if key == "half-turn" {
 		return halfTurnOf(t.solved.third)
 	}
-	return compositions[key]
+	return figures.Of(key).Compose
 }
 
 // read works out a build that came out otherwise within that reach.
@@ -137,7 +138,7 @@ func (t *trials) weighed(r *rod) reading {
 		parts[key] = part
 	}
 	for key, value := range r.count() {
-		if _, composed := compositions[key]; !composed && !exactly[key] {
+		if kind := figures.Of(key); kind.Compose == nil && !kind.Exact {
 			parts[key] = []float64{value}
 		}
 	}

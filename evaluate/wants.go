@@ -6,6 +6,7 @@ import (
 
 	"gonum.org/v1/gonum/stat/distuv"
 
+	"rodlore/evaluate/figures"
 	"rodlore/models"
 )
 
@@ -39,8 +40,8 @@ func Wants(s *models.Spec, f *Figures) []Wanted {
 }
 
 // Tell tells how the want stands: "weight: at most 180 g, is 195.4 g: missed".
-func (w Wanted) Tell(d Display) string {
-	name := Short(w.Figure)
+func (w Wanted) Tell(d figures.Display) string {
+	name := figures.Short(w.Figure)
 	switch {
 	case !w.Known:
 		return fmt.Sprintf("%s: %s, but the rod has no such figure", name, w.Text)
@@ -56,9 +57,9 @@ func (w Wanted) Rods() string {
 	switch {
 	case math.IsNaN(w.Share):
 		return "an unknown share"
-	case exactly[w.Figure] && w.Share == 1:
+	case figures.Of(w.Figure).Exact && w.Share == 1:
 		return "all"
-	case exactly[w.Figure]:
+	case figures.Of(w.Figure).Exact:
 		return "none"
 	case w.Share < 0.01:
 		return "under 1 %"
@@ -108,7 +109,7 @@ func normalShare(w models.Want, fig Figure) float64 {
 
 // sampledShare is the share of samples within a want. The samples are of a
 // rougher rod, so what they differ by counts, and not where they lie.
-func sampledShare(w models.Want, fig Figure, parts []probed, of composition, draws draws) float64 {
+func sampledShare(w models.Want, fig Figure, parts []probed, of figures.Composition, draws draws) float64 {
 	if of == nil {
 		of = itself
 	}

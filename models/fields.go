@@ -8,6 +8,7 @@ import (
 	"slices"
 	"strconv"
 
+	"rodlore/evaluate/figures"
 	"rodlore/models/units"
 )
 
@@ -189,7 +190,7 @@ func (w *walk) finish(f Finish) {
 
 func (w *walk) want(want Want) {
 	path := "wants." + want.Figure
-	unit := figureDimension(want.Figure).Unit
+	unit := figures.Of(want.Figure).Unit
 	if !math.IsInf(want.Min, 0) {
 		w.leaf(Field{path + ".least", want.Min, unit, want.Text, want.Pos})
 	}

@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 	"strings"
 
+	"rodlore/evaluate/figures"
 	"rodlore/models/units"
 )
 
@@ -94,13 +95,13 @@ func (tab *table[T]) schema() schema {
 // wantsSchema lists every figure in either spelling.
 func wantsSchema() schema {
 	properties := schema{}
-	for _, f := range figureDimensions {
+	for _, f := range figures.All() {
 		limit := schema{
 			"type":        []string{"string", "number"},
-			"description": "at most, at least or A to B, each " + f.dim.Expected(),
+			"description": "at most, at least or A to B, each " + units.BySI(f.Unit).Expected(),
 		}
-		properties[f.key] = limit
-		properties[strings.ReplaceAll(f.key, "-", " ")] = limit
+		properties[f.Key] = limit
+		properties[strings.ReplaceAll(f.Key, "-", " ")] = limit
 	}
 	return schema{"type": "object", "properties": properties, "additionalProperties": false}
 }

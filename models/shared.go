@@ -1,6 +1,9 @@
 package models
 
-import "rodlore/models/units"
+import (
+	"rodlore/evaluate/figures"
+	"rodlore/models/units"
+)
 
 // Parts is the content of parts.yaml: everything bought, by the maker's own
 // name for it. Names are unique across all kinds.
@@ -158,4 +161,9 @@ type BenchTimes struct {
 	Seat    Given[units.Duration]
 	Cap     Given[units.Duration] // butt cap
 	Varnish Given[units.Duration] // of a varnished rod, whatever its whippings: mixing, turning, cleaning
+}
+
+// Display is how figures are written for people in this range.
+func (s *Settings) Display() figures.Display {
+	return figures.Display{Units: s.Units, Currency: s.Currency.Text}
 }

@@ -8,6 +8,7 @@ import (
 
 	"github.com/google/go-cmp/cmp"
 
+	"rodlore/evaluate/figures"
 	"rodlore/models"
 	"rodlore/models/units"
 )
@@ -184,7 +185,7 @@ func TestEmptySharedFiles(t *testing.T) {
 // unawares.
 func TestFigures(t *testing.T) {
 	var got strings.Builder
-	for _, f := range models.Figures() {
+	for _, f := range figures.All() {
 		fmt.Fprintf(&got, "%s %s\n", f.Key, f.Unit)
 	}
 	golden(t, "figures.txt", got.String())

@@ -5,7 +5,7 @@ import (
 
 	"rodlore/catalogue/pages/drawing"
 	"rodlore/catalogue/say"
-	"rodlore/evaluate"
+	"rodlore/evaluate/figures"
 	"rodlore/models"
 )
 
@@ -13,7 +13,7 @@ import (
 // of the same width.
 type Pen struct {
 	words          *say.Words
-	display        evaluate.Display // in one system of units
+	display        figures.Display // in one system of units
 	set            *models.Settings
 	width, letters float64 // mm
 }

@@ -7,6 +7,7 @@ import (
 	"rodlore/catalogue/pages/drawing"
 	"rodlore/diffing"
 	"rodlore/evaluate"
+	"rodlore/evaluate/figures"
 )
 
 // Dated are the figures of a release, and their shifts since the one before;
@@ -18,7 +19,7 @@ type Dated struct {
 }
 
 // Main are the figures that a maker and a customer look at first.
-var Main = []string{"weight", "rings", "test-curve", "recovery", "flat-turn"}
+var Main = figures.Keys(figures.Trade)
 
 // Timeline draws what became of figures from release to release, oldest first,
 // each in a panel of its own with the band that rods built to the spec scatter

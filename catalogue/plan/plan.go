@@ -11,6 +11,7 @@ import (
 
 	"rodlore/diffing"
 	"rodlore/evaluate"
+	"rodlore/evaluate/figures"
 	"rodlore/models"
 )
 
@@ -133,7 +134,7 @@ func (w *workshop) gain(f *evaluate.Figures) float64 {
 			continue // there is nothing to compare
 		}
 		whole := to.Value - from.Value
-		way := float64(evaluate.Better(key))
+		way := float64(figures.Of(key).Better)
 		if way == 0 {
 			way = math.Copysign(1, whole)
 		}

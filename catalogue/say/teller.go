@@ -5,13 +5,13 @@ import (
 	"strings"
 
 	"rodlore/diffing"
-	"rodlore/evaluate"
+	"rodlore/evaluate/figures"
 )
 
 // Teller tells of the figures of one rod.
 type Teller struct {
 	*Words
-	evaluate.Display
+	figures.Display
 	// Ring is the mean mass of the rod's rings, kg, to compare with; 0 where
 	// there is nothing to compare with.
 	Ring float64
@@ -47,7 +47,7 @@ func DirectionOf(s diffing.Shift) Direction {
 // Shows reports whether the figure changed really, and by enough for the digits
 // that it is shown with. What is on one side only has no change to tell.
 func (t Teller) Shows(s diffing.Shift) bool {
-	return DirectionOf(s) != Same && evaluate.Shows(t.change(s)) &&
+	return DirectionOf(s) != Same && t.Display.Shows(s.Key, s.Unit, s.Change, s.New.Value) &&
 		t.Value(s.Key, s.Unit, s.Old.Value) != t.Value(s.Key, s.Unit, s.New.Value)
 }
 

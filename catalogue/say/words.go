@@ -13,7 +13,7 @@ import (
 	"golang.org/x/text/feature/plural"
 	"golang.org/x/text/language"
 
-	"rodlore/evaluate"
+	"rodlore/evaluate/figures"
 	"rodlore/models"
 )
 
@@ -61,12 +61,12 @@ func File() []byte {
 	var b strings.Builder
 	b.Write(englishFile)
 	b.WriteString("\n# What the figures are called.\nnames:\n")
-	for _, f := range models.Figures() {
-		fmt.Fprintf(&b, "  %s: %q\n", f.Key, evaluate.Short(f.Key))
+	for _, f := range figures.All() {
+		fmt.Fprintf(&b, "  %s: %q\n", f.Key, figures.Short(f.Key))
 	}
 	b.WriteString("\n# What they are.\nmeanings:\n")
-	for _, f := range models.Figures() {
-		fmt.Fprintf(&b, "  %s: %q\n", f.Key, strings.Replace(evaluate.Meaning(f.Key), "%s", "{value}", 1))
+	for _, f := range figures.All() {
+		fmt.Fprintf(&b, "  %s: %q\n", f.Key, strings.Replace(figures.Of(f.Key).Sentence, "%s", "{value}", 1))
 	}
 	return []byte(b.String())
 }
@@ -78,8 +78,8 @@ func (w *Words) Language() string { return w.tag.String() }
 func (w *Words) Comma() bool { return w.texts[decimalPath] == "comma" }
 
 // Display is how figures are written in these words.
-func (w *Words) Display(set *models.Settings) evaluate.Display {
-	d := evaluate.DisplayOf(set)
+func (w *Words) Display(set *models.Settings) figures.Display {
+	d := set.Display()
 	d.Comma, d.Times = w.Comma(), w.Say("times")
 	return d
 }

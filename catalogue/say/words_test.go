@@ -11,6 +11,7 @@ import (
 
 	"rodlore/diffing"
 	"rodlore/evaluate"
+	"rodlore/evaluate/figures"
 	"rodlore/models"
 )
 
@@ -26,8 +27,8 @@ var sentence = regexp.MustCompile(`^[A-Z][^{}]*\.$`)
 
 func TestEveryFigureAndDirection(t *testing.T) {
 	for _, units := range []string{"metric", "imperial", "both"} {
-		teller := Teller{Words: English(), Display: evaluate.Display{Units: units, Currency: "EUR"}, Ring: 0.001}
-		for _, f := range models.Figures() {
+		teller := Teller{Words: English(), Display: figures.Display{Units: units, Currency: "EUR"}, Ring: 0.001}
+		for _, f := range figures.All() {
 			said := map[string]bool{}
 			for direction, new := range map[Direction]float64{Up: 13, Down: 9, Same: 12.001} {
 				s := shift(f.Key, f.Unit, 12, new)
@@ -49,7 +50,7 @@ func TestEveryFigureAndDirection(t *testing.T) {
 			if text := teller.Meaning(f.Key, "12 x"); !sentence.MatchString(text) && !strings.Contains(text, ". ") || !strings.Contains(text, "12 x") {
 				t.Errorf("%s: %q", f.Key, text)
 			}
-			if teller.Name(f.Key) != evaluate.Short(f.Key) {
+			if teller.Name(f.Key) != figures.Short(f.Key) {
 				t.Errorf("%s is called %q", f.Key, teller.Name(f.Key))
 			}
 		}
@@ -75,7 +76,7 @@ func TestShift(t *testing.T) {
 		{"a share of it", "swing", "kg·m²", 0.110, 0.097, "It takes 12 % less to swing it about the hand."},
 		{"no real change", "third-load", "N", 2.2, 2.2001, "It has as much power as before."},
 	}
-	teller := Teller{Words: English(), Display: evaluate.Display{Units: "metric"}, Ring: 0.0011}
+	teller := Teller{Words: English(), Display: figures.Display{Units: "metric"}, Ring: 0.0011}
 	for _, test := range tests {
 		t.Run(test.name, func(t *testing.T) {
 			if got := teller.Shift(shift(test.key, test.unit, test.old, test.new)); got != test.want {
@@ -87,7 +88,7 @@ func TestShift(t *testing.T) {
 
 // A sentence that says which way a figure went gives the change no sign.
 func TestShiftInTwoUnits(t *testing.T) {
-	teller := Teller{Words: English(), Display: evaluate.Display{Units: "both"}}
+	teller := Teller{Words: English(), Display: figures.Display{Units: "both"}}
 	for change, want := range map[float64]string{
 		+0.0016: "It is heavier by 1.6 g (0.06 oz).", -0.0016: "It is lighter by 1.6 g (0.06 oz).",
 	} {
@@ -98,7 +99,7 @@ func TestShiftInTwoUnits(t *testing.T) {
 }
 
 func TestShows(t *testing.T) {
-	teller := Teller{Words: English(), Display: evaluate.Display{Units: "metric"}}
+	teller := Teller{Words: English(), Display: figures.Display{Units: "metric"}}
 	oneSided := shift("line-touch", "m", 1, 2)
 	oneSided.Old = nil
 	tests := []struct {
@@ -122,7 +123,7 @@ func TestShows(t *testing.T) {
 }
 
 func TestFelt(t *testing.T) {
-	teller := Teller{Words: English(), Display: evaluate.Display{Units: "metric"}}
+	teller := Teller{Words: English(), Display: figures.Display{Units: "metric"}}
 	for change, want := range map[float64]bool{0.002: true, -0.002: true, 0.0015: false, 0: false} {
 		if got := teller.Felt(shift("weight", "kg", 0.180, 0.180+change)); got != want {
 			t.Errorf("%+.1f g of 180 g: %v", 1e3*change, got)

@@ -9,6 +9,7 @@ import (
 
 	"rodlore/evaluate"
 	"rodlore/evaluate/beam"
+	"rodlore/evaluate/figures"
 	"rodlore/models/units"
 )
 
@@ -217,7 +218,7 @@ func (p *program) showBend(s subject, c evaluate.BendCase, b *evaluate.Bent) {
 }
 
 // showBendLine prints what the line does to the rings.
-func (p *program) showBendLine(d evaluate.Display, l *evaluate.BentLine) {
+func (p *program) showBendLine(d figures.Display, l *evaluate.BentLine) {
 	lengths := d.Single("")
 	p.println()
 	t := table{columns: []column{
@@ -237,7 +238,7 @@ func (p *program) showBendLine(d evaluate.Display, l *evaluate.BentLine) {
 }
 
 // loadWords says what bends the rod.
-func loadWords(d evaluate.Display, c evaluate.BendCase) string {
+func loadWords(d figures.Display, c evaluate.BendCase) string {
 	how, weight := "hung from", "with"
 	if c.Direction != math.Pi/2 {
 		how = "pulling, " + d.Value("", "rad", c.Direction) + " to the butt, at"

@@ -6,8 +6,8 @@ import (
 	"slices"
 
 	"rodlore/catalogue"
-	"rodlore/evaluate"
 	"rodlore/evaluate/control"
+	"rodlore/evaluate/figures"
 )
 
 func (p *program) showChart(r *catalogue.Range, c *catalogue.WeightChart) error {
@@ -20,7 +20,7 @@ func (p *program) showChart(r *catalogue.Range, c *catalogue.WeightChart) error 
 		p.footnotes(c.Notes)
 		return nil
 	}
-	d := evaluate.DisplayOf(set).Single("weight")
+	d := set.Display().Single("weight")
 	p.print("", chartTable(d, c, p.width()))
 	p.println()
 	p.indented("", wrap(chartLegend(d, c), p.width()))
@@ -35,14 +35,14 @@ func (p *program) showChart(r *catalogue.Range, c *catalogue.WeightChart) error 
 }
 
 // chartTable is the rods, one a line, with a drawing of where each lies.
-func chartTable(d evaluate.Display, c *catalogue.WeightChart, width int) table {
+func chartTable(d figures.Display, c *catalogue.WeightChart, width int) table {
 	t := table{columns: []column{
 		{head: "rod"}, {head: "built"}, {head: "model"}, {head: "release"}, {head: "weight", right: true}, {head: "more by", right: true},
 		{head: "off", right: true}, {head: "drawn"},
 	}}
 	for i, w := range c.Weighings {
 		row := []string{
-			w.Serial.Text, w.Date.Text, "", w.Release.Text, d.Value("weight", "kg", float64(w.Weight.Value)), "", evaluate.ShowDeviations(w.Off()), "",
+			w.Serial.Text, w.Date.Text, "", w.Release.Text, d.Value("weight", "kg", float64(w.Weight.Value)), "", figures.Deviations(w.Off()), "",
 		}
 		if c.InDeviations {
 			row[2] = w.Model.Text
@@ -110,11 +110,11 @@ func (s strip) column(v float64) int {
 }
 
 // chartLegend says what is drawn and what the limits are.
-func chartLegend(d evaluate.Display, c *catalogue.WeightChart) string {
+func chartLegend(d figures.Display, c *catalogue.WeightChart) string {
 	l := c.Control
 	amount := func(v float64) string {
 		if c.InDeviations {
-			return evaluate.ShowDeviations(v)
+			return figures.Deviations(v)
 		}
 		return d.Change("weight", "kg", v, v)
 	}

@@ -9,7 +9,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"rodlore/catalogue"
-	"rodlore/evaluate"
+	"rodlore/evaluate/figures"
 )
 
 func newBuiltList(p *program) *cobra.Command {
@@ -69,14 +69,14 @@ func (p *program) listBuilds(ctx context.Context, r *catalogue.Range, model, yea
 	if err != nil {
 		return err
 	}
-	p.print("", rodsTable(evaluate.DisplayOf(set), rods, weighings))
+	p.print("", rodsTable(set.Display(), rods, weighings))
 	p.println("off: in standard deviations of rods of that revision")
 	p.footnotes(notes)
 	return nil
 }
 
 // rodsTable lists rods.
-func rodsTable(d evaluate.Display, rods []*catalogue.Build, weighings []catalogue.Weighing) table {
+func rodsTable(d figures.Display, rods []*catalogue.Build, weighings []catalogue.Weighing) table {
 	t := table{columns: []column{
 		{head: "rod"}, {head: "built"}, {head: "model"}, {head: "release"}, {head: "weight", right: true}, {head: "off", right: true},
 		{head: "test curve", right: true}, {wraps: true},
@@ -87,7 +87,7 @@ func rodsTable(d evaluate.Display, rods []*catalogue.Build, weighings []catalogu
 			row[4] = d.Single("weight").Value("weight", "kg", float64(b.Weight.Value))
 		}
 		if w := weighingOf(b, weighings); w != nil {
-			row[5] = evaluate.ShowDeviations(w.Off())
+			row[5] = figures.Deviations(w.Off())
 		}
 		if b.TestCurve.Set() {
 			row[6] = d.Single("test-curve").Value("test-curve", "N", float64(b.TestCurve.Value))
@@ -101,10 +101,10 @@ func rodsTable(d evaluate.Display, rods []*catalogue.Build, weighings []catalogu
 }
 
 // weighingWords say how the weight of a rod came out.
-func weighingWords(d evaluate.Display, w catalogue.Weighing) string {
+func weighingWords(d figures.Display, w catalogue.Weighing) string {
 	d = d.Single("weight")
 	return "it weighs " + d.Value("weight", "kg", float64(w.Weight.Value)) + "; worked out " +
-		d.WithTolerance("weight", "kg", w.Worked.Value, w.Worked.Tolerance) + ", so it is off by " + evaluate.ShowDeviations(w.Off()) + " standard deviations"
+		d.WithTolerance("weight", "kg", w.Worked.Value, w.Worked.Tolerance) + ", so it is off by " + figures.Deviations(w.Off()) + " standard deviations"
 }
 
 // serials are those of all rods, for the shell.

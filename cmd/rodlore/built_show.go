@@ -9,6 +9,7 @@ import (
 
 	"rodlore/catalogue"
 	"rodlore/evaluate"
+	"rodlore/evaluate/figures"
 	"rodlore/models"
 )
 
@@ -156,7 +157,7 @@ func (p *program) showRod(rod *shownRod) {
 }
 
 // repairWords say when a repair was done, and what.
-func repairWords(d evaluate.Display, repair models.Repair) string {
+func repairWords(d figures.Display, repair models.Repair) string {
 	words := repair.Date.Text + ": " + repair.Done.Text
 	if repair.Section.Text != "" {
 		words += ", on the " + repair.Section.Text
@@ -185,7 +186,7 @@ func (p *program) showSiblings(rod *shownRod) {
 	from := max(0, min(before-mostSiblings/2, len(siblings)-mostSiblings))
 	t := table{columns: []column{{head: "others of it"}, {head: "built"}, {head: "release"}, {head: "weight", right: true}, {head: "off", right: true}}}
 	for _, w := range siblings[from:min(from+mostSiblings, len(siblings))] {
-		t.add(w.Serial.Text, w.Date.Text, w.Release.Text, d.Value("weight", "kg", float64(w.Weight.Value)), evaluate.ShowDeviations(w.Off()))
+		t.add(w.Serial.Text, w.Date.Text, w.Release.Text, d.Value("weight", "kg", float64(w.Weight.Value)), figures.Deviations(w.Off()))
 	}
 	p.println()
 	p.print("", t)
@@ -199,9 +200,9 @@ func siblingWords(rod *shownRod, siblings []catalogue.Weighing) string {
 		sum += w.Off()
 	}
 	words := fmt.Sprintf("off: in standard deviations of rods of that release; %s off by %s on average",
-		isAre(len(siblings), "other"), evaluate.ShowDeviations(sum/float64(len(siblings))))
+		isAre(len(siblings), "other"), figures.Deviations(sum/float64(len(siblings))))
 	if w := weighingOf(rod.build, rod.chart.Weighings); w != nil {
-		words += ", this one by " + evaluate.ShowDeviations(w.Off())
+		words += ", this one by " + figures.Deviations(w.Off())
 	}
 	return words
 }

@@ -9,7 +9,6 @@ import (
 
 	"rodlore/catalogue"
 	"rodlore/diffing"
-	"rodlore/evaluate"
 )
 
 // compareOptions say what a comparison shows.
@@ -180,7 +179,7 @@ func (p *program) showComparison(r *catalogue.Range, s *catalogue.Step, all bool
 		p.showSights(heading(s.Against), heading(s.Revision), s.Sights)
 		p.println()
 	}
-	p.showShifts(s, evaluate.DisplayOf(set), all)
+	p.showShifts(s, set.Display(), all)
 	p.footnotes(comparisonNotes(s))
 	return nil
 }

@@ -7,11 +7,11 @@ import (
 
 	"rodlore/catalogue"
 	"rodlore/diffing"
-	"rodlore/evaluate"
+	"rodlore/evaluate/figures"
 )
 
 // showShifts prints the figures that really changed, and all of them if wanted.
-func (p *program) showShifts(s *catalogue.Step, d evaluate.Display, all bool) {
+func (p *program) showShifts(s *catalogue.Step, d figures.Display, all bool) {
 	t := table{columns: []column{
 		{head: "figure", wraps: true}, {head: heading(s.Against), right: true}, {head: heading(s.Revision), right: true},
 		{head: "change", right: true}, {head: "", right: true},
@@ -45,13 +45,13 @@ const roundedApart = "changes are worked out before rounding, so a last digit ma
 type leftOut struct{ same, scatter, hidden int }
 
 // out reports whether a figure is not shown, and counts it then.
-func (l *leftOut) out(f diffing.Shift, d evaluate.Display) bool {
+func (l *leftOut) out(f diffing.Shift, d figures.Display) bool {
 	switch {
 	case !f.Changed():
 		l.same++
 	case f.Real() == diffing.NotReal:
 		l.scatter++
-	case f.Both() && !evaluate.Shows(d.Single(f.Key).Change(f.Key, f.Unit, f.Change, f.New.Value)):
+	case f.Both() && !d.Single(f.Key).Shows(f.Key, f.Unit, f.Change, f.New.Value):
 		l.hidden++
 	default:
 		return false
@@ -75,9 +75,9 @@ func (l leftOut) String() string {
 
 // shiftRow is one figure on both sides, its change and that in percent, or that
 // it is no real change.
-func shiftRow(f diffing.Shift, d evaluate.Display) []string {
+func shiftRow(f diffing.Shift, d figures.Display) []string {
 	d = d.Single(f.Key)
-	row := []string{evaluate.Short(f.Key), "none", "none", "", ""}
+	row := []string{figures.Short(f.Key), "none", "none", "", ""}
 	if f.Old != nil {
 		row[1] = d.Value(f.Key, f.Unit, f.Old.Value)
 	}

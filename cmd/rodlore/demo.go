@@ -13,7 +13,7 @@ import (
 	"rodlore/catalogue"
 	"rodlore/catalogue/gitstore"
 	"rodlore/cmd/rodlore/demo"
-	"rodlore/evaluate"
+	"rodlore/evaluate/figures"
 )
 
 // demoModel is the model whose evolution is shown.
@@ -144,7 +144,7 @@ func (p *program) showDemo(ctx context.Context, r *catalogue.Range, dir string) 
 		dir, set.Maker, count(len(names), "model"), steps[0].Spec.Name)
 	p.indented("", wrap(intro, p.width()))
 	p.println()
-	p.evolution(steps, evaluate.DisplayOf(set))
+	p.evolution(steps, set.Display())
 	for _, s := range steps[1:] {
 		p.println()
 		p.println(p.paint(bold, s.Label()))
@@ -158,11 +158,11 @@ func (p *program) showDemo(ctx context.Context, r *catalogue.Range, dir string) 
 }
 
 // evolution is a table of releases with their main figures.
-func (p *program) evolution(steps []*catalogue.Step, d evaluate.Display) {
-	shown := []string{"weight", "rings", "third-load", "recovery", "flat-turn"}
+func (p *program) evolution(steps []*catalogue.Step, d figures.Display) {
+	shown := figures.Keys(figures.Compared)
 	t := table{columns: []column{{head: "release"}, {head: "saved on"}}}
 	for _, key := range shown {
-		t.columns = append(t.columns, column{head: evaluate.Short(key), right: true})
+		t.columns = append(t.columns, column{head: figures.Short(key), right: true})
 	}
 	for _, s := range steps {
 		row := []string{s.Label(), day(s.When)}

@@ -9,6 +9,7 @@ import (
 
 	"rodlore/catalogue"
 	"rodlore/evaluate"
+	"rodlore/evaluate/figures"
 	"rodlore/models/spelling"
 )
 
@@ -196,7 +197,7 @@ func (p *program) showFigures(s subject, figs *evaluate.Figures, m *catalogue.Me
 				bound = fmt.Sprintf("±%.1g %s", f.Error, f.Unit)
 			}
 		}
-		t.add(evaluate.Short(f.Key)+marks(f.Key, figs.Notes), d.WithTolerance(f.Key, f.Unit, f.Value, f.Tolerance), bound, f.Text)
+		t.add(figures.Short(f.Key)+marks(f.Key, figs.Notes), d.WithTolerance(f.Key, f.Unit, f.Value, f.Tolerance), bound, f.Text)
 	}
 	p.print("", t)
 	p.showWants(s, figs)

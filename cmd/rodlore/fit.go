@@ -11,6 +11,7 @@ import (
 
 	"rodlore/catalogue"
 	"rodlore/evaluate"
+	"rodlore/evaluate/figures"
 	"rodlore/models"
 	"rodlore/models/spelling"
 )
@@ -78,7 +79,7 @@ func freeWords() []string {
 // figureWords are the keys of all figures.
 func figureWords() []string {
 	var keys []string
-	for _, f := range models.Figures() {
+	for _, f := range figures.All() {
 		keys = append(keys, f.Key)
 	}
 	return keys

@@ -2,7 +2,7 @@ package main
 
 import (
 	"rodlore/catalogue/say"
-	"rodlore/evaluate"
+	"rodlore/evaluate/figures"
 )
 
 // fitJSON is what fit prints, SI.
@@ -65,7 +65,7 @@ type nextJSON struct {
 }
 
 func newFitJSON(rod *fittedRod) fitJSON {
-	fit, d := rod.fit, evaluate.Display{}
+	fit, d := rod.fit, figures.Display{}
 	doc := fitJSON{
 		schema: schema1, Model: rod.Model, Revision: revisionOf(rod.Revision),
 		Sheet: rod.sheet.File, Rod: rod.sheet.Rod.Text, Date: rod.sheet.Date.Text,

@@ -8,6 +8,7 @@ import (
 	"rodlore/catalogue"
 	"rodlore/catalogue/say"
 	"rodlore/evaluate"
+	"rodlore/evaluate/figures"
 	"rodlore/models/units"
 )
 
@@ -50,7 +51,7 @@ func (p *program) showReadings(rod *fittedRod) {
 			mark = "!"
 		}
 		in := d.Single(r.Figure)
-		t.add(r.Name(d), r.ShowMeasured(in), r.Show(in, r.Before), r.Show(in, r.After), evaluate.ShowDeviations(r.Off), mark)
+		t.add(r.Name(d), r.ShowMeasured(in), r.Show(in, r.Before), r.Show(in, r.After), figures.Deviations(r.Off), mark)
 	}
 	p.print("", t)
 	p.println("off: in standard deviations of what all the other readings let expect")
@@ -58,7 +59,7 @@ func (p *program) showReadings(rod *fittedRod) {
 
 // fitDisplay is the display for tables, which have no room for two systems of
 // units.
-func fitDisplay(rod *fittedRod) evaluate.Display { return rod.display().Single("") }
+func fitDisplay(rod *fittedRod) figures.Display { return rod.display().Single("") }
 
 func (p *program) showUnknowns(rod *fittedRod) {
 	t := table{columns: []column{
@@ -148,7 +149,7 @@ func (p *program) showEye(rod *fittedRod) {
 func (p *program) showNext(rod *fittedRod) {
 	fit, d := rod.fit, fitDisplay(rod)
 	show := func(v float64) string { return d.Deviation(fit.ForUnit, v) }
-	p.paragraph("The %s of this rod is now known to ± %s. What would tell most of it next:", evaluate.Short(fit.For), show(fit.Know))
+	p.paragraph("The %s of this rod is now known to ± %s. What would tell most of it next:", figures.Short(fit.For), show(fit.Know))
 	t := table{columns: []column{{}, {}}}
 	for _, n := range fit.Next {
 		t.add(n.Name(d), "to ± "+show(n.Know))

@@ -12,6 +12,7 @@ import (
 	"rodlore/catalogue"
 	"rodlore/diffing"
 	"rodlore/evaluate"
+	"rodlore/evaluate/figures"
 	"rodlore/models"
 )
 
@@ -123,7 +124,7 @@ func (p *program) showHistory(
 	if len(steps)+len(out) == 0 {
 		p.println("nothing to show: " + model + " has no such revision")
 	}
-	teller := stepTeller{p: p, d: evaluate.DisplayOf(set), authors: severalAuthors(steps), all: all}
+	teller := stepTeller{p: p, d: set.Display(), authors: severalAuthors(steps), all: all}
 	p.apart(teller.entries(steps, out))
 	var notes []string
 	for _, n := range r.Notes() {
@@ -160,7 +161,7 @@ func severalAuthors(steps []*catalogue.Step) bool {
 // stepTeller prints revisions and what they changed.
 type stepTeller struct {
 	p       *program
-	d       evaluate.Display
+	d       figures.Display
 	authors bool // say who
 	all     bool // every change in full
 }
@@ -263,7 +264,7 @@ func (t stepTeller) drift(d catalogue.Drift) string {
 		figure := t.d.Single(f.Key)
 		then, now := figure.Value(f.Key, f.Unit, f.Then), figure.Value(f.Key, f.Unit, f.Now)
 		if then != now && (len(words) < most || t.all) {
-			words = append(words, fmt.Sprintf("%s was %s and is %s", evaluate.Short(f.Key), then, now))
+			words = append(words, fmt.Sprintf("%s was %s and is %s", figures.Short(f.Key), then, now))
 		}
 	}
 	if more := len(d.Figures) - len(words); more > 0 {
@@ -304,7 +305,7 @@ func (t stepTeller) figures(s *catalogue.Step) []string {
 			continue
 		}
 		d := t.d.Single(key)
-		word := evaluate.Short(key) + " " + d.Value(key, f.Unit, f.Value)
+		word := figures.Short(key) + " " + d.Value(key, f.Unit, f.Value)
 		shift, _ := shiftOf(s.Shifts, key)
 		switch change := t.change(shift, f); {
 		case change == "":
@@ -328,11 +329,7 @@ func (t stepTeller) change(shift diffing.Shift, f evaluate.Figure) string {
 	if !shift.Both() || !shift.Changed() {
 		return ""
 	}
-	change := t.d.Single(f.Key).Change(f.Key, f.Unit, shift.Change, f.Value)
-	if !evaluate.Shows(change) {
-		return ""
-	}
-	return change
+	return changeText(t.d, f.Key, f.Unit, shift.Change, f.Value)
 }
 
 // firstFault is the first of the faults and how many there are besides.

@@ -13,7 +13,7 @@ import (
 
 	"github.com/google/go-cmp/cmp"
 
-	"rodlore/models"
+	"rodlore/evaluate/figures"
 )
 
 // shell runs command lines as one user at one place would.
@@ -102,7 +102,7 @@ var (
 // everyFigure lists the keys of all figures.
 func everyFigure() []string {
 	var keys []string
-	for _, f := range models.Figures() {
+	for _, f := range figures.All() {
 		keys = append(keys, f.Key)
 	}
 	return keys

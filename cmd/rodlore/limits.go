@@ -8,6 +8,7 @@ import (
 
 	"rodlore/catalogue/say"
 	"rodlore/evaluate"
+	"rodlore/evaluate/figures"
 )
 
 func newLimits(p *program) *cobra.Command {
@@ -108,7 +109,7 @@ func (p *program) showLimits(s subject, l *evaluate.Limits) {
 }
 
 // lineWords says what the line itself can do to the rod.
-func lineWords(d evaluate.Display, l *evaluate.Limits) string {
+func lineWords(d figures.Display, l *evaluate.Limits) string {
 	steepest := d.Value("", "rad", l.Lifts[len(l.Lifts)-1].Angle)
 	switch strength := d.Single("").Value("", "N", l.Line); {
 	case l.Line == 0:
@@ -122,7 +123,7 @@ func lineWords(d evaluate.Display, l *evaluate.Limits) string {
 }
 
 // showStrains prints the strains at every tenth of the free length.
-func (p *program) showStrains(d evaluate.Display, l *evaluate.Limits) {
+func (p *program) showStrains(d figures.Display, l *evaluate.Limits) {
 	t := table{columns: []column{
 		{head: "from tip", right: true}, {head: "strain at test curve", right: true}, {head: "at load limit", right: true}, {head: "allowed", right: true},
 	}}

@@ -5,6 +5,7 @@ import (
 
 	"rodlore/catalogue"
 	"rodlore/evaluate"
+	"rodlore/evaluate/figures"
 )
 
 // figureNotes are those of the figures and what could not be read of
@@ -40,8 +41,8 @@ func (p *program) showMeasured(s subject, figs *evaluate.Figures, m *catalogue.M
 	for _, f := range figs.List {
 		d := s.display().Single(f.Key)
 		for _, one := range m.Of(f.Key) {
-			t.add(evaluate.Short(f.Key), d.WithTolerance(f.Key, f.Unit, one.Value, one.Deviation),
-				d.WithTolerance(f.Key, f.Unit, f.Value, f.Tolerance), evaluate.ShowDeviations(f.Deviations(one.Value, one.Deviation)), catalogue.RodName(one.Rod)+", "+one.Date)
+			t.add(figures.Short(f.Key), d.WithTolerance(f.Key, f.Unit, one.Value, one.Deviation),
+				d.WithTolerance(f.Key, f.Unit, f.Value, f.Tolerance), figures.Deviations(f.Deviations(one.Value, one.Deviation)), catalogue.RodName(one.Rod)+", "+one.Date)
 		}
 	}
 	p.println()

@@ -2,10 +2,12 @@ package main
 
 import (
 	"context"
+
 	"github.com/spf13/cobra"
 
 	"rodlore/catalogue"
 	"rodlore/evaluate"
+	"rodlore/evaluate/figures"
 )
 
 func newModels(p *program) *cobra.Command {
@@ -106,11 +108,11 @@ func (p *program) showModels(r *catalogue.Range, list []standingModel) error {
 	if err != nil {
 		return err
 	}
-	d := evaluate.DisplayOf(set)
+	d := set.Display()
 	t := table{columns: []column{{head: "model"}, {head: "name", wraps: true}, {head: "stands as"}}}
-	shown := []string{"weight", "rings", "test-curve", "recovery"}
+	shown := figures.Keys(figures.Overview)
 	for _, key := range shown {
-		t.columns = append(t.columns, column{head: evaluate.Short(key), right: true})
+		t.columns = append(t.columns, column{head: figures.Short(key), right: true})
 	}
 	for _, m := range list {
 		t.add(m.row(d, shown)...)
@@ -119,7 +121,7 @@ func (p *program) showModels(r *catalogue.Range, list []standingModel) error {
 	return nil
 }
 
-func (m standingModel) row(d evaluate.Display, keys []string) []string {
+func (m standingModel) row(d figures.Display, keys []string) []string {
 	row := []string{m.Model, "", m.stands()}
 	if m.Spec != nil {
 		row[1] = m.Spec.Name.Text

@@ -11,7 +11,7 @@ import (
 	"rodlore/catalogue"
 	"rodlore/catalogue/gitstore"
 	"rodlore/catalogue/working"
-	"rodlore/evaluate"
+	"rodlore/evaluate/figures"
 	"rodlore/models"
 )
 
@@ -60,7 +60,7 @@ type subject struct {
 	set *models.Settings
 }
 
-func (s subject) display() evaluate.Display { return evaluate.DisplayOf(s.set) }
+func (s subject) display() figures.Display { return s.set.Display() }
 
 // find gives the rod that an argument names: MODEL, MODEL@REV or the path of a
 // spec.

@@ -4,11 +4,11 @@ import (
 	"fmt"
 	"slices"
 	"strconv"
-	"strings"
 
 	"github.com/mattn/go-runewidth"
 
 	"rodlore/evaluate"
+	"rodlore/evaluate/figures"
 	"rodlore/models"
 )
 
@@ -60,7 +60,7 @@ func (o pattern) head() string {
 
 // showPatternFigures prints the figures of the present pattern and what changes
 // with the others, as many tables below each other as their columns take.
-func (p *program) showPatternFigures(d evaluate.Display, list *laidOut) {
+func (p *program) showPatternFigures(d figures.Display, list *laidOut) {
 	sound := slices.DeleteFunc(slices.Clone(list.others), func(o pattern) bool { return o.fault != nil })
 	rows := patternRows(d, list.present, sound)
 	present := strconv.Itoa(len(list.present.Rings) - 1)
@@ -87,7 +87,7 @@ type patternRow struct {
 
 // patternRows are the rows of those figures and of every other one that gets
 // worse somewhere.
-func patternRows(d evaluate.Display, present *evaluate.Pattern, others []pattern) []patternRow {
+func patternRows(d figures.Display, present *evaluate.Pattern, others []pattern) []patternRow {
 	var rows []patternRow
 	for _, f := range present.Figures.List {
 		row, gotWorse := newPatternRow(d, f, others)
@@ -98,40 +98,28 @@ func patternRows(d evaluate.Display, present *evaluate.Pattern, others []pattern
 	return rows
 }
 
-func newPatternRow(d evaluate.Display, now evaluate.Figure, others []pattern) (row patternRow, gotWorse bool) {
-	d = d.Single(now.Key)
-	value, unit := splitUnit(d.Value(now.Key, now.Unit, now.Value))
-	row = patternRow{name: evaluate.Short(now.Key), now: value}
-	if unit != "" {
-		row.name += ", " + unit
+func newPatternRow(d figures.Display, now evaluate.Figure, others []pattern) (row patternRow, gotWorse bool) {
+	column := d.Column(now.Key, now.Unit, now.Value)
+	row = patternRow{name: figures.Short(now.Key), now: column.Number(now.Value)}
+	if column.Unit() != "" {
+		row.name += ", " + column.Unit()
 	}
 	for _, o := range others {
 		cell, value := "none ", "none"
 		if f, ok := o.Figures.Get(now.Key); ok {
-			change := f.Value - now.Value
-			value, _ = splitUnit(d.Value(now.Key, now.Unit, f.Value))
-			cell, _ = splitUnit(d.Change(now.Key, now.Unit, change, now.Value))
-			mark := " "
+			change, mark := f.Value-now.Value, " "
+			text, shows := column.Change(change, now.Value)
 			switch {
-			case !evaluate.Shows(cell):
-				cell = "same"
-			case change*float64(evaluate.Better(now.Key)) < 0:
+			case !shows:
+				text = "same"
+			case change*float64(figures.Of(now.Key).Better) < 0:
 				mark, gotWorse = worse, true
 			}
-			cell += mark
+			cell, value = text+mark, column.Number(f.Value)
 		}
 		row.values, row.changes = append(row.values, value), append(row.changes, cell)
 	}
 	return row, gotWorse
-}
-
-// splitUnit parts a figure's value from its unit.
-func splitUnit(text string) (value, unit string) {
-	end := strings.IndexFunc(text, func(r rune) bool { return !strings.ContainsRune("+−-.0123456789", r) })
-	if end < 0 {
-		return text, ""
-	}
-	return text[:end], strings.TrimSpace(text[end:])
 }
 
 // patternTable is a table of the patterns from one up to another. One alone has
@@ -168,7 +156,7 @@ func (t table) width() int {
 }
 
 // showPlaces prints where the rings of a pattern stand and what binds it.
-func (p *program) showPlaces(d evaluate.Display, o pattern, name string) {
+func (p *program) showPlaces(d figures.Display, o pattern, name string) {
 	p.println(p.paint(bold, name))
 	if o.fault != nil {
 		p.indented("  ", wrap(o.fault.Error(), p.width()-2))
@@ -185,7 +173,7 @@ func (p *program) showPlaces(d evaluate.Display, o pattern, name string) {
 }
 
 // ringPlaces are the places of the rings from the tip, each with its part.
-func ringPlaces(d evaluate.Display, s *models.Spec) []string {
+func ringPlaces(d figures.Display, s *models.Spec) []string {
 	places := make([]string, len(s.Rings))
 	for i, g := range s.Rings {
 		places[i] = d.Place(float64(g.At.Value)) + " " + g.Part.Text

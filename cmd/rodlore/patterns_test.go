@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"rodlore/evaluate"
+	"rodlore/evaluate/figures"
 	"rodlore/models"
 )
 
@@ -90,14 +91,14 @@ func TestWrittenPatternsAreThoseShown(t *testing.T) {
 // Each of the figures that patterns are compared by has a better side.
 func TestPatternFigures(t *testing.T) {
 	for _, key := range patternFigures {
-		if evaluate.Better(key) == 0 {
+		if figures.Of(key).Better == 0 {
 			t.Errorf("neither less nor more of %s is better", key)
 		}
 	}
 }
 
 func TestPatternRow(t *testing.T) {
-	d := evaluate.Display{Units: "metric"}
+	d := figures.Display{Units: "metric"}
 	for _, row := range []struct {
 		key, unit, want string
 		now, then       float64

@@ -8,7 +8,6 @@ import (
 	"github.com/spf13/cobra"
 
 	"rodlore/catalogue"
-	"rodlore/evaluate"
 )
 
 func newSave(p *program) *cobra.Command {
@@ -131,7 +130,7 @@ func (p *program) showSaved(ctx context.Context, r *catalogue.Range, saved *cata
 	if err != nil {
 		return err
 	}
-	teller := stepTeller{p: p, d: evaluate.DisplayOf(set)}
+	teller := stepTeller{p: p, d: set.Display()}
 	steps, err := r.Steps(ctx, revs, (*catalogue.Revision).LastSound)
 	if err != nil {
 		return err

@@ -12,7 +12,7 @@ import (
 
 	"rodlore/catalogue"
 	"rodlore/diffing"
-	"rodlore/evaluate"
+	"rodlore/evaluate/figures"
 )
 
 // sharesCaption says under every table of shares what they are.
@@ -57,7 +57,7 @@ func (p *program) compareShares(ctx context.Context, r *catalogue.Range, s *cata
 	if err != nil {
 		return err
 	}
-	v := shareView{p, s.Shifts, shares.List, evaluate.DisplayOf(set), o.all}
+	v := shareView{p, s.Shifts, shares.List, set.Display(), o.all}
 	p.showSides(s)
 	if o.only != "" {
 		p.showChanges(shares.List[0].Changes, o.all)
@@ -124,7 +124,7 @@ type shareView struct {
 	*program
 	shifts []diffing.Shift
 	list   []diffing.Share
-	evaluate.Display
+	figures.Display
 	all bool
 }
 
@@ -178,7 +178,7 @@ func (v shareView) tableOf(shifts []diffing.Shift) shareTable {
 	t := shareTable{table: table{columns: []column{{head: "edit", wraps: true}}}}
 	total := []string{"together"}
 	for _, f := range shifts {
-		t.columns = append(t.columns, column{head: evaluate.Short(f.Key), right: true})
+		t.columns = append(t.columns, column{head: figures.Short(f.Key), right: true})
 		t.keys = append(t.keys, f.Key)
 		total = append(total, v.change(f, f.Change))
 	}
@@ -196,11 +196,7 @@ func (v shareView) tableOf(shifts []diffing.Shift) shareTable {
 // change writes a change of a figure, or a part of one; "" where its digits
 // show nothing.
 func (v shareView) change(f diffing.Shift, change float64) string {
-	text := v.Display.Single(f.Key).Change(f.Key, f.Unit, change, f.New.Value)
-	if !evaluate.Shows(text) {
-		return ""
-	}
-	return text
+	return changeText(v.Display, f.Key, f.Unit, change, f.New.Value)
 }
 
 // standardErrors tells how far off estimated shares may be; "" of exact ones.
@@ -211,8 +207,8 @@ func (v shareView) standardErrors(keys []string) string {
 		for _, share := range v.list {
 			worst = max(worst, share.StandardErrors[f.Key])
 		}
-		if text := v.value(f, worst); evaluate.Shows(text) && slices.Contains(keys, f.Key) {
-			parts = append(parts, evaluate.Short(f.Key)+" "+text)
+		if v.shows(f, worst) && slices.Contains(keys, f.Key) {
+			parts = append(parts, figures.Short(f.Key)+" "+v.value(f, worst))
 		}
 	}
 	switch {
@@ -226,6 +222,10 @@ func (v shareView) standardErrors(keys []string) string {
 
 func (v shareView) value(f diffing.Shift, value float64) string {
 	return v.Display.Single(f.Key).Value(f.Key, f.Unit, value)
+}
+
+func (v shareView) shows(f diffing.Shift, value float64) bool {
+	return v.Display.Single(f.Key).Shows(f.Key, f.Unit, value, value)
 }
 
 // showOthers tells who changed the figures that stand in no table yet, or
@@ -264,7 +264,7 @@ func (v shareView) row(f diffing.Shift) []string {
 	if len(parts) == 0 {
 		return nil
 	}
-	return []string{evaluate.Short(f.Key), cmp.Or(v.change(f, f.Change), "0"), strings.Join(parts, ", ")}
+	return []string{figures.Short(f.Key), cmp.Or(v.change(f, f.Change), "0"), strings.Join(parts, ", ")}
 }
 
 // showOnly tells what the one edit in the list did to the figures.
@@ -284,10 +284,10 @@ func (v shareView) showOnly() {
 			hidden++
 			continue
 		}
-		if off := v.value(f, share.StandardErrors[f.Key]); evaluate.Shows(off) {
-			text += " ± " + off
+		if off := share.StandardErrors[f.Key]; v.shows(f, off) {
+			text += " ± " + v.value(f, off)
 		}
-		t.add(evaluate.Short(f.Key), text, v.change(f, f.Change))
+		t.add(figures.Short(f.Key), text, v.change(f, f.Change))
 	}
 	v.print("", t)
 	if hidden > 0 {

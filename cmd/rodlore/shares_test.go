@@ -9,6 +9,7 @@ import (
 
 	"rodlore/diffing"
 	"rodlore/evaluate"
+	"rodlore/evaluate/figures"
 )
 
 // estimated is a view of two shares that were estimated, of which that of the
@@ -29,7 +30,7 @@ func estimated(out *strings.Builder) shareView {
 		program: &program{out: bufio.NewWriter(out), env: func(string) string { return "" }},
 		shifts:  []diffing.Shift{shift("weight", "kg", -0.05), shift("recovery", "Hz", 0.25), shift("settle", "s", 0)},
 		list:    []diffing.Share{share(diffing.RingPattern, -0.06, 0.2), share(diffing.Handle, 0.01, 0.05)},
-		Display: evaluate.Display{Units: "metric"},
+		Display: figures.Display{Units: "metric"},
 	}
 }
 

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"rodlore/evaluate"
+	"rodlore/evaluate/figures"
 )
 
 // sourcesJSON is what the tolerance of one figure comes from, SI; the squares
@@ -45,7 +46,7 @@ func (p *program) showSources(s subject, figs *evaluate.Figures, key string) {
 	f, _ := figs.Get(key)
 	d, plain := s.display().Single(key), s.display().Single("")
 	p.println(p.paint(bold, title(s.Revision)))
-	p.println(evaluate.Short(key) + " " + d.WithTolerance(key, f.Unit, f.Value, f.Tolerance))
+	p.println(figures.Short(key) + " " + d.WithTolerance(key, f.Unit, f.Value, f.Tolerance))
 	sources, rest := figs.Sources(key)
 	if len(sources) == 0 {
 		p.println(withoutSources(f))

@@ -12,7 +12,7 @@ import (
 	"rodlore/catalogue"
 	"rodlore/catalogue/plan"
 	"rodlore/catalogue/working"
-	"rodlore/evaluate"
+	"rodlore/evaluate/figures"
 	"rodlore/models"
 	"rodlore/models/spelling"
 )
@@ -59,7 +59,7 @@ how many releases it takes.`,
 	}
 	cmd.Flags().StringVar(&o.to, "to", "", "the `goal`: the path of a spec, or a revision such as skerry-10@2026")
 	cmd.Flags().IntVar(&o.releases, "releases", 0, "the number of releases, the goal among them")
-	cmd.Flags().StringSliceVar(&o.first, "first", []string{"weight", "recovery", "flat-turn"}, "`figures` to improve as early as possible")
+	cmd.Flags().StringSliceVar(&o.first, "first", figures.Keys(figures.Aim), "`figures` to improve as early as possible")
 	cmd.Flags().StringVar(&o.write, "write", "", "put the specs into this `folder`, which must be new or empty")
 	cobra.CheckErr(cmd.RegisterFlagCompletionFunc("first", completeFigures))
 	return cmd
@@ -68,8 +68,8 @@ how many releases it takes.`,
 // completeFigures offers the keys of the figures.
 func completeFigures(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
 	var keys []string
-	for _, f := range models.Figures() {
-		keys = append(keys, cobra.CompletionWithDesc(f.Key, evaluate.Short(f.Key)))
+	for _, f := range figures.All() {
+		keys = append(keys, cobra.CompletionWithDesc(f.Key, figures.Short(f.Key)))
 	}
 	return keys, cobra.ShellCompDirectiveNoFileComp
 }
@@ -83,7 +83,7 @@ func (o stepsOptions) check() error {
 		return misuse("--releases wants a number from 1 to %d, the goal among them", plan.MostReleases)
 	}
 	var known []string
-	for _, f := range models.Figures() {
+	for _, f := range figures.All() {
 		known = append(known, f.Key)
 	}
 	for _, key := range o.first {

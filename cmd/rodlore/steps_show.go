@@ -8,6 +8,7 @@ import (
 
 	"rodlore/diffing"
 	"rodlore/evaluate"
+	"rodlore/evaluate/figures"
 	"rodlore/models"
 )
 
@@ -45,7 +46,7 @@ func (p *program) showPlanned(j *journey, i int, before *models.Spec, beside str
 	}
 	p.println(p.paint(bold, name))
 	p.differences(indent, diffing.Specs(before, r.Spec), mostChanges)
-	p.indented(indent, fill(ringPlaces(evaluate.DisplayOf(j.set), r.Spec), " · ", width))
+	p.indented(indent, fill(ringPlaces(j.set.Display(), r.Spec), " · ", width))
 	if len(r.Sights) > 0 {
 		p.indented(indent, wrap(besideRelease(beside, r.Sights), width))
 	}
@@ -54,7 +55,7 @@ func (p *program) showPlanned(j *journey, i int, before *models.Spec, beside str
 // showWay prints the figures of each release in a row: those that are to come
 // first, then the main ones as long as there is room.
 func (p *program) showWay(j *journey) {
-	d := evaluate.DisplayOf(j.set)
+	d := j.set.Display()
 	keys := j.first
 	for _, key := range mainFigures {
 		if wider := append(slices.Clone(keys), key); !slices.Contains(keys, key) && j.way(d, wider).width() <= p.width() {
@@ -65,10 +66,10 @@ func (p *program) showWay(j *journey) {
 }
 
 // way is the table with those figures.
-func (j *journey) way(d evaluate.Display, keys []string) table {
+func (j *journey) way(d figures.Display, keys []string) table {
 	t := table{columns: []column{{head: "release"}}}
 	for _, key := range keys {
-		t.columns = append(t.columns, column{head: evaluate.Short(key), right: true})
+		t.columns = append(t.columns, column{head: figures.Short(key), right: true})
 	}
 	row := func(name string, figures *evaluate.Figures) {
 		cells := []string{name}
@@ -92,7 +93,7 @@ func (j *journey) way(d evaluate.Display, keys []string) table {
 func (j *journey) account() string {
 	var names []string
 	for _, key := range j.first {
-		names = append(names, evaluate.Short(key))
+		names = append(names, figures.Short(key))
 	}
 	text := fmt.Sprintf("The best of all %.0f orders that keep to the limits, for %s.", j.Ways, strings.Join(names, ", "))
 	if j.Ways == 1 {

@@ -7,11 +7,22 @@ import (
 
 	"rodlore/catalogue"
 	"rodlore/diffing"
+	"rodlore/evaluate/figures"
 )
 
 // mainFigures are those that a maker looks at first; they stand for the whole
 // where there is room for a few only.
-var mainFigures = []string{"weight", "rings", "third-load", "test-curve", "recovery", "flat-turn"}
+var mainFigures = figures.Keys(figures.Main)
+
+// changeText writes a change of a figure of that value in one system of units; ""
+// where it rounds to nothing.
+func changeText(d figures.Display, key, unit string, change, value float64) string {
+	d = d.Single(key)
+	if !d.Shows(key, unit, change, value) {
+		return ""
+	}
+	return d.Change(key, unit, change, value)
+}
 
 // title names a revision: "Skerry 10, 2026 (2026-01-18, 5c2e1f0a)".
 func title(r *catalogue.Revision) string {

@@ -7,7 +7,6 @@ import (
 
 	"rodlore/catalogue"
 	"rodlore/diffing"
-	"rodlore/evaluate"
 )
 
 func (p *program) showYear(r *catalogue.Range, y *catalogue.Year) error {
@@ -15,7 +14,7 @@ func (p *program) showYear(r *catalogue.Range, y *catalogue.Year) error {
 	if err != nil {
 		return err
 	}
-	teller := yearTeller{stepTeller{p: p, d: evaluate.DisplayOf(set)}, y}
+	teller := yearTeller{stepTeller{p: p, d: set.Display()}, y}
 	p.println(p.paint(bold, fmt.Sprintf("%d, %s", y.Number, set.Maker)))
 	teller.numbers()
 	for _, m := range y.Models {

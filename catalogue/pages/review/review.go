@@ -10,7 +10,7 @@ import (
 	"rodlore/catalogue/pages/document"
 	"rodlore/catalogue/say"
 	"rodlore/diffing"
-	"rodlore/evaluate"
+	"rodlore/evaluate/figures"
 )
 
 // Page is what there is to say of a revision before it goes on sale, for the
@@ -70,7 +70,7 @@ func wantBlocks(v *catalogue.Review) []document.Block {
 		if f, ok := v.Figures.Get(w.Figure); ok {
 			is = v.Display.Single(f.Key).WithTolerance(f.Key, f.Unit, f.Value, f.Tolerance)
 		}
-		t.Add(evaluate.Short(w.Figure), w.Text, is, w.Rods())
+		t.Add(figures.Short(w.Figure), w.Text, is, w.Rods())
 	}
 	return []document.Block{t}
 }
@@ -91,8 +91,8 @@ func sinceBlocks(v *catalogue.Review) []document.Block {
 	}}
 	for _, s := range v.Since.Shifts {
 		d := v.Display.Single(s.Key)
-		if s.Real() == diffing.Real && evaluate.Shows(d.Change(s.Key, s.Unit, s.Change, s.New.Value)) {
-			t.Add(evaluate.Short(s.Key), d.Value(s.Key, s.Unit, s.Old.Value), d.Value(s.Key, s.Unit, s.New.Value),
+		if s.Real() == diffing.Real && d.Shows(s.Key, s.Unit, s.Change, s.New.Value) {
+			t.Add(figures.Short(s.Key), d.Value(s.Key, s.Unit, s.Old.Value), d.Value(s.Key, s.Unit, s.New.Value),
 				d.ChangeWithTolerance(s.Key, s.Unit, s.Change, s.New.Value, s.Tolerance))
 		}
 	}
@@ -128,7 +128,7 @@ func strengthBlocks(v *catalogue.Review) []document.Block {
 	value := func(key, unit string, value float64) string { return v.Display.Value(key, unit, value) }
 	for _, key := range []string{"test-curve", "load-limit", "strain-worst"} {
 		if f, ok := v.Figures.Get(key); ok {
-			t.Add(evaluate.Short(key), v.Display.WithTolerance(key, f.Unit, f.Value, f.Tolerance))
+			t.Add(figures.Short(key), v.Display.WithTolerance(key, f.Unit, f.Value, f.Tolerance))
 		}
 	}
 	low := v.Limits.Lifts[0]
@@ -154,7 +154,7 @@ func lineBlocks(v *catalogue.Review) []document.Block {
 		if !ok {
 			continue
 		}
-		t.Add(evaluate.Short(key), v.Display.WithTolerance(key, f.Unit, f.Value, f.Tolerance), sinceThen(v, key))
+		t.Add(figures.Short(key), v.Display.WithTolerance(key, f.Unit, f.Value, f.Tolerance), sinceThen(v, key))
 	}
 	if len(t.Rows) == 0 {
 		return nil
@@ -169,8 +169,8 @@ func sinceThen(v *catalogue.Review, key string) string {
 		return ""
 	}
 	for _, s := range v.Since.Shifts {
-		if text := v.Display.Change(s.Key, s.Unit, s.Change, s.New.Value); s.Key == key && s.Real() == diffing.Real && evaluate.Shows(text) {
-			return text + " since " + v.Since.Against.Label()
+		if s.Key == key && s.Real() == diffing.Real && v.Display.Shows(s.Key, s.Unit, s.Change, s.New.Value) {
+			return v.Display.Change(s.Key, s.Unit, s.Change, s.New.Value) + " since " + v.Since.Against.Label()
 		}
 	}
 	return ""
@@ -185,8 +185,8 @@ func measuredBlocks(v *catalogue.Review) []document.Block {
 	}}
 	for _, f := range v.Figures.List {
 		for _, m := range v.Measured.Of(f.Key) {
-			t.Add(evaluate.Short(f.Key), v.Display.Single(f.Key).WithTolerance(f.Key, f.Unit, m.Value, m.Deviation),
-				v.Display.Single(f.Key).WithTolerance(f.Key, f.Unit, f.Value, f.Tolerance), evaluate.ShowDeviations(f.Deviations(m.Value, m.Deviation)), catalogue.RodName(m.Rod)+", "+m.Date)
+			t.Add(figures.Short(f.Key), v.Display.Single(f.Key).WithTolerance(f.Key, f.Unit, m.Value, m.Deviation),
+				v.Display.Single(f.Key).WithTolerance(f.Key, f.Unit, f.Value, f.Tolerance), figures.Deviations(f.Deviations(m.Value, m.Deviation)), catalogue.RodName(m.Rod)+", "+m.Date)
 		}
 	}
 	return []document.Block{t, paragraph("off: in standard deviations of reading and tolerance together")}

@@ -5,8 +5,8 @@ import (
 	"slices"
 
 	"rodlore/catalogue/pages/document"
-	"rodlore/evaluate"
 	"rodlore/models"
+	"rodlore/models/units"
 )
 
 func (s *sheet) handle() []document.Block {
@@ -39,7 +39,7 @@ func (s *sheet) handleParts() document.Table {
 	slices.SortStableFunc(list, func(a, b stretch) int { return cmp.Compare(a.from, b.from) })
 	t := document.Table{Columns: right(s.columns("sheet.handle", "what", "from", "inches", "to", "inches", "diameter"), 1, 2, 3, 4)}
 	for _, p := range list {
-		t.Add(p.name, millimetres(p.from), evaluate.Sixteenths(p.from), millimetres(p.to), evaluate.Sixteenths(p.to), p.diameter)
+		t.Add(p.name, millimetres(p.from), units.Sixteenths(p.from), millimetres(p.to), units.Sixteenths(p.to), p.diameter)
 	}
 	return t
 }
@@ -72,7 +72,7 @@ func (s *sheet) joints() []document.Block {
 		cells := []string{
 			s.Say("sheet.joints.between", "lower", j.Between[0].Text, "upper", j.Between[1].Text),
 			s.Say("sheet.joints." + string(j.Kind)), j.Length.Text,
-			millimetres(span.From), evaluate.Sixteenths(span.From), millimetres(span.To), evaluate.Sixteenths(span.To),
+			millimetres(span.From), units.Sixteenths(span.From), millimetres(span.To), units.Sixteenths(span.To),
 		}
 		if plugs {
 			cells = append(cells, s.plug(j))

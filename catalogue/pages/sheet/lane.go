@@ -2,7 +2,7 @@ package sheet
 
 import (
 	"rodlore/catalogue/pages/drawing"
-	"rodlore/evaluate"
+	"rodlore/models/units"
 )
 
 // lane is a piece of the strip that is cut out by itself. Its left edge is the
@@ -143,7 +143,7 @@ func (l lane) rings() []drawing.Mark {
 		y := l.y(at)
 		marks = append(append(marks, mark(l.x, y, l.x+laneWide, y, ringLine)), l.labels(y, 1,
 			l.Say("sheet.strip.ring", "number", l.ringName(i), "part", g.Part.Text),
-			millimetres(at/1e3), l.Say("sheet.strip.inches", "inches", evaluate.Sixteenths(at/1e3)))...)
+			millimetres(at/1e3), l.Say("sheet.strip.inches", "inches", units.Sixteenths(at/1e3)))...)
 	}
 	return marks
 }

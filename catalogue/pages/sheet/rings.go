@@ -6,6 +6,7 @@ import (
 	"rodlore/catalogue/pages/document"
 	"rodlore/evaluate"
 	"rodlore/models"
+	"rodlore/models/units"
 )
 
 // rings is the table of rings, tip first.
@@ -16,7 +17,7 @@ func (s *sheet) rings() []document.Block {
 	for i, g := range s.spec.Rings {
 		part, at := s.spec.Parts[g.Part.Text], float64(g.At.Value)
 		whipping, turns := s.whippings(i)
-		t.Add(s.ringName(i), millimetres(at), evaluate.Sixteenths(at), part.Size.Text, part.Name, s.onSection(at), whipping, turns, "")
+		t.Add(s.ringName(i), millimetres(at), units.Sixteenths(at), part.Size.Text, part.Name, s.onSection(at), whipping, turns, "")
 	}
 	return []document.Block{s.heading("sheet.rings.heading"), t, s.notes()}
 }

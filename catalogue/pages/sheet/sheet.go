@@ -14,6 +14,7 @@ import (
 	"rodlore/catalogue/pages/drawing"
 	"rodlore/catalogue/say"
 	"rodlore/evaluate"
+	"rodlore/evaluate/figures"
 	"rodlore/models"
 )
 
@@ -39,7 +40,7 @@ func Of(ctx context.Context, r *catalogue.Range, rev *catalogue.Revision, o Opti
 // sheet is what a sheet is made from.
 type sheet struct {
 	*say.Words
-	evaluate.Display
+	figures.Display
 	Options
 	rev      *catalogue.Revision
 	spec     *models.Spec

@@ -16,7 +16,7 @@ import (
 	"rodlore/catalogue/pages/document"
 	"rodlore/catalogue/pages/pagetest"
 	"rodlore/cmd/rodlore/demo"
-	"rodlore/evaluate"
+	"rodlore/models/units"
 )
 
 // demoModels are all that the demo has now.
@@ -110,7 +110,7 @@ func TestSheetTellsEveryRing(t *testing.T) {
 				if i > 0 {
 					name = `\d+`
 				}
-				row := `(?m)^ *` + name + ` +` + millimetres(at) + ` +` + regexp.QuoteMeta(evaluate.Sixteenths(at)) + ` +\d+ mm +` + g.Part.Text + ` `
+				row := `(?m)^ *` + name + ` +` + millimetres(at) + ` +` + regexp.QuoteMeta(units.Sixteenths(at)) + ` +\d+ mm +` + g.Part.Text + ` `
 				if !regexp.MustCompile(row).MatchString(text) {
 					t.Errorf("no row %s in\n%s", row, text)
 				}

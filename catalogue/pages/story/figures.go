@@ -5,6 +5,7 @@ import (
 
 	"rodlore/catalogue/pages/document"
 	"rodlore/catalogue/pages/telling"
+	"rodlore/evaluate/figures"
 )
 
 // ownFigures are the workshop's own: costs, and estimates that a customer might
@@ -12,7 +13,7 @@ import (
 var ownFigures = []string{"parts-cost", "bench-time", "strain-worst", "load-limit"}
 
 // overReleases are the figures that are shown for every release.
-var overReleases = []string{"weight", "rings", "third-load", "test-curve", "recovery", "flat-turn"}
+var overReleases = figures.Keys(figures.Main)
 
 // figures shows the figures over the releases, and all of the rod as it is with
 // what they mean.

@@ -9,6 +9,7 @@ import (
 	"rodlore/catalogue/pages/telling"
 	"rodlore/diffing"
 	"rodlore/evaluate"
+	"rodlore/evaluate/figures"
 )
 
 // ringFigures are those that the number of rings has a say in, each told once: a
@@ -144,7 +145,7 @@ func (t *tale) better(from, to *counted) []string {
 	between := &catalogue.Step{Shifts: shifts}
 	var said []string
 	for _, key := range keys {
-		if s, ok := telling.Shift(between, key); ok && t.Shows(s) && s.Change*float64(evaluate.Better(key)) > 0 {
+		if s, ok := telling.Shift(between, key); ok && t.Shows(s) && s.Change*float64(figures.Of(key).Better) > 0 {
 			said = append(said, t.Shift(s))
 		}
 	}

@@ -4,6 +4,7 @@ import (
 	"rodlore/catalogue/pages"
 	"rodlore/catalogue/pages/document"
 	"rodlore/catalogue/pages/telling"
+	"rodlore/evaluate/figures"
 	"rodlore/models"
 )
 
@@ -40,7 +41,7 @@ func (t *tale) dated() []pages.Dated {
 
 // summary are the figures that tell the whole way from the first release to the
 // last.
-var summary = []string{"weight", "rings", "third-load", "recovery", "flat-turn"}
+var summary = figures.Keys(figures.Compared)
 
 // about says what a rod is, in a few sentences.
 func (t *tale) about(s *models.Spec) string {

@@ -10,6 +10,7 @@ import (
 	"rodlore/catalogue"
 	"rodlore/catalogue/say"
 	"rodlore/diffing"
+	"rodlore/evaluate/figures"
 )
 
 // Teller tells of steps from one revision to another.
@@ -62,7 +63,7 @@ var Effects = []string{
 }
 
 // constants are the figures of which it is told that they stayed.
-var constants = []string{"weight", "third-load", "recovery", "flat-turn"}
+var constants = figures.Keys(figures.Constant)
 
 // Done says what became of some figures, as far as it is real and would be
 // noticed.

@@ -8,8 +8,8 @@ import (
 	"rodlore/catalogue"
 	"rodlore/catalogue/pages/document"
 	"rodlore/catalogue/pages/telling"
-	"rodlore/evaluate"
 	"rodlore/evaluate/control"
+	"rodlore/evaluate/figures"
 	"rodlore/models"
 	"rodlore/models/units"
 )
@@ -32,7 +32,7 @@ func (b *book) rods(m *catalogue.ModelYear) []document.Block {
 		row := []string{rod.Serial.Text, rod.Date.Text, rod.Release.Text, b.mass(rod.Weight), "", ""}
 		if w := weighing(rod, m.Weighings); w != nil {
 			row[4] = b.WithTolerance("weight", "kg", w.Worked.Value, w.Worked.Tolerance)
-			row[5] = evaluate.ShowDeviations(w.Off())
+			row[5] = figures.Deviations(w.Off())
 		}
 		if noted {
 			row = append(row, telling.Reflow(rod.Notes.Text))

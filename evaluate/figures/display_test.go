@@ -1,6 +1,10 @@
-package evaluate
+package figures
 
-import "testing"
+import (
+	"testing"
+
+	"rodlore/models/units"
+)
 
 // TestImperialFigures holds that no figure keeps a metric unit where a range
 // asks for imperial ones. Factors: NIST SP 811 (2008), appendix B.8.
@@ -29,12 +33,12 @@ func TestImperialFigures(t *testing.T) {
 			t.Errorf("%s %g %s: %q, want %q", tc.key, tc.value, tc.unit, got, tc.want)
 		}
 	}
-	for unit, pair := range styles {
-		switch unit {
-		case "Hz", "s", "rad", "1": // the same in both
+	for _, k := range All() {
+		switch k.Unit {
+		case "Hz", "s", "rad", "1", "currency": // the same in both
 		default:
-			if pair[0].unit == pair[1].unit {
-				t.Errorf("%s is written in %s in both systems", unit, pair[0].unit)
+			if m, i := units.Styles(k.Unit); m == i || m.Unit == i.Unit {
+				t.Errorf("%s is written in %s in both systems", k.Unit, m.Unit)
 			}
 		}
 	}

@@ -1,0 +1,230 @@
+package figures
+
+import (
+	"cmp"
+	"fmt"
+	"math"
+	"regexp"
+	"strings"
+
+	"rodlore/models/units"
+)
+
+// Display is how figures are written for people. Its methods take the key of a
+// figure, or "" for a quantity that is none, and its SI unit.
+type Display struct {
+	Units    string // metric, imperial or both, as range.yaml says
+	Currency string
+	Comma    bool   // decimals stand behind a comma
+	Times    string // the word behind a multiple; "" is times
+}
+
+// Single is the display in the one system of units that suits a figure best. The
+// trade names a test curve in pounds, whatever else it measures in.
+func (d Display) Single(key string) Display {
+	switch Of(key).Written {
+	case inPounds:
+		d.Units = "imperial"
+	case inMillimetres:
+		d.Units = "metric"
+	default:
+		if d.Units == "both" {
+			d.Units = "metric"
+		}
+	}
+	return d
+}
+
+// styles gives the styles of a figure of that value, the second one for the
+// brackets.
+func (d Display) styles(key, unit string, value float64) []units.Style {
+	written := Of(key).Written
+	switch {
+	case written == count:
+		return []units.Style{units.Counts}
+	case written == multiple:
+		return []units.Style{units.Multiples(cmp.Or(d.Times, "times"))}
+	case written == work:
+		return []units.Style{units.Minutes}
+	case unit == "currency":
+		return []units.Style{units.Prices(d.Currency)}
+	}
+	metric, imperial := units.Styles(unit)
+	both := []units.Style{metric.Fitting(value, false), imperial.Fitting(value, written == inPounds)}
+	switch {
+	case metric == imperial, written == inMillimetres:
+		return both[:1]
+	case d.Units == "both", written == inPounds && d.Units != "imperial":
+		return both
+	case d.Units == "imperial":
+		return both[1:]
+	}
+	return both[:1]
+}
+
+// write writes something about a figure of that value in every system of units
+// that is wanted.
+func (d Display) write(key, unit string, value float64, one func(units.Style) string) string {
+	var parts []string
+	for _, s := range d.styles(key, unit, value) {
+		parts = append(parts, d.decimals(one(s)))
+	}
+	if len(parts) == 1 {
+		return parts[0]
+	}
+	return fmt.Sprintf("%s (%s)", parts[0], parts[1])
+}
+
+// decimals puts decimals behind the mark that is wanted.
+func (d Display) decimals(text string) string {
+	if d.Comma {
+		return decimalPoint.ReplaceAllString(text, "$1,$2")
+	}
+	return text
+}
+
+var decimalPoint = regexp.MustCompile(`(\d)\.(\d)`)
+
+// Value writes the value of a figure with its unit: "182.4 g", or
+// "735 g (1.62 lb)" where two systems are wanted.
+func (d Display) Value(key, unit string, value float64) string {
+	return d.Supported(key, unit, value, 0)
+}
+
+// Supported writes a value to the digits that its standard deviation supports;
+// one that is not known leaves all that are usual.
+func (d Display) Supported(key, unit string, value, deviation float64) string {
+	return d.write(key, unit, value, func(s units.Style) string {
+		return s.Number(value, s.Decimals(value, deviation)) + s.Unit
+	})
+}
+
+// WithTolerance writes a value with its standard deviation, both to the digits
+// that this supports: "164 g ± 3", "1900 g ± 200 (4.3 lb)". A deviation that is
+// not known, or too small for the digits shown, leaves the value alone. It is said
+// once, where two systems of units are wanted.
+func (d Display) WithTolerance(key, unit string, value, deviation float64) string {
+	return d.write(key, unit, value, withDeviation(deviation, func(s units.Style) (string, int) {
+		decimals := s.Decimals(value, deviation)
+		return s.Number(value, decimals), decimals
+	}))
+}
+
+// Change writes a change of a figure with its sign, to the decimals that the
+// value itself is shown with.
+func (d Display) Change(key, unit string, change, value float64) string {
+	return d.ChangeWithTolerance(key, unit, change, value, 0)
+}
+
+// ChangeWithTolerance writes a change as Change does, with its own standard
+// deviation.
+func (d Display) ChangeWithTolerance(key, unit string, change, value, deviation float64) string {
+	return d.write(key, unit, value, withDeviation(deviation, func(s units.Style) (string, int) {
+		decimals := s.Decimals(value, deviation)
+		return s.Signed(change, decimals), decimals
+	}))
+}
+
+// withDeviation puts a deviation behind what is written first, where the decimals
+// of that show it.
+func withDeviation(deviation float64, write func(units.Style) (text string, decimals int)) func(units.Style) string {
+	said := false
+	return func(s units.Style) string {
+		text, decimals := write(s)
+		text += s.Unit
+		if !said && s.Shows(deviation, decimals) {
+			text += " ± " + s.Number(deviation, decimals)
+		}
+		said = true
+		return text
+	}
+}
+
+// Shows reports whether Change writes more than nothing.
+func (d Display) Shows(key, unit string, change, value float64) bool {
+	for _, s := range d.styles(key, unit, value) {
+		if s.Shows(change, s.Decimals(value, 0)) {
+			return true
+		}
+	}
+	return false
+}
+
+// RoundedApart reports whether a change, as ChangeWithTolerance writes it, is
+// another than that between the two values as Value writes them.
+func (d Display) RoundedApart(key, unit string, before, after, deviation float64) bool {
+	for _, s := range d.styles(key, unit, after) {
+		decimals := s.Decimals(after, deviation)
+		apart := s.Rounded(after, s.Decimals(after, 0)) - s.Rounded(before, s.Decimals(before, 0))
+		if math.Abs(apart-s.Rounded(after-before, decimals)) > 0.5001*math.Pow10(-decimals) {
+			return true
+		}
+	}
+	return false
+}
+
+// Effect writes what something does to a figure of that value, with its sign
+// and to as many digits as a deviation has.
+func (d Display) Effect(key, unit string, effect, value float64) string {
+	return d.write(key, unit, value, func(s units.Style) string {
+		return s.Signed(effect, s.DeviationDecimals(effect)) + s.Unit
+	})
+}
+
+// Deviation writes a standard deviation by itself.
+func (d Display) Deviation(unit string, deviation float64) string {
+	return d.write("", unit, deviation, func(s units.Style) string {
+		return s.Number(deviation, s.DeviationDecimals(deviation)) + s.Unit
+	})
+}
+
+// Deviations writes by how many standard deviations something is off.
+func Deviations(off float64) string { return units.Counts.Signed(off, 1) }
+
+// Place writes a distance in metres as a tape shows it: to the millimetre, or to
+// the sixteenth of an inch where imperial units alone are wanted.
+func (d Display) Place(m float64) string {
+	if d.Units == "imperial" {
+		return units.Sixteenths(m) + " in"
+	}
+	return d.Single("").Value("", "m", m)
+}
+
+// Written is a text as a spec has it, with the decimals of its measures as figures
+// have them. Numbers without a unit may be names of parts and stay.
+func (d Display) Written(text string) string {
+	if !d.Comma {
+		return text
+	}
+	return measured.ReplaceAllString(text, "$1,$2")
+}
+
+var measured = regexp.MustCompile(`(\d)\.(\d+ (?:mm|cm|m|g|kg|in|ft|oz|lb)\b)`)
+
+// Column writes values of one figure for a table whose head has their unit.
+type Column struct {
+	display Display
+	style   units.Style
+}
+
+// Column is the column of figures about as large as value, in one system of
+// units.
+func (d Display) Column(key, unit string, value float64) Column {
+	d = d.Single(key)
+	return Column{d, d.styles(key, unit, value)[0]}
+}
+
+// Unit is the unit of the numbers; "" where they have none.
+func (c Column) Unit() string { return strings.TrimSpace(c.style.Unit) }
+
+// Number writes a value without its unit.
+func (c Column) Number(value float64) string {
+	return c.display.decimals(c.style.Number(value, c.style.Decimals(value, 0)))
+}
+
+// Change writes a change of a figure of that value, with its sign; ok is false
+// where it rounds to nothing.
+func (c Column) Change(change, value float64) (text string, ok bool) {
+	decimals := c.style.Decimals(value, 0)
+	return c.display.decimals(c.style.Signed(change, decimals)), c.style.Shows(change, decimals)
+}

@@ -1,0 +1,204 @@
+package figures
+
+import (
+	"slices"
+
+	"rodlore/models/units"
+)
+
+var (
+	mm     = units.Size("mm")
+	degree = units.Size("deg")
+)
+
+// table lists the figures in the order in which they are shown: what a maker
+// looks at first stands first.
+//
+// What an angler notices is common practice, no source: a rod in one hand
+// against the one that it follows in the other, or fished for a day.
+var table = []Kind{
+	{
+		Key: "weight", Unit: "kg", Short: "weight",
+		Sentence: "The finished rod weighs %s without a reel.",
+		Better:   Less, Summed: true, In: Main | Compared | Trade | Constant | Aim | Overview, Noticed: Noticed{Share: 0.03},
+	},
+	{
+		Key: "rings", Unit: "1", Short: "rings",
+		Sentence: "It has %s rings and a tip ring.",
+		Exact:    true, Written: count, In: Main | Compared | Trade | Overview,
+	},
+	{
+		Key: "third-load", Unit: "N", Short: "third load",
+		Sentence: "A weight of %s hung from the tip ring lowers the tip by a third of the free length.",
+		In:       Main | Compared | Constant, Noticed: Noticed{Share: 0.05},
+	},
+	{
+		Key: "test-curve", Unit: "N", Short: "test curve",
+		Sentence: "A weight of %s pulls the tip round to the turn that counts as square.",
+		Written:  inPounds, In: Main | Trade | Overview, Noticed: Noticed{Share: 0.05},
+	},
+	{
+		Key: "recovery", Unit: "Hz", Short: "recovery",
+		Sentence: "Left to itself the rod swings at %s.",
+		Better:   More, In: Main | Compared | Trade | Constant | Aim | Overview, Noticed: Noticed{Share: 0.03},
+	},
+	{
+		Key: "flat-turn", Unit: "rad", Short: "flat turn",
+		Sentence: "Feet, whippings and joints take %s of bend out of the curve at half the test curve.",
+		Better:   Less, In: Main | Compared | Trade | Constant | Aim, Noticed: Noticed{Absolute: 0.5 * degree},
+	},
+	{
+		Key: "balance", Unit: "m", Short: "balance",
+		Sentence: "It balances %s from the butt, without a reel.",
+		Summed:   true, Noticed: Noticed{Absolute: 10 * mm},
+	},
+	{
+		Key: "balance-with-reel", Unit: "m", Short: "balance with reel",
+		Sentence: "With its reel it balances %s from the butt.",
+		Summed:   true, Noticed: Noticed{Absolute: 10 * mm},
+	},
+	{
+		Key: "swing", Unit: "kg·m²", Short: "swing",
+		Sentence: "Its moment of inertia about the hand is %s: less is easier to swing.",
+		Better:   Less, Summed: true, Noticed: Noticed{Share: 0.03},
+	},
+	{
+		Key: "blank-weight", Unit: "kg", Short: "blank weight",
+		Sentence: "The bare blank weighs %s.",
+		Summed:   true, Noticed: Noticed{Share: 0.03},
+	},
+	{
+		Key: "ring-weight", Unit: "kg", Short: "ring weight",
+		Sentence: "The rings weigh %s before whipping.",
+		Better:   Less, Noticed: Noticed{Share: 0.1},
+	},
+	{
+		Key: "whipping-weight", Unit: "kg", Short: "whipping weight",
+		Sentence: "Thread and varnish weigh %s.",
+		Better:   Less, Summed: true, Noticed: Noticed{Share: 0.2},
+	},
+	{
+		Key: "handle-weight", Unit: "kg", Short: "handle weight",
+		Sentence: "Seat, grips and butt cap weigh %s.",
+		Summed:   true, Noticed: Noticed{Share: 0.05},
+	},
+	{
+		Key: "butt-rings", Unit: "1", Short: "butt rings",
+		Sentence: "Rings on the butt section: %s.",
+		Exact:    true, Written: count,
+	},
+	{
+		Key: "butt-ring-size", Unit: "m", Short: "butt ring size",
+		Sentence: "The butt ring is %s wide inside.",
+		Exact:    true, Written: inMillimetres, Noticed: Noticed{Absolute: 1 * mm},
+	},
+	{
+		Key: "butt-ring-to-reel", Unit: "m", Short: "butt ring to reel",
+		Sentence: "The butt ring stands %s up the rod from the reel.",
+		Noticed:  Noticed{Absolute: 10 * mm},
+	},
+	{
+		Key: "third-turn", Unit: "rad", Short: "third turn",
+		Sentence: "Under the third load the tip turns by %s: more means the bend is nearer the tip.",
+		Noticed:  Noticed{Absolute: 2 * degree},
+	},
+	{
+		Key: "half-turn", Unit: "1", Short: "half turn",
+		Sentence: "Half of that turn happens in the %s of the free length nearest the tip.",
+		Noticed:  Noticed{Absolute: 0.01},
+	},
+	{
+		Key: "tip-drop", Unit: "m", Short: "tip drop",
+		Sentence: "Under the bench load the tip hangs %s below the line of the butt.",
+		Noticed:  Noticed{Share: 0.05},
+	},
+	{
+		Key: "tip-stiffness", Unit: "N/m", Short: "tip stiffness",
+		Sentence: "The tip resists with %s, as long as it gives way little.",
+		Noticed:  Noticed{Share: 0.05},
+	},
+	{
+		Key: "second-mode", Unit: "Hz", Short: "second mode",
+		Sentence: "Shaken, it also swings in the shape of an S, at %s: its second mode.",
+		Better:   More, Noticed: Noticed{Share: 0.03},
+	},
+	{
+		Key: "settle", Unit: "s", Short: "settle",
+		Sentence: "A swing dies down to a tenth in %s.",
+		Better:   Less, Noticed: Noticed{Share: 0.1},
+	},
+	{
+		Key: "cast-mass", Unit: "kg", Short: "cast mass",
+		Sentence: "In a cast the rod itself counts as %s at the tip.",
+		Better:   Less, Noticed: Noticed{Share: 0.05},
+	},
+	{
+		Key: "cast-share", Unit: "1", Short: "cast share",
+		Sentence: "Of the energy stored in the bent rod, %s goes into a lead in the middle of what it casts.",
+		Better:   More, Noticed: Noticed{Absolute: 0.02},
+	},
+	{
+		Key: "cast-lead", Unit: "kg", Short: "cast lead",
+		Sentence: "A lead of %s would take seven tenths of that energy along.",
+		Noticed:  Noticed{Share: 0.05},
+	},
+	{
+		Key: "flat-worst", Unit: "1", Short: "flat worst",
+		Sentence: "At the flattest spot %s of the curvature is lost.",
+		Better:   Less, Compose: slices.Max[[]float64], Noticed: Noticed{Absolute: 0.05},
+	},
+	{
+		Key: "line-gap", Unit: "m", Short: "line gap",
+		Sentence: "Under half the test curve the line stands at most %s off the blank between two rings.",
+		Better:   Less, Compose: slices.Max[[]float64], Noticed: Noticed{Absolute: 2 * mm},
+	},
+	{
+		Key: "line-touch", Unit: "m", Short: "line touch",
+		Sentence: "Under half the test curve the line lies on the blank over %s.",
+		Better:   Less, Noticed: Noticed{Absolute: 20 * mm},
+	},
+	{
+		Key: "ring-load-worst", Unit: "N", Short: "worst ring load",
+		Sentence: "The most loaded ring then bears what %s would weigh.",
+		Better:   Less, Compose: slices.Max[[]float64], Noticed: Noticed{Share: 0.1},
+	},
+	{
+		Key: "ring-turn-spread", Unit: "1", Short: "ring turn spread",
+		Sentence: "In one running ring the line turns by %s the mean of all of them: 1 would be shared evenly.",
+		Better:   Less, Compose: unevenness, Written: multiple, Noticed: Noticed{Absolute: 0.1},
+	},
+	{
+		Key: "line-angle-sum", Unit: "rad", Short: "line angle sum",
+		Sentence: "From the spool to the tip the line of a straight rod turns through %s in all.",
+		Better:   Less, Noticed: Noticed{Absolute: 2 * degree},
+	},
+	{
+		Key: "strain-worst", Unit: "1", Short: "worst strain",
+		Sentence: "At the test curve the outer fibres are shortened by at most %s.",
+		Better:   Less, Compose: slices.Max[[]float64], Noticed: Noticed{Share: 0.05},
+	},
+	{
+		Key: "load-limit", Unit: "N", Short: "load limit",
+		Sentence: "Pulled as for the test curve, the blank reaches its material's limit divided by the range's factor at %s. An estimate to compare revisions by, not a safe load.",
+		Better:   More, Noticed: Noticed{Share: 0.05},
+	},
+	{
+		Key: "parts-cost", Unit: "currency", Short: "parts cost",
+		Sentence: "The bought parts cost %s.",
+		Better:   Less, Exact: true, Noticed: Noticed{Share: 0.02},
+	},
+	{
+		Key: "bench-time", Unit: "s", Short: "bench time",
+		Sentence: "Building it on its blank takes %s of work at the bench, without what has to cure.",
+		Better:   Less, Exact: true, Written: work, Noticed: Noticed{Share: 0.05},
+	},
+}
+
+// unevenness is the largest over the mean.
+func unevenness(v []float64) float64 {
+	var sum float64
+	for _, x := range v {
+		sum += x
+	}
+	return slices.Max(v) / (sum / float64(len(v)))
+}
