@@ -95,6 +95,8 @@ type Change struct {
 // Tag is a name put on a saved state.
 type Tag struct {
 	Name    string // "skerry-10/2025"
+	ID      string // identity of the tag with all that it says; of the state for a plain tag
+	Named   string // the name that an annotated tag was given, the same unless it was copied
 	State   string
 	When    time.Time // of an annotated tag
 	Author  string
@@ -117,3 +119,28 @@ var (
 	ErrTagTaken = errors.New("the tag is there already")
 	ErrNoAuthor = errors.New("git does not know who you are")
 )
+
+// Witness is a Source that can also say whether what it holds is whole, and whose it
+// is.
+type Witness interface {
+	// Intact reads a saved state again, with all files of the range in it, and
+	// holds every object against its identity.
+	Intact(ctx context.Context, state string) error
+
+	// Signature says whether a tag is signed, and by whom.
+	Signature(ctx context.Context, t Tag) (Signature, error)
+
+	// SignsTags reports whether tags are signed unasked.
+	SignsTags() (bool, error)
+
+	// RemoteTags gives the identities of the tags that another repository has, by
+	// their names. An empty name is the remote that is there.
+	RemoteTags(ctx context.Context, remote string) (name string, ids map[string]string, err error)
+}
+
+// Signature is that of a tag. One that holds has By.
+type Signature struct {
+	Format string   // openpgp, x509 or ssh; "" where the tag is not signed
+	By     []string // who made it: names and addresses that the user's settings vouch for, and the key
+	Why    string   // why it proves nothing; "" where it holds
+}

@@ -27,13 +27,15 @@
 //
 // # Signing
 //
-// A tag is signed where the caller asks for it, with the program and the key that
-// the user's git settings name.
+// A tag is signed where the caller or tag.gpgSign asks for it, a saved state where
+// commit.gpgSign does, with the key that git's settings name. Signatures of tags are
+// checked against the keys that the user trusts. Which program does it is read from
+// the system's and the user's own settings alone.
 //
 // # What git does and this does not
 //
-// Hooks are not run, nothing is signed unasked (commit.gpgSign and tag.gpgSign are
-// ignored), and content goes through no filter but the ends of lines. Of conditional
+// Hooks are not run, and content goes through no filter but the ends of lines: where
+// .gitattributes asks for more, a save is refused. Of conditional
 // includes in git's settings (includeIf) only gitdir is followed. The environment
 // counts for identities, times and the places of the settings, and for nothing
 // else: GIT_DIR and the like are ignored, since the range says where it is.

@@ -58,6 +58,7 @@ type draft struct {
 	store   *Store
 	signed  signatures
 	message string
+	signs   bool // commit.gpgSign
 	files   []draftFile
 	ref     string        // what is to be moved
 	parent  plumbing.Hash // where it stands
@@ -83,6 +84,7 @@ func (s *Store) draft(ctx context.Context, save catalogue.Save) (*draft, error) 
 	if d.signed, err = config.signatures(save.Author, save.When); err != nil {
 		return nil, err
 	}
+	d.signs = config.isTrue("commit.gpgsign")
 	if d.message, err = cleanMessage(save.Message); err != nil {
 		return nil, err
 	}
@@ -230,7 +232,11 @@ func (d *draft) write(ctx context.Context) error {
 	if d.tree == base {
 		return errors.New("there is nothing to save: all of it is in the last saved state")
 	}
-	d.id, err = s.put(plumbing.CommitObject, d.commit())
+	content, err := d.commit(ctx)
+	if err != nil {
+		return err
+	}
+	d.id, err = s.put(plumbing.CommitObject, content)
 	return err
 }
 
@@ -289,11 +295,26 @@ func (d *draft) edits(ctx context.Context) ([]edit, error) {
 	return edits, nil
 }
 
-// commit is the content of the new commit.
-func (d *draft) commit() []byte {
-	text := fmt.Sprintf("tree %s\n", d.tree)
+// commit is the content of the new commit, signed where git's commit.gpgSign asks
+// for it. A commit holds its signature among its headers, with a blank before each
+// line but the first, and the signature is of the rest.
+func (d *draft) commit(ctx context.Context) ([]byte, error) {
+	header := fmt.Sprintf("tree %s\n", d.tree)
 	if !d.parent.IsZero() {
-		text += fmt.Sprintf("parent %s\n", d.parent)
+		header += fmt.Sprintf("parent %s\n", d.parent)
 	}
-	return []byte(text + fmt.Sprintf("author %s\ncommitter %s\n\n%s", d.signed.author, d.signed.committer, d.message))
+	header += fmt.Sprintf("author %s\ncommitter %s\n", d.signed.author, d.signed.committer)
+	if !d.signs {
+		return []byte(header + "\n" + d.message), nil
+	}
+	signing, err := d.store.signing("or run `git config commit.gpgSign false`")
+	if err != nil {
+		return nil, err
+	}
+	signature, err := signing.sign(ctx, []byte(header+"\n"+d.message), d.signed.committer.who)
+	if err != nil {
+		return nil, fmt.Errorf("nothing is saved, since git is told to sign (commit.gpgSign): %w", err)
+	}
+	lines := strings.ReplaceAll(strings.TrimRight(string(signature), "\n"), "\n", "\n ")
+	return []byte(header + "gpgsig " + lines + "\n\n" + d.message), nil
 }

@@ -26,25 +26,55 @@ var signers = map[string]struct {
 	"ssh":     {"ssh-keygen", signBySSH},
 }
 
-const signingHelp = "or leave --sign away"
+// signing is how something is to be signed.
+type signing struct {
+	settings settings
+	own      settings // the user's, which alone say what to run
+	help     string   // what to do to have it unsigned
+}
 
-// sign gives the signature of a payload that is written below it. committer,
-// "Name <address>", finds the key where the settings name none.
-func (s settings) sign(ctx context.Context, payload []byte, committer string) ([]byte, error) {
-	format := cmp.Or(s.value("gpg.format"), "openpgp")
-	signer, ok := signers[format]
-	if !ok {
-		return nil, fmt.Errorf("git's gpg.format is %q; rodlore signs by openpgp, x509 and ssh", format)
-	}
-	key, err := s.signingKey(ctx, format, committer)
+// signing reads the settings for something that is signed. Programs that the
+// repository's own settings name are refused: those may have come with it.
+func (s *Store) signing(help string) (*signing, error) {
+	all, err := readSettings(s.place)
 	if err != nil {
 		return nil, err
 	}
+	own, err := readUserSettings(s.place)
+	if err != nil {
+		return nil, err
+	}
+	for _, key := range []string{"gpg.program", "gpg.openpgp.program", "gpg.x509.program", "gpg.ssh.program", "gpg.ssh.defaultkeycommand"} {
+		if named := all.value(key); named != own.value(key) {
+			return nil, fmt.Errorf("nothing is signed: the repository's own settings have %s = %s, and rodlore runs no program that a repository names; if it is yours, run `git config --global %s %s`, %s",
+				key, named, key, quoted(named), help)
+		}
+	}
+	return &signing{all, own, help}, nil
+}
+
+// signingProgram is what signs and checks by a format.
+func (s settings) signingProgram(format string) string {
 	program := s.value("gpg." + format + ".program")
 	if format == "openpgp" {
 		program = cmp.Or(program, s.value("gpg.program"))
 	}
-	program = expandHome(cmp.Or(program, signer.program))
+	return expandHome(cmp.Or(program, signers[format].program))
+}
+
+// sign gives the signature of a payload that is written below it. committer,
+// "Name <address>", finds the key where the settings name none.
+func (s *signing) sign(ctx context.Context, payload []byte, committer string) ([]byte, error) {
+	format := cmp.Or(s.settings.value("gpg.format"), "openpgp")
+	signer, ok := signers[format]
+	if !ok {
+		return nil, fmt.Errorf("git's gpg.format is %q; rodlore signs by openpgp, x509 and ssh", format)
+	}
+	key, err := s.key(ctx, format, committer)
+	if err != nil {
+		return nil, err
+	}
+	program := s.own.signingProgram(format)
 	signature, err := signer.sign(ctx, program, key, payload)
 	if err != nil {
 		return nil, s.explain(err, program)
@@ -53,23 +83,23 @@ func (s settings) sign(ctx context.Context, payload []byte, committer string) ([
 }
 
 // explain says what to do about a signature that could not be made.
-func (s settings) explain(err error, program string) error {
+func (s *signing) explain(err error, program string) error {
 	switch {
 	case errors.Is(err, exec.ErrNotFound):
-		return fmt.Errorf("nothing is signed: git would sign with %s, which is not there; install it, or name another with gpg.program, %s", program, signingHelp)
-	case s.value("user.signingkey") == "":
-		return fmt.Errorf("nothing is signed: git names no key of yours; run `git config --global user.signingKey KEY`, with gpg.format ssh for a key of ssh, %s: %w", signingHelp, err)
+		return fmt.Errorf("nothing is signed: git would sign with %s, which is not there; install it, or name another with gpg.program, %s", program, s.help)
+	case s.settings.value("user.signingkey") == "":
+		return fmt.Errorf("nothing is signed: git names no key of yours; run `git config --global user.signingKey KEY`, with gpg.format ssh for a key of ssh, %s: %w", s.help, err)
 	}
-	return fmt.Errorf("nothing is signed: %w", err)
+	return fmt.Errorf("nothing is signed: %w; put that right, %s", err, s.help)
 }
 
-// signingKey is what names the key to the program.
-func (s settings) signingKey(ctx context.Context, format, committer string) (string, error) {
-	key := s.value("user.signingkey")
+// key is what names the key to the program.
+func (s *signing) key(ctx context.Context, format, committer string) (string, error) {
+	key := s.settings.value("user.signingkey")
 	if format != "ssh" {
 		return cmp.Or(key, committer), nil
 	}
-	if command := s.value("gpg.ssh.defaultkeycommand"); key == "" && command != "" {
+	if command := s.own.value("gpg.ssh.defaultkeycommand"); key == "" && command != "" {
 		out, err := output(exec.CommandContext(ctx, "sh", "-c", command))
 		if err != nil {
 			return "", fmt.Errorf("nothing is signed: gpg.ssh.defaultKeyCommand: %w", err)
@@ -78,7 +108,7 @@ func (s settings) signingKey(ctx context.Context, format, committer string) (str
 		key = strings.TrimSpace(key)
 	}
 	if key == "" {
-		return "", fmt.Errorf("nothing is signed: git signs by ssh and names no key; run `git config --global user.signingKey ~/.ssh/id_ed25519.pub`, %s", signingHelp)
+		return "", fmt.Errorf("nothing is signed: git signs by ssh and names no key; run `git config --global user.signingKey ~/.ssh/id_ed25519.pub`, %s", s.help)
 	}
 	return key, nil
 }

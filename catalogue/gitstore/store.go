@@ -6,6 +6,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"sync"
 	"time"
 
 	"rodlore/catalogue"
@@ -30,10 +31,14 @@ type Store struct {
 	objects  *objects
 	disk     disk
 	patience time.Duration // with locks of other git programs
+	whole    sync.Map      // objects that Intact found to be what they are called
 	cut      error         // a save or release that was found to be cut short, told in the log
 }
 
-var _ catalogue.Source = (*Store)(nil)
+var (
+	_ catalogue.Source  = (*Store)(nil)
+	_ catalogue.Witness = (*Store)(nil)
+)
 
 // Open finds the range around dir, which may be any folder inside it, and the
 // repository around the range, of which the range may be a sub-folder.

@@ -14,8 +14,8 @@ import (
 
 // Tag puts an annotated tag on a saved state. A tag of that name, be it on the
 // same state, stays and is an ErrTagTaken. The author of the tag and its time
-// are as in Save. It is signed where the caller asks for it and by what the user's
-// git settings name, before anything is locked: a pass phrase takes its time.
+// are as in Save. It is signed where the caller or git's own tag.gpgSign asks for it,
+// with the key that git's settings name, before anything is locked: a pass phrase takes its time.
 func (s *Store) Tag(ctx context.Context, t catalogue.Tag) (err error) {
 	content, err := s.tagContent(ctx, t)
 	if err != nil {
@@ -88,11 +88,31 @@ func (s *Store) tagContent(ctx context.Context, t catalogue.Tag) ([]byte, error)
 		return nil, err
 	}
 	content := fmt.Appendf(nil, "object %s\ntype commit\ntag %s\ntagger %s\n\n%s", on, t.Name, signed.committer, message)
-	if !t.Sign {
+	if !t.Sign && !config.signsTags() {
 		return content, nil
 	}
-	signature, err := config.sign(ctx, content, signed.committer.who)
+	help := "or leave --sign away"
+	if config.signsTags() {
+		help = "or run `git config tag.gpgSign false`"
+	}
+	signing, err := s.signing(help)
+	if err != nil {
+		return nil, err
+	}
+	signature, err := signing.sign(ctx, content, signed.committer.who)
 	return append(content, signature...), err
+}
+
+// signsTags reports whether git is told to sign every tag; see git-config(1),
+// tag.gpgSign and tag.forceSignAnnotated.
+func (s settings) signsTags() bool {
+	return s.isTrue("tag.gpgsign") || s.isTrue("tag.forcesignannotated")
+}
+
+// SignsTags reports whether git is told to sign every tag.
+func (s *Store) SignsTags() (bool, error) {
+	config, err := readSettings(s.place)
+	return config.signsTags(), err
 }
 
 // checkFree refuses a tag that is there, or whose name would have to be a folder

@@ -20,12 +20,14 @@ const maxTagDepth = 10
 // tag is a name put on a commit.
 type tag struct {
 	name string
+	id   plumbing.Hash // of the tag itself; of the commit for a plain one
 	on   plumbing.Hash
 	text *tagText // nil for a plain tag
 }
 
 // tagText is what an annotated tag says.
 type tagText struct {
+	name    string // that it was given
 	target  plumbing.Hash
 	author  string
 	when    stamp
@@ -55,7 +57,7 @@ func (s *Store) readTags(refs *refs) ([]tag, []error) {
 // readTag follows a tag to its commit. A tag on a tag speaks for itself: its
 // text is that of the outer one.
 func (s *Store) readTag(name string, id plumbing.Hash) (tag, error) {
-	t := tag{name: name}
+	t := tag{name: name, id: id}
 	for range maxTagDepth {
 		kind, raw, err := s.objects.readAny(id)
 		if err != nil {
@@ -88,6 +90,8 @@ func parseTag(raw []byte) *tagText {
 		switch key {
 		case "object":
 			t.target, _ = parseID(value)
+		case "tag":
+			t.name = value
 		case "tagger":
 			t.author, t.when = parseSignature(value)
 		}
@@ -122,8 +126,9 @@ func (g *graph) placeTags(tags []tag, notes []error) ([]catalogue.Tag, []error) 
 			notes = append(notes, &catalogue.LostTag{Name: t.name, Why: fmt.Errorf("its saved state %s cannot be read", t.on)})
 			continue
 		}
-		out := catalogue.Tag{Name: t.name, State: t.on.String()}
+		out := catalogue.Tag{Name: t.name, ID: t.id.String(), State: t.on.String()}
 		if t.text != nil {
+			out.Named = t.text.name
 			out.When, out.Author, out.Message = t.text.when.time(), t.text.author, t.text.message
 		}
 		placed = append(placed, out)
