@@ -110,6 +110,12 @@ func TestTagsAreRead(t *testing.T) {
 		{Name: "plain", State: head},
 		{Name: "signed", State: head, When: at(0), Author: author, Message: "first line\n\n"},
 	}
+	for i := range want {
+		want[i].ID = r.git("rev-parse", want[i].Name)
+		if want[i].Message != "" {
+			want[i].Named = want[i].Name
+		}
+	}
 	if diff := cmp.Diff(want, log.Tags); diff != "" {
 		t.Errorf("(-want +got):\n%s", diff)
 	}
