@@ -27,6 +27,7 @@ var imports = map[string][]string{
 	"catalogue":          {"models", "models/spelling", "evaluate", "evaluate/control", "diffing", "catalogue/results", "catalogue/say", "catalogue/working", "evaluate/figures"},
 	"catalogue/plan":     {"models", "models/units", "evaluate", "diffing", "evaluate/figures"},
 	"catalogue/gitstore": {"catalogue", "catalogue/working"},
+	"catalogue/oldnotes": {"models", "models/units", "models/spelling"},
 	"catalogue/working":  nil,
 	// What is shown and printed; drawing and document know nothing of rods.
 	"catalogue/pages":          {"models", "evaluate", "diffing", "catalogue/pages/drawing", "catalogue/say", "evaluate/figures"},
