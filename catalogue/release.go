@@ -15,6 +15,14 @@ import (
 
 var labelRule = regexp.MustCompile(`^[A-Za-z0-9][A-Za-z0-9._-]{0,39}$`)
 
+const labelHelp = "use letters, digits, points and dashes, such as 2025 or 2025-b"
+
+// isLabel reports whether a text can be the label of a release; git takes some
+// endings for its own.
+func isLabel(text string) bool {
+	return labelRule.MatchString(text) && !strings.HasSuffix(text, ".") && !strings.Contains(text, "..") && !strings.HasSuffix(text, ".lock")
+}
+
 // words that MODEL@REV reads otherwise.
 var reserved = map[string]bool{"draft": true, "saved": true}
 
@@ -45,6 +53,9 @@ type ReleaseRequest struct {
 func (r *Range) Release(ctx context.Context, rev *Revision, req ReleaseRequest) (*Review, error) {
 	if err := r.releasable(rev, req.Label); err != nil {
 		return nil, err
+	}
+	if on := req.When.Format(time.DateOnly); !req.When.IsZero() && on < rev.Day() {
+		return nil, fmt.Errorf("%s lies before %s, the day that revision %s of %s was saved", on, rev.Day(), rev.ShortID(), rev.Model)
 	}
 	review, err := r.Review(ctx, rev)
 	if err != nil {
@@ -80,8 +91,8 @@ func (r *Range) Release(ctx context.Context, rev *Revision, req ReleaseRequest) 
 // rod is like.
 func (r *Range) releasable(rev *Revision, label string) error {
 	switch {
-	case !labelRule.MatchString(label) || strings.HasSuffix(label, ".") || strings.Contains(label, "..") || strings.HasSuffix(label, ".lock"):
-		return fmt.Errorf("label %q: use letters, digits, points and dashes, such as 2025 or 2025-b", label)
+	case !isLabel(label):
+		return fmt.Errorf("label %q: %s", label, labelHelp)
 	case reserved[label]:
 		return fmt.Errorf("label %q: this word means something else after the @; take another, such as %d", label, rev.When.Year())
 	case rev.Status == Draft:

@@ -26,6 +26,7 @@ type SaveRequest struct {
 	Tell   string   // words for customers
 	Author string   // "" means the user's own git identity
 	When   time.Time
+	Now    time.Time // when it is saved, where When is an earlier day; else zero
 }
 
 // Saved is what a save did.
@@ -109,14 +110,31 @@ func (r *Range) saveOnce(ctx context.Context, req SaveRequest, before map[string
 	if err != nil {
 		return nil, err
 	}
+	if err := r.checkDay(touched, req); err != nil {
+		return nil, err
+	}
 	id, err := r.src.Save(ctx, Save{
 		Parent: r.log.Head, Files: files, Message: Message(req.Why, req.Tell),
-		Author: req.Author, When: req.When,
+		Author: req.Author, When: req.When, Now: req.Now,
 	})
 	if err != nil {
 		return nil, err
 	}
 	return &Saved{State: id, Files: slices.Sorted(maps.Keys(files)), Models: touched, Gone: goneModels(files)}, nil
+}
+
+// checkDay refuses a day that lies before that of a revision which the save
+// follows.
+func (r *Range) checkDay(touched []string, req SaveRequest) error {
+	if req.Now.IsZero() {
+		return nil
+	}
+	for _, model := range touched {
+		if before, err := r.At(model, r.log.Head); err == nil && before != nil && req.When.Format(time.DateOnly) < before.Day() {
+			return fmt.Errorf("%s lies before %s, the day of the revision of %s that this one follows", req.When.Format(time.DateOnly), before.Day(), model)
+		}
+	}
+	return nil
 }
 
 // goneModels are the models whose files a save takes away, without those whose

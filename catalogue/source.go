@@ -110,7 +110,8 @@ type Save struct {
 	Files   map[string][]byte // new content by path; nil means the file is gone
 	Message string
 	Author  string    // "" means the user's own git identity
-	When    time.Time // zero means now
+	When    time.Time // it is of; zero means now
+	Now     time.Time // it was put into the repository; zero means When
 }
 
 // Errors that a Source gives, wrapped with what to do about it.

@@ -16,6 +16,7 @@ type commit struct {
 	id        plumbing.Hash
 	tree      plumbing.Hash
 	parents   []plumbing.Hash
+	authored  stamp
 	committed stamp
 	author    string
 	message   string
@@ -56,7 +57,7 @@ func parseCommit(id plumbing.Hash, raw []byte) (*commit, error) {
 				c.parents = append(c.parents, p)
 			}
 		case "author":
-			c.author, _ = parseSignature(value)
+			c.author, c.authored = parseSignature(value)
 		case "committer":
 			_, c.committed = parseSignature(value)
 		case "encoding":
@@ -65,6 +66,9 @@ func parseCommit(id plumbing.Hash, raw []byte) (*commit, error) {
 	}
 	if c.tree.IsZero() {
 		return nil, errNoTree
+	}
+	if c.authored == (stamp{}) {
+		c.authored = c.committed // git itself always writes both
 	}
 	c.author, c.message = decode(charset, c.author), decode(charset, string(message))
 	return c, nil

@@ -53,22 +53,22 @@ func TestLogOfOddCommits(t *testing.T) {
 		},
 		"no committer": {
 			"author " + who + " 5 +0000\n", "a\n",
-			catalogue.State{Author: who, When: time.Unix(0, 0), Message: "a\n"},
+			catalogue.State{Author: who, When: time.Unix(5, 0), Message: "a\n"},
 		},
 		"no address": {
-			"author Isla\ncommitter x <x> 5 +0000\n", "a\n",
+			"author Isla\ncommitter x <x> 5 +0000\n", "a\n", // and so no time either
 			catalogue.State{Author: "Isla", When: time.Unix(5, 0), Message: "a\n"},
 		},
 		"before 1970": {
-			"author " + who + " 5 +0000\ncommitter x <x> -86400 +0000\n", "a\n",
+			"author " + who + " -86400 +0000\ncommitter x <x> 5 +0000\n", "a\n",
 			catalogue.State{Author: who, When: time.Unix(-86400, 0), Message: "a\n"},
 		},
 		"far in the future": {
-			"author " + who + " 5 +0000\ncommitter x <x> 99999999999999999999 +0000\n", "a\n",
+			"author " + who + " 99999999999999999999 +0000\ncommitter x <x> 5 +0000\n", "a\n",
 			catalogue.State{Author: who, When: time.Date(9999, 12, 31, 0, 0, 0, 0, time.UTC), Message: "a\n"},
 		},
 		"an odd zone": {
-			"author " + who + " 5 +0000\ncommitter x <x> 5 PM\n", "a\n",
+			"author " + who + " 5 PM\ncommitter x <x> 5 +0000\n", "a\n",
 			catalogue.State{Author: who, When: time.Unix(5, 0), Message: "a\n"},
 		},
 		"a signature and a header of the future": {

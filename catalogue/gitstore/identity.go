@@ -32,11 +32,15 @@ var signaturePattern = regexp.MustCompile(`^[^<>\n\x00]+ <[^<>\n\x00]*>$`)
 
 // signatures are the author given, for both, or else the user's own as git
 // knows it. The zero time is the one that git's environment gives, or now.
-func (s settings) signatures(author string, when time.Time) (signed signatures, err error) {
+// now is when the committer did it, where that was not when the author did.
+func (s settings) signatures(author string, when, now time.Time) (signed signatures, err error) {
 	if signed.author.when, err = orEnvironment(when, "GIT_AUTHOR_DATE"); err != nil {
 		return signed, err
 	}
-	if signed.committer.when, err = orEnvironment(when, "GIT_COMMITTER_DATE"); err != nil {
+	if now.IsZero() {
+		now = when
+	}
+	if signed.committer.when, err = orEnvironment(now, "GIT_COMMITTER_DATE"); err != nil {
 		return signed, err
 	}
 	if author != "" {

@@ -30,7 +30,7 @@ type kept struct {
 
 // keptVersion changes with the form of the file, and with what is read from a
 // commit or taken for a file of the range.
-const keptVersion = 3
+const keptVersion = 4
 
 // A record that no branch or tag reaches any more is dead. The file is written
 // anew when more than half is dead, and it is not a small one.

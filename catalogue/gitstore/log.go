@@ -139,9 +139,10 @@ func (n *node) compare(trees *treeReader) error {
 	return nil
 }
 
-// state is the node as the catalogue sees it.
+// state is the node as the catalogue sees it. Its day is its author's: the
+// committer's is when it came into the repository.
 func (n *node) state() catalogue.State {
-	st := catalogue.State{ID: n.id.String(), When: n.committed.time(), Author: n.author, Message: n.message}
+	st := catalogue.State{ID: n.id.String(), When: n.authored.time(), Author: n.author, Message: n.message}
 	for _, parent := range n.above {
 		st.Parents = append(st.Parents, parent.id.String())
 	}

@@ -23,8 +23,10 @@ func appendRecord(out []byte, r *record) []byte {
 	for _, p := range r.parents {
 		out = append(out, p[:]...)
 	}
-	out = binary.AppendVarint(out, r.committed.unix)
-	out = binary.AppendVarint(out, int64(r.committed.offset))
+	for _, at := range []stamp{r.authored, r.committed} {
+		out = binary.AppendVarint(out, at.unix)
+		out = binary.AppendVarint(out, int64(at.offset))
+	}
 	out = appendText(out, r.author)
 	out = appendText(out, r.message)
 	for _, changes := range r.changes {
@@ -71,6 +73,7 @@ func (in *recordReader) record() *record {
 	for i := range r.parents {
 		r.parents[i] = in.id()
 	}
+	r.authored = stamp{unix: in.number(), offset: int(in.number())}
 	r.committed = stamp{unix: in.number(), offset: int(in.number())}
 	r.author, r.message = in.text(), in.text()
 	r.changes = make([][]fileChange, max(1, len(r.parents)))

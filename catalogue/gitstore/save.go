@@ -81,7 +81,7 @@ func (s *Store) draft(ctx context.Context, save catalogue.Save) (*draft, error) 
 		return nil, err
 	}
 	d := &draft{store: s}
-	if d.signed, err = config.signatures(save.Author, save.When); err != nil {
+	if d.signed, err = config.signatures(save.Author, save.When, save.Now); err != nil {
 		return nil, err
 	}
 	d.signs = config.isTrue("commit.gpgsign")

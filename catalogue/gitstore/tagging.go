@@ -79,7 +79,7 @@ func (s *Store) tagContent(ctx context.Context, t catalogue.Tag) ([]byte, error)
 	if err != nil {
 		return nil, err
 	}
-	signed, err := config.signatures(t.Author, t.When)
+	signed, err := config.signatures(t.Author, t.When, t.When)
 	if err != nil {
 		return nil, err
 	}

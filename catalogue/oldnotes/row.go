@@ -10,6 +10,7 @@ import (
 	"strings"
 
 	"rodlore/models"
+	"rodlore/models/units"
 )
 
 // row reads one rod.
@@ -122,12 +123,12 @@ func (t *table) ring(path string, c cell) models.Ring {
 		text += " " + t.options.Unit
 	}
 	r := models.Ring{Pos: c.pos}
-	at, err := models.ParseLength(text)
+	at, err := units.ParseAs[units.Length](text)
 	if err != nil {
 		t.fault(c.pos, path, "%v", err)
 		return r
 	}
-	r.At = models.Given[models.Length]{Value: at, Text: text, Pos: c.pos}
+	r.At = models.Given[units.Length]{Value: at, Text: text, Pos: c.pos}
 	return r
 }
 

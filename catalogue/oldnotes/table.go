@@ -12,6 +12,7 @@ import (
 	"unicode/utf8"
 
 	"rodlore/models"
+	"rodlore/models/spelling"
 )
 
 // Example is a table to begin with.
@@ -177,7 +178,7 @@ func (t *table) name(header []cell) {
 		case !slices.Contains(known, name) && !numbered.MatchString(name):
 			t.fault(c.pos, "", "what the column %q is, is not known%s: name it release, date, why, tell, ring 1, part 1, rings or spec, "+
 				"or say with --column %q what it is, or pass it over with --ignore %q",
-				c.text, models.DidYouMean(name, known), c.text+"=NAME", c.text)
+				c.text, spelling.DidYouMean(name, known), c.text+"=NAME", c.text)
 		case taken[name].Line > 0:
 			t.fault(c.pos, "", "there are two columns for %s; pass one over", name)
 		}

@@ -24,7 +24,7 @@ var imports = map[string][]string{
 	"evaluate":           {"models", "models/units", "evaluate/beam", "evaluate/laminate", "evaluate/optim", "evaluate/figures"},
 	"diffing":            {"models", "models/units", "evaluate", "evaluate/figures"},
 	"catalogue/results":  {"evaluate"},
-	"catalogue":          {"models", "models/spelling", "evaluate", "evaluate/control", "diffing", "catalogue/results", "catalogue/say", "catalogue/working", "evaluate/figures"},
+	"catalogue":          {"catalogue/oldnotes", "models/units", "models", "models/spelling", "evaluate", "evaluate/control", "diffing", "catalogue/results", "catalogue/say", "catalogue/working", "evaluate/figures"},
 	"catalogue/plan":     {"models", "models/units", "evaluate", "diffing", "evaluate/figures"},
 	"catalogue/gitstore": {"catalogue", "catalogue/working"},
 	"catalogue/oldnotes": {"models", "models/units", "models/spelling"},
@@ -48,7 +48,7 @@ var imports = map[string][]string{
 	},
 	"cmd/rodlore/demo": nil,
 	"cmd/rodlore": {
-		"models", "models/units", "models/spelling", "evaluate", "evaluate/beam", "evaluate/control", "diffing", "catalogue", "catalogue/gitstore", "catalogue/plan", "catalogue/results",
+		"models", "models/units", "models/spelling", "evaluate", "evaluate/beam", "evaluate/control", "diffing", "catalogue", "catalogue/gitstore", "catalogue/oldnotes", "catalogue/plan", "catalogue/results",
 		"catalogue/pages/document", "catalogue/pages/review", "catalogue/pages/sheet", "catalogue/pages/story", "catalogue/say", "catalogue/working", "catalogue/pages/yearbook", "cmd/rodlore/demo", "evaluate/figures",
 	},
 }

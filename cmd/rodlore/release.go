@@ -12,6 +12,7 @@ import (
 
 func newRelease(p *program) *cobra.Command {
 	var req catalogue.ReleaseRequest
+	var date string
 	cmd := &cobra.Command{
 		Use:   "release MODEL[@REV] LABEL",
 		Short: "put a saved revision on sale under a label",
@@ -24,17 +25,23 @@ holds the figures the rod was released with, the verdict and a checksum, so that
 		Example: `  rodlore release skerry-10 2027
   rodlore release skerry-10@9bd2a9c1 2027-b
   rodlore release skerry-10 2027 --despite "two rings fewer, as the club asked"
+  rodlore release skerry-10 2024 --date 2024-01-14
   rodlore release skerry-10 2027 --sign`,
 		Args:              wants(2, 2, "a model and a label"),
 		ValidArgsFunction: p.completeRelease,
 		RunE: func(cmd *cobra.Command, args []string) error {
-			req.Label, req.When = args[1], p.now()
+			req.Label = args[1]
+			var err error
+			if req.When, err = p.dated(date); err != nil {
+				return err
+			}
 			return p.work(cmd.Context(), func(r *catalogue.Range) error {
 				return p.release(cmd.Context(), r, args[0], req)
 			})
 		},
 	}
 	cmd.Flags().StringVar(&req.Despite, "despite", "", "release what is not fit, for this `reason`")
+	cmd.Flags().StringVar(&date, "date", "", "the `day` it went on sale, where that is not today")
 	cmd.Flags().BoolVar(&req.Sign, "sign", false, "sign the tag with the key that your git settings name")
 	return cmd
 }

@@ -11,7 +11,7 @@ import (
 )
 
 func newSave(p *program) *cobra.Command {
-	var why, tell string
+	var why, tell, date string
 	cmd := &cobra.Command{
 		Use:   "save [MODEL|FILE...] --why REASON",
 		Short: "save edits as a new revision, with the reason",
@@ -22,6 +22,7 @@ is kept with the revision, and so are words for customers if you give any. Specs
 with faults are refused. In git the result is one ordinary commit.`,
 		Example: `  rodlore save --why "butt ring 80 mm further up, the old place slapped"
   rodlore save skerry-10 --why "one ring fewer" --tell "Casts a touch lighter."
+  rodlore save skerry-10 --date 2025-11-02 --why "as it went to the show"
   rodlore save builds/2026.yaml --why "rod 0148"`,
 		Args:              cobra.ArbitraryArgs,
 		ValidArgsFunction: p.completeModels,
@@ -29,12 +30,20 @@ with faults are refused. In git the result is one ordinary commit.`,
 			if why == "" {
 				return misuse("say why with --why \"…\": the reason is what you will look for in later years")
 			}
-			req := catalogue.SaveRequest{Why: why, Tell: tell, When: p.now()}
+			when, err := p.dated(date)
+			if err != nil {
+				return err
+			}
+			req := catalogue.SaveRequest{Why: why, Tell: tell, When: when}
+			if date != "" {
+				req.Now = p.now()
+			}
 			return p.save(cmd.Context(), req, args)
 		},
 	}
 	cmd.Flags().StringVar(&why, "why", "", "the `reason`, for yourself in later years")
 	cmd.Flags().StringVar(&tell, "tell", "", "the `words` for customers")
+	cmd.Flags().StringVar(&date, "date", "", "the `day` it was, where that is not today")
 	return cmd
 }
 
