@@ -90,6 +90,7 @@ type Material struct {
 type Settings struct {
 	File         string
 	Maker        Word
+	Signers      []Word // who may put rods on sale: addresses, names or keys of signatures; none means anybody
 	Units        string // metric, imperial or both
 	Currency     Word
 	TestCurve    TestCurve

@@ -6,6 +6,7 @@ var settingsTable = table[Settings]{
 	example: "settings such as {maker: Saltmarsh Rods, units: metric}",
 	keys: []key[Settings]{
 		{"maker", optional, word(func(s *Settings) *Word { return &s.Maker })},
+		{"signers", optional, words(func(s *Settings) *[]Word { return &s.Signers }, "a list of who signs releases such as [maren@saltmarsh.example]")},
 		{"units", optional, choice(func(s *Settings) *string { return &s.Units }, "metric", "imperial", "both")},
 		{"currency", optional, word(func(s *Settings) *Word { return &s.Currency })},
 		{"test curve", optional, nested(func(s *Settings) *TestCurve { return &s.TestCurve }, &testCurveTable)},

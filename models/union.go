@@ -1,6 +1,10 @@
 package models
 
-import "gopkg.in/yaml.v3"
+import (
+	"slices"
+
+	"gopkg.in/yaml.v3"
+)
 
 // reel reads a reel as its kind alone or as a map.
 func reel() reader[Model] {
@@ -65,5 +69,35 @@ func sections() reader[Joint] {
 			}
 		},
 		schema: func() schema { return schema{"type": "array", "items": textSchema(), "minItems": 2, "maxItems": 2} },
+	}
+}
+
+// words reads a list of words, each given once.
+func words[T any](get func(*T) *[]Word, expected string) reader[T] {
+	return reader[T]{
+		expect: expected,
+		read: func(v value, into *T) {
+			if v.node.Kind != yaml.SequenceNode || len(v.node.Content) == 0 {
+				v.fault("is %s; expected %s", describe(v.node), expected)
+				return
+			}
+			if v.crowded(len(v.node.Content)) {
+				return
+			}
+			var found []Word
+			for _, n := range v.node.Content {
+				entry := value{v.doc, n, v.path}
+				text, ok := entry.text(expected)
+				switch {
+				case !ok || !entry.short(text):
+				case slices.ContainsFunc(found, func(w Word) bool { return w.Text == text }):
+					entry.fault("%q is given twice", text)
+				default:
+					found = append(found, Word{text, entry.pos()})
+				}
+			}
+			*get(into) = found
+		},
+		schema: func() schema { return listSchema(textSchema()) },
 	}
 }

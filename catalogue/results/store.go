@@ -2,10 +2,10 @@ package results
 
 import (
 	"bytes"
+	"crypto/hmac"
 	"crypto/sha256"
 	"encoding/binary"
 	"encoding/hex"
-	"hash/crc32"
 	"os"
 	"path/filepath"
 	"sync"
@@ -17,16 +17,18 @@ import (
 // one file to read:
 //
 //	4 bytes   mark
-//	4 bytes   length of what follows the sum
-//	4 bytes   CRC-32C of what follows
+//	4 bytes   length of what follows the seal
+//	16 bytes  seal: HMAC-SHA-256, the first half, of what follows
 //	32 bytes  key
 //	...       the figures
 //
 // Integers are little-endian. A frame is added by one write at the end, which
-// the system does not mix with another program's. What does not match its sum
+// the system does not mix with another program's. What does not match its seal
 // is passed over up to the next mark.
 const (
-	frameHeader = 12
+	sealAt      = 8
+	frameHeader = sealAt + sealSize
+	sealSize    = sha256.Size / 2
 	keySize     = sha256.Size
 
 	// mostBytes is the size from which a file is begun anew.
@@ -34,8 +36,7 @@ const (
 )
 
 var (
-	mark       = []byte("RLF2") // changes with the form of the frames or the figures
-	castagnoli = crc32.MakeTable(crc32.Castagnoli)
+	mark = []byte("RLF3") // changes with the form of the frames or the figures
 )
 
 // Key stands for all that figures follow from.
@@ -57,13 +58,22 @@ func KeyOf(parts ...string) Key {
 // programs at once.
 type Store struct {
 	dir    string
+	secret []byte
 	mu     sync.Mutex
 	models map[string]map[Key][]byte // by model: what was read of its file
 }
 
-// Open gives the store in a folder, which need not be there yet.
-func Open(dir string) *Store {
-	return &Store{dir: dir, models: map[string]map[Key][]byte{}}
+// Open gives the store in a folder, which need not be there yet. What was not kept
+// with the same secret is not found in it; see Secret.
+func Open(dir string, secret []byte) *Store {
+	return &Store{dir: dir, secret: secret, models: map[string]map[Key][]byte{}}
+}
+
+// seal is what only who has the secret can put to a frame.
+func (s *Store) seal(framed []byte) []byte {
+	mac := hmac.New(sha256.New, s.secret)
+	mac.Write(framed)
+	return mac.Sum(nil)[:sealSize]
 }
 
 // Get gives the figures of a model kept under the key; ok is false where there
@@ -85,7 +95,7 @@ func (s *Store) Put(model string, key Key, f *evaluate.Figures) {
 	frame = append(append(frame, key[:]...), payload...)
 	copy(frame, mark)
 	binary.LittleEndian.PutUint32(frame[4:], uint32(len(frame)-frameHeader))
-	binary.LittleEndian.PutUint32(frame[8:], crc32.Checksum(frame[frameHeader:], castagnoli))
+	copy(frame[sealAt:], s.seal(frame[frameHeader:]))
 
 	s.mu.Lock()
 	defer s.mu.Unlock()
@@ -111,7 +121,7 @@ func (s *Store) read(model string) map[Key][]byte {
 		return kept
 	}
 	for len(raw) > 0 {
-		payload, rest, ok := cutFrame(raw)
+		payload, rest, ok := s.cutFrame(raw)
 		if ok {
 			kept[Key(payload[:keySize])] = payload[keySize:]
 		}
@@ -122,12 +132,12 @@ func (s *Store) read(model string) map[Key][]byte {
 
 // cutFrame takes the frame that raw begins with; where there is none, rest is
 // from the next mark on.
-func cutFrame(raw []byte) (payload, rest []byte, ok bool) {
+func (s *Store) cutFrame(raw []byte) (payload, rest []byte, ok bool) {
 	if len(raw) >= frameHeader && bytes.HasPrefix(raw, mark) {
 		n := uint64(binary.LittleEndian.Uint32(raw[4:]))
 		if n >= keySize && n <= uint64(len(raw)-frameHeader) {
 			payload = raw[frameHeader : frameHeader+n]
-			if crc32.Checksum(payload, castagnoli) == binary.LittleEndian.Uint32(raw[8:]) {
+			if hmac.Equal(s.seal(payload), raw[sealAt:frameHeader]) {
 				return payload, raw[frameHeader+n:], true
 			}
 		}

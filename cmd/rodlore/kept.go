@@ -17,9 +17,16 @@ func (p *program) keepFigures(r *catalogue.Range) {
 	if p.env("RODLORE_CACHE") == "off" {
 		return
 	}
-	if dir, err := os.UserCacheDir(); err == nil {
-		r.Keep(results.Open(filepath.Join(dir, "rodlore")), buildID())
+	dir, err := os.UserCacheDir()
+	own, ownErr := os.UserConfigDir()
+	if err != nil || ownErr != nil {
+		return
 	}
+	secret, err := results.Secret(filepath.Join(own, "rodlore", "secret"))
+	if err != nil {
+		return // what is kept could be anybody's
+	}
+	r.Keep(results.Open(filepath.Join(dir, "rodlore"), secret), buildID())
 }
 
 // buildID names this build of the program, so that figures of another one are

@@ -60,7 +60,7 @@ func BenchmarkStory(b *testing.B) {
 			o := story.Options{Reader: reader, Print: print}
 			b.Run(fmt.Sprintf("%s/%s/cold", reader, form), func(b *testing.B) { benchmarkStory(b, src, nil, o) })
 			b.Run(fmt.Sprintf("%s/%s/warm", reader, form), func(b *testing.B) {
-				benchmarkStory(b, src, results.Open(b.TempDir()), o)
+				benchmarkStory(b, src, results.Open(b.TempDir(), []byte("secret")), o)
 			})
 		}
 	}
