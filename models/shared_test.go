@@ -208,7 +208,7 @@ func TestCheckPrices(t *testing.T) {
 }
 
 func TestSigners(t *testing.T) {
-	s, err := ParseSettings("range.yaml", []byte("signers: [maren@saltmarsh.example, SHA256:abc]\n"))
+	s, err := models.ParseSettings("range.yaml", []byte("signers: [maren@saltmarsh.example, SHA256:abc]\n"))
 	if err != nil || len(s.Signers) != 2 || s.Signers[1].Text != "SHA256:abc" || s.Signers[0].Pos.Line != 1 {
 		t.Errorf("signers are %+v, %v", s.Signers, err)
 	}
@@ -218,7 +218,7 @@ func TestSigners(t *testing.T) {
 		"signers: [a, b, a]\n": `range.yaml:1:17: signers: "a" is given twice`,
 		"signers: [{a: b}]\n":  "expected a list of who signs",
 	} {
-		if _, err := ParseSettings("range.yaml", []byte(src)); err == nil || !strings.Contains(err.Error(), want) {
+		if _, err := models.ParseSettings("range.yaml", []byte(src)); err == nil || !strings.Contains(err.Error(), want) {
 			t.Errorf("%q gives %v, want %q", src, err, want)
 		}
 	}
