@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strings"
 
+	"rodlore/catalogue/visible"
 	"rodlore/evaluate"
 )
 
@@ -104,10 +105,10 @@ func (h *hearing) hear(label string, t Tag) {
 		one.note = n
 	}
 	h.heard = append(h.heard, one)
-	show := "git show " + t.Name
+	show := "git show " + visible.Arg(t.Name)
 	switch {
 	case one.rev == nil:
-		h.say(label, t.Name, "git show --stat "+t.Name, "the tag was moved: it leads to a saved state in which there is no %s", h.model)
+		h.say(label, t.Name, "git show --stat "+visible.Arg(t.Name), "the tag was moved: it leads to a saved state in which there is no %s", h.model)
 	case one.note == nil:
 		h.found = append(h.found, Alteration{h.model, label, t.Name,
 			"the tag has no record of what was released, so nobody can tell whether it was moved", show, true})
@@ -116,11 +117,11 @@ func (h *hearing) hear(label string, t Tag) {
 	case !one.note.intact:
 		h.say(label, t.Name, show, "the record in the tag was edited: its checksum is not that of its text")
 	case one.otherSpec():
-		h.say(label, t.Name, "git log -p -1 "+t.Name+" -- "+one.rev.File,
+		h.say(label, t.Name, "git log -p -1 "+visible.Arg(t.Name)+" -- "+visible.Arg(one.rev.File),
 			"the spec was altered: revision %s was released, and the tag leads to %s%s", shortID(one.note.revision), one.rev.ShortID(), one.recover())
 	case !h.onBranches[t.State]:
-		h.say(label, t.Name, "git log --oneline HEAD.."+t.Name,
-			"its saved state is on no branch any more: history was rewritten behind it; keep it with \"git branch released-%s %s\"", label, t.Name)
+		h.say(label, t.Name, "git log --oneline "+visible.Arg("HEAD.."+t.Name),
+			"its saved state is on no branch any more: history was rewritten behind it; keep it with \"git branch %s %s\"", visible.Arg("released-"+label), visible.Arg(t.Name))
 	}
 }
 
@@ -156,7 +157,7 @@ func (h *hearing) lost(notes []error) {
 			continue
 		}
 		if label, ok := h.lineage.labelOf(l.Name); ok {
-			h.say(label, l.Name, "git show "+l.Name, "what it was put on cannot be read: %v", l.Why)
+			h.say(label, l.Name, "git show "+visible.Arg(l.Name), "what it was put on cannot be read: %v", l.Why)
 			h.heard = append(h.heard, heardRelease{label: label, tag: Tag{Name: l.Name}})
 		}
 	}
@@ -174,13 +175,13 @@ func (h *hearing) chained() {
 		}
 		i := slices.IndexFunc(h.heard, func(o heardRelease) bool { return o.label == label })
 		if i < 0 {
-			h.say(label, tagName(h.model, label), "git show "+later.tag.Name,
+			h.say(label, tagName(h.model, label), "git show "+visible.Arg(later.tag.Name),
 				"the tag is gone: %s was released after it, from revision %s", later.label, shortID(later.note.after.revision))
 			continue
 		}
 		if what := h.heard[i].unlike(later.note.after); what != "" {
 			h.found = slices.DeleteFunc(h.found, func(a Alteration) bool { return a.Label == label })
-			h.say(label, h.heard[i].tag.Name, "git show "+h.heard[i].tag.Name, "since %s was released after it, %s", later.label, what)
+			h.say(label, h.heard[i].tag.Name, "git show "+visible.Arg(h.heard[i].tag.Name), "since %s was released after it, %s", later.label, what)
 		}
 	}
 }

@@ -8,6 +8,7 @@ import (
 	"strconv"
 	"strings"
 
+	"rodlore/catalogue/visible"
 	"rodlore/models"
 	"rodlore/models/spelling"
 )
@@ -91,7 +92,7 @@ func (r *Range) Build(serial string) (*Build, error) {
 	case err != nil: // it may be in a file that has faults
 		return nil, err
 	case len(rods) == 0:
-		return nil, fmt.Errorf("rod %s: %w: no rod is written down yet; \"rodlore built add MODEL@LABEL --serial %s\" does it", serial, ErrNotFound, serial)
+		return nil, fmt.Errorf("rod %s: %w: no rod is written down yet; \"rodlore built add MODEL@LABEL --serial %s\" does it", serial, ErrNotFound, visible.Arg(serial))
 	}
 	return nil, fmt.Errorf("rod %s: %w%s; \"rodlore built list\" lists them", serial, ErrNotFound, spelling.DidYouMean(serial, serials))
 }

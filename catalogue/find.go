@@ -9,6 +9,7 @@ import (
 	"strings"
 	"time"
 
+	"rodlore/catalogue/visible"
 	"rodlore/models/spelling"
 )
 
@@ -59,7 +60,7 @@ func (r *Range) noModel(model string, err error) error {
 	}
 	names, _ := r.Models()
 	if len(names) == 0 {
-		return fmt.Errorf("model %q: %w: the range has no models yet; put one in with \"rodlore add %s\"", model, ErrNotFound, model)
+		return fmt.Errorf("model %q: %w: the range has no models yet; put one in with \"rodlore add %s\"", model, ErrNotFound, visible.Arg(model))
 	}
 	return fmt.Errorf("model %q: %w%s; the range has %s", model, ErrNotFound, spelling.DidYouMean(model, names), strings.Join(names, ", "))
 }
@@ -104,7 +105,7 @@ func (l *lineage) gone(model string, saved *Revision) error {
 	if saved != nil {
 		file := modelFile(model)
 		return fmt.Errorf("model %s: its file %s is gone; ask for %s@saved, or bring the file back with \"git checkout -- %s\"",
-			model, file, model, file)
+			model, file, model, visible.Arg(file))
 	}
 	return fmt.Errorf("model %s: %w: it was taken out of the range; %s", model, ErrNotFound, l.offer(model))
 }
@@ -141,7 +142,7 @@ func (r *Range) Find(model, rev string) (*Revision, error) {
 		if len(l.revisions) > 0 {
 			return nil, l.gone(model, nil)
 		}
-		return nil, fmt.Errorf("%s@saved: %w: it was never saved; do so with \"rodlore save %s --why …\"", model, ErrNotFound, model)
+		return nil, fmt.Errorf("%s@saved: %w: it was never saved; do so with \"rodlore save %s --why …\"", model, ErrNotFound, visible.Arg(model))
 	}
 	if labelled := l.labelled(rev); labelled != nil {
 		return labelled, nil
@@ -207,7 +208,7 @@ func (l *lineage) offer(model string) string {
 		labels = append(labels, rev.Labels...)
 	}
 	if len(labels) == 0 {
-		return fmt.Sprintf("no release has that label; \"rodlore history %s\" lists the revisions", model)
+		return fmt.Sprintf("no release has that label; \"rodlore history %s\" lists the revisions", visible.Arg(model))
 	}
 	return "the releases are " + strings.Join(labels, ", ")
 }

@@ -8,6 +8,7 @@ import (
 	"strings"
 	"time"
 
+	"rodlore/catalogue/visible"
 	"rodlore/models"
 )
 
@@ -122,7 +123,7 @@ func (r *Range) releasable(rev *Revision, label string) error {
 // unsaved says what to do with a draft that is to be released. What was saved
 // last is offered where it is not on sale already.
 func (rev *Revision) unsaved() error {
-	text := fmt.Sprintf("%s has edits that are not saved; save them first with \"rodlore save %s --why …\"", rev.Model, rev.Model)
+	text := fmt.Sprintf("%s has edits that are not saved; save them first with \"rodlore save %s --why …\"", rev.Model, visible.Arg(rev.Model))
 	if rev.Before != nil && len(rev.Before.Labels) == 0 {
 		text += fmt.Sprintf(", or release %s@saved without them", rev.Model)
 	}

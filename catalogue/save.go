@@ -12,6 +12,7 @@ import (
 	"time"
 
 	"rodlore/catalogue/say"
+	"rodlore/catalogue/visible"
 	"rodlore/models"
 )
 
@@ -71,7 +72,7 @@ const saveTries = 50
 type overtaken struct{ file string }
 
 func (o *overtaken) Error() string {
-	return fmt.Sprintf("%v: %s is another one in it; look at that (\"git diff HEAD -- %s\") and save again", ErrMoved, o.file, o.file)
+	return fmt.Sprintf("%v: %s is another one in it; look at that (\"git diff HEAD -- %s\") and save again", ErrMoved, o.file, visible.Arg(o.file))
 }
 
 func (o *overtaken) Unwrap() error { return ErrMoved }
@@ -240,7 +241,7 @@ func (r *Range) edited(ctx context.Context, scope *scope, file string, now []byt
 	ignored, err := r.src.Ignored(file)
 	if err == nil && ignored && scope.names(file) {
 		err = fmt.Errorf("%s is not saved, since git is told to leave it alone: \"git check-ignore -v %s\" says where; "+
-			"take that line out, or put the line !%s after it", file, file, file)
+			"take that line out, or put the line !%s after it", file, visible.Arg(file), file)
 	}
 	return !ignored, err
 }

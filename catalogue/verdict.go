@@ -5,6 +5,7 @@ import (
 	"math"
 	"strings"
 
+	"rodlore/catalogue/visible"
 	"rodlore/evaluate"
 	"rodlore/evaluate/figures"
 	"rodlore/models"
@@ -266,7 +267,7 @@ func notSaved(v *Review) []string {
 	if v.Status != Draft {
 		return nil
 	}
-	return []string{fmt.Sprintf("it is not saved: run \"rodlore save %s --why …\"", v.Model)}
+	return []string{fmt.Sprintf("it is not saved: run \"rodlore save %s --why …\"", visible.Arg(v.Model))}
 }
 
 func noReason(v *Review) []string {

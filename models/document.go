@@ -9,6 +9,8 @@ import (
 	"unicode"
 	"unicode/utf8"
 
+	"rodlore/models/spelling"
+
 	"gopkg.in/yaml.v3"
 )
 
@@ -92,10 +94,22 @@ func refuseRune(r rune, size int) string {
 	switch {
 	case r == utf8.RuneError && size == 1:
 		return "the file is not UTF-8 text; save it as UTF-8"
-	case unicode.IsControl(r) && !strings.ContainsRune("\t\n\r", r):
+	case isUnseen(r) && r != '\r':
 		return "a control character that does not show; retype the line"
 	}
 	return ""
+}
+
+// isUnseen reports whether a character is no text but for the ends of lines and
+// tabs. Escapes in double quotes can put such into a value: "\e[2J".
+func isUnseen(r rune) bool { return unicode.IsControl(r) && r != '\t' && r != '\n' }
+
+// onlySeen leaves out what is unseen.
+func onlySeen(r rune) rune {
+	if isUnseen(r) {
+		return -1
+	}
+	return r
 }
 
 // checkSingle notes a second document.
@@ -125,6 +139,9 @@ func (d *document) checkPlain(n *yaml.Node, depth int) {
 		d.fault(d.pos(n), "", "&%s is an anchor; write the value out where it is needed", n.Anchor)
 	case n.Style&yaml.TaggedStyle != 0:
 		d.fault(d.pos(n), "", "%s is a tag; write the value without it", n.Tag)
+	case n.Kind == yaml.ScalarNode && strings.ContainsFunc(n.Value, isUnseen):
+		d.fault(d.pos(n), "", "%q holds a character that does not show; write it without", spelling.Shorten(n.Value))
+		n.Value = strings.Map(onlySeen, n.Value)
 	}
 	for _, c := range n.Content {
 		d.checkPlain(c, depth+1)

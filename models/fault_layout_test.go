@@ -69,6 +69,30 @@ skerry-10.yaml:11:41: sections[butt].tube[at 0 mm].wal: unknown key "wal"; did y
 			want: `skerry-10.yaml:14:11: sections[ti p].name: "ti p" runs over several lines; a name is one line`,
 		},
 		{
+			name: "name with an escape",
+			old:  "name: tip",
+			bad:  `name: "tip\e\0"`,
+			want: `skerry-10.yaml:14:11: "tip\x1b\x00" holds a character that does not show; write it without`,
+		},
+		{
+			name: "key with a control character of the second set",
+			old:  "trim: copper",
+			bad:  `"tr\x9Bim": copper`,
+			want: `skerry-10.yaml:32:55: "tr\u009bim" holds a character that does not show; write it without`,
+		},
+		{
+			name: "too many rings",
+			old:  "  - {at: 95 mm, part: SL-6}\n",
+			bad:  strings.Repeat("  - {at: 95 mm, part: SL-6}\n", 59),
+			want: `skerry-10.yaml:24:3: rings: has 61 entries; the most is 60`,
+		},
+		{
+			name: "too many sections",
+			old:  "sections:\n",
+			bad:  "sections:\n" + strings.Repeat("  - {name: a, length: 1 mm}\n", 19),
+			want: `skerry-10.yaml:8:3: sections: has 21 entries; the most is 20`,
+		},
+		{
 			name: "too many entries",
 			old:  "colour: moss",
 			bad:  strings.Repeat("a: 1, ", 1000) + "colour: moss",

@@ -12,6 +12,11 @@ import (
 
 // list reads a list of maps, of at least one entry.
 func list[T, U any](get func(*T) *[]U, tab *table[U]) reader[T] {
+	return listUpTo(maxEntries, get, tab)
+}
+
+// listUpTo reads a list of maps, of one entry to most.
+func listUpTo[T, U any](most int, get func(*T) *[]U, tab *table[U]) reader[T] {
 	expect := "a list of entries such as " + tab.example
 	return reader[T]{
 		expect: expect,
@@ -20,7 +25,7 @@ func list[T, U any](get func(*T) *[]U, tab *table[U]) reader[T] {
 				v.fault("is %s; expected %s", describe(v.node), expect)
 				return
 			}
-			if v.crowded(len(v.node.Content)) {
+			if v.crowded(len(v.node.Content), most) {
 				return
 			}
 			items := make([]U, len(v.node.Content))
@@ -32,7 +37,7 @@ func list[T, U any](get func(*T) *[]U, tab *table[U]) reader[T] {
 			}
 			*get(into) = items
 		},
-		schema: func() schema { return listSchema(tab.schema()) },
+		schema: func() schema { return listSchema(tab.schema(), most) },
 	}
 }
 

@@ -66,8 +66,8 @@ func countSchema(least, most int) schema {
 	return schema{"type": "integer", "minimum": least, "maximum": most}
 }
 
-func listSchema(of schema) schema {
-	return schema{"type": "array", "minItems": 1, "items": of}
+func listSchema(of schema, most int) schema {
+	return schema{"type": "array", "minItems": 1, "maxItems": most, "items": of}
 }
 
 func namedSchema(of schema) schema {

@@ -166,12 +166,12 @@ func (v value) entries() map[string]entry {
 // senseless file takes; a range of a thousand rings is not of a small maker.
 const maxEntries = 1000
 
-// crowded notes a map or list of more entries than that.
-func (v value) crowded(entries int) bool {
-	if entries > maxEntries {
-		v.fault("has %d entries; the most is %d", entries, maxEntries)
+// crowded notes a map or list of more entries than most.
+func (v value) crowded(entries, most int) bool {
+	if entries > most {
+		v.fault("has %d entries; the most is %d", entries, most)
 	}
-	return entries > maxEntries
+	return entries > most
 }
 
 // pairs yields the keys and values of the map v in file order; path gives the
@@ -179,7 +179,7 @@ func (v value) crowded(entries int) bool {
 // that is no text.
 func (v value) pairs(path func(key string) string) iter.Seq2[*yaml.Node, value] {
 	return func(yield func(*yaml.Node, value) bool) {
-		if v.crowded(len(v.node.Content) / 2) {
+		if v.crowded(len(v.node.Content)/2, maxEntries) {
 			return
 		}
 		first := make(map[string]*yaml.Node, len(v.node.Content)/2)

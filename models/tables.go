@@ -8,6 +8,9 @@ const (
 	longest  = "30 m"
 	thickest = "300 mm"
 	heaviest = "20 kg"
+
+	maxSections = 20
+	maxRings    = 60
 )
 
 var modelTable = table[Model]{
@@ -20,9 +23,9 @@ var modelTable = table[Model]{
 		{"casts", optional, span(func(m *Model) *Range[units.Mass] { return &m.Casts }, upTo("5 kg"))},
 		{"line", optional, nested(func(m *Model) *Line { return &m.Line }, &lineTable)},
 		{"length", required, quantity(func(m *Model) *Given[units.Length] { return &m.Length }, upTo(longest))},
-		{"sections", required, list(func(m *Model) *[]Section { return &m.Sections }, &sectionTable)},
+		{"sections", required, listUpTo(maxSections, func(m *Model) *[]Section { return &m.Sections }, &sectionTable)},
 		{"joints", optional, list(func(m *Model) *[]Joint { return &m.Joints }, &jointTable)},
-		{"rings", required, list(func(m *Model) *[]Ring { return &m.Rings }, &ringTable)},
+		{"rings", required, listUpTo(maxRings, func(m *Model) *[]Ring { return &m.Rings }, &ringTable)},
 		{"handle", required, nested(func(m *Model) *Handle { return &m.Handle }, &handleTable)},
 		{"held", optional, nested(func(m *Model) *Model { return m }, &heldTable)},
 		{"finish", optional, nested(func(m *Model) *Finish { return &m.Finish }, &finishTable)},

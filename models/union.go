@@ -81,7 +81,7 @@ func words[T any](get func(*T) *[]Word, expected string) reader[T] {
 				v.fault("is %s; expected %s", describe(v.node), expected)
 				return
 			}
-			if v.crowded(len(v.node.Content)) {
+			if v.crowded(len(v.node.Content), maxEntries) {
 				return
 			}
 			var found []Word
@@ -98,6 +98,6 @@ func words[T any](get func(*T) *[]Word, expected string) reader[T] {
 			}
 			*get(into) = found
 		},
-		schema: func() schema { return listSchema(textSchema()) },
+		schema: func() schema { return listSchema(textSchema(), maxEntries) },
 	}
 }

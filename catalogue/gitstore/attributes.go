@@ -13,6 +13,7 @@ import (
 	"github.com/go-git/go-git/v5/plumbing"
 	"github.com/go-git/go-git/v5/plumbing/format/gitattributes"
 
+	"rodlore/catalogue/visible"
 	"rodlore/catalogue/working"
 )
 
@@ -33,7 +34,7 @@ type filtered struct{ path, what string }
 
 func (f *filtered) Error() string {
 	return fmt.Sprintf("%s is not saved, and nothing with it: .gitattributes has git %s, which rodlore does not do, so the file would be stored as it stands; save it by hand: `git add %s` and `git commit`",
-		f.path, f.what, quoted(f.path))
+		f.path, f.what, visible.Arg(f.path))
 }
 
 // Refused says why a file of the range cannot be saved here as it stands now; nil

@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"path/filepath"
 	"strings"
+
+	"rodlore/catalogue/visible"
 )
 
 // checkOwner refuses a repository of somebody else, as git does: its settings
@@ -29,7 +31,7 @@ func (p place) checkOwner() error {
 		return nil
 	}
 	return fmt.Errorf("%w: %s belongs to another user, who could have it run programs of theirs as you; if you trust them, run %s",
-		ErrForeign, foreign, "`git config --global --add safe.directory "+quoted(filepath.ToSlash(p.top))+"`")
+		ErrForeign, foreign, "`git config --global --add safe.directory "+visible.Arg(filepath.ToSlash(p.top))+"`")
 }
 
 // isSafe reports whether the folder is one that the user trusts: an empty value
@@ -60,15 +62,4 @@ func trusted(path string) string {
 		path = real
 	}
 	return filepath.ToSlash(path)
-}
-
-// quoted is an argument as a shell takes it.
-func quoted(arg string) string {
-	plain := func(r rune) bool {
-		return !strings.ContainsRune("/._-+:,@", r) && (r < '0' || r > '9') && (r < 'a' || r > 'z') && (r < 'A' || r > 'Z')
-	}
-	if !strings.ContainsFunc(arg, plain) {
-		return arg
-	}
-	return "'" + strings.ReplaceAll(arg, "'", `'\''`) + "'"
 }

@@ -15,6 +15,8 @@ import (
 	"github.com/go-git/go-git/v5/plumbing/cache"
 	"github.com/go-git/go-git/v5/plumbing/format/idxfile"
 	"github.com/go-git/go-git/v5/plumbing/format/packfile"
+
+	"rodlore/catalogue/visible"
 )
 
 // pack is a pack file with its index.
@@ -54,7 +56,7 @@ func openPack(name string) (*pack, error) {
 	defer f.Close()
 	p := &pack{name, idxfile.NewMemoryIndex()}
 	if err := idxfile.NewDecoder(f).Decode(p.index); err != nil {
-		return nil, fmt.Errorf("%w: run `git index-pack %s`", err, p.file())
+		return nil, fmt.Errorf("%w: run `git index-pack %s`", err, visible.Arg(p.file()))
 	}
 	_, err = os.Stat(p.file())
 	return p, err

@@ -14,6 +14,8 @@ import (
 	"strings"
 
 	"github.com/go-git/go-git/v5/plumbing"
+
+	"rodlore/catalogue/visible"
 )
 
 var errIndexMoved = errors.New("another git program has altered git's index meanwhile: save again")
@@ -61,7 +63,7 @@ func (d *draft) stage(old []byte) ([]byte, error) {
 		return nil, err
 	}
 	if name := index.conflict(); name != "" {
-		return nil, fmt.Errorf("%s is still undecided from a merge: settle it, run `git add %s`, then save", name, name)
+		return nil, fmt.Errorf("%s is still undecided from a merge: settle it, run `git add %s`, then save", name, visible.Arg(name))
 	}
 	for _, f := range d.files {
 		entry, found, err := d.store.lookUp(d.tree, f.path)

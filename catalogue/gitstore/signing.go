@@ -10,6 +10,8 @@ import (
 	"os/exec"
 	"path/filepath"
 	"strings"
+
+	"rodlore/catalogue/visible"
 )
 
 // Signing goes by the user's own settings, as git-config(1) gives them under
@@ -47,7 +49,7 @@ func (s *Store) signing(help string) (*signing, error) {
 	for _, key := range []string{"gpg.program", "gpg.openpgp.program", "gpg.x509.program", "gpg.ssh.program", "gpg.ssh.defaultkeycommand"} {
 		if named := all.value(key); named != own.value(key) {
 			return nil, fmt.Errorf("nothing is signed: the repository's own settings have %s = %s, and rodlore runs no program that a repository names; if it is yours, run `git config --global %s %s`, %s",
-				key, named, key, quoted(named), help)
+				key, named, key, visible.Arg(named), help)
 		}
 	}
 	return &signing{all, own, help}, nil

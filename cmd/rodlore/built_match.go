@@ -8,6 +8,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"rodlore/catalogue"
+	"rodlore/catalogue/visible"
 	"rodlore/diffing"
 )
 
@@ -127,7 +128,7 @@ func (p *program) showMatch(m *matched) {
 	}
 	if m.now != nil {
 		p.paragraph("The model has gone on since, to its %s. What changed:", standing(m.now))
-		p.printf("  rodlore compare %s@%s %s\n", m.Model, m.build.Release, m.Model)
+		p.printf("  rodlore compare %s %s\n", visible.Arg(m.Model+"@"+m.build.Release.Text), visible.Arg(m.Model))
 	}
 }
 

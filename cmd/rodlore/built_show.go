@@ -8,6 +8,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"rodlore/catalogue"
+	"rodlore/catalogue/visible"
 	"rodlore/evaluate"
 	"rodlore/evaluate/figures"
 	"rodlore/models"
@@ -152,7 +153,7 @@ func (p *program) showRod(rod *shownRod) {
 	p.showDrift(rod)
 	p.println()
 	p.println("Its build sheet, to be made anew:")
-	p.printf("  rodlore sheet %s@%s --serial %s\n", rod.Model, b.Release, b.Serial)
+	p.printf("  rodlore sheet %s --serial %s\n", visible.Arg(rod.Model+"@"+b.Release.Text), visible.Arg(b.Serial.Text))
 	p.footnotes(rod.notes())
 }
 

@@ -1,5 +1,7 @@
 package main
 
+import "rodlore/catalogue/visible"
+
 // style is how text stands out on a terminal (ECMA-48, SGR). It only repeats
 // what words and signs say already.
 type style string
@@ -18,5 +20,5 @@ func (p *program) paint(s style, text string) string {
 	if p.terminal == nil || p.env("NO_COLOR") != "" || p.env("TERM") == "dumb" || s == plain || text == "" {
 		return text
 	}
-	return "\x1b[" + string(s) + "m" + text + "\x1b[0m"
+	return visible.Style(string(s)) + text + visible.Style("0")
 }

@@ -12,6 +12,7 @@ import (
 
 	"rodlore/catalogue"
 	"rodlore/catalogue/gitstore"
+	"rodlore/catalogue/visible"
 	"rodlore/cmd/rodlore/demo"
 	"rodlore/evaluate/figures"
 )
@@ -191,7 +192,7 @@ func (p *program) tryNext(dir string) {
 		"sheet " + demoModel + "@2026 --out " + demoModel + ".pdf",
 		"story " + demoModel + " --out " + demoModel + ".html",
 	} {
-		p.println("  rodlore -C " + dir + " " + c)
+		p.println("  rodlore -C " + visible.Arg(dir) + " " + c)
 	}
 	p.println("Where rodlore is not installed, write \"go run ./cmd/rodlore\" for \"rodlore\".")
 }

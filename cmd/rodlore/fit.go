@@ -10,6 +10,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"rodlore/catalogue"
+	"rodlore/catalogue/visible"
 	"rodlore/evaluate"
 	"rodlore/evaluate/figures"
 	"rodlore/models"
@@ -222,6 +223,6 @@ func (p *program) tellWritten(rod *fittedRod) {
 		return
 	}
 	p.println("wrote the fit into " + rod.draft.File + "; look at it and save it:")
-	p.println("  rodlore figures " + rod.draft.Model)
-	p.println("  rodlore save " + rod.draft.Model + " --why \"…\"")
+	p.println("  rodlore figures " + visible.Arg(rod.draft.Model))
+	p.println("  rodlore save " + visible.Arg(rod.draft.Model) + " --why \"…\"")
 }

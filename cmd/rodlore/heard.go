@@ -9,6 +9,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"rodlore/catalogue"
+	"rodlore/catalogue/visible"
 	"rodlore/models"
 )
 
@@ -99,7 +100,7 @@ func (p *program) listHeard(r *catalogue.Range, arg string, o heardOptions) erro
 		return p.writeJSON(heardJSON{schema: schema1, Model: model, Remarks: remarksOf(remarks)})
 	}
 	if len(remarks) == 0 {
-		p.println("nothing is written down; \"rodlore heard " + model + "@LABEL --said …\" does it")
+		p.println("nothing is written down; \"rodlore heard " + visible.Arg(model) + "@LABEL --said …\" does it")
 		return nil
 	}
 	t := table{columns: []column{{head: "release"}, {head: "heard"}, {wraps: true}}}

@@ -25,15 +25,16 @@ var imports = map[string][]string{
 	"diffing":            {"models", "models/units", "evaluate", "evaluate/figures"},
 	"catalogue/results":  {"evaluate"},
 	"catalogue/seen":     nil,
-	"catalogue":          {"catalogue/oldnotes", "models/units", "models", "models/spelling", "evaluate", "evaluate/control", "diffing", "catalogue/results", "catalogue/seen", "catalogue/say", "catalogue/working", "evaluate/figures"},
+	"catalogue":          {"catalogue/oldnotes", "models/units", "models", "models/spelling", "evaluate", "evaluate/control", "diffing", "catalogue/results", "catalogue/seen", "catalogue/say", "catalogue/visible", "catalogue/working", "evaluate/figures"},
 	"catalogue/plan":     {"models", "models/units", "evaluate", "diffing", "evaluate/figures"},
-	"catalogue/gitstore": {"catalogue", "catalogue/working"},
+	"catalogue/gitstore": {"catalogue", "catalogue/visible", "catalogue/working"},
 	"catalogue/oldnotes": {"models", "models/units", "models/spelling"},
 	"catalogue/working":  nil,
+	"catalogue/visible":  nil,
 	// What is shown and printed; drawing and document know nothing of rods.
 	"catalogue/pages":          {"models", "evaluate", "diffing", "catalogue/pages/drawing", "catalogue/say", "evaluate/figures"},
 	"catalogue/pages/drawing":  nil,
-	"catalogue/pages/document": {"catalogue/pages/drawing"},
+	"catalogue/pages/document": {"catalogue/pages/drawing", "catalogue/visible"},
 	"catalogue/pages/pagetest": nil,
 	"catalogue/pages/review":   {"evaluate", "diffing", "catalogue", "catalogue/pages/document", "catalogue/say", "evaluate/figures"},
 	"catalogue/pages/sheet": {
@@ -50,7 +51,7 @@ var imports = map[string][]string{
 	"cmd/rodlore/demo": nil,
 	"cmd/rodlore": {
 		"models", "models/units", "models/spelling", "evaluate", "evaluate/beam", "evaluate/control", "diffing", "catalogue", "catalogue/gitstore", "catalogue/oldnotes", "catalogue/plan", "catalogue/results",
-		"catalogue/pages/document", "catalogue/pages/review", "catalogue/pages/sheet", "catalogue/pages/story", "catalogue/say", "catalogue/working", "catalogue/pages/yearbook", "cmd/rodlore/demo", "evaluate/figures",
+		"catalogue/pages/document", "catalogue/pages/review", "catalogue/pages/sheet", "catalogue/pages/story", "catalogue/say", "catalogue/visible", "catalogue/working", "catalogue/pages/yearbook", "cmd/rodlore/demo", "evaluate/figures",
 	},
 }
 

@@ -3,9 +3,11 @@ package main
 import (
 	"encoding/json"
 	"math"
+	"strings"
 	"time"
 
 	"rodlore/catalogue"
+	"rodlore/catalogue/visible"
 	"rodlore/diffing"
 )
 
@@ -22,10 +24,15 @@ var schema1 = schema{1}
 
 // writeJSON prints one document.
 func (p *program) writeJSON(document any) error {
-	enc := json.NewEncoder(p.out)
+	var text strings.Builder
+	enc := json.NewEncoder(&text)
 	enc.SetEscapeHTML(false)
 	enc.SetIndent("", "  ")
-	return enc.Encode(document)
+	if err := enc.Encode(document); err != nil {
+		return err
+	}
+	_, err := p.out.WriteString(visible.JSON(text.String()))
+	return err
 }
 
 // revisionJSON is which revision of a model is spoken of.

@@ -13,6 +13,7 @@ import (
 
 	"rodlore/catalogue"
 	"rodlore/catalogue/gitstore"
+	"rodlore/catalogue/visible"
 	"rodlore/catalogue/working"
 	"rodlore/models"
 )
@@ -63,7 +64,7 @@ func (p *program) newRange(ctx context.Context, name, maker string) error {
 	for _, f := range slices.Sorted(maps.Keys(files)) {
 		p.println("  " + filepath.Join(name, f))
 	}
-	p.println("\nThen begin a model:\n  rodlore -C " + name + " add MODEL")
+	p.println("\nThen begin a model:\n  rodlore -C " + visible.Arg(name) + " add MODEL")
 	return nil
 }
 

@@ -3,6 +3,7 @@ package main
 import (
 	"bytes"
 
+	"rodlore/catalogue/visible"
 	"rodlore/catalogue/working"
 	"rodlore/models"
 )
@@ -47,10 +48,10 @@ func (p *program) writePattern(s subject, arg string, list *laidOut) error {
 	}
 	p.println("wrote " + count(o.count, "ring") + " into " + s.File + "; look at it and save it:")
 	if isPath(arg) {
-		p.println("  rodlore figures " + arg)
+		p.println("  rodlore figures " + visible.Arg(arg))
 		return nil
 	}
-	p.println("  rodlore compare " + s.Model)
-	p.println("  rodlore save " + s.Model + " --why \"…\"")
+	p.println("  rodlore compare " + visible.Arg(s.Model))
+	p.println("  rodlore save " + visible.Arg(s.Model) + " --why \"…\"")
 	return nil
 }

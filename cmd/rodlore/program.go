@@ -12,6 +12,8 @@ import (
 	"time"
 
 	"golang.org/x/term"
+
+	"rodlore/catalogue/visible"
 )
 
 // program is one run of rodlore: the world around it and what was asked for on
@@ -31,7 +33,8 @@ type program struct {
 
 // run carries out one command line and gives its exit code.
 func run(ctx context.Context, args []string, stdout, stderr io.Writer, env func(string) string, now func() time.Time) int {
-	p := &program{out: bufio.NewWriter(stdout), err: stderr, env: env, now: now}
+	shown := visible.NewWriter(stdout)
+	p := &program{out: bufio.NewWriter(shown), err: visible.NewWriter(stderr), env: env, now: now}
 	if f, ok := stdout.(*os.File); ok && term.IsTerminal(int(f.Fd())) {
 		p.terminal = f
 	}
@@ -41,7 +44,7 @@ func run(ctx context.Context, args []string, stdout, stderr io.Writer, env func(
 	if err != nil && ctx.Err() != nil {
 		return exitInterrupted // whatever the error, the interruption is why
 	}
-	if flushed := p.out.Flush(); err == nil && flushed != nil {
+	if flushed := errors.Join(p.out.Flush(), shown.Flush()); err == nil && flushed != nil {
 		err = fmt.Errorf("writing the output: %w", flushed)
 	}
 	return p.answer(err)

@@ -10,6 +10,8 @@ import (
 	"github.com/mattn/go-runewidth"
 	"github.com/spf13/cobra"
 	"pgregory.net/rapid"
+
+	"rodlore/catalogue/visible"
 )
 
 // TestHelp checks that every command says what it does and shows it used.
@@ -79,7 +81,7 @@ func TestPaint(t *testing.T) {
 		env      map[string]string
 		want     string
 	}{
-		{"on a terminal", os.Stdout, nil, "\x1b[1mword\x1b[0m"},
+		{"on a terminal", os.Stdout, nil, visible.Style("1") + "word" + visible.Style("0")},
 		{"not on a terminal", nil, nil, "word"},
 		{"told not to", os.Stdout, map[string]string{"NO_COLOR": "1"}, "word"},
 		{"on a terminal without colours", os.Stdout, map[string]string{"TERM": "dumb"}, "word"},

@@ -10,6 +10,7 @@ import (
 	"time"
 
 	"rodlore/catalogue"
+	"rodlore/catalogue/visible"
 	"rodlore/models"
 )
 
@@ -156,7 +157,7 @@ func (p *program) tellSaved(file, state string) {
 		return
 	}
 	p.println("look at it and save it:")
-	p.println("  rodlore save " + file + " --why \"…\"")
+	p.println("  rodlore save " + visible.Arg(file) + " --why \"…\"")
 }
 
 // dayOf reads the day of an option; without one it is today. What has not

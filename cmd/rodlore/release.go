@@ -8,6 +8,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"rodlore/catalogue"
+	"rodlore/catalogue/visible"
 )
 
 func newRelease(p *program) *cobra.Command {
@@ -108,5 +109,5 @@ func (p *program) refuse(arg, label string, review *catalogue.Review) error {
 			text += "\n  " + reason.Text
 		}
 	}
-	return fmt.Errorf("%s\n\"rodlore review %s\" has all of it; to release it all the same, give the reason with --despite \"…\"", text, arg)
+	return fmt.Errorf("%s\n\"rodlore review %s\" has all of it; to release it all the same, give the reason with --despite \"…\"", text, visible.Arg(arg))
 }

@@ -6,6 +6,8 @@ import (
 	"io"
 	"regexp"
 	"strings"
+
+	"rodlore/catalogue/visible"
 )
 
 // Markdown writes the document as CommonMark 0.31.2 with the tables and boxes
@@ -21,7 +23,7 @@ func (d *Document) Markdown(w io.Writer) error {
 		m.block("---")
 		m.block(atStart(escaped(d.Footer)))
 	}
-	_, err := w.Write(m.out.Bytes())
+	_, err := io.WriteString(w, visible.String(m.out.String()))
 	return err
 }
 
@@ -99,7 +101,7 @@ func (s Span) marked(text string) string {
 		text = "**" + text + "**"
 	}
 	if s.Link != "" {
-		text = fmt.Sprintf("[%s](<%s>)", text, strings.NewReplacer("<", "%3C", ">", "%3E").Replace(s.Link))
+		text = fmt.Sprintf("[%s](<%s>)", text, strings.NewReplacer("<", "%3C", ">", "%3E").Replace(s.address()))
 	}
 	return text
 }

@@ -43,7 +43,7 @@ func TestMarkdownMarks(t *testing.T) {
 	}{
 		{"spaces stay outside", Text{{Text: "a "}, {Text: " b ", Bold: true}, {Text: "c"}}, "a  **b** c"},
 		{"both", Text{{Text: "b", Bold: true, Italic: true}}, "***b***"},
-		{"link", Text{{Text: "x", Link: "a b.html"}}, "[x](<a b.html>)"},
+		{"link", Text{{Text: "x", Link: "a b.html"}}, "[x](<./a b.html>)"},
 		{"nothing to mark", Text{{Text: "a"}, {Text: " ", Bold: true}, {Text: "b"}}, "a b"},
 	}
 	for _, test := range tests {

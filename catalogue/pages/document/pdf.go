@@ -7,6 +7,7 @@ import (
 	"codeberg.org/go-pdf/fpdf"
 
 	"rodlore/catalogue/pages/drawing"
+	"rodlore/catalogue/visible"
 )
 
 // PDF writes the document with its fonts in it and its pictures as lines. The
@@ -52,8 +53,8 @@ func newPDF(d *Document) *pdfWriter {
 	out.SetCreationDate(d.Date)
 	out.SetModificationDate(d.Date)
 	out.SetProducer("rodlore", true)
-	out.SetTitle(d.Title, true)
-	out.SetAuthor(d.Author, true)
+	out.SetTitle(visible.String(d.Title), true)
+	out.SetAuthor(visible.String(d.Author), true)
 	out.SetLang(d.language())
 	out.SetLineJoinStyle("round")
 	p := &pdfWriter{out: out, paper: paper, anchors: anchors(d.Blocks), links: map[string]int{}, pages: map[string]int{}}

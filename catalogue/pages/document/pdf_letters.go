@@ -9,6 +9,8 @@ import (
 	"golang.org/x/image/font/gofont/goregular"
 	"golang.org/x/image/font/sfnt"
 	"golang.org/x/text/unicode/norm"
+
+	"rodlore/catalogue/visible"
 )
 
 // printable is text in letters that the fonts have, which all have the same
@@ -16,6 +18,7 @@ import (
 // compatibility decomposition of Unicode Standard Annex 15), else into its number
 // in Unicode.
 func printable(text string) string {
+	text = visible.String(text)
 	if strings.IndexFunc(text, func(r rune) bool { return !inFonts(r) }) < 0 {
 		return text
 	}

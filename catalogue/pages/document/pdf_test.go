@@ -105,7 +105,8 @@ func TestPrintableLetters(t *testing.T) {
 	tests := []struct{ name, text, want string }{
 		{"in the fonts", "164 g ± 3 · −0.5 °C → ½ “ő” µΩ", "164 g ± 3 · −0.5 °C → ½ “ő” µΩ"},
 		{"spaces and hyphens that hold", "9\u202fft\u2011rod", "9 ft-rod"},
-		{"what shows nothing", "a\u200b\u00ad\ufe0fb\x07", "ab"},
+		{"what shows nothing", "a\u200b\u00ad\ufe0fb", "ab"},
+		{"what steers", "a\x07\u202eb", `a\x07\u202eb`},
 		{"made of others", "ﬅop ①  Ṩ", "stop 1  S"},
 		{"another script", "竿", "[U+7AFF]"},
 		{"beyond the first plane", "🎣", "[U+1F3A3]"},

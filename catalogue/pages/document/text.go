@@ -12,6 +12,15 @@ type Span struct {
 	Link         string // where to: "#ID" in this document, or another file; "" is no link
 }
 
+// address is where a link leads. A file is named as one beside this, whatever its
+// name: "javascript:x.html" would be a program.
+func (s Span) address() string {
+	if strings.HasPrefix(s.Link, "#") || strings.HasPrefix(s.Link, "./") {
+		return s.Link
+	}
+	return "./" + s.Link
+}
+
 // Plain is a text without anything set apart.
 func Plain(text string) Text {
 	if text == "" {
