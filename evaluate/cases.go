@@ -65,14 +65,15 @@ func (p *pass) solve(coarse *cases) (*cases, []string) {
 	})
 	keep(&c.test, "test-curve", from.test, p.bendToTestCurve)
 	if c.test == nil {
-		return c, append(notes, "flat-turn, strain-worst, load-limit and the figures of the line are worked out from the test curve and are missing with it")
+		notes = append(notes, "flat-turn, strain-worst and the figures of the line are worked out from the test curve and are missing with it")
+	} else {
+		keep(&c.half, "flat-turn", from.half, func() (sh *beam.Shape, err error) {
+			if c.line, err = p.bendHalfway(c.test.Load.Force); err != nil {
+				return nil, err
+			}
+			return c.line.Shape, nil
+		})
 	}
-	keep(&c.half, "flat-turn", from.half, func() (sh *beam.Shape, err error) {
-		if c.line, err = p.bendHalfway(c.test.Load.Force); err != nil {
-			return nil, err
-		}
-		return c.line.Shape, nil
-	})
 	var err error
 	if c.limit, err = p.bendToLimit(p.bendByConvention, p.limitStart(c.test, from.limit)); err != nil {
 		notes = append(notes, fmt.Sprintf("load-limit: %v", err))
@@ -83,9 +84,12 @@ func (p *pass) solve(coarse *cases) (*cases, []string) {
 // limitStart is where to look for the load limit, with the solver put there:
 // where a coarser mesh found it, or else beyond the test curve.
 func (p *pass) limitStart(test *beam.Shape, coarse *limitLoad) limitLoad {
-	if coarse != nil {
+	switch {
+	case coarse != nil:
 		p.solver.StartFrom(coarse.Shape)
 		return *coarse
+	case test == nil:
+		return limitLoad{force: 1}
 	}
 	p.solver.StartFrom(test)
 	return limitLoad{force: test.Load.Force * math.Pow(max(p.worst(test).share, 1e-3), -1/usualSlope)}

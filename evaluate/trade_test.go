@@ -176,8 +176,10 @@ func TestMissingAnswersSayWhy(t *testing.T) {
 	if !strings.Contains(strings.Join(f.Notes, "\n"), "test-curve") {
 		t.Errorf("the notes %q do not say why there is no test curve", f.Notes)
 	}
-	if _, ok := f.Get("third-load"); !ok {
-		t.Error("the other figures are gone too")
+	for _, key := range []string{"third-load", "load-limit"} {
+		if _, ok := f.Get(key); !ok {
+			t.Errorf("%s is gone too", key)
+		}
 	}
 }
 

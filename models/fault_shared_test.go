@@ -180,6 +180,18 @@ func TestSettingsFaults(t *testing.T) {
 			want: `range.yaml:4:34: test curve.turn: "180 deg" is too much; expected 10 deg to 120 deg`,
 		},
 		{
+			name: "turn too near the pull",
+			old:  "turn: 80 deg",
+			bad:  "turn: 87.1 deg",
+			want: `range.yaml:4:34: test curve.turn: a turn of 87.1 deg is too near the pull at 90 deg: the tip only nears the direction of the pull, and an eye is off by a degree; take a turn of 87 deg or less`,
+		},
+		{
+			name: "pull too near the usual turn",
+			old:  "{pull: 90 deg, turn: 80 deg, line: from tip ring}",
+			bad:  "{pull: 86 deg}",
+			want: `range.yaml:4:20: test curve.pull: a turn of 85 deg is too near the pull at 86 deg: the tip only nears the direction of the pull, and an eye is off by a degree; take a turn of 83 deg or less`,
+		},
+		{
 			name: "rings a list",
 			old:  "rings: 2",
 			bad:  "rings: [2]",

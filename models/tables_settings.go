@@ -1,6 +1,10 @@
 package models
 
-import "rodlore/models/units"
+import (
+	"math"
+
+	"rodlore/models/units"
+)
 
 var settingsTable = table[Settings]{
 	example: "settings such as {maker: Saltmarsh Rods, units: metric}",
@@ -29,6 +33,28 @@ var testCurveTable = table[TestCurve]{
 		{"turn", optional, quantity(func(t *TestCurve) *Given[units.Angle] { return &t.Turn }, between("10 deg", "120 deg"))},
 		{"line", optional, choice(func(t *TestCurve) *string { return &t.Line }, "through rings", "from tip ring")},
 	},
+	check: checkTestCurve,
+}
+
+// eyeRoom is how far short of the pull the turn that counts as square must stay,
+// in degrees: three times what an eye is off by. The tip only nears the direction
+// of the pull, so the load for the last degrees has no bound.
+const eyeRoom = 3
+
+// checkTestCurve checks that there is a load that makes the turn, and one for
+// every eye.
+func checkTestCurve(v value, t *TestCurve) {
+	degree := units.Size("deg")
+	if float64(t.Turn.Value) <= float64(t.Pull.Value)-(eyeRoom-1e-9)*degree {
+		return
+	}
+	what, pos := "turn", t.Turn.Pos
+	if pos == (Pos{}) {
+		what, pos = "pull", t.Pull.Pos
+	}
+	most := math.Floor(float64(t.Pull.Value)/degree) - eyeRoom
+	v.at(pos, what, "a turn of %s is too near the pull at %s: the tip only nears the direction of the pull, and an eye is off by a degree; take a turn of %g deg or less",
+		t.Turn.Text, t.Pull.Text, most)
 }
 
 var stepTable = table[StepLimits]{
