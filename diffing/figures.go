@@ -13,11 +13,22 @@ type Shift struct {
 	Old, New  *evaluate.Figure // nil on the side that lacks it
 	Change    float64          // New − Old, in Unit; NaN where a side lacks it
 	Error     float64          // bound on the numerical error of Change, in Unit
-	// Tolerance is how far Change scatters from one rod built to the old spec
-	// and one to the new to the next such pair: one standard deviation, in Unit.
-	// What both specs have in common comes out the same in both rods. NaN where
-	// a side was worked out without tolerances.
-	Tolerance float64
+	// Pairs are rods built to the two specs.
+	Pairs *evaluate.Pairs
+}
+
+// InPairs is what the change comes to in rods built to the two specs; ok is false
+// where that is not known.
+func (s Shift) InPairs() (c evaluate.Change, ok bool) { return s.Pairs.Change(s.Key) }
+
+// Tolerance is how far the change scatters from one pair of rods to the next: one
+// standard deviation, in Unit; NaN where that is not known.
+func (s Shift) Tolerance() float64 {
+	c, ok := s.InPairs()
+	if !ok {
+		return math.NaN()
+	}
+	return c.Tolerance
 }
 
 // Both reports whether both sides have the figure.
@@ -40,19 +51,19 @@ func (s Shift) Percent() float64 {
 // what only the old one has behind. The notes say what makes the comparison
 // unsound, such as figures worked out by two methods.
 func Figures(old, new *evaluate.Figures) (shifts []Shift, notes []string) {
+	pairs := evaluate.NewPairs(old, new)
 	for i := range new.List {
 		b := &new.List[i]
-		s := Shift{Key: b.Key, Unit: b.Unit, New: b, Change: math.NaN(), Error: b.Error, Tolerance: math.NaN()}
+		s := Shift{Key: b.Key, Unit: b.Unit, New: b, Change: math.NaN(), Error: b.Error, Pairs: pairs}
 		if a, ok := old.Get(b.Key); ok {
 			s.Old, s.Change, s.Error = &a, b.Value-a.Value, a.Error+b.Error
-			s.Tolerance = evaluate.ChangeTolerance(old, new, b.Key)
 		}
 		shifts = append(shifts, s)
 	}
 	for i := range old.List {
 		a := &old.List[i]
 		if _, ok := new.Get(a.Key); !ok {
-			shifts = append(shifts, Shift{Key: a.Key, Unit: a.Unit, Old: a, Change: math.NaN(), Error: a.Error, Tolerance: math.NaN()})
+			shifts = append(shifts, Shift{Key: a.Key, Unit: a.Unit, Old: a, Change: math.NaN(), Error: a.Error})
 		}
 	}
 	if old.Method != new.Method {

@@ -23,22 +23,23 @@ func (v Verdict) String() string {
 	return "not known whether real"
 }
 
-// coverage is how many standard deviations a change must exceed: at two, one
-// rod in twenty-odd of the same design would (JCGM 100:2008, 6.3.3).
-const coverage = 2
+// mostAgainst is the share of pairs of rods, one built to either spec, in which a
+// real change may not show: as many as lie beyond two standard deviations on one
+// side of a normal distribution (JCGM 100:2008, 6.3.3).
+const mostAgainst = 0.0228
 
-// Real reports whether the figure changed by more than two standard deviations
-// of the change and its numerical error.
+// Real reports whether the figure changed in all but very few rods, and by more
+// than its numerical error.
 func (s Shift) Real() Verdict {
-	switch change := math.Abs(s.Change); {
-	case !s.Both():
+	if !s.Both() {
 		return Unknown
-	case change <= s.Error:
-		return NotReal
-	case math.IsNaN(s.Tolerance):
-		return Unknown
-	case change > s.Error+coverage*s.Tolerance:
-		return Real
 	}
-	return NotReal
+	c, ok := s.InPairs()
+	switch {
+	case ok && c.Against <= mostAgainst:
+		return Real
+	case ok || math.Abs(s.Change) <= s.Error:
+		return NotReal
+	}
+	return Unknown
 }

@@ -1,33 +1,50 @@
 package diffing
 
 import (
+	"maps"
 	"math"
+	"slices"
 	"testing"
 
 	"rodlore/evaluate"
 )
 
+// side are the figures of a rod whose weight has those effects of inputs.
+func side(value float64, effects map[string]float64) *evaluate.Figures {
+	f := listed("m/1", evaluate.Figure{Key: "weight", Value: value, Unit: "kg", Error: 0.1, Tolerance: 1})
+	part := evaluate.Part{Value: value}
+	f.Tolerances = &evaluate.Tolerances{Spreads: map[string]*evaluate.Spread{}}
+	for _, of := range slices.Sorted(maps.Keys(effects)) {
+		part.Minus, part.Plus = append(part.Minus, -effects[of]), append(part.Plus, effects[of])
+		f.Tolerances.Inputs = append(f.Tolerances.Inputs, evaluate.Input{ID: evaluate.InputID{Kind: evaluate.MassInput, Of: of}})
+	}
+	f.Tolerances.Spreads["weight"] = &evaluate.Spread{Effects: part.Plus, Parts: []evaluate.Part{part}}
+	return f
+}
+
 func TestVerdict(t *testing.T) {
-	fig := &evaluate.Figure{Key: "weight"}
-	nan := math.NaN()
+	apart := func(change float64) []*evaluate.Figures { // by an own error of 1
+		return []*evaluate.Figures{side(10, map[string]float64{"both": 3}), side(10+change, map[string]float64{"both": 3, "own": 1})}
+	}
+	alone := func(value float64) *evaluate.Figures {
+		return listed("m/1", evaluate.Figure{Key: "weight", Value: value, Unit: "kg", Error: 0.1})
+	}
 	for _, tc := range []struct {
-		name                     string
-		old, new                 *evaluate.Figure
-		change, error, tolerance float64
-		want                     Verdict
+		name  string
+		sides []*evaluate.Figures
+		want  Verdict
 	}{
-		{"beyond two deviations", fig, fig, -2.1, 0, 1, Real},
-		{"within two deviations", fig, fig, 1.9, 0, 1, NotReal},
-		{"beyond them by its error only", fig, fig, 2.1, 0.2, 1, NotReal},
-		{"exact", fig, fig, 1, 0, 0, Real},
-		{"none", fig, fig, 0, 0, 0, NotReal},
-		{"within the numerical error", fig, fig, 0.1, 0.2, nan, NotReal},
-		{"without tolerances", fig, fig, 1, 0.2, nan, Unknown},
-		{"gone", fig, nil, nan, 0, nan, Unknown},
+		{"beyond two deviations and the numerical error", apart(-2.21), Real},
+		{"within two deviations", apart(1.9), NotReal},
+		{"beyond them by its error only", apart(2.19), NotReal},
+		{"none", apart(0), NotReal},
+		{"within the numerical error", []*evaluate.Figures{alone(10), alone(10.15)}, NotReal},
+		{"without tolerances", []*evaluate.Figures{alone(10), alone(11)}, Unknown},
+		{"gone", []*evaluate.Figures{side(10, nil), listed("m/1")}, Unknown},
 	} {
 		t.Run(tc.name, func(t *testing.T) {
-			s := Shift{Old: tc.old, New: tc.new, Change: tc.change, Error: tc.error, Tolerance: tc.tolerance}
-			if got := s.Real(); got != tc.want {
+			shifts, _ := Figures(tc.sides[0], tc.sides[1])
+			if got := shifts[0].Real(); got != tc.want {
 				t.Errorf("real is %q, want %q", string(got), string(tc.want))
 			}
 		})
@@ -37,21 +54,12 @@ func TestVerdict(t *testing.T) {
 // TestFiguresCarryTolerances holds that a shift's tolerance is that of the
 // change: an input on both sides acts on both.
 func TestFiguresCarryTolerances(t *testing.T) {
-	shared := evaluate.Input{ID: evaluate.InputID{Kind: evaluate.WallInput, Of: "tip"}}
-	own := evaluate.Input{ID: evaluate.InputID{Kind: evaluate.MassInput, Of: "ring"}}
-	side := func(effects ...float64) *evaluate.Figures {
-		f := listed("m/1", evaluate.Figure{Key: "weight", Value: 0.2, Unit: "kg", Tolerance: 1})
-		f.Tolerances = &evaluate.Tolerances{
-			Inputs:  []evaluate.Input{shared, own}[:len(effects)],
-			Spreads: map[string]*evaluate.Spread{"weight": {Effects: effects}},
-		}
-		return f
-	}
-	shifts, _ := Figures(side(3), side(3.5, 1.2))
-	if got, want := shifts[0].Tolerance, 1.3; !near(got, want) { // √(0.5² + 1.2²)
+	old := side(0.2, map[string]float64{"tip": 3})
+	shifts, _ := Figures(old, side(0.2, map[string]float64{"tip": 3.5, "ring": 1.2}))
+	if got, want := shifts[0].Tolerance(), 1.3; !near(got, want) { // √(0.5² + 1.2²)
 		t.Errorf("tolerance %g, want %g", got, want)
 	}
-	if shifts, _ = Figures(listed("m/1", evaluate.Figure{Key: "weight"}), side(3)); !math.IsNaN(shifts[0].Tolerance) {
-		t.Errorf("tolerance %g without one on the old side", shifts[0].Tolerance)
+	if shifts, _ = Figures(listed("m/1", evaluate.Figure{Key: "weight"}), old); !math.IsNaN(shifts[0].Tolerance()) {
+		t.Errorf("tolerance %g without one on the old side", shifts[0].Tolerance())
 	}
 }

@@ -75,7 +75,7 @@ func (b *benchRod) read(r *Reading) (float64, error) {
 		return f * r.during, err
 	case models.SettleMeasure:
 		f, err := b.swings()
-		return math.Ln10 / (b.damping() * 2 * math.Pi * f), err
+		return b.rod.settle(f, b.set), err
 	}
 	sh, err := b.bent(r)
 	if err != nil {

@@ -1,55 +1,215 @@
 package evaluate
 
-import "math"
+import (
+	"math"
+	"sync"
 
-// ChangeTolerance is the standard deviation of what a figure changes by between
-// two specs: of an input that both have, one error acts on both sides. It is
-// NaN where either side's tolerance is not known.
-//
-// What the effects leave varies with squares and products of the inputs. Where
-// the effects of the two sides have the correlation ρ, second powers have ρ²
-// (Mehler 1866, J. reine angew. Math. 66:161, from memory).
-func ChangeTolerance(old, new *Figures, key string) float64 {
-	a, aKnown := old.spread(key)
-	b, bKnown := new.spread(key)
-	if !aKnown || !bKnown {
-		return math.NaN()
-	}
-	var inOld, inNew, inBoth float64
-	for _, e := range a.Effects {
-		inOld += e * e
-	}
-	effects := old.effectsByID(a)
-	for i, e := range b.Effects {
-		inNew += e * e
-		inBoth += e * effects[new.Tolerances.Inputs[i].ID]
-	}
-	straight := max(inOld+inNew-2*inBoth, 0)
-	correlation := 0.0
-	if inOld > 0 && inNew > 0 {
-		correlation = inBoth / math.Sqrt(inOld*inNew)
-	}
-	rest := max(a.Rest*a.Rest+b.Rest*b.Rest-2*correlation*correlation*a.Rest*b.Rest, 0)
-	return math.Sqrt(straight + rest)
+	"gonum.org/v1/gonum/floats"
+	"gonum.org/v1/gonum/stat"
+	"gonum.org/v1/gonum/stat/distuv"
+)
+
+// Change is what becomes of a figure from a rod built to one spec to one built
+// to another. What both have in common came out the same in both rods.
+type Change struct {
+	Mean      float64 // of such pairs of rods, in the figure's unit
+	Tolerance float64 // how far they scatter about it: one standard deviation
+	// Against is the share of pairs in which the figure does not go the way that
+	// it goes from spec to spec, or by less than it is numerically uncertain.
+	Against float64
 }
 
-// spread gives how a figure scatters, not at all where it is exact; known is
-// false where that was not worked out.
-func (f *Figures) spread(key string) (s Spread, known bool) {
+// Pairs are rods built to an old and to a new spec, two by two. A change is
+// worked out when it is asked for, once. Several goroutines may ask.
+type Pairs struct {
+	old, new *Figures
+	draws    [2]func() draws // of the inputs of either spec
+
+	mu    sync.Mutex
+	known map[string]Change
+}
+
+// NewPairs builds pairs of the rods that two sets of figures are of. Both must
+// have been worked out with tolerances for a change to be known.
+func NewPairs(old, new *Figures) *Pairs {
+	p := &Pairs{old: old, new: new, known: map[string]Change{}}
+	for i, f := range []*Figures{old, new} {
+		p.draws[i] = sync.OnceValue(func() draws { return newDraws(f.Tolerances.Inputs, spreadSamples) })
+	}
+	return p
+}
+
+// Change is the change of a figure that both rods have; ok is false where either
+// was worked out without tolerances.
+func (p *Pairs) Change(key string) (c Change, ok bool) {
+	if p == nil {
+		return Change{}, false
+	}
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	return p.change(key)
+}
+
+func (p *Pairs) change(key string) (c Change, ok bool) {
+	if c, ok := p.known[key]; ok {
+		return c, true
+	}
+	old, oldKnown := p.old.scattered(key)
+	new, newKnown := p.new.scattered(key)
+	if !oldKnown || !newKnown {
+		return Change{}, false
+	}
+	c = p.build(old, new)
+	if leader, ok := p.leader(key); ok {
+		if led, ok := p.change(leader); ok {
+			c.Against = led.Against
+		}
+	}
+	p.known[key] = c
+	return c, true
+}
+
+// build builds the pairs as far as it takes to know the change of a figure.
+func (p *Pairs) build(old, new scattered) Change {
+	change, uncertain := new.Value-old.Value, old.Error+new.Error
+	if old.spread == nil || new.spread == nil { // nothing makes it scatter
+		return Change{Mean: change, Against: against([]float64{change}, change, uncertain)}
+	}
+	if old.single() && new.single() {
+		if c, ok := straight(old, new, change, uncertain); ok {
+			return c
+		}
+	}
+	return p.sample(old, new, change, uncertain)
+}
+
+// scattered is a figure of one of the rods and how it scatters; nil where nothing
+// makes it.
+type scattered struct {
+	Figure
+	spread *Spread
+	inputs []Input
+}
+
+// scattered gives a figure with its spread; known is false where that was not worked
+// out.
+func (f *Figures) scattered(key string) (s scattered, known bool) {
 	fig, ok := f.Get(key)
 	if !ok || f.Tolerances == nil || math.IsNaN(fig.Tolerance) {
-		return Spread{}, false
+		return scattered{}, false
 	}
-	if s := f.Tolerances.Spreads[key]; s != nil {
-		return *s, true
-	}
-	return Spread{}, true
+	return scattered{fig, f.Tolerances.Spreads[key], f.Tolerances.Inputs}, true
 }
 
-func (f *Figures) effectsByID(s Spread) map[InputID]float64 {
-	effects := make(map[InputID]float64, len(s.Effects))
-	for i, e := range s.Effects {
-		effects[f.Tolerances.Inputs[i].ID] = e
+// single reports whether the figure is its own only part.
+func (s scattered) single() bool { return s.spread.composition(s.Key) == nil }
+
+// straight is the change of a figure that is its own only part; ok is false where
+// the change follows the inputs in anything but a straight line.
+func straight(old, new scattered, change, uncertain float64) (c Change, ok bool) {
+	a, d := plainResponse(old.spread.Parts[0]), plainResponse(new.spread.Parts[0])
+	at := map[InputID]int{}
+	for i, in := range new.inputs {
+		at[in.ID] = i
 	}
-	return effects
+	for i, in := range old.inputs {
+		if j, shared := at[in.ID]; shared {
+			d.first[j] -= a.first[i]
+			d.second[j] -= a.second[i]
+		} else {
+			d.first, d.second = append(d.first, -a.first[i]), append(d.second, -a.second[i])
+		}
+	}
+	var bent bend
+	if bent.add(d); bent.share() > mostBend {
+		return Change{}, false
+	}
+	mean := change + floats.Sum(d.second)/2
+	c = Change{Mean: mean, Tolerance: math.Sqrt(bent.first + bent.second)}
+	c.Against = normallyAgainst(change, uncertain, c.Tolerance)
+	return c, true
+}
+
+// normallyAgainst is the share of pairs whose change goes the other way where it
+// is normally distributed about what it is from spec to spec.
+func normallyAgainst(change, uncertain, tolerance float64) float64 {
+	if tolerance == 0 {
+		return against([]float64{change}, change, uncertain)
+	}
+	return distuv.UnitNormal.CDF((uncertain - math.Abs(change)) / tolerance)
+}
+
+// against is the share of changes that are within what is uncertain or go the
+// other way than the one from spec to spec.
+func against(list []float64, change, uncertain float64) float64 {
+	n := 0
+	for _, v := range list {
+		if !(v*math.Copysign(1, change) > uncertain) {
+			n++
+		}
+	}
+	return float64(n) / float64(len(list))
+}
+
+// sample builds the pairs.
+func (p *Pairs) sample(old, new scattered, change, uncertain float64) Change {
+	logs := bendsLessInLogarithms(old.spread.Parts, new.spread.Parts)
+	list := new.sample(logs, p.draws[1]())
+	floats.Sub(list, old.sample(logs, p.draws[0]()))
+	c := Change{Against: against(list, change, uncertain)}
+	c.Mean, c.Tolerance = stat.MeanStdDev(list, nil)
+	return c
+}
+
+// sample gives the figure of rods at the draws and their reflections. The parts
+// may be of a rougher rod, so what the rods differ by counts, and not where they
+// lie.
+func (s scattered) sample(logs bool, d draws) []float64 {
+	of := s.spread.composition(s.Key)
+	if of == nil {
+		of = itself
+	}
+	a := newAssembly(responses(s.spread.Parts, logs), d)
+	for j, part := range s.spread.Parts {
+		a.at[j] = part.Value
+	}
+	off := s.Value - of(a.at)
+	list := make([]float64, 0, 2*d.pairs)
+	for k := range d.pairs {
+		there, back := a.figure(of, k)
+		list = append(list, off+there, off+back)
+	}
+	return list
+}
+
+// leaders are the figures that others follow: one of them alone makes the other,
+// together with what relation gives, which a change of spec mostly leaves as it
+// is.
+var leaders = map[string]struct {
+	leader   string
+	relation func(follower, leader float64) float64
+}{
+	"settle":     {"recovery", func(time, frequency float64) float64 { return time * frequency }},
+	"cast-lead":  {"cast-mass", func(lead, mass float64) float64 { return lead / mass }},
+	"cast-share": {"cast-mass", func(share, mass float64) float64 { return (1/share - 1) / mass }},
+}
+
+// leader is the figure that a change of another follows exactly; ok is false where
+// something else changed too.
+func (p *Pairs) leader(key string) (leader string, ok bool) {
+	const rounding = 1e-9
+	l, ok := leaders[key]
+	if !ok {
+		return "", false
+	}
+	var relation [2]float64
+	for i, f := range []*Figures{p.old, p.new} {
+		follower, ok := f.Get(key)
+		leads, too := f.Get(l.leader)
+		if !ok || !too {
+			return "", false
+		}
+		relation[i] = l.relation(follower.Value, leads.Value)
+	}
+	return l.leader, math.Abs(relation[1]-relation[0]) <= rounding*math.Abs(relation[0])
 }

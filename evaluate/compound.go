@@ -2,7 +2,6 @@ package evaluate
 
 import (
 	"math"
-	"sort"
 
 	"rodlore/evaluate/beam"
 	"rodlore/evaluate/figures"
@@ -25,7 +24,7 @@ func (p *pass) compose(v values, c *cases, half float64) reading {
 	if c.line != nil {
 		parts["ring-load-worst"] = ringLoads(c.line)
 		parts["line-gap"] = gaps(c.line)
-		if turns := ringTurns(c.line); len(turns) > 0 {
+		if turns := ringTurns(c.line); len(turns) > 1 {
 			parts["ring-turn-spread"] = turns
 		}
 	}
@@ -34,6 +33,9 @@ func (p *pass) compose(v values, c *cases, half float64) reading {
 	}
 	if c.third != nil {
 		parts["half-turn"] = []float64{turnUpTo(c.third, half)}
+	}
+	if recovery, ok := v["recovery"]; ok {
+		parts["settle"] = []float64{recovery, p.rod.damping(p.set)}
 	}
 	spots := p.rod.flatSpots()
 	flat := make([]float64, len(spots))
@@ -93,22 +95,25 @@ func turnUpTo(sh *beam.Shape, share float64) float64 {
 	return sh.TurnAt(share*tip.S) / tip.Turn
 }
 
-// halfTurnParts is how many equal parts of the free length halfTurnOf knows the
-// turn at the ends of.
-const halfTurnParts = 256
+// halfTurnReach is how far to either side of the half turn its curve goes, as a
+// share of the free length.
+const halfTurnReach = 0.1
 
-// halfTurnOf gives the half turn of rods bent much as sh: where more of the
-// turn than a half has happened at half, the half turn lies as far below it as
-// in sh the place where as much less than a half has.
-func halfTurnOf(sh *beam.Shape) figures.Composition {
-	var turned [halfTurnParts + 1]float64
-	for i := range turned {
-		turned[i] = turnUpTo(sh, float64(i)/halfTurnParts)
+// halfTurns is the half turn of rods bent much as this one: where more of the
+// turn than a half has happened at its place, the half turn lies as far below it
+// as in this rod the place where as much less than a half has.
+func (w *worked) halfTurns() []Knot {
+	sh, half := w.fine.third, 1-w.values["half-turn"]
+	var curve []Knot
+	add := func(s float64) {
+		share := s / sh.Tip().S
+		if math.Abs(share-half) < halfTurnReach {
+			curve = append(curve, Knot{Part: 1 - turnUpTo(sh, share), Figure: 1 - share})
+		}
 	}
-	return func(parts []float64) float64 {
-		want := 1 - parts[0]
-		i := min(max(sort.SearchFloat64s(turned[:], want), 1), halfTurnParts)
-		part := (want - turned[i-1]) / (turned[i] - turned[i-1])
-		return 1 - (float64(i-1)+part)/halfTurnParts
+	for i := len(sh.S) - 1; i > 0; i-- { // from the tip, so that the part grows
+		add(sh.S[i])
+		add((sh.S[i] + sh.S[i-1]) / 2)
 	}
+	return curve
 }

@@ -10,8 +10,8 @@
 // Input of the spec is put off by its deviation either way, and the differences
 // give the first-order tolerance of each figure and its sources (the law of
 // propagation of uncertainty, JCGM 100:2008). Figures that do not follow their
-// inputs in a straight line are sampled. ChangeTolerance is that of a change
-// between two specs, which share the errors of what they have in common.
+// inputs in a straight line are sampled. Pairs are rods built to two specs, which
+// share the errors of what these have in common: they say what a change comes to.
 //
 // The rod is laid out along the assembled blank. Inside this package z is the
 // distance from the butt end in metres; what the trade measures from the tip,

@@ -27,6 +27,10 @@ type worked struct {
 	rod     *rod
 	solved  *cases // on the coarse mesh
 	say     asides
+
+	pass   *pass // on the fine mesh
+	fine   *cases
+	values values
 }
 
 func workOut(s *models.Spec, set *models.Settings) (*worked, error) {
@@ -57,7 +61,7 @@ func workOut(s *models.Spec, set *models.Settings) (*worked, error) {
 		List:   list(fine, rough, say, set.Display()),
 		Notes:  slices.Concat(notes, r.notes(), r.doubts(set.Display())),
 	}
-	return &worked{figures, r, coarsely, say}, nil
+	return &worked{figures, r, coarsely, say, second, solved, fine}, nil
 }
 
 // count gives the figures that are counted, weighed or read off the spec.

@@ -141,17 +141,21 @@ func (p *pass) swing(v values) error {
 	v["recovery"], v["second-mode"] = modes[0].Frequency, modes[1].Frequency
 	v["cast-mass"] = modes[0].ModalMass
 	v["cast-lead"] = modes[0].ModalMass * wellCast / (1 - wellCast)
-	// Free decay goes as exp(−ζωt).
-	v["settle"] = math.Ln10 / (p.damping() * 2 * math.Pi * modes[0].Frequency)
+	v["settle"] = p.rod.settle(modes[0].Frequency, p.set)
 	if lead, ok := middleLead(p.rod.spec); ok {
 		v["cast-share"] = lead / (lead + modes[0].ModalMass)
 	}
 	return nil
 }
 
+// settle is how long a swing at that frequency takes to die down to a tenth, s.
+func (r *rod) settle(frequency float64, set *models.Settings) float64 {
+	return figures.Of("settle").Compose([]float64{frequency, r.damping(set)})
+}
+
 // damping is that of the first mode, as a share of critical.
-func (p *pass) damping() float64 {
-	return float64(p.set.Damping.Value) * p.rod.spec.Fitted.DampingRatio() * math.Exp(p.rod.build.damping)
+func (r *rod) damping(set *models.Settings) float64 {
+	return float64(set.Damping.Value) * r.spec.Fitted.DampingRatio() * math.Exp(r.build.damping)
 }
 
 // halfTurn is the share of the free length, from the tip, in which half of the

@@ -6,86 +6,133 @@ import (
 	"gonum.org/v1/gonum/floats"
 )
 
-// response is how a number follows the inputs of a spec, each in its standard
+// Part is a number that a figure is made of, mostly the figure itself: as the
+// spec has it, and how much more it is with one input off by a deviation either
+// way.
+type Part struct {
+	Value       float64
+	Minus, Plus []float64 // by input
+}
+
+// response is how a part follows the inputs of a spec, each in its standard
 // deviations, near the spec:
 //
 //	f(x) = value + ∑ (first·x + second·x²/2)
 //
-// or, where that bends less, the same of its logarithm.
+// or the same of its logarithm.
 type response struct {
 	value         float64
 	first, second []float64 // by input
 	logarithmic   bool
 }
 
-// probed is a number of the spec, and with one input off by a deviation either
-// way.
-type probed struct {
-	value       float64
-	minus, plus []float64 // by input
-}
-
-// newResponse takes the scale, plain or logarithmic, on which the number bends
-// less.
-func newResponse(p probed) response {
-	plain := plainResponse(p)
-	for i := range p.plus {
-		if !(p.value > 0 && p.minus[i] > 0 && p.plus[i] > 0) {
-			return plain
-		}
-	}
-	logs := differences(p, math.Log)
-	logs.logarithmic = true
-	if logs.bend() < plain.bend() {
-		return logs
-	}
-	return plain
-}
-
-func plainResponse(p probed) response {
+func plainResponse(p Part) response {
 	return differences(p, func(v float64) float64 { return v })
+}
+
+func logarithmicResponse(p Part) response {
+	r := differences(p, math.Log)
+	r.logarithmic = true
+	return r
 }
 
 // differences takes central differences (Abramowitz and Stegun 1964, 25.3.21
 // and 25.3.23). Their step is the deviation itself: a tolerance asks for the
 // slope over that span and not in a point.
-func differences(p probed, scale func(float64) float64) response {
-	n := len(p.plus)
-	r := response{value: p.value, first: make([]float64, n), second: make([]float64, n)}
-	at := scale(p.value)
+func differences(p Part, scale func(float64) float64) response {
+	n := len(p.Plus)
+	r := response{value: p.Value, first: make([]float64, n), second: make([]float64, n)}
+	at := scale(p.Value)
 	for i := range n {
-		minus, plus := scale(p.minus[i]), scale(p.plus[i])
+		if p.Minus[i] == 0 && p.Plus[i] == 0 {
+			continue
+		}
+		minus, plus := scale(p.Value+p.Minus[i]), scale(p.Value+p.Plus[i])
 		r.first[i], r.second[i] = (plus-minus)/2, plus-2*at+minus
 	}
 	return r
 }
 
-// bend is how much of the scatter the second differences add to that of the
-// first, as a share: √(½∑second²/∑first²).
-func (r response) bend() float64 {
-	var first, second float64
-	for i, d := range r.first {
-		first += d * d
-		second += r.second[i] * r.second[i] / 2
+// responses takes the responses of all parts on one scale, the plain one or the
+// logarithmic.
+func responses(parts []Part, logarithmic bool) []response {
+	list := make([]response, len(parts))
+	for j, p := range parts {
+		if logarithmic {
+			list[j] = logarithmicResponse(p)
+		} else {
+			list[j] = plainResponse(p)
+		}
 	}
-	if first == 0 {
-		return 0
-	}
-	return math.Sqrt(second / first)
+	return list
 }
 
-// pair gives the number with the inputs off by x deviations and by as many the
-// other way. squares are x²/2.
-func (r response) pair(x, squares []float64) (there, back float64) {
-	odd, even := floats.Dot(r.first, x), floats.Dot(r.second, squares)
-	if r.logarithmic {
-		return r.value * math.Exp(even+odd), r.value * math.Exp(even-odd)
+// bendsLessInLogarithms reports on which scale the parts bend less. Rods that are
+// to be compared are put on one scale together, or what the two scales leave out
+// would show as a difference between them.
+func bendsLessInLogarithms(parts ...[]Part) bool {
+	var plain, logs bend
+	for _, list := range parts {
+		for _, p := range list {
+			for i := range p.Plus {
+				if !(p.Value > 0 && p.Value+p.Minus[i] > 0 && p.Value+p.Plus[i] > 0) {
+					return false
+				}
+			}
+			plain.add(plainResponse(p))
+			logs.add(logarithmicResponse(p))
+		}
 	}
-	return r.value + even + odd, r.value + even - odd
+	return logs.share() < plain.share()
+}
+
+// bend is how much of the scatter the second differences add to that of the
+// first.
+type bend struct{ first, second float64 } // variances
+
+func (b *bend) add(r response) {
+	for i, d := range r.first {
+		b.first += d * d
+		b.second += r.second[i] * r.second[i] / 2
+	}
+}
+
+// share is √(½∑second²/∑first²).
+func (b *bend) share() float64 {
+	if b.first == 0 {
+		return 0
+	}
+	return math.Sqrt(b.second / b.first)
+}
+
+// sampled gives the part at the draws and at their reflections.
+func (r response) sampled(d draws) (there, back []float64) {
+	there, back = make([]float64, d.pairs), make([]float64, d.pairs)
+	for i, x := range d.normal {
+		if r.first[i] != 0 {
+			floats.AddScaled(there, r.first[i], x)
+		}
+		if r.second[i] != 0 {
+			floats.AddScaled(back, r.second[i], d.squares[i])
+		}
+	}
+	for k, odd := range there {
+		even := back[k]
+		there[k], back[k] = r.at(even+odd), r.at(even-odd)
+	}
+	return there, back
+}
+
+// at is the part that far off on its scale.
+func (r response) at(off float64) float64 {
+	if r.logarithmic {
+		return r.value * math.Exp(off)
+	}
+	return r.value + off
 }
 
 // weight is the share of first + x·second in the derivatives by the inputs of a
-// figure that has that slope by the number, where the number is v.
+// figure that has that slope by the part, where the part is v.
 func (r response) weight(slope, v float64) float64 {
 	if r.logarithmic {
 		return slope * v
@@ -93,9 +140,19 @@ func (r response) weight(slope, v float64) float64 {
 	return slope
 }
 
-// addGradient adds the derivatives by the inputs, scaled.
-func (r response) addGradient(into []float64, sum *gradientSum, scale float64) {
-	for i, first := range r.first {
-		into[i] += scale * (sum.weight*first + sum.weighted[i]*r.second[i])
+// addGradient adds the mean of the derivatives by the inputs. At each draw the
+// weights are there, at its reflection back.
+func (r response) addGradient(effects, there, back []float64, d draws) {
+	all, odd := 0.0, make([]float64, d.pairs)
+	for k := range there {
+		all += there[k] + back[k]
+		odd[k] = there[k] - back[k]
+	}
+	n := 1 / float64(2*d.pairs)
+	for i, x := range d.normal {
+		effects[i] += n * all * r.first[i]
+		if r.second[i] != 0 {
+			effects[i] += n * r.second[i] * floats.Dot(odd, x)
+		}
 	}
 }

@@ -2,7 +2,7 @@ package evaluate
 
 import (
 	"math"
-	"math/rand/v2"
+	"sort"
 
 	"gonum.org/v1/gonum/floats"
 	"gonum.org/v1/gonum/stat"
@@ -18,7 +18,16 @@ import (
 type Spread struct {
 	Effects []float64 // by input: what one deviation more of it does to the figure, in its unit
 	Rest    float64   // standard deviation of what is left
+
+	// Parts are what the figure is made of.
+	Parts []Part
+	// Curve is the figure by its only part, where it does not follow that in a
+	// straight line, in the order of the part.
+	Curve []Knot
 }
+
+// Knot is a value of a figure where its part has another one.
+type Knot struct{ Part, Figure float64 }
 
 // tolerance is the standard deviation of the figure: the law of propagation of
 // uncertainty for inputs independent of each other (JCGM 100:2008, 5.1.2,
@@ -40,91 +49,120 @@ const mostBend = 0.1
 // straight line.
 func (s *Spread) crooked() bool { return s.Rest > mostBend*s.tolerance() }
 
-// propagate carries the deviations of the inputs into a figure composed of
-// parts. Figures that follow the inputs in anything but a straight line are
-// sampled from the responses of their parts.
-func propagate(parts []probed, of figures.Composition, draws draws) Spread {
-	if of == nil {
-		if plain := plainResponse(parts[0]); plain.bend() <= mostBend {
-			return Spread{Effects: plain.first}
-		}
-		of = itself
+// composition is how a figure is made of its parts; nil for one that is its own
+// only part.
+func (s *Spread) composition(key string) figures.Composition {
+	switch {
+	case len(s.Curve) > 1:
+		return s.along
+	case len(s.Parts) > 1:
+		return figures.Of(key).Compose
 	}
-	return sample(newResponses(parts), of, draws)
+	return nil
+}
+
+// along is the figure on its curve, which goes on straight beyond its ends.
+func (s *Spread) along(parts []float64) float64 {
+	c := s.Curve
+	i := sort.Search(len(c), func(i int) bool { return c[i].Part >= parts[0] })
+	i = min(max(i, 1), len(c)-1)
+	share := (parts[0] - c[i-1].Part) / (c[i].Part - c[i-1].Part)
+	return c[i-1].Figure + share*(c[i].Figure-c[i-1].Figure)
+}
+
+// spreadSamples are so many that more would change a tolerance by less than is
+// read off it.
+const spreadSamples = 1000
+
+// propagate carries the deviations of the inputs into a figure. One that follows
+// them in anything but a straight line is sampled from the responses of its
+// parts.
+func (s *Spread) propagate(key string, draws func() draws) {
+	of := s.composition(key)
+	if of == nil {
+		plain := plainResponse(s.Parts[0])
+		var b bend
+		if b.add(plain); b.share() <= mostBend {
+			s.Effects = plain.first
+			return
+		}
+	}
+	s.sample(of, draws())
 }
 
 // itself is the figures.Composition of a figure that is its own only part.
 func itself(parts []float64) float64 { return parts[0] }
 
-func newResponses(parts []probed) []response {
-	responses := make([]response, len(parts))
-	for j, p := range parts {
-		responses[j] = newResponse(p)
-	}
-	return responses
-}
-
-// spreadSamples are so many that more would change a tolerance by less than is
-// read off it.
-const spreadSamples = 400
-
 // sample draws the inputs and takes the mean of the derivatives, and what the
 // line through them leaves.
-func sample(parts []response, of figures.Composition, draws draws) Spread {
-	s := Spread{Effects: make([]float64, draws.n)}
-	at := make([]float64, 0, draws.samples())
-	v, reflected := make([]float64, len(parts)), make([]float64, len(parts))
-	slopes, back := make([]float64, len(parts)), make([]float64, len(parts))
-	sums := make([]gradientSum, len(parts))
-	for j := range parts {
-		sums[j].weighted = make([]float64, draws.n)
+func (s *Spread) sample(of figures.Composition, d draws) {
+	if of == nil {
+		of = itself
 	}
-	for k := range draws.pairs() {
-		x, squares := draws.at(k)
-		for j := range parts {
-			v[j], reflected[j] = parts[j].pair(x, squares)
+	parts := responses(s.Parts, bendsLessInLogarithms(s.Parts))
+	a := newAssembly(parts, d)
+	there, back := make([]float64, d.pairs), make([]float64, d.pairs)
+	slopes := make([]float64, len(parts))
+	for k := range d.pairs {
+		there[k], back[k] = a.figure(of, k)
+		a.weigh(of, k, slopes)
+	}
+	s.Effects = make([]float64, len(d.normal))
+	for j, r := range parts {
+		r.addGradient(s.Effects, a.there[j], a.back[j], d)
+	}
+	s.Rest = s.left(there, back, d)
+}
+
+// left is the standard deviation of what the effects leave of the samples.
+func (s *Spread) left(there, back []float64, d draws) float64 {
+	for i, e := range s.Effects {
+		if e != 0 {
+			floats.AddScaled(there, -e, d.normal[i])
+			floats.AddScaled(back, e, d.normal[i])
 		}
-		one, other := of(v), of(reflected)
-		at = append(at, one, other)
-		gradient(of, one, v, slopes)
-		gradient(of, other, reflected, back)
-		for j := range parts {
-			sums[j].add(parts[j].weight(slopes[j], v[j]), parts[j].weight(back[j], reflected[j]), x)
+	}
+	return stat.StdDev(append(there, back...), nil)
+}
+
+// assembly holds the parts of a figure at every draw and its reflection, by part
+// and draw.
+type assembly struct {
+	parts       []response
+	there, back [][]float64
+	at          []float64 // the parts at one of them
+}
+
+func newAssembly(parts []response, d draws) *assembly {
+	a := &assembly{parts, make([][]float64, len(parts)), make([][]float64, len(parts)), make([]float64, len(parts))}
+	for j, r := range parts {
+		a.there[j], a.back[j] = r.sampled(d)
+	}
+	return a
+}
+
+// figure composes the figure at draw k and at its reflection.
+func (a *assembly) figure(of figures.Composition, k int) (there, back float64) {
+	return of(a.gather(a.there, k)), of(a.gather(a.back, k))
+}
+
+func (a *assembly) gather(side [][]float64, k int) []float64 {
+	for j := range a.parts {
+		a.at[j] = side[j][k]
+	}
+	return a.at
+}
+
+// weigh puts in place of the parts at draw k and at its reflection what the
+// derivatives by the inputs have of theirs.
+func (a *assembly) weigh(of figures.Composition, k int, slopes []float64) {
+	for _, side := range [][][]float64{a.there, a.back} {
+		v := a.gather(side, k)
+		gradient(of, of(v), v, slopes)
+		for j, r := range a.parts {
+			side[j][k] = r.weight(slopes[j], v[j])
 		}
 	}
-	for j := range parts {
-		parts[j].addGradient(s.Effects, &sums[j], 1/float64(len(at)))
-	}
-	s.Rest = s.left(at, draws)
-	return s
-}
-
-// gradientSum is the sum over the samples of the derivatives by the inputs that
-// a figure has from one part. Those of the part itself are first + x·second, so
-// the sums of their weight, alone and with x, are all it takes.
-type gradientSum struct {
-	weight   float64
-	weighted []float64
-}
-
-// add adds the weights at a sample and at its reflection.
-func (s *gradientSum) add(there, back float64, x []float64) {
-	s.weight += there + back
-	if there != back {
-		floats.AddScaled(s.weighted, there-back, x)
-	}
-}
-
-// left is the standard deviation of what the effects leave of the samples, each
-// of which is followed by its reflection.
-func (s *Spread) left(at []float64, draws draws) float64 {
-	for k := range len(at) / 2 {
-		x, _ := draws.at(k)
-		straight := floats.Dot(s.Effects, x)
-		at[2*k] -= straight
-		at[2*k+1] += straight
-	}
-	return stat.StdDev(at, nil)
 }
 
 // gradient fills slopes with the derivatives of a figures.Composition by its parts, which
@@ -140,31 +178,4 @@ func gradient(of figures.Composition, value float64, v, slopes []float64) {
 		}
 		v[j] = was
 	}
-}
-
-// draws are samples of n inputs, standard normal deviates that are the same in
-// every run. Each stands for its reflection as well.
-type draws struct {
-	n               int
-	normal, squares []float64 // squares are halved
-}
-
-// newDraws draws half of that many samples.
-func newDraws(n, samples int) draws {
-	d := draws{n, make([]float64, samples/2*n), make([]float64, samples/2*n)}
-	source := rand.New(rand.NewPCG(1, 2))
-	for i := range d.normal {
-		x := source.NormFloat64()
-		d.normal[i], d.squares[i] = x, x*x/2
-	}
-	return d
-}
-
-// pairs are the samples drawn, samples those and their reflections.
-func (d draws) pairs() int   { return len(d.normal) / d.n }
-func (d draws) samples() int { return 2 * d.pairs() }
-
-// at is sample k of the inputs, and half its squares.
-func (d draws) at(k int) (x, squares []float64) {
-	return d.normal[k*d.n : (k+1)*d.n], d.squares[k*d.n : (k+1)*d.n]
 }

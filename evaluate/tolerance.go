@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"sync"
 
 	"rodlore/evaluate/figures"
 	"rodlore/models"
@@ -19,7 +20,7 @@ func EvaluateWithTolerances(ctx context.Context, s *models.Spec, set *models.Set
 	if err != nil {
 		return nil, err
 	}
-	t, err := newTrials(w.rod, set, w.solved)
+	t, err := newTrials(w, set)
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", s.Name, err)
 	}
@@ -30,7 +31,7 @@ func EvaluateWithTolerances(ctx context.Context, s *models.Spec, set *models.Set
 	}
 	f := w.figures
 	f.Tolerances = &Tolerances{Inputs: exported(inputs), Spreads: map[string]*Spread{}}
-	d, draws := set.Display(), newDraws(len(inputs), spreadSamples)
+	d, draws := set.Display(), sync.OnceValue(func() draws { return newDraws(f.Tolerances.Inputs, spreadSamples) })
 	for i := range f.List {
 		fig := &f.List[i]
 		if figures.Of(fig.Key).Exact {
@@ -41,27 +42,34 @@ func EvaluateWithTolerances(ctx context.Context, s *models.Spec, set *models.Set
 			fig.Tolerance = math.NaN()
 			continue
 		}
-		spread := propagate(parts, t.composition(fig.Key), draws)
-		f.Tolerances.Spreads[fig.Key] = &spread
+		spread := &Spread{Parts: parts}
+		if fig.Key == "half-turn" {
+			spread.Curve = w.halfTurns()
+		}
+		spread.propagate(fig.Key, draws)
+		f.Tolerances.Spreads[fig.Key] = spread
 		fig.Tolerance, fig.Sampled = spread.tolerance(), spread.crooked()
 		fig.Text = sentence(fig, w.say[fig.Key], d)
 	}
-	f.Tolerances.Wants = t.shares(f, probed)
+	f.Tolerances.Wants = shares(s, f)
 	return f, nil
 }
 
 // probe reads the parts of all figures with every input off either way. A
 // figure that a build has not, such as one whose tip cannot be brought to the
 // test curve's turn, is left out.
-func (t *trials) probe(ctx context.Context, inputs []input) (map[string][]probed, error) {
-	all := map[string][]probed{}
-	for key, parts := range t.base {
-		for _, value := range parts {
-			all[key] = append(all[key], probed{value: value})
+func (t *trials) probe(ctx context.Context, inputs []input) (map[string][]Part, error) {
+	all := map[string][]Part{}
+	for key, values := range t.fine {
+		if len(t.base[key]) != len(values) {
+			continue
+		}
+		for _, value := range values {
+			all[key] = append(all[key], Part{Value: value, Minus: make([]float64, len(inputs)), Plus: make([]float64, len(inputs))})
 		}
 	}
 	b := newBuild(t.spec)
-	for _, in := range inputs {
+	for i, in := range inputs {
 		if err := ctx.Err(); err != nil {
 			return nil, err
 		}
@@ -70,14 +78,13 @@ func (t *trials) probe(ctx context.Context, inputs []input) (map[string][]probed
 			return nil, err
 		}
 		for key, parts := range all {
-			low, high := minus[key], plus[key]
+			low, high, base := minus[key], plus[key], t.base[key]
 			if len(low) != len(parts) || len(high) != len(parts) {
 				delete(all, key)
 				continue
 			}
 			for j := range parts {
-				parts[j].minus = append(parts[j].minus, low[j])
-				parts[j].plus = append(parts[j].plus, high[j])
+				parts[j].Minus[i], parts[j].Plus[i] = low[j]-base[j], high[j]-base[j]
 			}
 		}
 	}

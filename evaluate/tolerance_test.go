@@ -160,7 +160,7 @@ func TestLumpedRodChangesAlike(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	trials, err := newTrials(w.rod, set, w.solved)
+	trials, err := newTrials(w, set)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -181,6 +181,25 @@ func TestLumpedRodChangesAlike(t *testing.T) {
 				t.Errorf("%s: %s changes by %.4g, want %.4g", in.Name, key, got, want)
 			}
 		}
+	}
+}
+
+// TestToleranceWithoutTheTurn holds that what does not hang on the turn that counts
+// as square is not hurt by one that an eye a degree off takes beyond the pull.
+func TestToleranceWithoutTheTurn(t *testing.T) {
+	s, set := demoSpec(t, "rill-7"), models.DefaultSettings()
+	usual := withTolerances(t, s, set)
+	set.TestCurve.Turn.Value = set.TestCurve.Pull.Value - units.Angle(0.9*turnDeviation)
+	steep := withTolerances(t, s, set)
+	for _, fig := range steep.List {
+		switch was, _ := usual.Get(fig.Key); fig.Key {
+		case "test-curve", "strain-worst", "flat-turn", "line-gap", "line-touch", "ring-load-worst", "ring-turn-spread":
+		default:
+			near(t, "tolerance of "+fig.Key, fig.Tolerance, was.Tolerance, 1e-3) // what the start of a search leaves
+		}
+	}
+	if fig, ok := steep.Get("test-curve"); !ok || !math.IsNaN(fig.Tolerance) {
+		t.Errorf("the test curve %v has a tolerance", fig)
 	}
 }
 

@@ -1,7 +1,6 @@
 package evaluate
 
 import (
-	"math"
 	"slices"
 
 	"rodlore/evaluate/figures"
@@ -17,18 +16,20 @@ type trials struct {
 	solved *cases
 	values values
 	half   float64 // the half turn, from the clamp
-	base   reading
+	base   reading // of the spec, as trials are read
+	fine   reading // of the spec, as it is worked out
 }
 
-// newTrials starts from a rod of the spec with its cases solved on some mesh.
-func newTrials(r *rod, set *models.Settings, solved *cases) (*trials, error) {
-	t := &trials{spec: r.spec, set: set, rod: r, solved: solved}
-	p, solved, v, err := t.workOut(r)
+// newTrials starts from a rod that was worked out.
+func newTrials(w *worked, set *models.Settings) (*trials, error) {
+	t := &trials{spec: w.rod.spec, set: set, rod: w.rod, solved: w.solved}
+	p, solved, v, err := t.workOut(w.rod)
 	if err != nil {
 		return nil, err
 	}
-	t.solved, t.values, t.half = solved, v, 1-v["half-turn"]
+	t.solved, t.values, t.half = solved, v, 1-w.values["half-turn"]
 	t.base = p.compose(v, solved, t.half)
+	t.fine = w.pass.compose(w.values, w.fine, t.half)
 	return t, nil
 }
 
@@ -63,14 +64,6 @@ func (t *trials) workOut(r *rod) (*pass, *cases, values, error) {
 		v[key] = value
 	}
 	return p, solved, v, err
-}
-
-// composition of a figure; nil for one that is its own only part.
-func (t *trials) composition(key string) figures.Composition {
-	if key == "half-turn" {
-		return halfTurnOf(t.solved.third)
-	}
-	return figures.Of(key).Compose
 }
 
 // read works out a build that came out otherwise within that reach.
@@ -142,8 +135,8 @@ func (t *trials) weighed(r *rod) reading {
 			parts[key] = []float64{value}
 		}
 	}
-	if settle, ok := t.values["settle"]; ok {
-		parts["settle"] = []float64{settle * math.Exp(-r.build.damping)}
+	if recovery, ok := t.values["recovery"]; ok {
+		parts["settle"] = []float64{recovery, r.damping(t.set)}
 	}
 	return parts
 }

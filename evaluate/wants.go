@@ -3,6 +3,7 @@ package evaluate
 import (
 	"fmt"
 	"math"
+	"sync"
 
 	"gonum.org/v1/gonum/stat/distuv"
 
@@ -74,21 +75,18 @@ func (w Wanted) Rods() string {
 const wantSamples = 2000
 
 // shares gives, for each of the spec's wants, the share of rods that meet it.
-func (t *trials) shares(f *Figures, all map[string][]probed) []float64 {
-	list := make([]float64, len(t.spec.Wants))
-	var draws draws
-	for i, w := range t.spec.Wants {
-		fig, ok := f.Get(w.Figure)
+func shares(s *models.Spec, f *Figures) []float64 {
+	list := make([]float64, len(s.Wants))
+	draws := sync.OnceValue(func() draws { return newDraws(f.Tolerances.Inputs, wantSamples) })
+	for i, w := range s.Wants {
+		one, known := f.scattered(w.Figure)
 		switch {
-		case !ok:
+		case !known:
 			list[i] = math.NaN()
-		case fig.Sampled:
-			if draws.normal == nil {
-				draws = newDraws(len(f.Tolerances.Inputs), wantSamples)
-			}
-			list[i] = sampledShare(w, fig, all[fig.Key], t.composition(fig.Key), draws)
+		case one.Sampled:
+			list[i] = sampledShare(w, one, draws())
 		default:
-			list[i] = normalShare(w, fig)
+			list[i] = normalShare(w, one.Figure)
 		}
 	}
 	return list
@@ -107,26 +105,13 @@ func normalShare(w models.Want, fig Figure) float64 {
 	return n.CDF(w.Max) - n.CDF(w.Min)
 }
 
-// sampledShare is the share of samples within a want. The samples are of a
-// rougher rod, so what they differ by counts, and not where they lie.
-func sampledShare(w models.Want, fig Figure, parts []probed, of figures.Composition, draws draws) float64 {
-	if of == nil {
-		of = itself
+// sampledShare is the share of samples within a want.
+func sampledShare(w models.Want, s scattered, d draws) float64 {
+	samples, sum := s.sample(bendsLessInLogarithms(s.spread.Parts), d), 0.0
+	for _, v := range samples {
+		sum += within(w, v, s.Error)
 	}
-	responses, v, reflected := newResponses(parts), make([]float64, len(parts)), make([]float64, len(parts))
-	for j, p := range parts {
-		v[j] = p.value
-	}
-	off := fig.Value - of(v)
-	sum := 0.0
-	for k := range draws.pairs() {
-		x, squares := draws.at(k)
-		for j, r := range responses {
-			v[j], reflected[j] = r.pair(x, squares)
-		}
-		sum += within(w, off+of(v), fig.Error) + within(w, off+of(reflected), fig.Error)
-	}
-	return sum / float64(draws.samples())
+	return sum / float64(len(samples))
 }
 
 // within is how much of a value known to within an error lies within a want,

@@ -106,10 +106,12 @@ func TestShareOfANormalFigure(t *testing.T) {
 // Distributions 1, chapter 14; from memory).
 func TestShareOfASampledFigure(t *testing.T) {
 	const sigma = 0.4
-	parts := []probed{{1, []float64{math.Exp(-sigma)}, []float64{math.Exp(sigma)}}}
+	power := scattered{
+		Figure: Figure{Value: 1}, spread: &Spread{Parts: []Part{off(1, func(x []float64) float64 { return math.Exp(sigma * x[0]) })}},
+	}
 	for _, z := range []float64{-2, -0.5, 0, 1, 1.6} {
 		w := models.Want{Min: math.Inf(-1), Max: math.Exp(sigma * z)}
-		got := sampledShare(w, Figure{Value: 1}, parts, nil, newDraws(1, wantSamples))
+		got := sampledShare(w, power, drawn(1, wantSamples))
 		want := distuv.UnitNormal.CDF(z)
 		// Four standard deviations of a share of 2,000 samples.
 		if most := 4 * math.Sqrt(want*(1-want)/wantSamples); math.Abs(got-want) > most {

@@ -8,7 +8,8 @@ import (
 )
 
 // encode writes figures down: numbers in 8 bytes, counts as varints, texts with
-// their length, and of a spread the effects that are not 0.
+// their length, and of a spread the effects that are not 0. What inputs do to a part
+// is known to far fewer digits than 4 bytes hold.
 func encode(f *evaluate.Figures) []byte {
 	var w writer
 	w.text(f.Method)
@@ -58,17 +59,36 @@ func (w *writer) tolerances(f *evaluate.Figures) {
 
 func (w *writer) spread(s *evaluate.Spread) {
 	w.number(s.Rest)
-	n := 0
-	for _, e := range s.Effects {
-		if e != 0 {
-			n++
+	w.sparse(len(s.Effects), func(i int) bool { return s.Effects[i] != 0 }, func(i int) { w.number(s.Effects[i]) })
+	w.count(len(s.Parts))
+	for _, p := range s.Parts {
+		w.number(p.Value)
+		w.sparse(len(p.Plus), func(i int) bool { return p.Minus[i] != 0 || p.Plus[i] != 0 }, func(i int) {
+			w.half(p.Minus[i])
+			w.half(p.Plus[i])
+		})
+	}
+	w.count(len(s.Curve))
+	for _, k := range s.Curve {
+		w.number(k.Part)
+		w.number(k.Figure)
+	}
+}
+
+// sparse writes those of n entries that there is anything of, each behind its
+// number.
+func (w *writer) sparse(n int, any func(i int) bool, write func(i int)) {
+	there := 0
+	for i := range n {
+		if any(i) {
+			there++
 		}
 	}
-	w.count(n)
-	for i, e := range s.Effects {
-		if e != 0 {
+	w.count(there)
+	for i := range n {
+		if any(i) {
 			w.count(i)
-			w.number(e)
+			write(i)
 		}
 	}
 }
@@ -114,15 +134,29 @@ func (r *reader) tolerances(f *evaluate.Figures) {
 
 func (r *reader) spread(inputs int) *evaluate.Spread {
 	s := &evaluate.Spread{Rest: r.number(), Effects: make([]float64, inputs)}
+	r.sparse(inputs, func(i int) { s.Effects[i] = r.number() })
+	s.Parts = make([]evaluate.Part, r.count())
+	for j := range s.Parts {
+		p := evaluate.Part{Value: r.number(), Minus: make([]float64, inputs), Plus: make([]float64, inputs)}
+		r.sparse(inputs, func(i int) { p.Minus[i], p.Plus[i] = r.half(), r.half() })
+		s.Parts[j] = p
+	}
 	for range r.count() {
-		i, e := r.index(), r.number()
-		if i >= inputs {
-			r.bad = true
-			return s
-		}
-		s.Effects[i] = e
+		s.Curve = append(s.Curve, evaluate.Knot{Part: r.number(), Figure: r.number()})
 	}
 	return s
+}
+
+// sparse reads what writer.sparse wrote of n entries.
+func (r *reader) sparse(n int, read func(i int)) {
+	for range r.count() {
+		i := r.index()
+		if i >= n {
+			r.bad = true
+			return
+		}
+		read(i)
+	}
 }
 
 // writer is the bytes written so far.
@@ -132,6 +166,11 @@ func (w *writer) count(n int) { *w = binary.AppendUvarint(*w, uint64(n)) }
 
 func (w *writer) number(v float64) {
 	*w = binary.LittleEndian.AppendUint64(*w, math.Float64bits(v))
+}
+
+// half writes a number to 7 digits.
+func (w *writer) half(v float64) {
+	*w = binary.LittleEndian.AppendUint32(*w, math.Float32bits(float32(v)))
 }
 
 func (w *writer) text(s string) {
@@ -194,6 +233,14 @@ func (r *reader) number() float64 {
 		return 0
 	}
 	return math.Float64frombits(binary.LittleEndian.Uint64(part))
+}
+
+func (r *reader) half() float64 {
+	part := r.take(4)
+	if part == nil {
+		return 0
+	}
+	return float64(math.Float32frombits(binary.LittleEndian.Uint32(part)))
 }
 
 func (r *reader) text() string { return string(r.take(r.count())) }

@@ -36,7 +36,7 @@ const (
 )
 
 var (
-	mark = []byte("RLF3") // changes with the form of the frames or the figures
+	mark = []byte("RLF4") // changes with the form of the frames or the figures
 )
 
 // Key stands for all that figures follow from.

@@ -32,8 +32,12 @@ func figures(weight float64) *evaluate.Figures {
 				{ID: evaluate.InputID{Kind: evaluate.WallInput, Of: "tip", Item: "0a"}, Name: "wall of the tip", Deviation: 4e-5, Unit: "m"},
 				{ID: evaluate.InputID{Kind: evaluate.TurnInput}, Name: "the turn", Deviation: 0.017, Unit: "rad"},
 			},
-			Spreads: map[string]*evaluate.Spread{"weight": {Effects: []float64{0.003, 0}, Rest: 1e-4}},
-			Wants:   []float64{0.98, math.NaN()},
+			Spreads: map[string]*evaluate.Spread{"weight": {
+				Effects: []float64{0.003, 0}, Rest: 1e-4,
+				Parts: []evaluate.Part{{Value: weight, Minus: []float64{-0.25, 0}, Plus: []float64{0.5, 0}}},
+				Curve: []evaluate.Knot{{Part: 0.1, Figure: weight}, {Part: 0.2, Figure: 0.3}},
+			}},
+			Wants: []float64{0.98, math.NaN()},
 		},
 	}
 }

@@ -17,9 +17,23 @@ import (
 
 // shift is a change of a figure that scatters by a thousandth.
 func shift(key, unit string, old, new float64) diffing.Shift {
-	s := diffing.Shift{Key: key, Unit: unit, Change: new - old, Tolerance: 1e-3 * math.Abs(old)}
-	s.Old, s.New = &evaluate.Figure{Key: key, Unit: unit, Value: old}, &evaluate.Figure{Key: key, Unit: unit, Value: new}
-	return s
+	return scattering(key, unit, old, new, 1e-3*math.Abs(old))
+}
+
+// scattering is a change of a figure that scatters by so much.
+func scattering(key, unit string, old, new, tolerance float64) diffing.Shift {
+	side := func(value, effect float64) *evaluate.Figures {
+		inputs := []evaluate.Input{{ID: evaluate.InputID{Kind: evaluate.MassInput}}}
+		part := evaluate.Part{Value: value, Minus: []float64{-effect}, Plus: []float64{effect}}
+		return &evaluate.Figures{
+			List: []evaluate.Figure{{Key: key, Unit: unit, Value: value}},
+			Tolerances: &evaluate.Tolerances{
+				Inputs: inputs, Spreads: map[string]*evaluate.Spread{key: {Effects: part.Plus, Parts: []evaluate.Part{part}}},
+			},
+		}
+	}
+	shifts, _ := diffing.Figures(side(old, 0), side(new, tolerance))
+	return shifts[0]
 }
 
 // A sentence has no gap left in it, ends as one and begins as one.
@@ -109,10 +123,8 @@ func TestShows(t *testing.T) {
 	}{
 		{"a real change", shift("weight", "kg", 0.180, 0.190), true},
 		{"no real change", shift("weight", "kg", 0.180, 0.1801), false},
-		{"below the digits, and on either side of a rounding", diffing.Shift{Key: "tip-stiffness", Unit: "N/m", Change: -0.003, Tolerance: 1e-5,
-			Old: &evaluate.Figure{Value: 2.097}, New: &evaluate.Figure{Value: 2.094}}, false},
-		{"below the digits", diffing.Shift{Key: "recovery", Unit: "Hz", Change: 0.001, Tolerance: 1e-5,
-			Old: &evaluate.Figure{Value: 3}, New: &evaluate.Figure{Value: 3.001}}, false},
+		{"below the digits, and on either side of a rounding", scattering("tip-stiffness", "N/m", 2.097, 2.094, 1e-5), false},
+		{"below the digits", scattering("recovery", "Hz", 3, 3.001, 1e-5), false},
 		{"one side", oneSided, false},
 	}
 	for _, test := range tests {

@@ -50,7 +50,7 @@ func shiftsOf(shifts []diffing.Shift) []shiftJSON {
 	for _, f := range shifts {
 		entry := shiftJSON{
 			Key: f.Key, Unit: f.Unit, Change: numberOrNull(f.Change), Error: f.Error,
-			Tolerance: numberOrNull(f.Tolerance), Real: f.Real(),
+			Tolerance: numberOrNull(f.Tolerance()), Real: f.Real(),
 		}
 		if f.Old != nil {
 			entry.Old = numberOrNull(f.Old.Value)

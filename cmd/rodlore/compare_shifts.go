@@ -23,7 +23,7 @@ func (p *program) showShifts(s *catalogue.Step, d figures.Display, all bool) {
 			continue
 		}
 		t.add(shiftRow(f, d)...)
-		apart = apart || f.Both() && d.Single(f.Key).RoundedApart(f.Key, f.Unit, f.Old.Value, f.New.Value, f.Tolerance)
+		apart = apart || f.Both() && d.Single(f.Key).RoundedApart(f.Key, f.Unit, f.Old.Value, f.New.Value, f.Tolerance())
 	}
 	if len(t.rows) > 0 {
 		p.print("", t)
@@ -89,7 +89,7 @@ func shiftRow(f diffing.Shift, d figures.Display) []string {
 	}
 	row[3] = "same"
 	if f.Changed() {
-		row[3] = d.ChangeWithTolerance(f.Key, f.Unit, f.Change, f.New.Value, f.Tolerance)
+		row[3] = d.ChangeWithTolerance(f.Key, f.Unit, f.Change, f.New.Value, f.Tolerance())
 		row[4] = weight(f)
 	}
 	return row

@@ -129,7 +129,7 @@ func newStepJSON(s *catalogue.Step) stepJSON {
 			Tolerance: numberOrNull(f.Tolerance), Real: diffing.Unknown,
 		}
 		if shift, ok := shiftOf(s.Shifts, f.Key); ok {
-			entry.Change, entry.ChangeTolerance = numberOrNull(shift.Change), numberOrNull(shift.Tolerance)
+			entry.Change, entry.ChangeTolerance = numberOrNull(shift.Change), numberOrNull(shift.Tolerance())
 			entry.Real = shift.Real()
 		}
 		doc.Figures = append(doc.Figures, entry)

@@ -1,6 +1,7 @@
 package figures
 
 import (
+	"math"
 	"slices"
 
 	"rodlore/models/units"
@@ -125,7 +126,7 @@ var table = []Kind{
 	{
 		Key: "settle", Unit: "s", Short: "settle",
 		Sentence: "A swing dies down to a tenth in %s.",
-		Better:   Less, Noticed: Noticed{Share: 0.1},
+		Better:   Less, Compose: settleTime, Noticed: Noticed{Share: 0.1},
 	},
 	{
 		Key: "cast-mass", Unit: "kg", Short: "cast mass",
@@ -192,6 +193,14 @@ var table = []Kind{
 		Sentence: "Building it on its blank takes %s of work at the bench, without what has to cure.",
 		Better:   Less, Exact: true, Written: work, Noticed: Noticed{Share: 0.05},
 	},
+}
+
+// settleTime is the time in which a swing dies down to a tenth: free decay goes
+// as exp(−ζωt). Its parts are the frequency, Hz, and the share ζ of critical
+// damping.
+func settleTime(parts []float64) float64 {
+	frequency, damping := parts[0], parts[1]
+	return math.Ln10 / (damping * 2 * math.Pi * frequency)
 }
 
 // unevenness is the largest over the mean.

@@ -93,7 +93,7 @@ func sinceBlocks(v *catalogue.Review) []document.Block {
 		d := v.Display.Single(s.Key)
 		if s.Real() == diffing.Real && d.Shows(s.Key, s.Unit, s.Change, s.New.Value) {
 			t.Add(figures.Short(s.Key), d.Value(s.Key, s.Unit, s.Old.Value), d.Value(s.Key, s.Unit, s.New.Value),
-				d.ChangeWithTolerance(s.Key, s.Unit, s.Change, s.New.Value, s.Tolerance))
+				d.ChangeWithTolerance(s.Key, s.Unit, s.Change, s.New.Value, s.Tolerance()))
 		}
 	}
 	if len(t.Rows) == 0 {

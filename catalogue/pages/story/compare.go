@@ -82,7 +82,7 @@ func (t *tale) comparedFigures(old, new *chapter) []document.Block {
 		case !s.Both() || t.Reader == Customer && slices.Contains(ownFigures, s.Key):
 		case t.Shows(s):
 			table.Add(t.Name(s.Key), t.Value(s.Key, s.Unit, s.Old.Value), t.Value(s.Key, s.Unit, s.New.Value),
-				t.ChangeWithTolerance(s.Key, s.Unit, s.Change, s.New.Value, s.Tolerance))
+				t.ChangeWithTolerance(s.Key, s.Unit, s.Change, s.New.Value, s.Tolerance()))
 		default:
 			same = append(same, t.Name(s.Key))
 		}
