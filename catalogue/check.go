@@ -61,7 +61,11 @@ func (r *Range) Check(ctx context.Context, names ...string) (models.Faults, erro
 	if err != nil {
 		return nil, err
 	}
-	if faults = slices.Concat(faults, recorded, refused); len(faults) == 0 {
+	unfit, err := r.checkedNames(names)
+	if err != nil {
+		return nil, err
+	}
+	if faults = slices.Concat(faults, recorded, refused, unfit); len(faults) == 0 {
 		return nil, nil
 	}
 	return faults.Sorted(), nil

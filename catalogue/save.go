@@ -301,7 +301,11 @@ func (r *Range) touched(files map[string][]byte) ([]string, error) {
 	if err != nil {
 		return nil, err
 	}
-	faults = append(faults, recorded...)
+	unfit, err := r.newNames(files)
+	if err != nil {
+		return nil, err
+	}
+	faults = slices.Concat(faults, recorded, unfit)
 	saved := r.savedFiles()
 	var touched []string
 	for _, name := range savedModels(saved, files) {

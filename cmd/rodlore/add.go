@@ -57,6 +57,9 @@ func (p *program) add(r *catalogue.Range, model, like string) error {
 			return err
 		}
 	}
+	if err := r.MayAdd(model); err != nil {
+		return err
+	}
 	file := "models/" + model + ".yaml"
 	if err := p.files().Create(file, spec); err != nil {
 		if errors.Is(err, fs.ErrExist) {

@@ -1,0 +1,113 @@
+package catalogue
+
+import (
+	"fmt"
+	"maps"
+	"path"
+	"regexp"
+	"slices"
+	"strings"
+	"unicode/utf8"
+
+	"rodlore/catalogue/visible"
+	"rodlore/models"
+)
+
+// deviceName are names that Windows keeps for devices, with any ending (Microsoft,
+// "Naming Files, Paths, and Namespaces").
+var deviceName = regexp.MustCompile(`(?i)^(con|prn|aux|nul|com[0-9¹²³]|lpt[0-9¹²³])(\.|$)`)
+
+// Unfit says why a file may not have its name, "" where it may: not every system
+// can have it, or no command could name the model by it.
+func Unfit(file string) string {
+	base := path.Base(file)
+	name := strings.TrimSuffix(base, ".yaml")
+	switch {
+	case !utf8.ValidString(name):
+		return "the name of the file is not UTF-8 text"
+	case visible.Steers(name) || strings.ContainsAny(name, "\t\n"):
+		return "the name of the file has a character that does not show"
+	case strings.Contains(name, "@"):
+		return `the name of the file has an "@", which parts a model from its revision`
+	case strings.ContainsAny(name, `\:*?"<>|`):
+		at := strings.IndexAny(name, `\:*?"<>|`)
+		return fmt.Sprintf("the name of the file has a %s, which Windows does not allow", name[at:at+1])
+	case deviceName.MatchString(base):
+		return "the name of the file is that of a device on Windows"
+	case strings.HasPrefix(name, "-"):
+		return `the name of the file begins with "-", as options do`
+	case strings.TrimSpace(name) != name:
+		return "the name of the file begins or ends with a space"
+	}
+	return ""
+}
+
+// nameFaults are the faults of the names of those of files that are asked for,
+// among all that the range has and had saved last.
+func (r *Range) nameFaults(asked []string) (models.Faults, error) {
+	files, err := r.src.WorkingFiles()
+	if err != nil {
+		return nil, err
+	}
+	all := map[string]bool{}
+	for _, f := range slices.Concat(files, slices.Collect(maps.Keys(r.savedFiles())), asked) {
+		all[f] = true
+	}
+	alike := map[string][]string{}
+	for _, f := range slices.Sorted(maps.Keys(all)) {
+		alike[strings.ToLower(f)] = append(alike[strings.ToLower(f)], f)
+	}
+	var faults models.Faults
+	for _, f := range asked {
+		why := Unfit(f)
+		if others := alike[strings.ToLower(f)]; why == "" && len(others) > 1 {
+			other := others[0]
+			if other == f {
+				other = others[1]
+			}
+			why = fmt.Sprintf("the name of the file is that of %s but for capitals, and many computers take them for one", other)
+		}
+		if why != "" {
+			faults = append(faults, faultAt(models.Pos{File: f, Line: 1, Col: 1}, "", "%s; rename it", why))
+		}
+	}
+	return faults, nil
+}
+
+// MayAdd says why a model of that name cannot be added; nil where it can.
+func (r *Range) MayAdd(model string) error {
+	faults, err := r.nameFaults([]string{modelFile(model)})
+	if err != nil || len(faults) == 0 {
+		return err
+	}
+	return fmt.Errorf("model %q cannot be added: %s", model, strings.TrimSuffix(faults[0].Msg, "; rename it")+"; take another name")
+}
+
+// checkedNames are the faults of the names of all files or, of specs, of those of
+// the models named.
+func (r *Range) checkedNames(names []string) (models.Faults, error) {
+	files, err := r.src.WorkingFiles()
+	if err != nil {
+		return nil, err
+	}
+	return r.nameFaults(slices.DeleteFunc(files, func(f string) bool {
+		name, isModel := modelName(f)
+		return isModel && !slices.Contains(names, name)
+	}))
+}
+
+// newNames are the faults of the names of files that are to be saved for the first
+// time. One that is saved already stops no save.
+func (r *Range) newNames(files map[string][]byte) (models.Faults, error) {
+	saved := r.savedFiles()
+	var fresh []string
+	for _, f := range slices.Sorted(maps.Keys(files)) {
+		if files[f] != nil && saved[f] == "" {
+			fresh = append(fresh, f)
+		}
+	}
+	if len(fresh) == 0 {
+		return nil, nil
+	}
+	return r.nameFaults(fresh)
+}
