@@ -7,6 +7,7 @@ import (
 	"math"
 	"slices"
 	"strconv"
+	"strings"
 
 	"rodlore/evaluate/figures"
 	"rodlore/models/units"
@@ -26,6 +27,10 @@ type Field struct {
 
 // IsText reports whether the leaf is words and not a number.
 func (f Field) IsText() bool { return f.Unit == "" }
+
+// IsPrice reports whether the leaf says what something costs, which nobody can
+// tell from the rod.
+func (f Field) IsPrice() bool { return strings.HasSuffix(f.Path, ".price") }
 
 // Fields yields every leaf of the spec in a fixed order: the model in the order
 // of the format, then the parts and the materials it uses by name. A leaf that

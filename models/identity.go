@@ -25,11 +25,11 @@ func (s *Spec) ID() string {
 // canonical writes the leaf the one way that its path and value have. Quotes
 // keep a line break in a text from looking like the next leaf.
 func (f Field) canonical() string {
-	return strconv.Quote(f.Path) + " " + f.Unit + " " + strconv.Quote(f.canonicalValue())
+	return strconv.Quote(f.Path) + " " + f.Unit + " " + strconv.Quote(f.CanonicalValue())
 }
 
-// canonicalValue writes the value of the leaf one way, however it was written.
-func (f Field) canonicalValue() string {
+// CanonicalValue writes the value of the leaf one way, however it was written.
+func (f Field) CanonicalValue() string {
 	if f.IsText() {
 		return f.Text
 	}

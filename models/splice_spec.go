@@ -308,7 +308,7 @@ func (t *specText) values(have, want []Field) (edits []edit, ok bool) {
 		return nil, false
 	}
 	for i, f := range have {
-		if f.canonicalValue() == want[i].canonicalValue() {
+		if f.CanonicalValue() == want[i].CanonicalValue() {
 			continue
 		}
 		n := nodeAt(t.root, f.Pos)
