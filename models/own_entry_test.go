@@ -55,7 +55,7 @@ func TestAddPartRefuses(t *testing.T) {
 		t.Fatal(err)
 	}
 	for src, want := range map[string]string{
-		"seats: {tube-16: {length: 95 mm, diameter: 22 mm, mass: 28 g}}\n": "parts.yaml:1:8: expected each entry on a line of its own; put this in by hand: tube-18: {",
+		"seats: {tube-16: {length: 95 mm, diameter: 22 mm, mass: 28 g}}\n":  "parts.yaml:1:8: expected each entry on a line of its own; put this in by hand: tube-18: {",
 		"seats:\n  tube-18: {length: 95 mm, diameter: 22 mm, mass: 28 g}\n": "parts.yaml: tube-18 cannot be written into it: ",
 		"seats: [\n": "parts.yaml: it has faults; put them right first",
 		"seats:\n":   "parts.yaml:1:7: nothing stands under seats; put this there by hand: tube-18: {",
