@@ -32,7 +32,7 @@ func (r *Range) Altered(ctx context.Context, names ...string) ([]Alteration, err
 			return nil, err
 		}
 	}
-	onBranches := r.ancestry(append(slices.Clone(r.log.Branches), r.log.Head)...)
+	onBranches := r.index.ancestry(append(slices.Clone(r.index.Branches), r.index.Head)...)
 	var list []Alteration
 	for _, name := range names {
 		l, err := r.lineage(name)
@@ -40,12 +40,12 @@ func (r *Range) Altered(ctx context.Context, names ...string) ([]Alteration, err
 			return nil, err
 		}
 		h := hearing{model: name, lineage: l, onBranches: onBranches}
-		for _, t := range r.log.Tags {
-			if label, ok := l.labelOf(t.Name); ok {
-				h.hear(label, t)
-			}
+		labels := l.labels()
+		slices.SortStableFunc(labels, func(a, b release) int { return strings.Compare(a.tag.Name, b.tag.Name) })
+		for _, t := range labels {
+			h.hear(t.label, t.tag)
 		}
-		h.lost(r.log.Notes)
+		h.lost(r.index.Notes)
 		h.chained()
 		list = append(list, h.found...)
 	}
@@ -65,7 +65,7 @@ func (r *Range) everReleased() ([]string, error) {
 			known[former] = true
 		}
 	}
-	for _, t := range r.log.Tags {
+	for _, t := range r.index.Tags {
 		name, _, _ := strings.Cut(t.Name, "/")
 		if _, err := r.lineage(name); !known[name] && err == nil {
 			names = append(names, name)
@@ -79,7 +79,7 @@ func (r *Range) everReleased() ([]string, error) {
 type hearing struct {
 	model      string
 	lineage    *lineage
-	onBranches map[string]bool
+	onBranches []bool
 	heard      []heardRelease
 	found      []Alteration
 }
@@ -100,7 +100,7 @@ func (h *hearing) say(label, tag, show, format string, args ...any) {
 
 // hear looks at one tag by itself.
 func (h *hearing) hear(label string, t Tag) {
-	one := heardRelease{label: label, tag: t, rev: h.lineage.at[t.State], files: notedFiles(h.lineage.snapshots[t.State])}
+	one := heardRelease{label: label, tag: t, rev: h.lineage.in(t.State), files: notedFiles(h.lineage.snapshot(h.lineage.placeOf(t.State)))}
 	if n, ok := readReleaseNote(t.Message); ok {
 		one.note = n
 	}
@@ -119,7 +119,7 @@ func (h *hearing) hear(label string, t Tag) {
 	case one.otherSpec():
 		h.say(label, t.Name, "git log -p -1 "+visible.Arg(t.Name)+" -- "+visible.Arg(one.rev.File),
 			"the spec was altered: revision %s was released, and the tag leads to %s%s", shortID(one.note.revision), one.rev.ShortID(), one.recover())
-	case !h.onBranches[t.State]:
+	case !at(h.onBranches, h.lineage.placeOf(t.State)):
 		h.say(label, t.Name, "git log --oneline "+visible.Arg("HEAD.."+t.Name),
 			"its saved state is on no branch any more: history was rewritten behind it; keep it with \"git branch %s %s\"", visible.Arg("released-"+label), visible.Arg(t.Name))
 	}
@@ -136,7 +136,7 @@ func (one *heardRelease) otherSpec() bool {
 		return !slices.Equal(one.note.files, one.files)
 	}
 	// An older record does not say which files.
-	return one.note.method == evaluate.Method && len(builtinMaterials(one.rev.Spec)) == 0
+	return one.note.method == evaluate.Method && len(builtinMaterials(one.rev.Spec())) == 0
 }
 
 // recover says where the released spec may still be had.
@@ -194,7 +194,7 @@ func (one *heardRelease) unlike(then *notedRelease) string {
 		return "the tag was replaced by one without a record"
 	case then.sum != "" && one.note.sum != then.sum:
 		return "the record in the tag was replaced by another"
-	case one.note == nil && one.rev.ID != then.revision && len(builtinMaterials(one.rev.Spec)) == 0:
+	case one.note == nil && one.rev.ID != then.revision && len(builtinMaterials(one.rev.Spec())) == 0:
 		return fmt.Sprintf("the tag was moved from revision %s to %s", shortID(then.revision), one.rev.ShortID())
 	}
 	return ""

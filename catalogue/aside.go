@@ -5,22 +5,23 @@ import "slices"
 // setAside finds the revisions that the working files rest on by their history
 // alone: where sides came together that had each gone on with the model, the
 // merge took it as another side had it.
-func (l *lineage) setAside(states []State, head string) {
-	kept := map[string]bool{head: true}
-	aside := map[string]*State{} // the merge that did not take it, by state
-	for i := range states {      // children before parents
-		st := &states[i]
-		merge := aside[st.ID]
-		takes := func(string) bool { return false }
+func (l *lineage) setAside() {
+	kept := make([]bool, len(l.States))
+	aside := make([]*State, len(l.States)) // the merge that did not take it, by state
+	if head := l.head(); head >= 0 {
+		kept[head] = true
+	}
+	for i := range l.States { // children before parents
+		merge, all := aside[i], true
 		switch {
-		case kept[st.ID]:
-			merge, takes = st, l.taken(st)
+		case kept[i]:
+			merge, all = &l.States[i], !slices.ContainsFunc(l.parents[i], func(p int) bool { return l.same(p, i) })
 		case merge == nil:
 			continue
 		}
-		for _, p := range st.Parents {
+		for _, p := range l.parents[i] {
 			switch {
-			case takes(p):
+			case kept[i] && (all || l.same(p, i)):
 				kept[p] = true
 			case aside[p] == nil:
 				aside[p] = merge
@@ -28,21 +29,14 @@ func (l *lineage) setAside(states []State, head string) {
 		}
 	}
 	for _, rev := range l.revisions {
-		if !kept[rev.State] {
-			rev.Aside = aside[rev.State]
+		if i := l.placeOf(rev.State); !kept[i] {
+			rev.Aside = aside[i]
 		}
 	}
 }
 
-// taken says which parents a state has the model from: those that had it as it
-// is, or all of them where none had.
-func (l *lineage) taken(st *State) func(parent string) bool {
-	same := func(p string) bool {
-		was, is := l.at[p], l.at[st.ID]
-		return was == is || was != nil && is != nil && was.ID == is.ID && was.File == is.File
-	}
-	if !slices.ContainsFunc(st.Parents, same) {
-		return func(string) bool { return true }
-	}
-	return same
+// same reports whether the model was the same in two states, or in neither.
+func (l *lineage) same(a, b int) bool {
+	was, is := l.is[a], l.is[b]
+	return was == is || was != nil && is != nil && was.ID == is.ID && was.File == is.File
 }

@@ -77,8 +77,8 @@ func (r *Range) Built(s *Sheet) (*Revision, error) {
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", s.File, err)
 	}
-	if rev.Fault != nil {
-		return nil, rev.Fault
+	if rev.Fault() != nil {
+		return nil, rev.Fault()
 	}
 	return rev, nil
 }
@@ -134,7 +134,7 @@ func (r *Range) disagreement(s *Sheet, b *Build) string {
 		return ""
 	}
 	measured, err := r.Built(s)
-	if err != nil || measured.Spec.Unfitted().ID() == built.Spec.Unfitted().ID() {
+	if err != nil || measured.Spec().Unfitted().ID() == built.Spec().Unfitted().ID() {
 		return ""
 	}
 	return fmt.Sprintf("rod %s is a %s@%s by %s and a %s@%s by %s; put right which of them is wrong",

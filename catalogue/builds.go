@@ -127,7 +127,7 @@ func (r *Range) BuiltTo(b *Build) (*Revision, error) {
 	if err != nil {
 		return nil, fmt.Errorf("%s: rod %s: %w", b.Release.Pos, b.Serial, err)
 	}
-	return rev, rev.Fault
+	return rev, rev.Fault()
 }
 
 var numbered = regexp.MustCompile(`^(.*?)(\d+)$`)

@@ -36,7 +36,7 @@ func (r *Range) ByHand(rev *Revision) ([]HandCheck, error) {
 	}
 	var list []HandCheck
 	for _, c := range set.ByHand {
-		if inSeveral[c.Check.Text] && len(rev.Spec.Sections) < 2 {
+		if inSeveral[c.Check.Text] && len(rev.Spec().Sections) < 2 {
 			continue
 		}
 		list = append(list, HandCheck{c, ticked[c.Check.Text]})
@@ -71,8 +71,8 @@ func (r *Range) ticked(rev *Revision) (map[string]*models.Tick, error) {
 // Tickable says why a check of a revision cannot be ticked: there is none of that
 // name, or it is ticked already.
 func (r *Range) Tickable(rev *Revision, check string) error {
-	if rev.Fault != nil {
-		return rev.Fault
+	if rev.Fault() != nil {
+		return rev.Fault()
 	}
 	list, err := r.ByHand(rev)
 	if err != nil {

@@ -48,8 +48,8 @@ func (r *Range) Check(ctx context.Context, names ...string) (models.Faults, erro
 			return nil, err
 		}
 		var found models.Faults
-		if rev.Fault != nil && !errors.As(rev.Fault, &found) {
-			return nil, rev.Fault
+		if rev.Fault() != nil && !errors.As(rev.Fault(), &found) {
+			return nil, rev.Fault()
 		}
 		faults = append(faults, found...)
 	}

@@ -65,7 +65,7 @@ func (n *releaseNote) why(rev *Revision, now *evaluate.Figures, set *models.Sett
 		why = append(why, fmt.Sprintf("the method of working out was %s and is %s", n.method, now.Method))
 	}
 	if n.revision != rev.ID {
-		why = append(why, otherSpec(rev.Spec))
+		why = append(why, otherSpec(rev.Spec()))
 	}
 	for _, c := range evaluate.Conditions(set) {
 		i := slices.IndexFunc(n.conditions, func(then evaluate.Condition) bool { return then.Name == c.Name })

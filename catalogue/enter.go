@@ -188,7 +188,7 @@ func (r *Range) matchSaved(model string, noted []Noted) error {
 // call. It gives the state of every rod. The first state has the shared files with
 // it, as they stand.
 func (r *Range) Enter(ctx context.Context, model string, noted []Noted, now time.Time) ([]string, error) {
-	head := r.log.Head
+	head := r.index.Head
 	shared, err := r.edits(ctx, &scope{files: map[string]bool{rangeFile: true, partsFile: true, materialsFile: true}})
 	if err != nil {
 		return nil, err
@@ -232,5 +232,5 @@ func (r *Range) At(model, state string) (*Revision, error) {
 	if err != nil {
 		return nil, err
 	}
-	return l.at[state], nil
+	return l.in(state), nil
 }

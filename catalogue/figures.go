@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"sync"
 
+	"rodlore/catalogue/cache"
 	"rodlore/catalogue/results"
 	"rodlore/evaluate"
 	"rodlore/models"
@@ -20,16 +21,14 @@ type outcome struct {
 // outcomes are the figures of a spec, alone and with their tolerances.
 type outcomes struct{ plain, toleranced outcome }
 
-// kept are the figures kept from run to run, and what works them out.
-type kept struct {
-	store   *results.Store
-	version string
+// Keep takes figures with tolerances, and which revisions there are, from a cache
+// and keeps there what is worked out anew. Its scope names the build of the
+// program: what another one kept is not taken.
+func (r *Range) Keep(folder *cache.Folder) {
+	if folder != nil {
+		r.specs.kept, r.kept = folder, results.In(folder)
+	}
 }
-
-// Keep takes figures with tolerances from a store, and keeps there what is
-// worked out anew. version names the program: the figures of another one are
-// not taken.
-func (r *Range) Keep(store *results.Store, version string) { r.kept = &kept{store, version} }
 
 // Figures works out the figures of a revision, without tolerances, by the
 // range's settings of today. A revision with a fault has none.
@@ -47,18 +46,18 @@ func (r *Range) FiguresWithTolerances(ctx context.Context, rev *Revision) (*eval
 func (r *Range) figures(
 	rev *Revision, which func(*outcomes) *outcome, work func(*models.Spec, *models.Settings) (*evaluate.Figures, error),
 ) (*evaluate.Figures, error) {
-	if rev.Fault != nil {
-		return nil, rev.Fault
+	if rev.Fault() != nil {
+		return nil, rev.Fault()
 	}
 	set, err := r.Settings()
 	if err != nil {
 		return nil, err
 	}
 	if rev.outcome == nil { // a spec that no range keeps
-		return work(rev.Spec, set)
+		return work(rev.Spec(), set)
 	}
 	o := which(rev.outcome)
-	o.once.Do(func() { o.figures, o.err = work(rev.Spec, set) })
+	o.once.Do(func() { o.figures, o.err = work(rev.Spec(), set) })
 	return o.figures, o.err
 }
 
@@ -76,7 +75,7 @@ func (r *Range) FiguresOf(ctx context.Context, s *models.Spec, from *Revision) (
 // recall takes figures of a revision from where they are kept, or else works them
 // out and keeps them.
 func (r *Range) recall(ctx context.Context, rev *Revision, set *models.Settings) (*evaluate.Figures, error) {
-	return r.recallSpec(ctx, rev.Spec, rev.ID, rev, set)
+	return r.recallSpec(ctx, rev.Spec(), rev.ID, rev, set)
 }
 
 // recallSpec does so for a spec written as a revision is.
@@ -85,13 +84,13 @@ func (r *Range) recallSpec(ctx context.Context, s *models.Spec, id string, rev *
 		return evaluate.EvaluateWithTolerances(ctx, s, set)
 	}
 	// The names of inputs and the notes have the spec's own spelling in them.
-	key := results.KeyOf(r.kept.version, evaluate.Method, fmt.Sprintf("%+v", *set), id, r.specs.contentID(rev.snapshot.model))
-	if figs, ok := r.kept.store.Get(rev.Model, key); ok {
+	key := results.KeyOf(evaluate.Method, fmt.Sprintf("%+v", *set), id, r.specs.contentID(rev.snapshot.model))
+	if figs, ok := r.kept.Get(rev.Model, key); ok {
 		return figs, nil
 	}
 	figs, err := evaluate.EvaluateWithTolerances(ctx, s, set)
 	if err == nil {
-		r.kept.store.Put(rev.Model, key, figs)
+		r.kept.Put(rev.Model, key, figs)
 	}
 	return figs, err
 }

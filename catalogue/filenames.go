@@ -50,7 +50,7 @@ func (r *Range) nameFaults(asked []string) (models.Faults, error) {
 		return nil, err
 	}
 	all := map[string]bool{}
-	for _, f := range slices.Concat(files, slices.Collect(maps.Keys(r.savedFiles())), asked) {
+	for _, f := range slices.Concat(files, slices.Collect(maps.Keys(r.index.savedFiles())), asked) {
 		all[f] = true
 	}
 	alike := map[string][]string{}
@@ -99,7 +99,7 @@ func (r *Range) checkedNames(names []string) (models.Faults, error) {
 // newNames are the faults of the names of files that are to be saved for the first
 // time. One that is saved already stops no save.
 func (r *Range) newNames(files map[string][]byte) (models.Faults, error) {
-	saved := r.savedFiles()
+	saved := r.index.savedFiles()
 	var fresh []string
 	for _, f := range slices.Sorted(maps.Keys(files)) {
 		if files[f] != nil && saved[f] == "" {

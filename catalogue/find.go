@@ -31,7 +31,7 @@ func (r *Range) Revisions(model string) ([]*Revision, error) {
 func (l *lineage) main() []*Revision {
 	var out []*Revision
 	for _, rev := range l.revisions {
-		if l.onHead[rev.State] {
+		if l.onHead[l.placeOf(rev.State)] {
 			out = append(out, rev)
 		}
 	}
@@ -72,7 +72,7 @@ func (r *Range) Draft(model string) (*Revision, error) {
 	if err != nil {
 		return nil, err
 	}
-	saved := l.at[r.log.Head]
+	saved := l.in(r.index.Head)
 	file := modelFile(model)
 	src, err := r.src.Working(file)
 	if errors.Is(err, fs.ErrNotExist) {
@@ -91,12 +91,12 @@ func (r *Range) Draft(model string) (*Revision, error) {
 	res := r.specs.of(snap)
 	if saved != nil && saved.ID == res.id && saved.File == file {
 		same := *saved
-		same.snapshot, same.Spec, same.Fault = snap, res.spec, res.fault // as it is written now
+		same.snapshot, same.content = snap, contentOf(res) // as it is written now
 		return &same, nil
 	}
 	return &Revision{
 		Model: model, File: file, ID: res.id, Status: Draft,
-		Spec: res.spec, Fault: res.fault, Before: saved, snapshot: snap, outcome: &outcomes{},
+		Before: saved, snapshot: snap, content: contentOf(res), outcome: &outcomes{},
 	}, nil
 }
 
@@ -136,7 +136,7 @@ func (r *Range) Find(model, rev string) (*Revision, error) {
 		return nil, err
 	}
 	if rev == "saved" {
-		if saved := l.at[r.log.Head]; saved != nil {
+		if saved := l.in(r.index.Head); saved != nil {
 			return saved, nil
 		}
 		if len(l.revisions) > 0 {

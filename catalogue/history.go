@@ -79,17 +79,17 @@ func (r *Range) Compare(ctx context.Context, old, new *Revision) (*Step, error) 
 		return nil, err
 	}
 	s := &Step{Revision: new, Against: old}
-	if new.Fault != nil {
+	if new.Fault() != nil {
 		return s, nil
 	}
 	s.Figures, s.Unworkable = r.FiguresWithTolerances(ctx, new)
 	if s.Unworkable == nil {
 		s.Drifts = drifts(new, s.Figures, set)
 	}
-	if old == nil || old.Fault != nil {
+	if old == nil || old.Fault() != nil {
 		return s, nil
 	}
-	s.Changes = append(renamed(old, new), diffing.Specs(old.Spec, new.Spec)...)
+	s.Changes = append(renamed(old, new), diffing.Specs(old.Spec(), new.Spec())...)
 	if err := r.see(s, old); err != nil {
 		return nil, err
 	}

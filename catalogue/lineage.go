@@ -7,77 +7,98 @@ import (
 
 // lineage is one model followed through the graph of saved states.
 type lineage struct {
-	names     []string             // of the model's file, today's first
-	revisions []*Revision          // newest first, those on other branches too
-	at        map[string]*Revision // what the model was in a saved state; nil where it was not there
-	onHead    map[string]bool      // states that the working files rest on
-	snapshots map[string]snapshot
+	*index
+	names     []string    // of the model's file, today's first
+	held      [][]string  // what each of these files was in each state
+	revisions []*Revision // newest first, those on other branches too
+	is        []*Revision // what the model was in each state; nil where it was not there
 }
 
 // follow finds every revision of a model: every saved state in which its
 // resolved spec, or the name of its file, differs from that in all of the
 // state's parents. A merge that takes either side as it was is no revision.
 func (r *Range) follow(model string) *lineage {
-	l := &lineage{
-		names:     r.namesOf(model),
-		at:        map[string]*Revision{},
-		snapshots: r.snapshots(r.namesOf(model)),
-	}
-	for i := len(r.log.States) - 1; i >= 0; i-- {
-		st := &r.log.States[i]
-		snap := l.snapshots[st.ID]
+	l := r.unfollowed(model)
+	l.is = make([]*Revision, len(l.States))
+	for i := range slices.Backward(l.States) {
+		snap := l.snapshot(i)
 		if snap.model == "" {
 			continue
 		}
-		res := r.specs.of(snap)
-		if same := l.unchanged(st, snap.file, res.id); same != nil {
-			l.at[st.ID] = same
+		parents := l.parents[i]
+		if len(parents) > 0 && l.snapshot(parents[0]) == snap {
+			l.is[i] = l.is[parents[0]]
 			continue
 		}
-		rev := newRevision(model, st, snap, res)
-		if len(st.Parents) > 0 {
-			rev.Before = l.at[st.Parents[0]]
+		id := r.specs.identity(snap).ID
+		if same := l.unchanged(i, snap.file, id); same != nil {
+			l.is[i] = same
+			continue
 		}
-		l.at[st.ID] = rev
+		rev := r.newRevision(model, &l.States[i], snap, id)
+		if len(parents) > 0 {
+			rev.Before = l.is[parents[0]]
+		}
+		l.is[i] = rev
 		l.revisions = append(l.revisions, rev)
 	}
 	slices.Reverse(l.revisions)
-	l.label(r.log.Tags)
-	l.onHead = r.ancestry(r.log.Head)
-	l.setAside(r.log.States, r.log.Head)
+	l.label()
+	l.setAside()
+	r.specs.keep(l.names)
 	return l
 }
 
+// unfollowed is a lineage of which no revision is known yet.
+func (r *Range) unfollowed(model string) *lineage {
+	l := &lineage{index: r.index, names: r.namesOf(model)}
+	for _, name := range l.names {
+		l.held = append(l.held, r.index.held(modelFile(name)))
+	}
+	return l
+}
+
+// snapshot is what the model was made of in a state, under the first of its
+// names that is there.
+func (l *lineage) snapshot(state int) snapshot {
+	for n, held := range l.held {
+		if blob := at(held, state); blob != "" {
+			return snapshot{modelFile(l.names[n]), blob, at(l.parts, state), at(l.materials, state)}
+		}
+	}
+	return snapshot{}
+}
+
+// in is what the model was in a state, by its identity; nil where it was not
+// there.
+func (l *lineage) in(state string) *Revision { return at(l.is, l.placeOf(state)) }
+
 // unchanged is the revision of a parent that is still in force, if any.
-func (l *lineage) unchanged(st *State, file, id string) *Revision {
-	for _, p := range st.Parents {
-		if rev := l.at[p]; rev != nil && rev.ID == id && rev.File == file {
+func (l *lineage) unchanged(state int, file, id string) *Revision {
+	for _, p := range l.parents[state] {
+		if rev := l.is[p]; rev != nil && rev.ID == id && rev.File == file {
 			return rev
 		}
 	}
 	return nil
 }
 
-func newRevision(model string, st *State, snap snapshot, res *resolved) *Revision {
+func (r *Range) newRevision(model string, st *State, snap snapshot, id string) *Revision {
 	why, tell := readMessage(st.Message)
 	return &Revision{
-		Model: model, File: snap.file, ID: res.id, State: st.ID,
+		Model: model, File: snap.file, ID: id, State: st.ID,
 		When: st.When, Author: st.Author, Why: why, Tell: tell,
-		Status: Prototype, Spec: res.spec, Fault: res.fault, snapshot: snap, outcome: &outcomes{},
+		Status: Prototype, snapshot: snap, content: r.specs.later(snap), outcome: &outcomes{},
 	}
 }
 
 // label puts the releases on their revisions. A rod that only got another name
 // is on sale as it was.
-func (l *lineage) label(tags []Tag) {
-	tags = slices.Clone(tags)
-	slices.SortStableFunc(tags, func(a, b Tag) int { return a.When.Compare(b.When) })
-	for _, t := range tags {
-		if label, ok := l.labelOf(t.Name); ok {
-			if rev := l.at[t.State]; rev != nil {
-				rev.Labels = append(rev.Labels, label)
-				rev.releases = append(rev.releases, release{label, t})
-			}
+func (l *lineage) label() {
+	for _, t := range l.labels() {
+		if rev := l.in(t.tag.State); rev != nil {
+			rev.Labels = append(rev.Labels, t.label)
+			rev.releases = append(rev.releases, t)
 		}
 	}
 	released := map[string]string{} // label by identity
@@ -95,6 +116,21 @@ func (l *lineage) label(tags []Tag) {
 	}
 }
 
+// labels are the tags that give the model a label, under any name it had, in the
+// order of their times.
+func (l *lineage) labels() []release {
+	var list []release
+	for _, name := range l.names {
+		for _, t := range l.tags[name] {
+			if label, ok := cutLabel(name, t.Name); ok {
+				list = append(list, release{label, t})
+			}
+		}
+	}
+	slices.SortStableFunc(list, func(a, b release) int { return a.tag.When.Compare(b.tag.When) })
+	return list
+}
+
 // labelOf is the label that a tag's name gives to the model, under any name the
 // model had.
 func (l *lineage) labelOf(tag string) (string, bool) {
@@ -106,82 +142,41 @@ func (l *lineage) labelOf(tag string) (string, bool) {
 	return "", false
 }
 
-// snapshots follows the model's files through the graph. A state holds what its
-// first parent held, but for the changes against it.
-func (r *Range) snapshots(names []string) map[string]snapshot {
-	type files struct {
-		models           []string // blobs by index into names
-		parts, materials string
-	}
-	held := map[string]*files{}
-	out := map[string]snapshot{}
-	for i := len(r.log.States) - 1; i >= 0; i-- {
-		st := &r.log.States[i]
-		f := files{models: make([]string, len(names))}
-		if len(st.Parents) > 0 && held[st.Parents[0]] != nil {
-			p := held[st.Parents[0]]
-			f = files{slices.Clone(p.models), p.parts, p.materials}
-		}
-		for _, c := range st.Changes {
-			if c.Parent != 0 {
-				continue
-			}
-			switch c.Path {
-			case partsFile:
-				f.parts = c.New
-			case materialsFile:
-				f.materials = c.New
-			default:
-				if name, ok := modelName(c.Path); ok {
-					if n := slices.Index(names, name); n >= 0 {
-						f.models[n] = c.New
-					}
-				}
-			}
-		}
-		held[st.ID] = &f
-		if n := slices.IndexFunc(f.models, func(b string) bool { return b != "" }); n >= 0 {
-			out[st.ID] = snapshot{modelFile(names[n]), f.models[n], f.parts, f.materials}
-		}
-	}
-	return out
-}
-
 // namesOf lists the names that the model's file had, today's first: as its spec
 // says with `was`, else as a state shows that took the file away under one name
 // and put the very same under another.
 func (r *Range) namesOf(model string) []string {
+	if names, ok := r.names[model]; ok {
+		return names
+	}
 	names := []string{model}
 	for {
 		old := r.nameBefore(names[len(names)-1])
 		if old == "" || slices.Contains(names, old) {
-			return names
+			break
 		}
 		names = append(names, old)
 	}
+	r.names[model] = names
+	return names
 }
 
 func (r *Range) nameBefore(name string) string {
 	file := modelFile(name)
 	if src, err := r.src.Working(file); err == nil {
-		if m, err := r.specs.model(file, r.specs.draft(file, src)); err == nil {
-			if m.Was.Text != "" {
-				return m.Was.Text
-			}
+		if was := formerName(file, src); was != "" {
+			return was
 		}
 	}
-	for i := range r.log.States {
-		st := &r.log.States[i]
-		for _, c := range st.Changes {
-			if c.Path != file || c.New == "" {
-				continue
-			}
-			if m, err := r.specs.model(file, c.New); err == nil && m.Was.Text != "" {
-				return m.Was.Text
-			}
-			if old := movedFrom(st, c); old != "" {
-				return old
-			}
+	for _, e := range r.index.edits[file] {
+		if e.New == "" {
+			continue
+		}
+		if was := r.specs.was(file, e.New); was != "" {
+			return was
+		}
+		if old := r.movedFrom(e); old != "" {
+			return old
 		}
 	}
 	return ""
@@ -189,12 +184,12 @@ func (r *Range) nameBefore(name string) string {
 
 // movedFrom is the model whose file went away in the state that brought the
 // very same under a new name.
-func movedFrom(st *State, c Change) string {
-	if c.Old != "" {
+func (r *Range) movedFrom(e edit) string {
+	if e.Old != "" {
 		return ""
 	}
-	for _, gone := range st.Changes {
-		if gone.Parent == c.Parent && gone.New == "" && gone.Old == c.New {
+	for _, gone := range r.index.States[e.state].Changes {
+		if gone.Parent == e.Parent && gone.New == "" && gone.Old == e.New {
 			if name, ok := modelName(gone.Path); ok {
 				return name
 			}
@@ -221,20 +216,4 @@ func (r *Range) nameNow(name string) (string, error) {
 		}
 	}
 	return cmp.Or(r.renamed[name], name), nil
-}
-
-// ancestry is the set of states that those given rest on, with these.
-func (r *Range) ancestry(tips ...string) map[string]bool {
-	on := map[string]bool{}
-	for _, tip := range tips {
-		on[tip] = true
-	}
-	for i := range r.log.States {
-		if st := &r.log.States[i]; on[st.ID] {
-			for _, p := range st.Parents {
-				on[p] = true
-			}
-		}
-	}
-	return on
 }

@@ -184,8 +184,8 @@ func TestFaultInThePast(t *testing.T) {
 		t.Fatalf("%d steps, want 3", len(steps))
 	}
 	var faults models.Faults
-	if !errors.As(steps[1].Fault, &faults) || faults[0].Pos.Line == 0 {
-		t.Errorf("the slip's fault is %v, want one with its line", steps[1].Fault)
+	if !errors.As(steps[1].Fault(), &faults) || faults[0].Pos.Line == 0 {
+		t.Errorf("the slip's fault is %v, want one with its line", steps[1].Fault())
 	}
 	if steps[1].Figures != nil {
 		t.Error("a revision with a fault has figures")
@@ -341,7 +341,7 @@ func TestSavedFaultIsNoDraft(t *testing.T) {
 	m := twoModels()
 	m.then("in haste", map[string]string{"models/brook.yaml": "name: Brook\nlenght: 9 ft\n"})
 	rev, err := m.open(t).Draft("brook")
-	if err != nil || rev.Fault == nil || rev.Status != Prototype {
+	if err != nil || rev.Fault() == nil || rev.Status != Prototype {
 		t.Errorf("got %+v, %v", rev, err)
 	}
 }

@@ -47,11 +47,11 @@ func (r *Range) MeasuredOn(ctx context.Context, rev *Revision) (*Measurements, e
 	if err := m.leaveOut(err); err != nil {
 		return nil, err
 	}
-	id := rev.Spec.Unfitted().ID()
+	id := rev.Spec().Unfitted().ID()
 	for _, sheet := range sheets {
 		built, err := r.Built(sheet)
-		if err == nil && built.Spec.Unfitted().ID() == id {
-			err = m.add(sheet, built.Spec, set)
+		if err == nil && built.Spec().Unfitted().ID() == id {
+			err = m.add(sheet, built.Spec(), set)
 		}
 		if err != nil {
 			m.Unread = append(m.Unread, err.Error())
@@ -98,7 +98,7 @@ func (r *Range) MeasuredOnRod(b *Build) (*Measurements, error) {
 		if sheet.Rod.Text != b.Serial.Text {
 			continue
 		}
-		if err := m.add(sheet, rev.Spec, set); err != nil {
+		if err := m.add(sheet, rev.Spec(), set); err != nil {
 			m.Unread = append(m.Unread, err.Error())
 		}
 	}

@@ -201,7 +201,7 @@ func (r *Range) noteOf(v *Review, label, despite string) (*releaseNote, error) {
 		return nil, err
 	}
 	return &releaseNote{
-		label: label, revision: v.ID, files: notedFiles(l.snapshots[v.State]), after: lastNoted(v.Before),
+		label: label, revision: v.ID, files: notedFiles(l.snapshot(l.placeOf(v.State))), after: lastNoted(v.Before),
 		method: v.Figures.Method, conditions: evaluate.Conditions(set), figures: v.Figures.List,
 		verdict: v.Verdict(), reasons: v.Reasons, despite: despite,
 	}, nil

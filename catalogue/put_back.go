@@ -78,7 +78,7 @@ func (r *Range) wasSaved(ctx context.Context, model string, content []byte) (boo
 	if err != nil {
 		return false, err
 	}
-	blobs := map[string]bool{r.savedFiles()[modelFile(model)]: true}
+	blobs := map[string]bool{r.index.savedFiles()[modelFile(model)]: true}
 	for _, rev := range l.revisions {
 		blobs[rev.snapshot.model] = true
 	}

@@ -7,6 +7,7 @@ import (
 	"maps"
 	"slices"
 
+	"rodlore/catalogue/results"
 	"rodlore/catalogue/say"
 	"rodlore/diffing"
 	"rodlore/models"
@@ -25,15 +26,16 @@ const (
 // concurrent use.
 type Range struct {
 	src   Source
-	log   *Log
+	index *index
 	specs *specs
 
 	settings *models.Settings
 	limits   *diffing.Limits
 	lineages map[string]*lineage
-	kept     *kept             // nil where figures are not kept from run to run
-	today    string            // "2026-11-25"; "" where no day is too late to ask for
-	renamed  map[string]string // former names of models to those of now; nil until asked for
+	kept     *results.Store      // nil where figures are not kept from run to run
+	today    string              // "2026-11-25"; "" where no day is too late to ask for
+	names    map[string][]string // that each model had, today's first
+	renamed  map[string]string   // former names of models to those of now; nil until asked for
 }
 
 // Open reads the history of the range kept in src.
@@ -42,9 +44,16 @@ func Open(ctx context.Context, src Source) (*Range, error) {
 	if err != nil {
 		return nil, err
 	}
-	r := &Range{src: src, log: log, lineages: map[string]*lineage{}}
+	r := &Range{src: src}
 	r.specs = newSpecs(func(id string) ([]byte, error) { return src.Blob(ctx, id) })
+	r.take(log)
 	return r, nil
+}
+
+// take goes on from a log of the saved states.
+func (r *Range) take(log *Log) {
+	r.index = newIndex(log)
+	r.names, r.lineages, r.renamed = map[string][]string{}, map[string]*lineage{}, nil
 }
 
 // SetToday says what day it is, such as 2026-11-25. A later date names no
@@ -52,7 +61,7 @@ func Open(ctx context.Context, src Source) (*Range, error) {
 func (r *Range) SetToday(today string) { r.today = today }
 
 // Notes are what could not be read of the history.
-func (r *Range) Notes() []error { return r.log.Notes }
+func (r *Range) Notes() []error { return r.index.Notes }
 
 // Settings are the range's settings as they stand now. All revisions are
 // evaluated by them, so that figures of different years can be compared.

@@ -22,8 +22,8 @@ type Rebuilt struct {
 // revision that cannot be put together so, as with a seat that has become too
 // long for it, has a Fault. Faults in today's files are an error.
 func (r *Range) Rebuild(rev *Revision) (*Rebuilt, error) {
-	if rev.Fault != nil {
-		return nil, rev.Fault
+	if rev.Fault() != nil {
+		return nil, rev.Fault()
 	}
 	parts, materials, err := r.sharedNow()
 	if err != nil {
@@ -32,21 +32,23 @@ func (r *Range) Rebuild(rev *Revision) (*Rebuilt, error) {
 	out := &Rebuilt{Revision: &Revision{
 		Model: rev.Model, File: rev.File, Status: Draft, Before: rev, snapshot: rev.snapshot, outcome: &outcomes{},
 	}}
-	for _, name := range slices.Sorted(maps.Keys(rev.Spec.Parts)) {
+	for _, name := range slices.Sorted(maps.Keys(rev.Spec().Parts)) {
 		if parts.Get(name) == nil {
 			out.Gone = append(out.Gone, name)
-			parts.All = append(parts.All, rev.Spec.Parts[name])
+			parts.All = append(parts.All, rev.Spec().Parts[name])
 		}
 	}
-	for _, name := range slices.Sorted(maps.Keys(rev.Spec.Materials)) {
+	for _, name := range slices.Sorted(maps.Keys(rev.Spec().Materials)) {
 		if materials.Get(name) == nil {
 			out.Gone = append(out.Gone, name)
-			materials.All = append(materials.All, rev.Spec.Materials[name])
+			materials.All = append(materials.All, rev.Spec().Materials[name])
 		}
 	}
-	if out.Spec, out.Fault = models.Resolve(rev.Spec.Model, parts, materials); out.Fault == nil {
-		out.ID = out.Spec.ID()
-		out.Changes = diffing.Specs(rev.Spec, out.Spec)
+	spec, err := models.Resolve(rev.Spec().Model, parts, materials)
+	out.content = contentOf(&resolved{spec: spec, fault: err})
+	if err == nil {
+		out.ID = spec.ID()
+		out.Changes = diffing.Specs(rev.Spec(), spec)
 	}
 	return out, nil
 }

@@ -141,11 +141,11 @@ func (r *Range) repairFaults(path string, repair models.Repair, rod *models.Buil
 		faults = append(faults, faultAt(repair.Date.Pos, path+".date", "%q is before the rod was built, on %s", repair.Date.Text, rod.Date.Text))
 	}
 	rev, err := r.Recorded(rod.Model.Text, rod.Release.Text)
-	if repair.Section.Text == "" || err != nil || rev.Fault != nil {
+	if repair.Section.Text == "" || err != nil || rev.Fault() != nil {
 		return faults
 	}
 	var names []string
-	for _, s := range rev.Spec.Sections {
+	for _, s := range rev.Spec().Sections {
 		names = append(names, s.Name.Text)
 	}
 	if !slices.Contains(names, repair.Section.Text) {

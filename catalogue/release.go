@@ -75,7 +75,7 @@ func (r *Range) Release(ctx context.Context, rev *Revision, req ReleaseRequest) 
 	}
 	tag := Tag{
 		Name: tagName(rev.Model, req.Label), State: rev.State, When: req.When, Author: req.Author, Sign: req.Sign,
-		Message: note.write(rev.Spec.Name.Text + " " + req.Label),
+		Message: note.write(rev.Spec().Name.Text + " " + req.Label),
 	}
 	err = r.src.Tag(ctx, tag)
 	if errors.Is(err, ErrTagTaken) {
@@ -98,8 +98,8 @@ func (r *Range) releasable(rev *Revision, label string) error {
 		return fmt.Errorf("label %q: this word means something else after the @; take another, such as %d", label, rev.When.Year())
 	case rev.Status == Draft:
 		return rev.unsaved()
-	case rev.Fault != nil:
-		return fmt.Errorf("%s cannot be released with faults in its spec:\n%w", rev.Model, rev.Fault)
+	case rev.Fault() != nil:
+		return fmt.Errorf("%s cannot be released with faults in its spec:\n%w", rev.Model, rev.Fault())
 	}
 	l, err := r.lineage(rev.Model)
 	if err != nil {

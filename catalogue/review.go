@@ -44,20 +44,20 @@ func (r *Range) Review(ctx context.Context, rev *Revision) (*Review, error) {
 	if v.Figures, err = r.FiguresWithTolerances(ctx, rev); err != nil {
 		return nil, err
 	}
-	v.Wants = evaluate.Wants(rev.Spec, v.Figures)
+	v.Wants = evaluate.Wants(rev.Spec(), v.Figures)
 	if before := rev.Before.LastRelease(); before != nil {
 		if v.Since, err = r.Compare(ctx, before, rev); err != nil {
 			return nil, err
 		}
 	}
-	v.Limits, v.NoLimits = evaluate.WorkOutLimits(rev.Spec, set)
+	v.Limits, v.NoLimits = evaluate.WorkOutLimits(rev.Spec(), set)
 	if v.Measured, err = r.MeasuredOn(ctx, rev); err != nil {
 		return nil, err
 	}
 	if v.ByHand, err = r.ByHand(rev); err != nil {
 		return nil, err
 	}
-	v.Unpriced = unpriced(rev.Spec)
+	v.Unpriced = unpriced(rev.Spec())
 	v.Reasons = judge(v)
 	return v, nil
 }

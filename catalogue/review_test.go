@@ -185,10 +185,10 @@ func TestRules(t *testing.T) {
 
 // reel gives the rod another reel.
 func (v *Review) reel(kind models.ReelKind) {
-	spec, m := *v.Spec, *v.Spec.Model
+	spec, m := *v.Spec(), *v.Spec().Model
 	m.Reel.Kind, spec.Model = kind, &m
 	rev := *v.Revision
-	rev.Spec, v.Revision = &spec, &rev
+	rev.content, v.Revision = contentOf(&resolved{spec: &spec}), &rev
 }
 
 // measure gives the rod readings so many standard deviations off a figure.

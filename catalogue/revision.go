@@ -1,6 +1,7 @@
 package catalogue
 
 import (
+	"sync"
 	"time"
 
 	"rodlore/models"
@@ -29,8 +30,6 @@ type Revision struct {
 	Again  string   // label of an earlier release that was the very same rod; "" where none was
 	Status Status
 
-	Spec  *models.Spec // nil with a Fault
-	Fault error        // why the spec cannot be read; a models.Faults for faults in the files
 	// Before is the revision it was made from; nil for the first. That one may
 	// have a Fault.
 	Before *Revision
@@ -40,8 +39,38 @@ type Revision struct {
 
 	releases []release // in the order of Labels
 	snapshot snapshot
+	content  *content
 	outcome  *outcomes
 }
+
+// content is what the files of a revision say, read when it is first asked for.
+type content struct {
+	once sync.Once
+	read func() *resolved
+	is   *resolved
+}
+
+func (c *content) get() *resolved {
+	if c == nil {
+		return &resolved{}
+	}
+	c.once.Do(func() { c.is = c.read() })
+	return c.is
+}
+
+// contentOf is content that is known already.
+func contentOf(is *resolved) *content { return &content{read: func() *resolved { return is }} }
+
+// NewDraft is a rod that stands in no range: a spec by itself.
+func NewDraft(model, file string, spec *models.Spec) *Revision {
+	return &Revision{Model: model, File: file, ID: spec.ID(), Status: Draft, content: contentOf(&resolved{spec: spec})}
+}
+
+// Spec is what the files say; nil with a Fault.
+func (r *Revision) Spec() *models.Spec { return r.content.get().spec }
+
+// Fault is why the spec cannot be read; a models.Faults for faults in the files.
+func (r *Revision) Fault() error { return r.content.get().fault }
 
 // Label is the label of the latest release of the revision; "" if it was never
 // put on sale.
@@ -66,7 +95,7 @@ func (r *Revision) ShortID() string { return r.ID[:8] }
 // there is none.
 func (r *Revision) LastSound() *Revision {
 	b := r.Before
-	for b != nil && b.Fault != nil {
+	for b != nil && b.Fault() != nil {
 		b = b.Before
 	}
 	return b

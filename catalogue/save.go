@@ -50,7 +50,7 @@ func (r *Range) Save(ctx context.Context, req SaveRequest) (*Saved, error) {
 	if why, _ := readMessage(Message(req.Why, req.Tell)); why != strings.TrimSpace(req.Why) {
 		return nil, errors.New("the reason ends in a paragraph that reads as a trailer of git's, such as \"Tell: …\"; put it in other words")
 	}
-	before := r.savedFiles()
+	before := r.index.savedFiles()
 	for range saveTries {
 		saved, err := r.saveOnce(ctx, req, before)
 		if !errors.Is(err, ErrMoved) || errors.As(err, new(*overtaken)) {
@@ -83,7 +83,7 @@ func (r *Range) Refresh(ctx context.Context) error {
 	if err != nil {
 		return err
 	}
-	r.log, r.lineages, r.renamed = log, map[string]*lineage{}, nil
+	r.take(log)
 	return nil
 }
 
@@ -101,7 +101,7 @@ func (r *Range) saveOnce(ctx context.Context, req SaveRequest, before map[string
 	if len(files) == 0 {
 		return nil, r.unchanged(slices.Concat(req.Models, req.Files))
 	}
-	saved := r.savedFiles()
+	saved := r.index.savedFiles()
 	for _, f := range slices.Sorted(maps.Keys(files)) {
 		if saved[f] != before[f] {
 			return nil, &overtaken{f}
@@ -115,7 +115,7 @@ func (r *Range) saveOnce(ctx context.Context, req SaveRequest, before map[string
 		return nil, err
 	}
 	id, err := r.src.Save(ctx, Save{
-		Parent: r.log.Head, Files: files, Message: Message(req.Why, req.Tell),
+		Parent: r.index.Head, Files: files, Message: Message(req.Why, req.Tell),
 		Author: req.Author, When: req.When, Now: req.Now,
 	})
 	if err != nil {
@@ -131,7 +131,7 @@ func (r *Range) checkDay(touched []string, req SaveRequest) error {
 		return nil
 	}
 	for _, model := range touched {
-		if before, err := r.At(model, r.log.Head); err == nil && before != nil && req.When.Format(time.DateOnly) < before.Day() {
+		if before, err := r.At(model, r.index.Head); err == nil && before != nil && req.When.Format(time.DateOnly) < before.Day() {
 			return fmt.Errorf("%s lies before %s, the day of the revision of %s that this one follows", req.When.Format(time.DateOnly), before.Day(), model)
 		}
 	}
@@ -168,7 +168,7 @@ func (r *Range) unchanged(names []string) error {
 
 // edits are the files of a scope that stand otherwise than they were saved.
 func (r *Range) edits(ctx context.Context, scope *scope) (map[string][]byte, error) {
-	saved := r.savedFiles()
+	saved := r.index.savedFiles()
 	now, err := r.src.WorkingFiles()
 	if err != nil {
 		return nil, err
@@ -258,37 +258,6 @@ func (r *Range) asSaved(ctx context.Context, blob string, now []byte) (bool, err
 
 func unixLines(b []byte) []byte { return bytes.ReplaceAll(b, []byte("\r\n"), []byte("\n")) }
 
-// savedFiles are the range's files in the state that the working files started
-// from: blobs by path.
-func (r *Range) savedFiles() map[string]string {
-	files := map[string]string{}
-	line := map[string]bool{} // first parents from the head
-	next := r.log.Head
-	var states []*State
-	for i := range r.log.States {
-		if st := &r.log.States[i]; st.ID == next {
-			line[st.ID] = true
-			states = append(states, st)
-			next = ""
-			if len(st.Parents) > 0 {
-				next = st.Parents[0]
-			}
-		}
-	}
-	for _, st := range slices.Backward(states) {
-		for _, c := range st.Changes {
-			switch {
-			case c.Parent != 0:
-			case c.New == "":
-				delete(files, c.Path)
-			default:
-				files[c.Path] = c.New
-			}
-		}
-	}
-	return files
-}
-
 // touched checks everything that a save of those files would record, and lists
 // the models that have a new revision by it. A model that has had a fault for
 // long does not keep others from being saved.
@@ -306,7 +275,7 @@ func (r *Range) touched(files map[string][]byte) ([]string, error) {
 		return nil, err
 	}
 	faults = slices.Concat(faults, recorded, unfit)
-	saved := r.savedFiles()
+	saved := r.index.savedFiles()
 	var touched []string
 	for _, name := range savedModels(saved, files) {
 		before := r.specs.of(r.snapshotOf(name, saved, nil))
@@ -384,7 +353,7 @@ func (r *Range) sharedFaults(files map[string][]byte) (models.Faults, error) {
 }
 
 // Head is the identity of the last saved state; "" before the first.
-func (r *Range) Head() string { return r.log.Head }
+func (r *Range) Head() string { return r.index.Head }
 
 // IsSaved reports whether a file of the range stands as it was saved last.
 func (r *Range) IsSaved(ctx context.Context, file string) (bool, error) {
@@ -392,7 +361,7 @@ func (r *Range) IsSaved(ctx context.Context, file string) (bool, error) {
 	if err != nil {
 		return false, err
 	}
-	blob := r.savedFiles()[file]
+	blob := r.index.savedFiles()[file]
 	if blob == "" {
 		return false, nil
 	}

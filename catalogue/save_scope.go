@@ -28,7 +28,7 @@ func (r *Range) scopeOf(req SaveRequest) (*scope, error) {
 		return nil, err
 	}
 	for _, f := range req.Files {
-		if !slices.Contains(now, f) && r.savedFiles()[f] == "" {
+		if !slices.Contains(now, f) && r.index.savedFiles()[f] == "" {
 			return nil, fmt.Errorf("%s: %w: it is no file of the range", f, ErrNotFound)
 		}
 		s.files[f] = true

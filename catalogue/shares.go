@@ -14,7 +14,7 @@ func (r *Range) Shares(ctx context.Context, old, new *Revision) (*diffing.Shares
 	if err != nil {
 		return nil, err
 	}
-	return diffing.ShareOut(ctx, old.Spec, new.Spec, func(s *models.Spec) (*evaluate.Figures, error) {
+	return diffing.ShareOut(ctx, old.Spec(), new.Spec(), func(s *models.Spec) (*evaluate.Figures, error) {
 		return evaluate.Evaluate(s, set)
 	})
 }

@@ -26,13 +26,13 @@ func (r *Range) Limits() (diffing.Limits, error) {
 // which may be nil, sees changed.
 func (r *Range) see(s *Step, seen *Revision) error {
 	s.Seen, s.Sights = nil, nil
-	if seen == nil || seen.Fault != nil || s.Fault != nil || seen.Model != s.Model {
+	if seen == nil || seen.Fault() != nil || s.Fault() != nil || seen.Model != s.Model {
 		return nil
 	}
 	limits, err := r.Limits()
 	if err != nil {
 		return err
 	}
-	s.Seen, s.Sights = seen, diffing.Visible(seen.Spec, s.Spec, limits)
+	s.Seen, s.Sights = seen, diffing.Visible(seen.Spec(), s.Spec(), limits)
 	return nil
 }

@@ -1,10 +1,13 @@
 package catalogue
 
 import (
+	"bytes"
 	"crypto/sha256"
 	"encoding/hex"
 	"errors"
+	"sync"
 
+	"rodlore/catalogue/cache"
 	"rodlore/models"
 )
 
@@ -22,44 +25,45 @@ type resolved struct {
 	fault error
 }
 
-// specs parses and resolves what is in blobs, each once.
+// specs parses and resolves what is in blobs. It may be used from several
+// goroutines at once.
 type specs struct {
-	blob      func(id string) ([]byte, error)
-	drafts    map[string][]byte // content of files that are not saved, by stand-in blob
-	resolved  map[snapshot]*resolved
-	parts     map[string]memo[*models.Parts]
-	materials map[string]memo[*models.Materials]
-	spec      map[[2]string]memo[*models.Model]
+	blob func(id string) ([]byte, error)
+	kept *cache.Folder // identities from run to run
+
+	mu         sync.Mutex
+	drafts     map[string][]byte // content of files that are not saved, by stand-in blob
+	parts      map[string]*memo[*models.Parts]
+	materials  map[string]*memo[*models.Materials]
+	identities map[string]*identities // by the path of the spec
+	unread     map[string]error       // why blobs could not be read
 }
 
 // memo is the outcome of a call that was made once.
 type memo[T any] struct {
+	once  sync.Once
 	value T
 	err   error
 }
 
 func newSpecs(blob func(id string) ([]byte, error)) *specs {
 	return &specs{
-		blob:      blob,
-		drafts:    map[string][]byte{},
-		resolved:  map[snapshot]*resolved{},
-		parts:     map[string]memo[*models.Parts]{},
-		materials: map[string]memo[*models.Materials]{},
-		spec:      map[[2]string]memo[*models.Model]{},
+		blob:       blob,
+		drafts:     map[string][]byte{},
+		parts:      map[string]*memo[*models.Parts]{},
+		materials:  map[string]*memo[*models.Materials]{},
+		identities: map[string]*identities{},
+		unread:     map[string]error{},
 	}
 }
 
 // of resolves a snapshot.
-func (s *specs) of(snap snapshot) *resolved {
-	if r, ok := s.resolved[snap]; ok {
-		return r
-	}
-	r := s.resolve(snap)
-	s.resolved[snap] = r
-	return r
+// later is what a snapshot says, once it is asked for.
+func (s *specs) later(snap snapshot) *content {
+	return &content{read: func() *resolved { return s.of(snap) }}
 }
 
-func (s *specs) resolve(snap snapshot) *resolved {
+func (s *specs) of(snap snapshot) *resolved {
 	m, modelErr := s.model(snap.file, snap.model)
 	parts, partsErr := parsed(s, s.parts, snap.parts, partsFile, models.ParseParts)
 	materials, materialsErr := parsed(s, s.materials, snap.materials, materialsFile, models.ParseMaterials)
@@ -106,7 +110,7 @@ func (s *specs) allFaults(snap snapshot, parts *models.Parts, materials *models.
 
 // contentID names the content of a blob or of what stands in for one.
 func (s *specs) contentID(blob string) string {
-	if src, ok := s.drafts[blob]; ok {
+	if src, ok := s.drafted(blob); ok {
 		sum := sha256.Sum256(src)
 		return hex.EncodeToString(sum[:])
 	}
@@ -115,49 +119,80 @@ func (s *specs) contentID(blob string) string {
 
 // draft gives a stand-in blob for the content of a file that is not saved.
 func (s *specs) draft(file string, src []byte) string {
-	id := "draft " + file
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	id := draftMark + file
+	if old, ok := s.drafts[id]; ok && !bytes.Equal(old, src) { // edited since, as by a command that writes it
+		delete(s.parts, id)
+		delete(s.materials, id)
+	}
 	s.drafts[id] = src
 	return id
 }
 
-func (s *specs) content(blob string) ([]byte, error) {
-	if src, ok := s.drafts[blob]; ok {
-		return src, nil
-	}
-	return s.blob(blob)
+const draftMark = "draft "
+
+func (s *specs) drafted(blob string) ([]byte, bool) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	src, ok := s.drafts[blob]
+	return src, ok
 }
 
-// model parses the spec in a blob. The file's name is part of the key since
-// positions in the spec carry it.
-func (s *specs) model(file, blob string) (*models.Model, error) {
-	key := [2]string{file, blob}
-	m, ok := s.spec[key]
-	if !ok {
-		src, err := s.content(blob)
-		if err == nil {
-			m.value, err = models.ParseModel(file, src)
-		}
-		m.err = err
-		s.spec[key] = m
+func (s *specs) content(blob string) ([]byte, error) {
+	if src, ok := s.drafted(blob); ok {
+		return src, nil
 	}
-	return m.value, m.err
+	src, err := s.blob(blob)
+	if err != nil {
+		s.mu.Lock()
+		defer s.mu.Unlock()
+		s.unread[blob] = err
+	}
+	return src, err
+}
+
+// model parses the spec in a blob.
+func (s *specs) model(file, blob string) (*models.Model, error) {
+	src, err := s.content(blob)
+	if err != nil {
+		return nil, err
+	}
+	return models.ParseModel(file, src)
+}
+
+// formerName is the name that a spec says the model had before, "" where it says
+// none.
+func formerName(file string, src []byte) string {
+	// Most specs need no parsing to see it: the key is there as it is or escaped.
+	if !bytes.Contains(src, []byte("was")) && !bytes.ContainsRune(src, '\\') {
+		return ""
+	}
+	m, err := models.ParseModel(file, src)
+	if err != nil {
+		return ""
+	}
+	return m.Was.Text
 }
 
 // parsed parses the shared file in a blob, once for all models that use it.
-func parsed[T any](s *specs, seen map[string]memo[T], blob, file string, parse func(string, []byte) (T, error)) (T, error) {
-	m, ok := seen[blob]
-	if !ok {
-		var src []byte
-		var err error
-		if blob != "" {
-			src, err = s.content(blob)
-		}
-		if err == nil {
-			m.value, err = parse(file, src)
-		}
-		m.err = err
+func parsed[T any](s *specs, seen map[string]*memo[T], blob, file string, parse func(string, []byte) (T, error)) (T, error) {
+	s.mu.Lock()
+	m := seen[blob]
+	if m == nil {
+		m = &memo[T]{}
 		seen[blob] = m
 	}
+	s.mu.Unlock()
+	m.once.Do(func() {
+		var src []byte
+		if blob != "" {
+			if src, m.err = s.content(blob); m.err != nil {
+				return
+			}
+		}
+		m.value, m.err = parse(file, src)
+	})
 	return m.value, m.err
 }
 

@@ -26,15 +26,15 @@ func (r *Range) TakenOut(model string) ([]*TakenOut, error) {
 		return nil, err
 	}
 	var out []*TakenOut
-	for i := range r.log.States {
-		st := &r.log.States[i]
-		last := l.takenOutBy(st)
-		if last == nil || !l.onHead[st.ID] {
+	for i := range l.States {
+		st := &l.States[i]
+		last := l.takenOutBy(i)
+		if last == nil || !l.onHead[i] {
 			continue
 		}
 		why, _ := readMessage(st.Message)
 		out = append(out, &TakenOut{
-			State: st.ID, When: st.When, Author: st.Author, Why: why, Last: last, Now: r.movedTo(st, last.File),
+			State: st.ID, When: st.When, Author: st.Author, Why: why, Last: last, Now: r.movedTo(i, last.File),
 		})
 	}
 	return out, nil
@@ -43,25 +43,26 @@ func (r *Range) TakenOut(model string) ([]*TakenOut, error) {
 // takenOutBy is the revision that a state took out: it stood in all of the
 // state's parents and does not in it. A merge with a side that had it out
 // already did not do it.
-func (l *lineage) takenOutBy(st *State) *Revision {
-	out := func(p string) bool { return l.at[p] == nil }
-	if len(st.Parents) == 0 || l.at[st.ID] != nil || slices.ContainsFunc(st.Parents, out) {
+func (l *lineage) takenOutBy(state int) *Revision {
+	parents := l.parents[state]
+	out := func(p int) bool { return l.is[p] == nil }
+	if len(parents) == 0 || l.is[state] != nil || slices.ContainsFunc(parents, out) {
 		return nil
 	}
-	return l.at[st.Parents[0]]
+	return l.is[parents[0]]
 }
 
 // movedTo is the model that a state put in the place of the one in a file that
 // it took away; "" for none.
-func (r *Range) movedTo(st *State, file string) string {
+func (r *Range) movedTo(state int, file string) string {
 	gone, _ := modelName(file)
-	for _, c := range st.Changes {
+	for i := range r.index.States[state].Changes {
+		c := &r.index.States[state].Changes[i]
 		name, ok := modelName(c.Path)
 		if !ok || c.New == "" {
 			continue
 		}
-		m, err := r.specs.model(c.Path, c.New)
-		if movedFrom(st, c) == gone || err == nil && m.Was.Text == gone {
+		if r.movedFrom(edit{state, c}) == gone || r.specs.was(c.Path, c.New) == gone {
 			return name
 		}
 	}

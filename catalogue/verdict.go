@@ -159,7 +159,7 @@ func stepsOver(v *Review) (texts []string) {
 func lineOnBlank(onTop bool) func(*Review) []string {
 	return func(v *Review) []string {
 		f, ok := v.figure("line-touch")
-		if !ok || f.Value <= f.Error || (v.Spec.Reel.Kind == models.Multiplier) != onTop {
+		if !ok || f.Value <= f.Error || (v.Spec().Reel.Kind == models.Multiplier) != onTop {
 			return nil
 		}
 		text := "under half the test curve the line lies on the blank over " + v.show(f)

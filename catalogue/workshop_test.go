@@ -143,12 +143,12 @@ func TestRebuild(t *testing.T) {
 				t.Errorf("gone (-want +got):\n%s", diff)
 			}
 			if tt.fault != "" {
-				if got.Fault == nil || !strings.Contains(got.Fault.Error(), tt.fault) {
-					t.Errorf("fault %v, want %s", got.Fault, tt.fault)
+				if got.Fault() == nil || !strings.Contains(got.Fault().Error(), tt.fault) {
+					t.Errorf("fault %v, want %s", got.Fault(), tt.fault)
 				}
 				return
 			}
-			if got.Fault != nil || len(got.Changes) != tt.changes || (got.ID == rev.ID) != (tt.changes == 0) {
+			if got.Fault() != nil || len(got.Changes) != tt.changes || (got.ID == rev.ID) != (tt.changes == 0) {
 				t.Errorf("got %+v, changes %v", got.Revision, got.Changes)
 			}
 			step, err := r.Compare(t.Context(), rev, got.Revision)

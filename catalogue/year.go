@@ -121,8 +121,8 @@ func (m *ModelYear) Name() string {
 		revs = append(revs, m.Stood)
 	}
 	for _, rev := range slices.Backward(revs) {
-		if rev.Spec != nil {
-			return rev.Spec.Name.Text
+		if rev.Spec() != nil {
+			return rev.Spec().Name.Text
 		}
 	}
 	return m.Model

@@ -47,7 +47,7 @@ func (y *yearReader) has(t time.Time) bool { return t.Year() == y.year.Number }
 func (y *yearReader) stood(m *ModelYear, l *lineage) error {
 	for _, st := range y.line {
 		if st.When.Year() <= y.year.Number {
-			m.Stood = l.at[st.ID]
+			m.Stood = l.in(st.ID)
 			break
 		}
 	}
@@ -75,7 +75,7 @@ func (l *lineage) issues(year int) []issue {
 	var list []issue
 	for _, rev := range slices.Backward(l.revisions) {
 		for _, rel := range rev.releases {
-			if l.at[rel.tag.State] != rev {
+			if l.in(rel.tag.State) != rev {
 				continue // that of a rod which only got another name since
 			}
 			when := rel.tag.When
@@ -117,7 +117,7 @@ func (y *yearReader) released(m *ModelYear, sold []issue) {
 		out := &Issue{Label: now.label, When: now.when}
 		var before *Revision
 		for _, old := range sold[:i] {
-			if old.rev.Fault == nil {
+			if old.rev.Fault() == nil {
 				before, out.Since = old.rev, old.label
 			}
 			if old.rev.ID == now.rev.ID {
@@ -150,10 +150,10 @@ func (y *yearReader) underWay(m *ModelYear, sold []issue) error {
 		switch {
 		case y.has(rev.When):
 			trial.Saved = append(trial.Saved, rev)
-			if rev.Fault == nil {
+			if rev.Fault() == nil {
 				newest = rev
 			}
-		case rev.Fault == nil:
+		case rev.Fault() == nil:
 			base = rev
 		}
 	}
@@ -202,7 +202,7 @@ func (y *yearReader) unread(m *ModelYear) {
 
 // noteUnread notes every fault of a revision, or what else is wrong with it.
 func (y *yearReader) noteUnread(rev *Revision) {
-	if rev.Fault == nil {
+	if rev.Fault() == nil {
 		return
 	}
 	when := "saved on " + rev.Day()
@@ -210,8 +210,8 @@ func (y *yearReader) noteUnread(rev *Revision) {
 		when = "not saved"
 	}
 	var faults models.Faults
-	if !errors.As(rev.Fault, &faults) {
-		y.note(fmt.Sprintf("%s, %s: %v", rev.Model, when, rev.Fault))
+	if !errors.As(rev.Fault(), &faults) {
+		y.note(fmt.Sprintf("%s, %s: %v", rev.Model, when, rev.Fault()))
 	}
 	for _, f := range faults {
 		y.note(when + ": " + f.Error())

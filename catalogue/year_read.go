@@ -17,9 +17,9 @@ func (r *Range) Year(ctx context.Context, number int, now time.Time) (*Year, err
 	if _, err := r.Settings(); err != nil {
 		return nil, err
 	}
-	y := &yearReader{Range: r, now: now, year: &Year{Number: number}, line: r.line(), onHead: r.ancestry(r.log.Head)}
-	if n := len(r.log.States); n > 0 {
-		y.year.Begun = r.log.States[n-1].When.Format(time.DateOnly)
+	y := &yearReader{Range: r, now: now, year: &Year{Number: number}, line: r.index.line()}
+	if n := len(r.index.States); n > 0 {
+		y.year.Begun = r.index.States[n-1].When.Format(time.DateOnly)
 	}
 	for _, n := range r.Notes() {
 		y.note(n.Error())
@@ -37,13 +37,12 @@ func (r *Range) Year(ctx context.Context, number int, now time.Time) (*Year, err
 // yearReader is a year being gathered.
 type yearReader struct {
 	*Range
-	now    time.Time
-	year   *Year
-	line   []*State // first parents from the head, newest first
-	onHead map[string]bool
-	names  []string // of the models that have a file now
-	rods   []*Build // of all years
-	pairs  []pair
+	now   time.Time
+	year  *Year
+	line  []*State // first parents from the head, newest first
+	names []string // of the models that have a file now
+	rods  []*Build // of all years
+	pairs []pair
 }
 
 // pair is a step that is to be worked out once all figures are.
@@ -76,23 +75,6 @@ func (y *yearReader) noteAll(faults models.Faults) {
 	}
 }
 
-// line are the states that the working files rest on by first parents, newest
-// first.
-func (r *Range) line() []*State {
-	var line []*State
-	next := r.log.Head
-	for i := range r.log.States {
-		if st := &r.log.States[i]; st.ID == next {
-			line = append(line, st)
-			next = ""
-			if len(st.Parents) > 0 {
-				next = st.Parents[0]
-			}
-		}
-	}
-	return line
-}
-
 // everyModel lists the models that the range has or ever had, each by its last
 // name.
 func (r *Range) everyModel() ([]string, error) {
@@ -111,9 +93,9 @@ func (r *Range) everyModel() ([]string, error) {
 	}
 	// Newest first, and of one state what came before what went: so the last name
 	// of each model is met first.
-	for i := range r.log.States {
+	for i := range r.index.States {
 		for _, gone := range []bool{false, true} {
-			for _, c := range r.log.States[i].Changes {
+			for _, c := range r.index.States[i].Changes {
 				if name, ok := modelName(c.Path); ok && (c.New == "") == gone && !known[name] {
 					list = append(list, name)
 					know(name)

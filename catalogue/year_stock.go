@@ -12,9 +12,9 @@ import (
 // stock gathers what was changed of the parts and materials in the year. A merge
 // that takes either side as it was changed nothing.
 func (y *yearReader) stock() {
-	for i := range slices.Backward(y.log.States) {
-		st := &y.log.States[i]
-		if !y.has(st.When) || !y.onHead[st.ID] {
+	for i := range slices.Backward(y.index.States) {
+		st := &y.index.States[i]
+		if !y.has(st.When) || !y.index.onHead[i] {
 			continue
 		}
 		for _, c := range st.Changes {
@@ -58,7 +58,7 @@ func (y *yearReader) stockEdit(st *State, c Change) {
 
 // stockChanges compares a file with what it was.
 func stockChanges[T any](
-	s *specs, seen map[string]memo[T], c Change, parse func(string, []byte) (T, error), compare func(old, new T) []diffing.Change,
+	s *specs, seen map[string]*memo[T], c Change, parse func(string, []byte) (T, error), compare func(old, new T) []diffing.Change,
 ) ([]diffing.Change, error) {
 	old, err := parsed(s, seen, c.Old, c.Path, parse)
 	if err != nil {

@@ -4,7 +4,6 @@
 // is right or not found, and never stale. They are sealed with a secret of the
 // user's, so that figures which somebody else put there are not found either.
 //
-// The folder may be removed at any time. Whatever is wrong with it, a file cut
-// short, bits that changed, a folder that may not be written, the figures are
-// worked out again: nothing here gives an error.
+// Whatever is wrong with what was kept, the figures are worked out again: nothing
+// here gives an error.
 package results

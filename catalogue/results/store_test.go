@@ -1,7 +1,6 @@
 package results_test
 
 import (
-	"bytes"
 	"fmt"
 	"math"
 	"os"
@@ -13,6 +12,7 @@ import (
 	"github.com/google/go-cmp/cmp/cmpopts"
 	"pgregory.net/rapid"
 
+	"rodlore/catalogue/cache"
 	"rodlore/catalogue/results"
 	"rodlore/evaluate"
 )
@@ -43,20 +43,25 @@ func figures(weight float64) *evaluate.Figures {
 }
 
 // same reports how two figures differ.
-func same(want, got *evaluate.Figures) string { return cmp.Diff(want, got, cmpopts.EquateNaNs()) }
+func same(want, got *evaluate.Figures) string {
+	return cmp.Diff(want, got, cmpopts.EquateNaNs(), cmpopts.EquateEmpty())
+}
 
 var secret = []byte("a secret of the tests")
+
+// open gives the store in a folder as one build of the program has it.
+func open(dir string) *results.Store { return results.In(cache.Open(dir, secret, "a build")) }
 
 func key(i int) results.Key { return results.KeyOf("spec", fmt.Sprint(i)) }
 
 func TestKeptFromRunToRun(t *testing.T) {
 	dir := filepath.Join(t.TempDir(), "not", "there yet")
 	plain := &evaluate.Figures{Method: "m/1", List: []evaluate.Figure{}}
-	s := results.Open(dir, secret)
+	s := open(dir)
 	s.Put("skerry-10", key(1), figures(0.2))
 	s.Put("skerry-10", key(2), plain)
 	s.Put("../skerry", key(1), figures(0.3))
-	for _, store := range []*results.Store{s, results.Open(dir, secret)} {
+	for _, store := range []*results.Store{s, open(dir)} {
 		for _, tc := range []struct {
 			model string
 			key   results.Key
@@ -87,7 +92,7 @@ func TestKeyTellsTextsApart(t *testing.T) {
 // theFile is the one file of the folder.
 func theFile(t *testing.T, dir string) string {
 	t.Helper()
-	files, err := filepath.Glob(filepath.Join(dir, "*"))
+	files, err := filepath.Glob(filepath.Join(dir, "*.kept"))
 	if err != nil || len(files) != 1 {
 		t.Fatalf("files %v, %v", files, err)
 	}
@@ -103,7 +108,7 @@ func TestDamage(t *testing.T) {
 		if err != nil {
 			rt.Fatal(err)
 		}
-		s := results.Open(dir, secret)
+		s := open(dir)
 		const n = 4
 		for i := range n {
 			s.Put("skerry-10", key(i), figures(float64(i)))
@@ -128,7 +133,7 @@ func TestDamage(t *testing.T) {
 		if err := os.WriteFile(file, raw, 0o600); err != nil {
 			rt.Fatal(err)
 		}
-		again := results.Open(dir, secret)
+		again := open(dir)
 		found := 0
 		for i := range n {
 			if got, ok := again.Get("skerry-10", key(i)); ok {
@@ -139,7 +144,7 @@ func TestDamage(t *testing.T) {
 			}
 		}
 		again.Put("skerry-10", key(n), figures(n))
-		if got, ok := results.Open(dir, secret).Get("skerry-10", key(n)); !ok || same(figures(n), got) != "" {
+		if got, ok := open(dir).Get("skerry-10", key(n)); !ok || same(figures(n), got) != "" {
 			rt.Fatal("what is kept after the damage is not found")
 		}
 	})
@@ -148,7 +153,7 @@ func TestDamage(t *testing.T) {
 // TestOneBitCostsOneResult holds that damage in one frame leaves the others.
 func TestOneBitCostsOneResult(t *testing.T) {
 	dir := t.TempDir()
-	s := results.Open(dir, secret)
+	s := open(dir)
 	for i := range 3 {
 		s.Put("skerry-10", key(i), figures(float64(i)))
 	}
@@ -161,7 +166,7 @@ func TestOneBitCostsOneResult(t *testing.T) {
 	if err := os.WriteFile(file, raw, 0o600); err != nil {
 		t.Fatal(err)
 	}
-	again := results.Open(dir, secret)
+	again := open(dir)
 	for i, want := range []bool{true, false, true} {
 		if _, ok := again.Get("skerry-10", key(i)); ok != want {
 			t.Errorf("result %d is found: %v", i, ok)
@@ -173,49 +178,16 @@ func TestOneBitCostsOneResult(t *testing.T) {
 // were not kept by this user, are not found, and cost nobody theirs.
 func TestForgedResult(t *testing.T) {
 	dir := t.TempDir()
-	results.Open(dir, secret).Put("skerry-10", key(1), figures(0.2))
-	forger := results.Open(dir, []byte("a guess"))
+	open(dir).Put("skerry-10", key(1), figures(0.2))
+	forger := results.In(cache.Open(dir, []byte("a guess"), "a build"))
 	forger.Put("skerry-10", key(1), figures(0.1))
 	forger.Put("skerry-10", key(2), figures(0.1))
-	s := results.Open(dir, secret)
+	s := open(dir)
 	if got, ok := s.Get("skerry-10", key(1)); !ok || same(figures(0.2), got) != "" {
 		t.Errorf("found %v, %+v", ok, got)
 	}
 	if _, ok := s.Get("skerry-10", key(2)); ok {
 		t.Error("forged figures are found")
-	}
-}
-
-// TestSecret holds that a secret is made once, for its user alone.
-func TestSecret(t *testing.T) {
-	file := filepath.Join(t.TempDir(), "own", "secret")
-	var all sync.WaitGroup
-	var made [8][]byte
-	for i := range made {
-		all.Go(func() {
-			var err error
-			if made[i], err = results.Secret(file); err != nil {
-				t.Error(err)
-			}
-		})
-	}
-	all.Wait()
-	for _, other := range made {
-		if len(other) != 32 || !bytes.Equal(other, made[0]) {
-			t.Fatalf("secrets %x and %x", made[0], other)
-		}
-	}
-	if info, err := os.Stat(file); err != nil || info.Mode().Perm() != 0o600 {
-		t.Errorf("the file is %v, %v", info.Mode(), err)
-	}
-	if other, err := results.Secret(file + "2"); err != nil || bytes.Equal(other, made[0]) {
-		t.Errorf("another secret is %x, %v", other, err)
-	}
-	if err := os.WriteFile(file, nil, 0o600); err != nil {
-		t.Fatal(err)
-	}
-	if _, err := results.Secret(file); err == nil {
-		t.Error("an empty file is a secret")
 	}
 }
 
@@ -226,12 +198,12 @@ func TestFolderThatIsNone(t *testing.T) {
 	if err := os.WriteFile(file, nil, 0o600); err != nil {
 		t.Fatal(err)
 	}
-	s := results.Open(filepath.Join(file, "folder"), secret)
+	s := open(filepath.Join(file, "folder"))
 	s.Put("skerry-10", key(1), figures(1))
 	if _, ok := s.Get("skerry-10", key(1)); !ok {
 		t.Error("the run itself forgets what it has worked out")
 	}
-	if _, ok := results.Open(filepath.Join(file, "folder"), secret).Get("skerry-10", key(1)); ok {
+	if _, ok := open(filepath.Join(file, "folder")).Get("skerry-10", key(1)); ok {
 		t.Error("something is kept nowhere")
 	}
 }
@@ -244,15 +216,15 @@ func TestAtOnce(t *testing.T) {
 	var all sync.WaitGroup
 	for w := range writers {
 		all.Go(func() {
-			s := results.Open(dir, secret)
+			s := open(dir)
 			for i := range each {
 				s.Put("skerry-10", key(w*each+i), figures(float64(w*each+i)))
-				results.Open(dir, secret).Get("skerry-10", key(i))
+				open(dir).Get("skerry-10", key(i))
 			}
 		})
 	}
 	all.Wait()
-	s := results.Open(dir, secret)
+	s := open(dir)
 	for i := range writers * each {
 		got, ok := s.Get("skerry-10", key(i))
 		if !ok || got.List[0].Value != float64(i) {
@@ -263,12 +235,12 @@ func TestAtOnce(t *testing.T) {
 
 func BenchmarkRead(b *testing.B) {
 	dir := b.TempDir()
-	s := results.Open(dir, secret)
+	s := open(dir)
 	for i := range 40 {
 		s.Put("skerry-10", key(i), figures(float64(i)))
 	}
 	for b.Loop() {
-		again := results.Open(dir, secret)
+		again := open(dir)
 		for i := range 40 {
 			again.Get("skerry-10", key(i))
 		}

@@ -94,8 +94,8 @@ func specLike(r *catalogue.Range, arg, name string) ([]byte, error) {
 	if err != nil {
 		return nil, err
 	}
-	if rev.Fault != nil {
-		return nil, rev.Fault
+	if rev.Fault() != nil {
+		return nil, rev.Fault()
 	}
 	src, err := r.Source(rev)
 	if err != nil {

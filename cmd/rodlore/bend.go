@@ -99,7 +99,7 @@ func (o bendOptions) bendCase() (c evaluate.BendCase, err error) {
 // bend works the shape out and prints it. A load for which there is none is a
 // no, with the reason as its status.
 func (p *program) bend(s subject, c evaluate.BendCase) error {
-	bent, err := evaluate.Bend(s.Spec, s.set, c)
+	bent, err := evaluate.Bend(s.Spec(), s.set, c)
 	var failure *beam.Failure
 	switch {
 	case err == nil && p.json:
@@ -255,7 +255,7 @@ func loadWords(d figures.Display, c evaluate.BendCase) string {
 
 // warnOfLimit warns of a load beyond the estimate of the load limit.
 func (p *program) warnOfLimit(s subject, c evaluate.BendCase) {
-	figs, err := evaluate.Evaluate(s.Spec, s.set)
+	figs, err := evaluate.Evaluate(s.Spec(), s.set)
 	if err != nil {
 		return
 	}

@@ -40,7 +40,7 @@ type matched struct {
 }
 
 // can reports whether the rod can be built as it was.
-func (m *matched) can() bool { return len(m.rebuilt.Gone) == 0 && m.rebuilt.Fault == nil }
+func (m *matched) can() bool { return len(m.rebuilt.Gone) == 0 && m.rebuilt.Fault() == nil }
 
 func (p *program) match(ctx context.Context, r *catalogue.Range, serial string) error {
 	b, err := r.Build(serial)
@@ -58,7 +58,7 @@ func (p *program) match(ctx context.Context, r *catalogue.Range, serial string) 
 	if m.rebuilt, err = r.Rebuild(rev); err != nil {
 		return err
 	}
-	if m.rebuilt.Fault == nil {
+	if m.rebuilt.Fault() == nil {
 		if m.step, err = r.Compare(ctx, rev, m.rebuilt.Revision); err != nil {
 			return err
 		}
@@ -98,8 +98,8 @@ func newMatchJSON(m *matched) matchJSON {
 		schema: schema1, Rod: newRodJSON(m.build, nil), Revision: revisionOf(m.Revision), Can: m.can(),
 		Gone: listOf(m.rebuilt.Gone), Changes: changesOf(m.rebuilt.Changes), Figures: []shiftJSON{},
 	}
-	if m.rebuilt.Fault != nil {
-		doc.Fault = orNull(m.rebuilt.Fault.Error())
+	if m.rebuilt.Fault() != nil {
+		doc.Fault = orNull(m.rebuilt.Fault().Error())
 	}
 	if m.step != nil {
 		doc.Figures = shiftsOf(m.step.Shifts)
@@ -118,8 +118,8 @@ func (p *program) showMatch(m *matched) {
 		p.indented("", wrap("mended on "+repairWords(m.display(), repair), p.width()))
 	}
 	p.paragraph("%s", verdictOf(m))
-	if m.rebuilt.Fault != nil {
-		p.indented(indent, wrap(firstFault(m.rebuilt.Fault), p.width()-len(indent)))
+	if m.rebuilt.Fault() != nil {
+		p.indented(indent, wrap(firstFault(m.rebuilt.Fault()), p.width()-len(indent)))
 	}
 	p.differences(indent, m.rebuilt.Changes, 0)
 	if m.step != nil {
@@ -135,7 +135,7 @@ func (p *program) showMatch(m *matched) {
 // verdictOf says whether a match can be built.
 func verdictOf(m *matched) string {
 	switch {
-	case m.rebuilt.Fault != nil:
+	case m.rebuilt.Fault() != nil:
 		return "No: the parts of today do not go together to this rod."
 	case len(m.rebuilt.Gone) > 0:
 		return fmt.Sprintf("No, not with the parts of today: %s is not among them any more, and is worked out below as it was. Look for some that are left, or for another that is like it.",

@@ -98,7 +98,7 @@ func hasSection(r *catalogue.Range, b *catalogue.Build, section string) error {
 		return err
 	}
 	var names []string
-	for _, s := range rev.Spec.Sections {
+	for _, s := range rev.Spec().Sections {
 		names = append(names, s.Name.Text)
 	}
 	if !slices.Contains(names, section) {

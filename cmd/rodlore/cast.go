@@ -98,7 +98,7 @@ func (p *program) cast(cmd *cobra.Command, args []string, c evaluate.CastCase) e
 		if err != nil {
 			return err
 		}
-		done, err := evaluate.WorkOutCast(s.Spec, s.set, c)
+		done, err := evaluate.WorkOutCast(s.Spec(), s.set, c)
 		if err != nil {
 			return err
 		}
@@ -150,8 +150,8 @@ func (p *program) showCasts(subjects []subject, casts []*evaluate.Cast, c evalua
 	p.print("", t)
 	p.println()
 	for i, s := range subjects {
-		if most := s.Spec.Casts.Max; most.Set() && casts[i].Lead > float64(most.Value) {
-			p.indented("", wrap(fmt.Sprintf("Caution: %s is made for leads of up to %s. A heavier one may break it in the cast.", s.Spec.Name, most.Text), p.width()))
+		if most := s.Spec().Casts.Max; most.Set() && casts[i].Lead > float64(most.Value) {
+			p.indented("", wrap(fmt.Sprintf("Caution: %s is made for leads of up to %s. A heavier one may break it in the cast.", s.Spec().Name, most.Text), p.width()))
 		}
 	}
 	p.indented("", wrap(castWords, p.width()))

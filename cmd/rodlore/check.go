@@ -117,7 +117,7 @@ func modelNotes(ctx context.Context, r *catalogue.Range, names []string, today s
 		for _, n := range figs.Notes {
 			notes = append(notes, modelNote{name, n})
 		}
-		for _, w := range evaluate.Wants(rev.Spec, figs) {
+		for _, w := range evaluate.Wants(rev.Spec(), figs) {
 			if !w.Met {
 				notes = append(notes, modelNote{name, "wants " + w.Tell(set.Display())})
 			}

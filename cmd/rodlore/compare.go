@@ -64,8 +64,8 @@ func (p *program) compare(ctx context.Context, r *catalogue.Range, args []string
 		return err
 	}
 	for _, rev := range []*catalogue.Revision{old, new} {
-		if rev.Fault != nil && !o.text {
-			return rev.Fault
+		if rev.Fault() != nil && !o.text {
+			return rev.Fault()
 		}
 	}
 	step, err := r.Compare(ctx, old, new)
@@ -194,7 +194,7 @@ func (p *program) showSides(s *catalogue.Step) {
 
 // side names the newer revision without repeating a name that is the same.
 func side(old, new *catalogue.Revision) string {
-	if old.Spec != nil && new.Spec != nil && old.Spec.Name.Text == new.Spec.Name.Text {
+	if old.Spec() != nil && new.Spec() != nil && old.Spec().Name.Text == new.Spec().Name.Text {
 		return standing(new)
 	}
 	return title(new)

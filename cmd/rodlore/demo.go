@@ -142,7 +142,7 @@ func (p *program) showDemo(ctx context.Context, r *catalogue.Range, dir string) 
 	}
 	slices.Reverse(steps)
 	intro := fmt.Sprintf("%s holds the range of %s, an invented maker: %s in one git repository. This is how the %s changed, release by release:",
-		dir, set.Maker, count(len(names), "model"), steps[0].Spec.Name)
+		dir, set.Maker, count(len(names), "model"), steps[0].Spec().Name)
 	p.indented("", wrap(intro, p.width()))
 	p.println()
 	p.evolution(steps, set.Display())

@@ -80,7 +80,7 @@ func (p *program) findFigures(ctx context.Context, arg string) (s subject, figs 
 	if isPath(arg) {
 		m = &catalogue.Measurements{}
 		if s, err = p.readSpec(p.at(arg)); err == nil {
-			figs, err = evaluate.EvaluateWithTolerances(ctx, s.Spec, s.set)
+			figs, err = evaluate.EvaluateWithTolerances(ctx, s.Spec(), s.set)
 		}
 		return s, figs, m, err
 	}
@@ -162,7 +162,7 @@ func newFiguresJSON(s subject, figs *evaluate.Figures, m *catalogue.Measurements
 		schema: schema1, Model: s.Model, Revision: revisionOf(s.Revision),
 		Method: figs.Method, Figures: []rowJSON{}, Wants: []wantedJSON{}, Notes: figureNotes(figs, m),
 	}
-	for _, w := range evaluate.Wants(s.Spec, figs) {
+	for _, w := range evaluate.Wants(s.Spec(), figs) {
 		doc.Wants = append(doc.Wants, newWantedJSON(w))
 	}
 	for _, f := range figs.List {
@@ -207,7 +207,7 @@ func (p *program) showFigures(s subject, figs *evaluate.Figures, m *catalogue.Me
 
 // showWants holds the limits that the spec sets itself against the figures.
 func (p *program) showWants(s subject, figs *evaluate.Figures) {
-	wanted := evaluate.Wants(s.Spec, figs)
+	wanted := evaluate.Wants(s.Spec(), figs)
 	if len(wanted) == 0 {
 		return
 	}

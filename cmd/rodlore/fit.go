@@ -127,11 +127,11 @@ func (p *program) fit(ctx context.Context, model string, o fitOptions) error {
 	if err != nil {
 		return err
 	}
-	readings, err := evaluate.Readings(rod.sheet.Bench, rod.Spec, rod.set)
+	readings, err := evaluate.Readings(rod.sheet.Bench, rod.Spec(), rod.set)
 	if err != nil {
 		return err
 	}
-	if rod.fit, err = evaluate.FitRod(ctx, rod.Spec, rod.set, readings, opts); err != nil {
+	if rod.fit, err = evaluate.FitRod(ctx, rod.Spec(), rod.set, readings, opts); err != nil {
 		return err
 	}
 	if o.write {
@@ -197,14 +197,14 @@ func (p *program) writeFit(rod *fittedRod) error {
 
 // blockOf is what goes into the draft, or why nothing does.
 func blockOf(rod *fittedRod) (*models.Fitted, error) {
-	if rod.draft.Fault != nil {
-		return nil, rod.draft.Fault
+	if rod.draft.Fault() != nil {
+		return nil, rod.draft.Fault()
 	}
 	if rod.fit.Chance < hopeless {
 		return nil, fmt.Errorf("%s: %s is hardly a rod of this spec, so its fit is not written; take out readings that are wrong, or give the fit more room with tolerances in the spec",
 			rod.sheet.File, catalogue.RodName(rod.sheet.Rod.Text))
 	}
-	if !evaluate.SameBlank(rod.Spec, rod.draft.Spec) {
+	if !evaluate.SameBlank(rod.Spec(), rod.draft.Spec()) {
 		return nil, fmt.Errorf("%s: the draft has another blank than %s was built on; a fit to that rod tells nothing of it",
 			rod.draft.File, catalogue.RodName(rod.sheet.Rod.Text))
 	}

@@ -228,8 +228,8 @@ func (t stepTeller) tell(s *catalogue.Step) {
 func (t stepTeller) outcome(s *catalogue.Step) {
 	p, width := t.p, t.p.width()-len(indent)
 	switch {
-	case s.Fault != nil:
-		p.indented(indent, wrap("fault: "+firstFault(s.Fault), width))
+	case s.Fault() != nil:
+		p.indented(indent, wrap("fault: "+firstFault(s.Fault()), width))
 		return
 	case s.Unworkable != nil:
 		p.indented(indent, wrap("no figures: "+s.Unworkable.Error(), width))

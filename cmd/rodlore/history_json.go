@@ -117,7 +117,7 @@ func newStepJSON(s *catalogue.Step) stepJSON {
 	if s.Seen != nil {
 		doc.Beside = orNull(s.Seen.Label())
 	}
-	if err := errors.Join(s.Fault, s.Unworkable); err != nil {
+	if err := errors.Join(s.Fault(), s.Unworkable); err != nil {
 		doc.Fault = orNull(err.Error())
 	}
 	if s.Figures == nil {

@@ -23,9 +23,10 @@ var imports = map[string][]string{
 	"evaluate/optim":     nil,
 	"evaluate":           {"models", "models/units", "evaluate/beam", "evaluate/laminate", "evaluate/optim", "evaluate/figures"},
 	"diffing":            {"models", "models/units", "evaluate", "evaluate/figures"},
-	"catalogue/results":  {"evaluate"},
+	"catalogue/cache":    nil,
+	"catalogue/results":  {"evaluate", "catalogue/cache"},
 	"catalogue/seen":     nil,
-	"catalogue":          {"catalogue/oldnotes", "models/units", "models", "models/spelling", "evaluate", "evaluate/control", "diffing", "catalogue/results", "catalogue/seen", "catalogue/say", "catalogue/visible", "catalogue/working", "evaluate/figures"},
+	"catalogue":          {"catalogue/oldnotes", "models/units", "models", "models/spelling", "evaluate", "evaluate/control", "diffing", "catalogue/cache", "catalogue/results", "catalogue/seen", "catalogue/say", "catalogue/visible", "catalogue/working", "evaluate/figures"},
 	"catalogue/plan":     {"models", "models/units", "evaluate", "diffing", "evaluate/figures"},
 	"catalogue/gitstore": {"catalogue", "catalogue/visible", "catalogue/working"},
 	"catalogue/oldnotes": {"models", "models/units", "models/spelling"},
@@ -50,7 +51,7 @@ var imports = map[string][]string{
 	},
 	"cmd/rodlore/demo": nil,
 	"cmd/rodlore": {
-		"models", "models/units", "models/spelling", "evaluate", "evaluate/beam", "evaluate/control", "diffing", "catalogue", "catalogue/gitstore", "catalogue/oldnotes", "catalogue/plan", "catalogue/results",
+		"models", "models/units", "models/spelling", "evaluate", "evaluate/beam", "evaluate/control", "diffing", "catalogue", "catalogue/cache", "catalogue/gitstore", "catalogue/oldnotes", "catalogue/plan",
 		"catalogue/pages/document", "catalogue/pages/review", "catalogue/pages/sheet", "catalogue/pages/story", "catalogue/say", "catalogue/visible", "catalogue/working", "catalogue/pages/yearbook", "cmd/rodlore/demo", "evaluate/figures",
 	},
 }

@@ -7,26 +7,25 @@ import (
 	"runtime/debug"
 	"sync"
 
-	"rodlore/catalogue"
-	"rodlore/catalogue/results"
+	"rodlore/catalogue/cache"
 )
 
-// keepFigures lets a range take figures that were worked out before from the
-// user's cache folder, unless RODLORE_CACHE says off.
-func (p *program) keepFigures(r *catalogue.Range) {
+// cached is what is kept in the user's cache folder in one scope; nil, which keeps
+// nothing, where RODLORE_CACHE says off.
+func (p *program) cached(scope string) *cache.Folder {
 	if p.env("RODLORE_CACHE") == "off" {
-		return
+		return nil
 	}
 	dir, err := os.UserCacheDir()
 	own, ownErr := os.UserConfigDir()
 	if err != nil || ownErr != nil {
-		return
+		return nil
 	}
-	secret, err := results.Secret(filepath.Join(own, "rodlore", "secret"))
+	secret, err := cache.Secret(filepath.Join(own, "rodlore", "secret"))
 	if err != nil {
-		return // what is kept could be anybody's
+		return nil // what is kept could be anybody's
 	}
-	r.Keep(results.Open(filepath.Join(dir, "rodlore"), secret), buildID())
+	return cache.Open(filepath.Join(dir, "rodlore"), secret, scope)
 }
 
 // buildID names this build of the program, so that figures of another one are

@@ -29,7 +29,7 @@ revisions by.`,
 			if err != nil {
 				return err
 			}
-			l, err := evaluate.WorkOutLimits(s.Spec, s.set)
+			l, err := evaluate.WorkOutLimits(s.Spec(), s.set)
 			if err != nil {
 				return err
 			}

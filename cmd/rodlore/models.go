@@ -81,8 +81,8 @@ func newModelsJSON(list []standingModel) modelsJSON {
 	doc := modelsJSON{schema1, []modelJSON{}}
 	for _, m := range list {
 		entry := modelJSON{Model: m.Model, Revision: revisionOf(m.Revision), Figures: []figureJSON{}}
-		if m.Spec != nil {
-			entry.Name = orNull(m.Spec.Name.Text)
+		if m.Spec() != nil {
+			entry.Name = orNull(m.Spec().Name.Text)
 		}
 		if m.released != nil {
 			entry.Released = orNull(m.released.Label())
@@ -123,8 +123,8 @@ func (p *program) showModels(r *catalogue.Range, list []standingModel) error {
 
 func (m standingModel) row(d figures.Display, keys []string) []string {
 	row := []string{m.Model, "", m.stands()}
-	if m.Spec != nil {
-		row[1] = m.Spec.Name.Text
+	if m.Spec() != nil {
+		row[1] = m.Spec().Name.Text
 	}
 	for _, key := range keys {
 		cell := ""
@@ -142,7 +142,7 @@ func (m standingModel) row(d figures.Display, keys []string) []string {
 func (m standingModel) stands() string {
 	state := string(m.Status)
 	switch {
-	case m.Fault != nil:
+	case m.Fault() != nil:
 		return "faults; see check"
 	case m.err != nil:
 		return "no figures"

@@ -48,7 +48,7 @@ func (p *program) with(ctx context.Context, src catalogue.Source, open io.Closer
 		return err
 	}
 	r.SetToday(day(p.now()))
-	p.keepFigures(r)
+	r.Keep(p.cached(buildID()))
 	err = do(r)
 	p.remark(r.Notes())
 	return err
@@ -72,8 +72,8 @@ func (p *program) find(ctx context.Context, arg string) (s subject, err error) {
 		if s.Revision, err = r.FindArg(arg); err != nil {
 			return err
 		}
-		if s.Fault != nil {
-			return s.Fault
+		if s.Fault() != nil {
+			return s.Fault()
 		}
 		s.set, err = r.Settings()
 		return err
@@ -110,8 +110,7 @@ func (p *program) readSpec(path string) (subject, error) {
 		return subject{}, err
 	}
 	name := strings.TrimSuffix(filepath.Base(path), ".yaml")
-	rev := &catalogue.Revision{Model: name, File: path, ID: spec.ID(), Status: catalogue.Draft, Spec: spec}
-	return subject{rev, set}, nil
+	return subject{catalogue.NewDraft(name, path, spec), set}, nil
 }
 
 // beside parses the shared file nearest to a spec; where there is none, an

@@ -163,7 +163,7 @@ type pattern struct {
 
 // layPatterns lays out what is asked for, on every processor.
 func (p *program) layPatterns(cmd *cobra.Command, s subject, o patternOptions) (*laidOut, error) {
-	rod, err := evaluate.NewPatterns(s.Spec, s.set)
+	rod, err := evaluate.NewPatterns(s.Spec(), s.set)
 	if err != nil {
 		return nil, err
 	}
@@ -171,11 +171,11 @@ func (p *program) layPatterns(cmd *cobra.Command, s subject, o patternOptions) (
 	if out.present, err = rod.Present(); err != nil {
 		return nil, err
 	}
-	buttRing, err := o.buttRingFromTip(s.Spec)
+	buttRing, err := o.buttRingFromTip(s.Spec())
 	if err != nil {
 		return nil, err
 	}
-	from, to, err := o.counts(len(s.Spec.Rings) - 1)
+	from, to, err := o.counts(len(s.Spec().Rings) - 1)
 	if err != nil {
 		return nil, err
 	}
@@ -189,8 +189,8 @@ func (p *program) layPatterns(cmd *cobra.Command, s subject, o patternOptions) (
 		if err != nil {
 			return nil, fmt.Errorf("--like: %w", err)
 		}
-		taken, err := rod.Like(like.Spec)
-		out.others = append(out.others, pattern{taken, len(like.Spec.Rings) - 1, o.like, err})
+		taken, err := rod.Like(like.Spec())
+		out.others = append(out.others, pattern{taken, len(like.Spec().Rings) - 1, o.like, err})
 	}
 	return out, out.fault()
 }

@@ -207,5 +207,5 @@ func savedRevision(r *catalogue.Range, arg string) (*catalogue.Revision, error) 
 		return nil, fmt.Errorf("%s has edits that are not saved, and a draft can change any day: name a release or a saved revision, as in %s@saved",
 			rev.Model, rev.Model)
 	}
-	return rev, rev.Fault
+	return rev, rev.Fault()
 }

@@ -90,7 +90,7 @@ func (p *program) release(ctx context.Context, r *catalogue.Range, arg string, r
 		}
 		return p.writeJSON(doc)
 	}
-	p.printf("%s %s is released: revision %s, saved on %s\n", rev.Spec.Name, req.Label, rev.ShortID(), day(rev.When))
+	p.printf("%s %s is released: revision %s, saved on %s\n", rev.Spec().Name, req.Label, rev.ShortID(), day(rev.When))
 	if before != "" {
 		p.indented("", wrap("note: it is the very revision that was released as "+before, p.width()))
 	}
@@ -103,7 +103,7 @@ func (p *program) release(ctx context.Context, r *catalogue.Range, arg string, r
 
 // refuse says why a rod does not go on sale, and what there is to do.
 func (p *program) refuse(arg, label string, review *catalogue.Review) error {
-	text := fmt.Sprintf("%s is not released as %s, since it is not fit for it:", review.Spec.Name, label)
+	text := fmt.Sprintf("%s is not released as %s, since it is not fit for it:", review.Spec().Name, label)
 	for _, reason := range review.Reasons {
 		if reason.Grave {
 			text += "\n  " + reason.Text

@@ -103,10 +103,10 @@ func (p *program) completeGroups(cmd *cobra.Command, args []string, _ string) ([
 	var offers []string
 	err := p.look(cmd.Context(), func(r *catalogue.Range) error {
 		old, new, err := bothSides(r, args)
-		if err != nil || old.Fault != nil || new.Fault != nil {
+		if err != nil || old.Fault() != nil || new.Fault() != nil {
 			return err
 		}
-		for _, e := range diffing.Edits(diffing.Specs(old.Spec, new.Spec)) {
+		for _, e := range diffing.Edits(diffing.Specs(old.Spec(), new.Spec())) {
 			if !e.Silent() {
 				offers = append(offers, cobra.CompletionWithDesc(spelled(string(e.Group)), diffing.Summary(e.Changes, 2)))
 			}

@@ -76,8 +76,8 @@ func (p *program) sheet(ctx context.Context, r *catalogue.Range, arg string, opt
 	if err != nil {
 		return err
 	}
-	if rev.Fault != nil {
-		return rev.Fault
+	if rev.Fault() != nil {
+		return rev.Fault()
 	}
 	d, err := sheet.Of(ctx, r, rev, opts)
 	if err != nil {

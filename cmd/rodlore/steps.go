@@ -170,8 +170,8 @@ func (j *journey) findStart(r *catalogue.Range, arg string, task *plan.Task) (er
 			return fmt.Errorf("%s was never released; name the revision to start from, such as %s@saved", arg, arg)
 		}
 	}
-	if j.start.Fault != nil {
-		return j.start.Fault
+	if j.start.Fault() != nil {
+		return j.start.Fault()
 	}
 	if j.from, err = r.Source(j.start); err != nil {
 		return err

@@ -27,8 +27,8 @@ func changeText(d figures.Display, key, unit string, change, value float64) stri
 // title names a revision: "Skerry 10, 2026 (2026-01-18, 5c2e1f0a)".
 func title(r *catalogue.Revision) string {
 	name := r.Model
-	if r.Spec != nil {
-		name = r.Spec.Name.Text
+	if r.Spec() != nil {
+		name = r.Spec().Name.Text
 	}
 	return name + ", " + standing(r)
 }

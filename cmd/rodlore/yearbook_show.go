@@ -86,7 +86,7 @@ func yearEnd(m *catalogue.ModelYear) string {
 		return "draft"
 	case m.Stood == nil:
 		return "taken out"
-	case m.Stood.Fault != nil:
+	case m.Stood.Fault() != nil:
 		return "faults"
 	case m.Label == "":
 		return "prototype"

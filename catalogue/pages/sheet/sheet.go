@@ -52,7 +52,7 @@ type sheet struct {
 }
 
 func gather(ctx context.Context, r *catalogue.Range, rev *catalogue.Revision, o Options) (*sheet, error) {
-	s := &sheet{Options: o, rev: rev, spec: rev.Spec}
+	s := &sheet{Options: o, rev: rev, spec: rev.Spec()}
 	var err error
 	if s.figures, err = r.FiguresWithTolerances(ctx, rev); err != nil {
 		return nil, err

@@ -70,7 +70,7 @@ func draft(t testing.TB, r *catalogue.Range, model string) *catalogue.Revision {
 	t.Helper()
 	rev, err := r.Draft(model)
 	if err == nil {
-		err = rev.Fault
+		err = rev.Fault()
 	}
 	if err != nil {
 		t.Fatal(err)
@@ -104,7 +104,7 @@ func TestSheetTellsEveryRing(t *testing.T) {
 		t.Run(model, func(t *testing.T) {
 			pdf := written(t, laidOut(t, r, model, Options{}).PDF)
 			text := pagetest.PDFText(t, pdf)
-			for i, g := range draft(t, r, model).Spec.Rings {
+			for i, g := range draft(t, r, model).Spec().Rings {
 				at := float64(g.At.Value)
 				name := "tip"
 				if i > 0 {

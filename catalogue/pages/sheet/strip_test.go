@@ -84,7 +84,7 @@ func TestStripIsTrue(t *testing.T) {
 				checkBars(t, fmt.Sprintf("page %d", i+1), page, test.paper)
 			}
 			got := ringsOn(pages, test.paper)
-			rings := draft(t, r, test.model).Spec.Rings[1:]
+			rings := draft(t, r, test.model).Spec().Rings[1:]
 			if len(got) != len(rings) {
 				t.Fatalf("%d ring lines for %d rings: %.2f", len(got), len(rings), got)
 			}

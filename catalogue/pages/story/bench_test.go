@@ -7,9 +7,9 @@ import (
 	"testing"
 	"time"
 
+	"rodlore/catalogue/cache"
 	"rodlore/catalogue/pages/pagetest"
 	"rodlore/catalogue/pages/story"
-	"rodlore/catalogue/results"
 	"rodlore/cmd/rodlore/demo"
 )
 
@@ -60,17 +60,17 @@ func BenchmarkStory(b *testing.B) {
 			o := story.Options{Reader: reader, Print: print}
 			b.Run(fmt.Sprintf("%s/%s/cold", reader, form), func(b *testing.B) { benchmarkStory(b, src, nil, o) })
 			b.Run(fmt.Sprintf("%s/%s/warm", reader, form), func(b *testing.B) {
-				benchmarkStory(b, src, results.Open(b.TempDir(), []byte("secret")), o)
+				benchmarkStory(b, src, cache.Open(b.TempDir(), nil, "bench"), o)
 			})
 		}
 	}
 }
 
-func benchmarkStory(b *testing.B, src *saved, kept *results.Store, o story.Options) {
+func benchmarkStory(b *testing.B, src *saved, kept *cache.Folder, o story.Options) {
 	tellOnce := func() {
 		r := open(b, src)
 		if kept != nil {
-			r.Keep(kept, "bench")
+			r.Keep(kept)
 		}
 		d := tell(b, r, "skerry-10", o)
 		write := d.HTML

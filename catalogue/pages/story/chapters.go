@@ -79,7 +79,7 @@ func (t *tale) overview() (document.Block, error) {
 func (t *tale) labelled(chapters ...*chapter) []pages.Labelled {
 	var rods []pages.Labelled
 	for _, c := range chapters {
-		rods = append(rods, pages.Labelled{Label: c.name, Spec: c.Spec})
+		rods = append(rods, pages.Labelled{Label: c.name, Spec: c.Spec()})
 	}
 	return rods
 }

@@ -10,7 +10,7 @@ import (
 // comparison is the page of chapter i beside the one before it.
 func (t *tale) comparison(i int) (*document.Document, error) {
 	old, new := t.chapters[i-1], t.chapters[i]
-	pairs := []string{"model", new.Spec.Name.Text, "old", old.name, "new", new.name}
+	pairs := []string{"model", new.Spec().Name.Text, "old", old.name, "new", new.name}
 	d := &document.Document{
 		Title: t.Say("compare.title", pairs...), Subtitle: t.Say("compare.subtitle", "maker", t.set.Maker.Text),
 		Author: t.set.Maker.Text, Language: t.Language(), Date: new.When, Paper: t.Paper, Footer: t.Say("story.footer"),

@@ -57,7 +57,7 @@ func (t *tale) rings() ([]document.Block, error) {
 
 // ringsHeading asks what a customer would.
 func (t *tale) ringsHeading(n int) document.Block {
-	switch before := len(t.first().Spec.Rings) - 1; {
+	switch before := len(t.first().Spec().Rings) - 1; {
 	case n < before:
 		return t.heading(2, "rings.why fewer")
 	case n > before:

@@ -136,7 +136,7 @@ func before(revs []*catalogue.Revision) func(*catalogue.Revision) *catalogue.Rev
 	return func(rev *catalogue.Revision) *catalogue.Revision {
 		i := slices.Index(revs, rev)
 		for _, older := range revs[i+1:] {
-			if older.Fault == nil {
+			if older.Fault() == nil {
 				return older
 			}
 		}
@@ -152,8 +152,8 @@ func (t *tale) add(s *catalogue.Step) {
 		name = t.Say("releases.prototype", "date", s.Day())
 	}
 	switch {
-	case s.Fault != nil:
-		t.unread = append(t.unread, t.Say("releases.unread", "release", name, "why", telling.FirstLine(s.Fault)))
+	case s.Fault() != nil:
+		t.unread = append(t.unread, t.Say("releases.unread", "release", name, "why", telling.FirstLine(s.Fault())))
 	case s.Unworkable != nil:
 		t.unread = append(t.unread, t.Say("releases.unread", "release", name, "why", telling.FirstLine(s.Unworkable)))
 	default:
@@ -200,7 +200,7 @@ func (t *tale) first() *chapter { return t.chapters[0] }
 func (t *tale) last() *chapter { return t.chapters[len(t.chapters)-1] }
 
 // spec is the rod as it is now.
-func (t *tale) spec() *models.Spec { return t.last().Spec }
+func (t *tale) spec() *models.Spec { return t.last().Spec() }
 
 // document puts the parts of the story together.
 func (t *tale) document() (*document.Document, error) {

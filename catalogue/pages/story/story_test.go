@@ -179,7 +179,7 @@ func releasedSpec(t testing.TB, r *catalogue.Range, model string) *models.Spec {
 	if err != nil {
 		t.Fatal(err)
 	}
-	return rev.Spec
+	return rev.Spec()
 }
 
 // The same range gives the same bytes.

@@ -47,8 +47,8 @@ func (t Teller) Sights(step *catalogue.Step) document.Table {
 // Reason says why a revision was made.
 func (t Teller) Reason(rev *catalogue.Revision) document.Block {
 	why := reason(rev.Why)
-	if rev.Fault != nil {
-		why = t.Say("workshop.fault", "why", why, "fault", FirstLine(rev.Fault))
+	if rev.Fault() != nil {
+		why = t.Say("workshop.fault", "why", why, "fault", FirstLine(rev.Fault()))
 	}
 	return document.Paragraph{{Text: rev.Day(), Bold: true}, {Text: " " + why}}
 }

@@ -43,7 +43,7 @@ func (t Teller) Visible(step *catalogue.Step) []diffing.Sight {
 	if step.Seen == nil {
 		return nil
 	}
-	return diffing.Visible(step.Seen.Spec, step.Spec, t.limits)
+	return diffing.Visible(step.Seen.Spec(), step.Spec(), t.limits)
 }
 
 // MeanRing is the mean mass of a rod's rings with the tip ring, kg, 0 where that is
@@ -53,7 +53,7 @@ func MeanRing(step *catalogue.Step) float64 {
 	if !ok {
 		return 0
 	}
-	return f.Value / float64(len(step.Spec.Rings))
+	return f.Value / float64(len(step.Spec().Rings))
 }
 
 // Effects are the figures by which somebody who fishes is told what a step did.

@@ -74,7 +74,7 @@ func (b *book) release(issue *catalogue.Issue) ([]document.Block, error) {
 	for _, rev := range issue.Made {
 		blocks = append(blocks, b.Reason(rev))
 	}
-	if issue.Fault != nil || issue.Unworkable != nil {
+	if issue.Fault() != nil || issue.Unworkable != nil {
 		return append(blocks, b.paragraph("release.unread")), nil
 	}
 	step, err := b.step(issue.Step, issue.Since, issue.Label)
@@ -89,7 +89,7 @@ func (b *book) step(step *catalogue.Step, before, now string) ([]document.Block,
 	if err != nil {
 		return nil, err
 	}
-	if step.Against == nil || step.Against.Fault != nil {
+	if step.Against == nil || step.Against.Fault() != nil {
 		measures := []document.Block{document.Paragraph(document.Bold(b.say("release.figures"))), telling.Bullets(b.measures(step))}
 		return b.beside(pictures, measures), nil
 	}
@@ -152,13 +152,13 @@ func (b *book) measures(step *catalogue.Step) []string {
 // sides of it and where their rings stand; else the rod to scale.
 func (b *book) pictures(step *catalogue.Step, before, now string) ([]document.Block, error) {
 	if !ringsMoved(step) {
-		rod, err := b.pen.Rod(step.Spec)
+		rod, err := b.pen.Rod(step.Spec())
 		if err != nil {
 			return nil, err
 		}
 		return []document.Block{document.Figure{Picture: rod}}, nil
 	}
-	pair := []pages.Labelled{{Label: before, Spec: step.Against.Spec}, {Label: now, Spec: step.Spec}}
+	pair := []pages.Labelled{{Label: before, Spec: step.Against.Spec()}, {Label: now, Spec: step.Spec()}}
 	rods, err := b.pen.Stack(pair)
 	if err != nil {
 		return nil, err

@@ -102,7 +102,7 @@ func (b *book) stood(m *catalogue.ModelYear) string {
 		return b.say("stood.draft")
 	case m.Stood == nil:
 		return b.say("stood.gone")
-	case m.Stood.Fault != nil:
+	case m.Stood.Fault() != nil:
 		return b.say("stood.unread")
 	case m.Label == "":
 		return b.say("stood.prototype")

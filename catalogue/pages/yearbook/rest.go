@@ -18,7 +18,7 @@ func (b *book) quiet() []document.Block {
 	for _, m := range b.year.Quiet {
 		path := "quiet.on sale"
 		switch {
-		case m.Stood.Fault != nil:
+		case m.Stood.Fault() != nil:
 			path = "quiet.unread"
 		case m.Label == "":
 			path = "quiet.prototype"
@@ -69,10 +69,10 @@ func (b *book) change(e diffing.Edit) string {
 func (b *book) users(item string) []string {
 	var names []string
 	for _, m := range slices.Concat(b.year.Models, b.year.Quiet) {
-		if m.Stood == nil || m.Stood.Spec == nil {
+		if m.Stood == nil || m.Stood.Spec() == nil {
 			continue
 		}
-		if m.Stood.Spec.Parts[item] != nil || m.Stood.Spec.Materials[item] != nil {
+		if m.Stood.Spec().Parts[item] != nil || m.Stood.Spec().Materials[item] != nil {
 			names = append(names, m.Name())
 		}
 	}

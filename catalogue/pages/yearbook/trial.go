@@ -49,7 +49,7 @@ func (b *book) prototype(m *catalogue.ModelYear, n *catalogue.Step) ([]document.
 // draft holds what is not saved against what was saved last.
 func (b *book) draft(d *catalogue.Step) ([]document.Block, error) {
 	switch {
-	case d.Fault != nil || d.Unworkable != nil:
+	case d.Fault() != nil || d.Unworkable != nil:
 		return []document.Block{b.paragraph("trial.draft unread")}, nil
 	case d.Against == nil:
 		step, err := b.step(d, "", b.say("trial.now"))

@@ -1,4 +1,4 @@
-package results
+package cache
 
 import (
 	"crypto/rand"
@@ -13,7 +13,7 @@ const secretSize = 32
 
 // Secret gives the secret in a file of the user's own, which is made where it is
 // not there. It lies apart from what is kept with it, so that whoever can put
-// something into the one folder, or hand it over, cannot have it taken for figures.
+// something into the one folder, or hand it over, cannot have it taken for ours.
 func Secret(file string) ([]byte, error) {
 	secret, err := readSecret(file)
 	if !errors.Is(err, fs.ErrNotExist) {
