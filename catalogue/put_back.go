@@ -66,7 +66,7 @@ func (r *Range) PutBack(ctx context.Context, rev *Revision) (*PutBack, error) {
 	if p.materials, err = r.working(materialsFile); err != nil {
 		return nil, err
 	}
-	if rev.Fault == nil {
+	if rev.Fault() == nil {
 		err = p.compare(r)
 	}
 	return p, err
@@ -99,7 +99,7 @@ func (p *PutBack) compare(r *Range) error {
 		return err
 	}
 	taken := func(name string) bool { return parts.Get(name) != nil || materials.Get(name) != nil }
-	spec := p.Revision.Spec
+	spec := p.Revision.Spec()
 	changed := map[string]bool{} // materials
 	for _, name := range slices.Sorted(maps.Keys(spec.Materials)) {
 		then, now := spec.Materials[name], materials.Get(name)

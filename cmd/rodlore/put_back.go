@@ -127,7 +127,7 @@ func (p *program) writeBack(back *catalogue.PutBack, files map[string][]byte, ow
 		p.println("what stood there and was not saved is in " + kept)
 	}
 	p.tellOthers(back, own)
-	if back.Revision.Fault != nil {
+	if back.Revision.Fault() != nil {
 		p.println("it has faults, as it had then: see \"rodlore check\"")
 	}
 	p.println("look at it and save it:")
