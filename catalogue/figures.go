@@ -2,7 +2,6 @@ package catalogue
 
 import (
 	"context"
-	"fmt"
 	"sync"
 
 	"rodlore/catalogue/cache"
@@ -84,7 +83,7 @@ func (r *Range) recallSpec(ctx context.Context, s *models.Spec, id string, rev *
 		return evaluate.EvaluateWithTolerances(ctx, s, set)
 	}
 	// The names of inputs and the notes have the spec's own spelling in them.
-	key := results.KeyOf(evaluate.Method, fmt.Sprintf("%+v", *set), id, r.specs.contentID(rev.snapshot.model))
+	key := results.KeyOf(evaluate.Method, set.ID(), id, r.specs.contentID(rev.snapshot.model))
 	if figs, ok := r.kept.Get(rev.Model, key); ok {
 		return figs, nil
 	}

@@ -6,6 +6,7 @@ import (
 	"io/fs"
 	"maps"
 	"slices"
+	"sync"
 
 	"rodlore/catalogue/results"
 	"rodlore/catalogue/say"
@@ -22,14 +23,15 @@ const (
 	modelsFolder  = "models"
 )
 
-// Range is a maker's models and their shared parts, through time. It is not for
-// concurrent use.
+// Range is a maker's models and their shared parts, through time. Settings and
+// the figures of revisions and of specs may be asked for concurrently, all else
+// may not.
 type Range struct {
 	src   Source
 	index *index
 	specs *specs
 
-	settings *models.Settings
+	settings func() (*models.Settings, error) // what range.yaml says, read once
 	limits   *diffing.Limits
 	lineages map[string]*lineage
 	kept     *results.Store      // nil where figures are not kept from run to run
@@ -45,6 +47,7 @@ func Open(ctx context.Context, src Source) (*Range, error) {
 		return nil, err
 	}
 	r := &Range{src: src}
+	r.settings = sync.OnceValues(r.readSettings)
 	r.specs = newSpecs(func(id string) ([]byte, error) { return src.Blob(ctx, id) })
 	r.take(log)
 	return r, nil
@@ -65,16 +68,14 @@ func (r *Range) Notes() []error { return r.index.Notes }
 
 // Settings are the range's settings as they stand now. All revisions are
 // evaluated by them, so that figures of different years can be compared.
-func (r *Range) Settings() (*models.Settings, error) {
-	if r.settings != nil {
-		return r.settings, nil
-	}
+func (r *Range) Settings() (*models.Settings, error) { return r.settings() }
+
+func (r *Range) readSettings() (*models.Settings, error) {
 	src, err := r.working(rangeFile)
 	if err != nil {
 		return nil, err
 	}
-	r.settings, err = models.ParseSettings(rangeFile, src)
-	return r.settings, err
+	return models.ParseSettings(rangeFile, src)
 }
 
 // Words are the sentences of the range's pages, as its words.yaml stands now.

@@ -7,7 +7,6 @@ import (
 
 	"rodlore/evaluate"
 	"rodlore/evaluate/control"
-	"rodlore/evaluate/figures"
 	"rodlore/models"
 )
 
@@ -56,7 +55,7 @@ func (r *Range) Weigh(ctx context.Context, rods []*Build) (list []Weighing, note
 			continue
 		}
 		w.Worked, _ = figs.Get("weight")
-		if note := w.slip(w.Worked.Value); note != "" {
+		if note := r.slip(w.Build, w.Worked.Value); note != "" {
 			notes = append(notes, note)
 			continue
 		}
@@ -67,12 +66,13 @@ func (r *Range) Weigh(ctx context.Context, rods []*Build) (list []Weighing, note
 
 // slip says that a weight is none of a rod that works out so, kg, but a slip of
 // the pen or of the unit: half as much, twice as much, or beyond; else it is "".
-func (b *Build) slip(worked float64) string {
-	if ratio := float64(b.Weight.Value) / worked; ratio > 0.5 && ratio < 2 {
+func (r *Range) slip(b *Build, worked float64) string {
+	set, err := r.Settings()
+	if ratio := float64(b.Weight.Value) / worked; err != nil || ratio > 0.5 && ratio < 2 {
 		return ""
 	}
 	return fmt.Sprintf("rod %s cannot weigh %s: its revision works out to %s; look at the number and its unit, at %s",
-		b.Serial, b.Weight.Text, figures.Display{}.Value("weight", "kg", worked), b.Weight.Pos)
+		b.Serial, b.Weight.Text, set.Display().Single("weight").Value("weight", "kg", worked), b.Weight.Pos)
 }
 
 // BuildNotes say what to look at twice in what was written down of rods of a
@@ -114,8 +114,9 @@ func (r *Range) RodNotes(b *Build, today string) []string {
 		return notes
 	}
 	if figs, err := r.Figures(rev); err == nil {
-		if worked, ok := figs.Get("weight"); ok && b.slip(worked.Value) != "" {
-			notes = append(notes, b.slip(worked.Value))
+		worked, _ := figs.Get("weight")
+		if note := r.slip(b, worked.Value); note != "" {
+			notes = append(notes, note)
 		}
 	}
 	return notes

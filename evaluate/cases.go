@@ -1,7 +1,6 @@
 package evaluate
 
 import (
-	"fmt"
 	"math"
 
 	"rodlore/evaluate/beam"
@@ -39,19 +38,19 @@ func (p *pass) pull() float64 { return float64(p.set.TestCurve.Pull.Value) }
 // solve works through the cases, each started from the same case on a coarser
 // mesh where there is one. It returns why a case has no answer, by the figure
 // that wants it.
-func (p *pass) solve(coarse *cases) (*cases, []string) {
+func (p *pass) solve(coarse *cases) (*cases, []Note) {
 	c, from := &cases{}, coarse
 	if from == nil {
 		from = &cases{}
 	}
-	var notes []string
+	var notes []Note
 	keep := func(into **beam.Shape, key string, start *beam.Shape, bend func() (*beam.Shape, error)) {
 		if start != nil {
 			p.solver.StartFrom(start)
 		}
 		sh, err := bend()
 		if err != nil {
-			notes = append(notes, fmt.Sprintf("%s: %v", key, err))
+			notes = append(notes, Note{key, err.Error()})
 			return
 		}
 		*into = sh
@@ -65,7 +64,7 @@ func (p *pass) solve(coarse *cases) (*cases, []string) {
 	})
 	keep(&c.test, "test-curve", from.test, p.bendToTestCurve)
 	if c.test == nil {
-		notes = append(notes, "flat-turn, strain-worst and the figures of the line are worked out from the test curve and are missing with it")
+		notes = append(notes, Note{Text: "flat-turn, strain-worst and the figures of the line are worked out from the test curve and are missing with it"})
 	} else {
 		keep(&c.half, "flat-turn", from.half, func() (sh *beam.Shape, err error) {
 			if c.line, err = p.bendHalfway(c.test.Load.Force); err != nil {
@@ -76,7 +75,7 @@ func (p *pass) solve(coarse *cases) (*cases, []string) {
 	}
 	var err error
 	if c.limit, err = p.bendToLimit(p.bendByConvention, p.limitStart(c.test, from.limit)); err != nil {
-		notes = append(notes, fmt.Sprintf("load-limit: %v", err))
+		notes = append(notes, Note{"load-limit", err.Error()})
 	}
 	return c, notes
 }

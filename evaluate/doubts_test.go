@@ -14,7 +14,7 @@ import (
 // TestDoubts holds that slips which give a rod on paper and none at the bench
 // are noted, and that a sound rod gives no note.
 func TestDoubts(t *testing.T) {
-	notes := func(change func(*models.Spec)) []string {
+	notes := func(change func(*models.Spec)) []evaluate.Note {
 		s := plainRod(t, 100, eight...)
 		s.Reel.Height = models.Given[units.Length]{Value: 0.06, Text: "60 mm"}
 		s.Sections[1].Tube[1].Outside.Value = 9.4e-3 // a bore of 7.8 mm on a butt of 7.83 mm
@@ -36,7 +36,7 @@ func TestDoubts(t *testing.T) {
 		}},
 	} {
 		got := notes(row.change)
-		if !slices.ContainsFunc(got, func(n string) bool { return strings.Contains(n, row.want) }) {
+		if !slices.ContainsFunc(got, func(n evaluate.Note) bool { return strings.Contains(n.Text, row.want) }) {
 			t.Errorf("%s: the notes are %q, want one of %q", row.name, got, row.want)
 		}
 	}

@@ -3,7 +3,6 @@ package evaluate
 import (
 	"fmt"
 	"math"
-	"slices"
 
 	"rodlore/evaluate/figures"
 	"rodlore/models"
@@ -59,7 +58,7 @@ func workOut(s *models.Spec, set *models.Settings) (*worked, error) {
 	figures := &Figures{
 		Method: Method,
 		List:   list(fine, rough, say, set.Display()),
-		Notes:  slices.Concat(notes, r.notes(), r.doubts(set.Display())),
+		Notes:  append(notes, r.notes(set.Display())...),
 	}
 	return &worked{figures, r, coarsely, say, second, solved, fine}, nil
 }
@@ -166,14 +165,17 @@ func sentence(f *Figure, aside func(figures.Display) string, d figures.Display) 
 }
 
 // notes are what must be shown with the figures.
-func (r *rod) notes() []string {
-	var notes []string
+func (r *rod) notes(d figures.Display) []Note {
+	var notes []Note
 	if kind := r.spec.Reel.Kind; !r.spec.Reel.Height.Set() {
-		notes = append(notes, fmt.Sprintf("line-gap: the reel's height is not given and taken as %g mm; write it as reel: {kind: %s, height: …}",
-			usualReelHeight[kind]/units.Size("mm"), kind))
+		notes = append(notes, Note{"line-gap", fmt.Sprintf("the reel's height is not given and taken as %g mm; write it as reel: {kind: %s, height: …}",
+			usualReelHeight[kind]/units.Size("mm"), kind)})
 	}
 	if note := fittedNote(r.spec.Fitted); note != "" {
-		notes = append(notes, note)
+		notes = append(notes, Note{Text: note})
+	}
+	for _, doubt := range r.doubts(d) {
+		notes = append(notes, Note{Text: doubt})
 	}
 	return notes
 }

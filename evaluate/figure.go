@@ -21,11 +21,27 @@ type Figure struct {
 	Sampled bool
 }
 
+// Note is what must be shown with figures.
+type Note struct {
+	Figure string // the key of the figure that it is about; "" where of no one figure
+	Text   string
+}
+
+func (n Note) String() string {
+	if n.Figure == "" {
+		return n.Text
+	}
+	return n.Figure + ": " + n.Text
+}
+
+// MarshalText writes the note as String does.
+func (n Note) MarshalText() ([]byte, error) { return []byte(n.String()), nil }
+
 // Figures are the numbers of one spec, in the order they are shown.
 type Figures struct {
 	Method string // names the formulas; changes when a figure of an unchanged spec could
 	List   []Figure
-	Notes  []string // stop nothing; must be shown with the figures
+	Notes  []Note // stop nothing; must be shown with the figures
 
 	Tolerances *Tolerances // nil where they were not worked out
 }

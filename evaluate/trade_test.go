@@ -3,6 +3,7 @@ package evaluate_test
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 	"testing"
 
@@ -173,7 +174,7 @@ func TestMissingAnswersSayWhy(t *testing.T) {
 	if _, ok := f.Get("test-curve"); ok {
 		t.Error("a turn that no load gives has a test curve")
 	}
-	if !strings.Contains(strings.Join(f.Notes, "\n"), "test-curve") {
+	if !slices.ContainsFunc(f.Notes, func(n evaluate.Note) bool { return n.Figure == "test-curve" }) {
 		t.Errorf("the notes %q do not say why there is no test curve", f.Notes)
 	}
 	for _, key := range []string{"third-load", "load-limit"} {

@@ -1,6 +1,10 @@
 package models
 
-import "iter"
+import (
+	"iter"
+
+	"rodlore/models/units"
+)
 
 // Fields yields every leaf of the part as Spec.Fields does.
 func (p *Part) Fields() iter.Seq[Field] {
@@ -10,4 +14,22 @@ func (p *Part) Fields() iter.Seq[Field] {
 // Fields yields every leaf of the material as Spec.Fields does.
 func (m *Material) Fields() iter.Seq[Field] {
 	return func(yield func(Field) bool) { (&walk{yield: yield}).material(m) }
+}
+
+// settings hands out what figures hang on, and how they are written.
+func (w *walk) settings(s *Settings) {
+	w.text("units", s.Units, Pos{})
+	w.word("currency", s.Currency)
+	given(w, "test curve.pull", s.TestCurve.Pull)
+	given(w, "test curve.turn", s.TestCurve.Turn)
+	w.text("test curve.line", s.TestCurve.Line, s.TestCurve.Pos)
+	given(w, "bench load", s.BenchLoad)
+	w.number("strain factor", s.StrainFactor, Pos{})
+	given(w, "damping", s.Damping)
+	given(w, "foot bonding", s.FootBonding)
+	w.tolerances(s.Tolerances)
+	t := s.BenchTimes
+	for i, each := range []Given[units.Duration]{t.Ring, t.Foot, t.TipRing, t.Joint, t.Grip, t.Seat, t.Cap, t.Varnish} {
+		given(w, benchTimeTable.keys[i].name, each)
+	}
 }

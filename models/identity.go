@@ -3,6 +3,7 @@ package models
 import (
 	"crypto/sha256"
 	"encoding/hex"
+	"iter"
 	"slices"
 	"strconv"
 	"strings"
@@ -11,9 +12,17 @@ import (
 // ID is the revision's identity: the SHA-256, in hexadecimal, of the resolved
 // spec's leaves. Layout, comments, the order of keys and the spelling of a
 // quantity leave it as it is.
-func (s *Spec) ID() string {
+func (s *Spec) ID() string { return identityOf(s.Fields()) }
+
+// ID is the identity of what figures and their tolerances hang on in the
+// settings, and of how figures are written, as that of a spec.
+func (s *Settings) ID() string {
+	return identityOf(func(yield func(Field) bool) { (&walk{yield: yield}).settings(s) })
+}
+
+func identityOf(fields iter.Seq[Field]) string {
 	var leaves []string
-	for f := range s.Fields() {
+	for f := range fields {
 		leaves = append(leaves, f.canonical())
 	}
 	// Maps have no order, so that of the file must not show.

@@ -223,3 +223,34 @@ func TestSigners(t *testing.T) {
 		}
 	}
 }
+
+// TestSettingsID holds that figures are kept by what the settings mean.
+func TestSettingsID(t *testing.T) {
+	id := func(src string) string {
+		set, err := models.ParseSettings("range.yaml", []byte(src))
+		if err != nil {
+			t.Fatal(err)
+		}
+		return set.ID()
+	}
+	base := "bench load: 100 g\n"
+	for src, same := range map[string]bool{
+		"# a comment\n\nbench load: 0.1 kg\n":               true,
+		base + "maker: Saltmarsh Rods\n":                    true, // no figure hangs on it
+		base + "steps: {rings: 2}\n":                        true,
+		base + "units: imperial\n":                          false, // sentences are kept with figures
+		base + "currency: GBP\n":                            false,
+		"bench load: 101 g\n":                               false,
+		base + "tolerances: {wall: 0.05 mm}\n":              false,
+		base + "bench times: {ring: 11 min}\n":              false,
+		base + "test curve: {line: from tip ring}\n":        false,
+		base + "strain factor: 3\n":                         false,
+		base + "damping: 3 %\n":                             false,
+		base + "foot bonding: 30 %\n":                       false,
+		base + "test curve: {pull: 90 deg, turn: 84 deg}\n": false,
+	} {
+		if got := id(src) == id(base); got != same {
+			t.Errorf("%q: the same is %v, want %v", src, got, same)
+		}
+	}
+}

@@ -26,7 +26,7 @@ func figures(weight float64) *evaluate.Figures {
 			{Key: "rings", Value: 8, Unit: "1"},
 			{Key: "test-curve", Value: 6, Unit: "N", Tolerance: math.NaN()},
 		},
-		Notes: []string{"weight: a note"},
+		Notes: []evaluate.Note{{Figure: "weight", Text: "a note"}, {Text: "another"}},
 		Tolerances: &evaluate.Tolerances{
 			Inputs: []evaluate.Input{
 				{ID: evaluate.InputID{Kind: evaluate.WallInput, Of: "tip", Item: "0a"}, Name: "wall of the tip", Deviation: 4e-5, Unit: "m"},

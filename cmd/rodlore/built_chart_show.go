@@ -17,7 +17,7 @@ func (p *program) showChart(r *catalogue.Range, c *catalogue.WeightChart) error 
 	}
 	if c.Control == nil {
 		p.printf("a chart wants three rods that were weighed; so far %d were\n", len(c.Weighings))
-		p.footnotes(c.Notes)
+		p.showNotes(notesOf(c.Notes))
 		return nil
 	}
 	d := set.Display().Single("weight")
@@ -30,7 +30,7 @@ func (p *program) showChart(r *catalogue.Range, c *catalogue.WeightChart) error 
 	if len(c.Control.Signals) == 0 {
 		p.paragraph("No sign of drift: no rod lies beyond the limits, no step from rod to rod is too large, and no eight in a row lie on one side of the mean.")
 	}
-	p.footnotes(c.Notes)
+	p.showNotes(notesOf(c.Notes))
 	return nil
 }
 

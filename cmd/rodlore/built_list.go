@@ -71,7 +71,7 @@ func (p *program) listBuilds(ctx context.Context, r *catalogue.Range, model, yea
 	}
 	p.print("", rodsTable(set.Display(), rods, weighings))
 	p.println("off: in standard deviations of rods of that revision")
-	p.footnotes(notes)
+	p.showNotes(notesOf(notes))
 	return nil
 }
 

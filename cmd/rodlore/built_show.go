@@ -154,7 +154,7 @@ func (p *program) showRod(rod *shownRod) {
 	p.println()
 	p.println("Its build sheet, to be made anew:")
 	p.printf("  rodlore sheet %s --serial %s\n", visible.Arg(rod.Model+"@"+b.Release.Text), visible.Arg(b.Serial.Text))
-	p.footnotes(rod.notes())
+	p.showNotes(notesOf(rod.notes()))
 }
 
 // repairWords say when a repair was done, and what.

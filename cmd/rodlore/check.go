@@ -115,7 +115,7 @@ func modelNotes(ctx context.Context, r *catalogue.Range, names []string, today s
 			continue // told among the faults, or no rod at all
 		}
 		for _, n := range figs.Notes {
-			notes = append(notes, modelNote{name, n})
+			notes = append(notes, modelNote{name, n.String()})
 		}
 		for _, w := range evaluate.Wants(rev.Spec(), figs) {
 			if !w.Met {

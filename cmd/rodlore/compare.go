@@ -9,6 +9,7 @@ import (
 
 	"rodlore/catalogue"
 	"rodlore/diffing"
+	"rodlore/evaluate"
 )
 
 // compareOptions say what a comparison shows.
@@ -156,13 +157,13 @@ func (p *program) paintDiff(line string) string {
 
 // comparisonNotes are the notes of the comparison and of the newer figures,
 // and why there are none.
-func comparisonNotes(s *catalogue.Step) []string {
-	notes := s.Notes
+func comparisonNotes(s *catalogue.Step) []evaluate.Note {
+	notes := notesOf(s.Notes)
 	if s.Figures != nil {
-		notes = append(notes[:len(notes):len(notes)], s.Figures.Notes...)
+		notes = append(notes, s.Figures.Notes...)
 	}
 	if s.Unworkable != nil {
-		notes = append(notes, "no figures: "+s.Unworkable.Error())
+		notes = append(notes, evaluate.Note{Text: "no figures: " + s.Unworkable.Error()})
 	}
 	return notes
 }
@@ -179,8 +180,9 @@ func (p *program) showComparison(r *catalogue.Range, s *catalogue.Step, all bool
 		p.showSights(heading(s.Against), heading(s.Revision), s.Sights)
 		p.println()
 	}
-	p.showShifts(s, set.Display(), all)
-	p.footnotes(comparisonNotes(s))
+	notes := newFootnotes(comparisonNotes(s))
+	p.showShifts(s, set.Display(), notes, all)
+	p.showFootnotes(notes)
 	return nil
 }
 

@@ -3,18 +3,19 @@ package main
 import (
 	"rodlore/catalogue"
 	"rodlore/diffing"
+	"rodlore/evaluate"
 )
 
 // compareJSON is what compare prints.
 type compareJSON struct {
 	schema
-	Old     sideJSON     `json:"old"`
-	New     sideJSON     `json:"new"`
-	Changes []changeJSON `json:"changes"`
-	Sights  []sightJSON  `json:"sights"` // none where two models are compared
-	Figures []shiftJSON  `json:"figures"`
-	Notes   []string     `json:"notes"`
-	Shares  []shareJSON  `json:"shares,omitzero"` // where they were asked for
+	Old     sideJSON        `json:"old"`
+	New     sideJSON        `json:"new"`
+	Changes []changeJSON    `json:"changes"`
+	Sights  []sightJSON     `json:"sights"` // none where two models are compared
+	Figures []shiftJSON     `json:"figures"`
+	Notes   []evaluate.Note `json:"notes"`
+	Shares  []shareJSON     `json:"shares,omitzero"` // where they were asked for
 }
 
 type sideJSON struct {

@@ -1,17 +1,17 @@
 package main
 
 import (
-	"fmt"
 	"math"
 	"strings"
 
 	"rodlore/catalogue"
 	"rodlore/diffing"
 	"rodlore/evaluate/figures"
+	"rodlore/models/units"
 )
 
 // showShifts prints the figures that really changed, and all of them if wanted.
-func (p *program) showShifts(s *catalogue.Step, d figures.Display, all bool) {
+func (p *program) showShifts(s *catalogue.Step, d figures.Display, notes *footnotes, all bool) {
 	t := table{columns: []column{
 		{head: "figure", wraps: true}, {head: heading(s.Against), right: true}, {head: heading(s.Revision), right: true},
 		{head: "change", right: true}, {head: "", right: true},
@@ -22,7 +22,9 @@ func (p *program) showShifts(s *catalogue.Step, d figures.Display, all bool) {
 		if !all && left.out(f, d) {
 			continue
 		}
-		t.add(shiftRow(f, d)...)
+		row := shiftRow(f, d)
+		row[0] += notes.marks(f.Key)
+		t.add(row...)
 		apart = apart || f.Both() && d.Single(f.Key).RoundedApart(f.Key, f.Unit, f.Old.Value, f.New.Value, f.Tolerance())
 	}
 	if len(t.rows) > 0 {
@@ -73,16 +75,16 @@ func (l leftOut) String() string {
 	return strings.Join(parts, ", ")
 }
 
-// shiftRow is one figure on both sides, its change and that in percent, or that
-// it is no real change.
+// shiftRow is one figure on both sides, to the digits that the tolerance of the
+// change supports, its change and that in percent, or that it is no real change.
 func shiftRow(f diffing.Shift, d figures.Display) []string {
 	d = d.Single(f.Key)
 	row := []string{figures.Short(f.Key), "none", "none", "", ""}
 	if f.Old != nil {
-		row[1] = d.Value(f.Key, f.Unit, f.Old.Value)
+		row[1] = d.Supported(f.Key, f.Unit, f.Old.Value, f.Tolerance())
 	}
 	if f.New != nil {
-		row[2] = d.Value(f.Key, f.Unit, f.New.Value)
+		row[2] = d.Supported(f.Key, f.Unit, f.New.Value, f.Tolerance())
 	}
 	if !f.Both() {
 		return row
@@ -112,5 +114,5 @@ func percent(v float64) string {
 	if math.IsNaN(v) {
 		return ""
 	}
-	return strings.Replace(fmt.Sprintf("%+.1f %%", v), "-", "−", 1)
+	return units.Counts.Signed(v, 1) + " %"
 }

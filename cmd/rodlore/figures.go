@@ -3,7 +3,6 @@ package main
 import (
 	"context"
 	"fmt"
-	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -103,13 +102,13 @@ func (p *program) findFigures(ctx context.Context, arg string) (s subject, figs 
 // figuresJSON is what figures prints.
 type figuresJSON struct {
 	schema
-	Model    string       `json:"model"`
-	Revision revisionJSON `json:"revision"`
-	Method   string       `json:"method"`
-	Figures  []rowJSON    `json:"figures"`
-	Wants    []wantedJSON `json:"wants"`
-	Notes    []string     `json:"notes"`
-	Sources  *sourcesJSON `json:"sources,omitempty"` // where they were asked for
+	Model    string          `json:"model"`
+	Revision revisionJSON    `json:"revision"`
+	Method   string          `json:"method"`
+	Figures  []rowJSON       `json:"figures"`
+	Wants    []wantedJSON    `json:"wants"`
+	Notes    []evaluate.Note `json:"notes"`
+	Sources  *sourcesJSON    `json:"sources,omitempty"` // where they were asked for
 }
 
 // rowJSON is one figure with what was measured of it on rods of this revision.
@@ -181,7 +180,7 @@ func newFiguresJSON(s subject, figs *evaluate.Figures, m *catalogue.Measurements
 func (p *program) showFigures(s subject, figs *evaluate.Figures, m *catalogue.Measurements, withErrors bool) {
 	p.println(p.paint(bold, title(s.Revision)))
 	p.println()
-	d := s.display()
+	d, notes := s.display(), newFootnotes(figureNotes(figs, m))
 	t := table{columns: []column{{head: ""}, {right: true}, {right: true}, {wraps: true}}}
 	if withErrors {
 		t.columns = []column{{head: "figure"}, {head: "value", right: true}, {head: "error", right: true}, {head: "what it says", wraps: true}}
@@ -197,12 +196,12 @@ func (p *program) showFigures(s subject, figs *evaluate.Figures, m *catalogue.Me
 				bound = fmt.Sprintf("±%.1g %s", f.Error, f.Unit)
 			}
 		}
-		t.add(figures.Short(f.Key)+marks(f.Key, figs.Notes), d.WithTolerance(f.Key, f.Unit, f.Value, f.Tolerance), bound, f.Text)
+		t.add(figures.Short(f.Key)+notes.marks(f.Key), d.WithTolerance(f.Key, f.Unit, f.Value, f.Tolerance), bound, f.Text)
 	}
 	p.print("", t)
 	p.showWants(s, figs)
 	p.showMeasured(s, figs, m)
-	p.footnotes(figureNotes(figs, m))
+	p.showFootnotes(notes)
 }
 
 // showWants holds the limits that the spec sets itself against the figures.
@@ -216,33 +215,4 @@ func (p *program) showWants(s subject, figs *evaluate.Figures) {
 	for _, w := range wanted {
 		p.indented("  ", wrap(w.Tell(s.display()), p.width()-2))
 	}
-}
-
-// A note about one figure begins with the figure's key.
-
-// marks gives the numbers of the notes about a figure.
-func marks(key string, notes []string) string {
-	var m string
-	for i, n := range notes {
-		if strings.HasPrefix(n, key+": ") {
-			m += " " + mark(i)
-		}
-	}
-	return m
-}
-
-// mark is the sign of note i.
-func mark(i int) string { return fmt.Sprintf("[%d]", i+1) }
-
-// footnotes lists the notes under what they belong to.
-func (p *program) footnotes(notes []string) {
-	if len(notes) == 0 {
-		return
-	}
-	p.println()
-	t := table{columns: []column{{}, {wraps: true}}}
-	for i, n := range notes {
-		t.add(mark(i), n)
-	}
-	p.print("", t)
 }

@@ -148,7 +148,7 @@ func (p *program) showEye(rod *fittedRod) {
 // showNext says what to measure next.
 func (p *program) showNext(rod *fittedRod) {
 	fit, d := rod.fit, fitDisplay(rod)
-	show := func(v float64) string { return d.Deviation(fit.ForUnit, v) }
+	show := func(v float64) string { return d.Deviation("", fit.ForUnit, v, v) }
 	p.paragraph("The %s of this rod is now known to ± %s. What would tell most of it next:", figures.Short(fit.For), show(fit.Know))
 	t := table{columns: []column{{}, {}}}
 	for _, n := range fit.Next {

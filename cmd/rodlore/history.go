@@ -131,7 +131,7 @@ func (p *program) showHistory(
 		notes = append(notes, n.Error())
 	}
 	p.remarked = true
-	p.footnotes(notes)
+	p.showNotes(notesOf(notes))
 	return nil
 }
 

@@ -10,8 +10,8 @@ import (
 
 // figureNotes are those of the figures and what could not be read of
 // measurements.
-func figureNotes(figs *evaluate.Figures, m *catalogue.Measurements) []string {
-	return append(listOf(slices.Clone(figs.Notes)), m.Unread...)
+func figureNotes(figs *evaluate.Figures, m *catalogue.Measurements) []evaluate.Note {
+	return slices.Concat([]evaluate.Note{}, figs.Notes, notesOf(m.Unread))
 }
 
 // measuredJSON is one measurement of a figure. deviation is how many standard

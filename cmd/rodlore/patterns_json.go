@@ -5,13 +5,13 @@ import "rodlore/evaluate"
 // patternsJSON is what patterns prints, SI.
 type patternsJSON struct {
 	schema
-	Model    string        `json:"model"`
-	Revision revisionJSON  `json:"revision"`
-	Tension  float64       `json:"tension"` // of the line that all patterns are laid out by
-	Present  patternJSON   `json:"present"`
-	Patterns []patternJSON `json:"patterns"`
-	Notes    []string      `json:"notes"`
-	Written  *string       `json:"written"` // the file that a pattern was put into
+	Model    string          `json:"model"`
+	Revision revisionJSON    `json:"revision"`
+	Tension  float64         `json:"tension"` // of the line that all patterns are laid out by
+	Present  patternJSON     `json:"present"`
+	Patterns []patternJSON   `json:"patterns"`
+	Notes    []evaluate.Note `json:"notes"`
+	Written  *string         `json:"written"` // the file that a pattern was put into
 }
 
 // patternJSON is one pattern. Where there is none its fault says why, and the

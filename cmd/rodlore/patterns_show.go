@@ -39,7 +39,7 @@ func (p *program) showPatterns(s subject, list *laidOut) {
 		p.showPlaces(d, o, o.name())
 	}
 	p.indented("", wrap(patternsCaution, p.width()))
-	p.footnotes(list.present.Figures.Notes)
+	p.showNotes(list.present.Figures.Notes)
 }
 
 // name is what a pattern is called.

@@ -109,7 +109,7 @@ func (p *program) showReview(v *catalogue.Review, doc *document.Document, writte
 	}
 	if len(written) == 0 {
 		p.showDocument(doc)
-		p.footnotes(figureNotes(v.Figures, v.Measured))
+		p.showNotes(figureNotes(v.Figures, v.Measured))
 		return nil
 	}
 	p.println(doc.Title)

@@ -5,24 +5,25 @@ import (
 
 	"rodlore/catalogue"
 	"rodlore/catalogue/say"
+	"rodlore/evaluate"
 )
 
 // reviewJSON is what review prints.
 type reviewJSON struct {
 	schema
-	Model    string        `json:"model"`
-	Revision revisionJSON  `json:"revision"`
-	Verdict  string        `json:"verdict"`
-	Reasons  []reasonJSON  `json:"reasons"`
-	Wants    []metJSON     `json:"wants"`
-	Since    *revisionJSON `json:"since"` // the last release before it; null where there is none
-	Sights   []sightJSON   `json:"sights"`
-	Figures  []changedJSON `json:"figures"`
-	Strength *strengthJSON `json:"strength"` // null where nothing is known of it
-	Unpriced []string      `json:"unpriced"`
-	ByHand   []byHandJSON  `json:"by-hand"`
-	Notes    []string      `json:"notes"`
-	Written  []string      `json:"written"`
+	Model    string          `json:"model"`
+	Revision revisionJSON    `json:"revision"`
+	Verdict  string          `json:"verdict"`
+	Reasons  []reasonJSON    `json:"reasons"`
+	Wants    []metJSON       `json:"wants"`
+	Since    *revisionJSON   `json:"since"` // the last release before it; null where there is none
+	Sights   []sightJSON     `json:"sights"`
+	Figures  []changedJSON   `json:"figures"`
+	Strength *strengthJSON   `json:"strength"` // null where nothing is known of it
+	Unpriced []string        `json:"unpriced"`
+	ByHand   []byHandJSON    `json:"by-hand"`
+	Notes    []evaluate.Note `json:"notes"`
+	Written  []string        `json:"written"`
 }
 
 // reasonJSON is something that speaks against a rod.

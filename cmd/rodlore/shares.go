@@ -50,7 +50,7 @@ func (p *program) compareShares(ctx context.Context, r *catalogue.Range, s *cata
 	}
 	if p.json {
 		doc := newCompareJSON(s)
-		doc.Shares, doc.Notes = sharesOf(shares), append(doc.Notes, shares.Notes...)
+		doc.Shares, doc.Notes = sharesOf(shares), append(doc.Notes, notesOf(shares.Notes)...)
 		return p.writeJSON(doc)
 	}
 	set, err := r.Settings()
@@ -68,7 +68,7 @@ func (p *program) compareShares(ctx context.Context, r *catalogue.Range, s *cata
 		p.println()
 		v.show()
 	}
-	p.footnotes(append(comparisonNotes(s), shares.Notes...))
+	p.showNotes(append(comparisonNotes(s), notesOf(shares.Notes)...))
 	return nil
 }
 

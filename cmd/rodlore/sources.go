@@ -2,7 +2,6 @@ package main
 
 import (
 	"fmt"
-	"strings"
 
 	"rodlore/evaluate"
 	"rodlore/evaluate/figures"
@@ -64,11 +63,11 @@ func (p *program) showSources(s subject, figs *evaluate.Figures, key string) {
 			continue
 		}
 		shown += share
-		t.add(src.Name, "± "+plain.Deviation(src.Unit, src.Deviation), d.Effect(key, f.Unit, src.Effect, f.Value), percentOf(share))
+		t.add(src.Name, "± "+plain.Deviation("", src.Unit, src.Deviation, src.Deviation), d.Effect(key, f.Unit, src.Effect, f.Value), percentOf(share))
 	}
 	if share := rest * rest / variance; share >= leastShown {
 		shown += share
-		t.add("several of them at once", "", "± "+strings.TrimPrefix(d.Effect(key, f.Unit, rest, f.Value), "+"), percentOf(share))
+		t.add("several of them at once", "", "± "+d.Deviation(key, f.Unit, rest, f.Value), percentOf(share))
 	}
 	p.print("", t)
 	if small > 0 {

@@ -1,20 +1,23 @@
 package main
 
-import "rodlore/diffing"
+import (
+	"rodlore/diffing"
+	"rodlore/evaluate"
+)
 
 // stepsJSON is what steps prints, SI.
 type stepsJSON struct {
 	schema
-	Model    string        `json:"model"`
-	Start    revisionJSON  `json:"start"`
-	Goal     string        `json:"goal"`  // as it was named
-	First    []string      `json:"first"` // figures
-	Figures  []figureJSON  `json:"figures"`
-	Releases []releaseJSON `json:"releases"` // the last one is the goal
-	Ways     float64       `json:"ways"`     // orders that keep to the limits, of which this is the best
-	Together [][]string    `json:"together"` // edits that were not told apart
-	Written  *string       `json:"written"`  // the folder
-	Notes    []string      `json:"notes"`
+	Model    string          `json:"model"`
+	Start    revisionJSON    `json:"start"`
+	Goal     string          `json:"goal"`  // as it was named
+	First    []string        `json:"first"` // figures
+	Figures  []figureJSON    `json:"figures"`
+	Releases []releaseJSON   `json:"releases"` // the last one is the goal
+	Ways     float64         `json:"ways"`     // orders that keep to the limits, of which this is the best
+	Together [][]string      `json:"together"` // edits that were not told apart
+	Written  *string         `json:"written"`  // the folder
+	Notes    []evaluate.Note `json:"notes"`
 }
 
 // releaseJSON is one release that is planned, against the one before.

@@ -33,7 +33,7 @@ func (p *program) showJourney(j *journey) {
 	}
 	p.println()
 	p.indented("", wrap(patternsCaution, p.width()))
-	p.footnotes(j.notes())
+	p.showNotes(j.notes())
 }
 
 // showPlanned prints one release of a plan: what it changes, where its rings
@@ -106,10 +106,10 @@ func (j *journey) account() string {
 }
 
 // notes must be shown with a plan.
-func (j *journey) notes() []string {
-	var notes []string
+func (j *journey) notes() []evaluate.Note {
+	var notes []evaluate.Note
 	if j.fromToday {
-		notes = append(notes, "parts or materials have changed since "+heading(j.start)+"; it stands here as it would be built today")
+		notes = append(notes, evaluate.Note{Text: "parts or materials have changed since " + heading(j.start) + "; it stands here as it would be built today"})
 	}
 	return append(notes, j.Releases[len(j.Releases)-1].Figures.Notes...)
 }

@@ -24,7 +24,7 @@ func (p *program) showYear(r *catalogue.Range, y *catalogue.Year) error {
 	teller.drift()
 	teller.stock()
 	p.remarked = true
-	p.footnotes(y.Notes)
+	p.showNotes(notesOf(y.Notes))
 	return nil
 }
 

@@ -151,11 +151,11 @@ func (d Display) Shows(key, unit string, change, value float64) bool {
 }
 
 // RoundedApart reports whether a change, as ChangeWithTolerance writes it, is
-// another than that between the two values as Value writes them.
+// another than that between the two values as Supported writes them.
 func (d Display) RoundedApart(key, unit string, before, after, deviation float64) bool {
 	for _, s := range d.styles(key, unit, after) {
 		decimals := s.Decimals(after, deviation)
-		apart := s.Rounded(after, s.Decimals(after, 0)) - s.Rounded(before, s.Decimals(before, 0))
+		apart := s.Rounded(after, decimals) - s.Rounded(before, s.Decimals(before, deviation))
 		if math.Abs(apart-s.Rounded(after-before, decimals)) > 0.5001*math.Pow10(-decimals) {
 			return true
 		}
@@ -171,9 +171,9 @@ func (d Display) Effect(key, unit string, effect, value float64) string {
 	})
 }
 
-// Deviation writes a standard deviation by itself.
-func (d Display) Deviation(unit string, deviation float64) string {
-	return d.write("", unit, deviation, func(s units.Style) string {
+// Deviation writes a standard deviation of a figure of that value by itself.
+func (d Display) Deviation(key, unit string, deviation, value float64) string {
+	return d.write(key, unit, value, func(s units.Style) string {
 		return s.Number(deviation, s.DeviationDecimals(deviation)) + s.Unit
 	})
 }
