@@ -23,6 +23,7 @@ const (
 type document struct {
 	file    string
 	builtin bool // not from a file, so nothing in it has a position
+	lines   int  // of the file
 	faults  Faults
 }
 
@@ -35,7 +36,8 @@ func (d *document) pos(n *yaml.Node) Pos {
 	if d.builtin {
 		return Pos{}
 	}
-	return Pos{File: d.file, Line: n.Line, Col: n.Column}
+	// What is missing at the end of a file stands below its last line.
+	return Pos{File: d.file, Line: max(1, min(n.Line, d.lines)), Col: n.Column}
 }
 
 // open reads src as a single YAML document in UTF-8. root is nil where the
@@ -49,6 +51,7 @@ func (d *document) open(src []byte) (root *yaml.Node, ok bool) {
 	if !d.checkText(src) {
 		return nil, false
 	}
+	d.lines = 1 + bytes.Count(src, []byte("\n"))
 	decoder := yaml.NewDecoder(bytes.NewReader(src))
 	var doc yaml.Node
 	switch err := decoder.Decode(&doc); {
