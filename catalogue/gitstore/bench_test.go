@@ -14,6 +14,7 @@ import (
 	"testing"
 
 	"rodlore/catalogue"
+	"rodlore/catalogue/cache"
 )
 
 // The repository of the benchmarks: a range larger than any workshop's.
@@ -100,7 +101,7 @@ func BenchmarkLog(b *testing.B) {
 	b.Run("first", func(b *testing.B) {
 		for b.Loop() {
 			b.StopTimer()
-			if err := os.RemoveAll(filepath.Join(dir, ".git", ownFolder)); err != nil {
+			if err := os.RemoveAll(cacheOf(dir)); err != nil {
 				b.Fatal(err)
 			}
 			b.StartTimer()
@@ -122,6 +123,7 @@ func readAll(b *testing.B, dir string, states int) {
 	if err != nil {
 		b.Fatal(err)
 	}
+	s.Keep(cache.Open(cacheOf(dir), nil, CacheScope))
 	if log := readLog(b, s); len(log.States) != states {
 		b.Fatalf("%d states", len(log.States))
 	}
@@ -183,7 +185,7 @@ func BenchmarkSmallLog(b *testing.B) {
 		b.Run(name, func(b *testing.B) {
 			for b.Loop() {
 				if forget {
-					_ = os.RemoveAll(filepath.Join(dir, ".git", ownFolder))
+					_ = os.RemoveAll(cacheOf(dir))
 				}
 				readAll(b, dir, 60)
 			}

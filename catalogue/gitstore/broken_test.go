@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"context"
 	"crypto/sha1"
+	"errors"
 	"fmt"
 	"os"
 	"path/filepath"
@@ -219,7 +220,7 @@ func TestLogOfDamagedPacks(t *testing.T) {
 
 func removeOwn(r *repo) {
 	r.t.Helper()
-	if err := os.RemoveAll(r.path(".git/" + ownFolder)); err != nil {
+	if err := errors.Join(os.RemoveAll(r.path(".git/"+ownFolder)), os.RemoveAll(cacheOf(r.dir))); err != nil {
 		r.t.Fatal(err)
 	}
 }

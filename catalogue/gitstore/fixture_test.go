@@ -13,6 +13,7 @@ import (
 	"time"
 
 	"rodlore/catalogue"
+	"rodlore/catalogue/cache"
 )
 
 // TestMain keeps the tests apart from the git settings of who runs them.
@@ -170,12 +171,18 @@ func (r *repo) open() *Store {
 	return openStore(r.t, r.dir)
 }
 
+// cacheOf is the cache of the tests for a range, beside it.
+func cacheOf(dir string) string {
+	return strings.TrimSuffix(dir, string(filepath.Separator)) + ".cache"
+}
+
 func openStore(t testing.TB, dir string) *Store {
 	t.Helper()
 	s, err := Open(dir)
 	if err != nil {
 		t.Fatal(err)
 	}
+	s.Keep(cache.Open(cacheOf(dir), nil, CacheScope))
 	t.Cleanup(func() {
 		if err := s.Close(); err != nil {
 			t.Error(err)

@@ -33,7 +33,7 @@ type graph struct {
 
 // readGraph reads all commits from tips on down, from git or from what was kept.
 // Commits that cannot be read are left out with a note.
-func (s *Store) readGraph(ctx context.Context, tips []plumbing.Hash, kept *kept) (*graph, error) {
+func (s *Store) readGraph(ctx context.Context, tips []plumbing.Hash, kept kept) (*graph, error) {
 	cut, err := s.readShallow()
 	if err != nil {
 		return nil, err
@@ -66,8 +66,8 @@ func (s *Store) readGraph(ctx context.Context, tips []plumbing.Hash, kept *kept)
 }
 
 // readNode reads one state. One at which the history is cut has lost its parents.
-func (s *Store) readNode(id plumbing.Hash, kept *kept, cut bool) (*node, error) {
-	if r := kept.records[id]; r != nil && !cut {
+func (s *Store) readNode(id plumbing.Hash, kept kept, cut bool) (*node, error) {
+	if r := kept[id]; r != nil && !cut && s.objects.has(id) {
 		return &node{commit: &r.commit, known: r, lasting: true}, nil
 	}
 	c, err := s.readCommit(id)

@@ -186,8 +186,13 @@ func unpackLoose(file io.Reader, most int64) (plumbing.ObjectType, []byte, error
 
 // has reports whether the repository holds an object.
 func (o *objects) has(id plumbing.Hash) bool {
-	if p, _ := o.packed(id); p != nil {
-		return true
+	o.mu.Lock()
+	packs := o.packs
+	o.mu.Unlock()
+	for _, p := range packs {
+		if there, err := p.index.Contains(id); err == nil && there {
+			return true
+		}
 	}
 	return slices.ContainsFunc(o.dirs, func(dir string) bool { return isFile(loosePath(dir, id)) })
 }

@@ -10,6 +10,7 @@ import (
 	"time"
 
 	"rodlore/catalogue"
+	"rodlore/catalogue/cache"
 )
 
 // The file that marks the folder of a range.
@@ -29,6 +30,7 @@ type Store struct {
 	place
 	config   settings
 	objects  *objects
+	cache    *cache.Folder // of what was read before; nil where nothing is kept
 	disk     disk
 	patience time.Duration // with locks of other git programs
 	whole    sync.Map      // objects that Intact found to be what they are called

@@ -28,7 +28,7 @@ var imports = map[string][]string{
 	"catalogue/seen":     nil,
 	"catalogue":          {"catalogue/oldnotes", "models/units", "models", "models/spelling", "evaluate", "evaluate/control", "diffing", "catalogue/cache", "catalogue/results", "catalogue/seen", "catalogue/say", "catalogue/visible", "catalogue/working", "evaluate/figures"},
 	"catalogue/plan":     {"models", "models/units", "evaluate", "diffing", "evaluate/figures"},
-	"catalogue/gitstore": {"catalogue", "catalogue/visible", "catalogue/working"},
+	"catalogue/gitstore": {"catalogue", "catalogue/cache", "catalogue/visible", "catalogue/working"},
 	"catalogue/oldnotes": {"models", "models/units", "models/spelling"},
 	"catalogue/working":  nil,
 	"catalogue/visible":  nil,

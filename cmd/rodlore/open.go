@@ -23,6 +23,7 @@ func (p *program) work(ctx context.Context, do func(*catalogue.Range) error) err
 		return err
 	}
 	p.root = store.Root()
+	store.Keep(p.cached(gitstore.CacheScope))
 	return p.with(ctx, store, store, do)
 }
 
