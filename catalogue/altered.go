@@ -3,11 +3,9 @@ package catalogue
 import (
 	"context"
 	"errors"
-	"fmt"
 	"slices"
 	"strings"
 
-	"rodlore/catalogue/visible"
 	"rodlore/evaluate"
 )
 
@@ -16,8 +14,7 @@ import (
 type Alteration struct {
 	Model, Label string
 	Tag          string
-	Text         string // what is wrong
-	Show         string // the git command that shows it
+	Note         // what is wrong
 	// Doubt says that nothing is known to be wrong: the release has no record
 	// that it could be held against.
 	Doubt bool
@@ -94,8 +91,8 @@ type heardRelease struct {
 }
 
 // say notes what is wrong with a release.
-func (h *hearing) say(label, tag, show, format string, args ...any) {
-	h.found = append(h.found, Alteration{Model: h.model, Label: label, Tag: tag, Text: fmt.Sprintf(format, args...), Show: show})
+func (h *hearing) say(label, tag, key string, pairs ...any) {
+	h.found = append(h.found, Alteration{Model: h.model, Label: label, Tag: tag, Note: note(key, pairs...)})
 }
 
 // hear looks at one tag by itself.
@@ -105,23 +102,20 @@ func (h *hearing) hear(label string, t Tag) {
 		one.note = n
 	}
 	h.heard = append(h.heard, one)
-	show := "git show " + visible.Arg(t.Name)
 	switch {
 	case one.rev == nil:
-		h.say(label, t.Name, "git show --stat "+visible.Arg(t.Name), "the tag was moved: it leads to a saved state in which there is no %s", h.model)
+		h.say(label, t.Name, "altered.moved", "model", h.model)
 	case one.note == nil:
-		h.found = append(h.found, Alteration{h.model, label, t.Name,
-			"the tag has no record of what was released, so nobody can tell whether it was moved", show, true})
+		h.found = append(h.found, Alteration{h.model, label, t.Name, note("altered.no record"), true})
 	case one.note.label != "" && one.note.label != label:
-		h.say(label, t.Name, show, "the record in the tag is that of %s: the tag was made of another", one.note.label)
+		h.say(label, t.Name, "altered.of another", "label", one.note.label)
 	case !one.note.intact:
-		h.say(label, t.Name, show, "the record in the tag was edited: its checksum is not that of its text")
+		h.say(label, t.Name, "altered.edited")
 	case one.otherSpec():
-		h.say(label, t.Name, "git log -p -1 "+visible.Arg(t.Name)+" -- "+visible.Arg(one.rev.File),
-			"the spec was altered: revision %s was released, and the tag leads to %s%s", shortID(one.note.revision), one.rev.ShortID(), one.recover())
+		h.say(label, t.Name, "altered.other spec", "released", shortID(one.note.revision), "now", one.rev.ShortID(),
+			"file", one.rev.File, "blob", one.blob())
 	case !at(h.onBranches, h.lineage.placeOf(t.State)):
-		h.say(label, t.Name, "git log --oneline "+visible.Arg("HEAD.."+t.Name),
-			"its saved state is on no branch any more: history was rewritten behind it; keep it with \"git branch %s %s\"", visible.Arg("released-"+label), visible.Arg(t.Name))
+		h.say(label, t.Name, "altered.on no branch")
 	}
 }
 
@@ -139,12 +133,12 @@ func (one *heardRelease) otherSpec() bool {
 	return one.note.method == evaluate.Method && len(builtinMaterials(one.rev.Spec())) == 0
 }
 
-// recover says where the released spec may still be had.
-func (one *heardRelease) recover() string {
+// blob is the content that was released; "" where the record does not say.
+func (one *heardRelease) blob() string {
 	if len(one.note.files) == 0 {
 		return ""
 	}
-	return fmt.Sprintf("; \"git cat-file -p %s\" prints what was released, if git still has it", one.note.files[0].blob)
+	return one.note.files[0].blob
 }
 
 func shortID(id string) string { return id[:min(len(id), 8)] }
@@ -157,7 +151,7 @@ func (h *hearing) lost(notes []error) {
 			continue
 		}
 		if label, ok := h.lineage.labelOf(l.Name); ok {
-			h.say(label, l.Name, "git show "+visible.Arg(l.Name), "what it was put on cannot be read: %v", l.Why)
+			h.say(label, l.Name, "altered.unread", "why", l.Why)
 			h.heard = append(h.heard, heardRelease{label: label, tag: Tag{Name: l.Name}})
 		}
 	}
@@ -175,27 +169,27 @@ func (h *hearing) chained() {
 		}
 		i := slices.IndexFunc(h.heard, func(o heardRelease) bool { return o.label == label })
 		if i < 0 {
-			h.say(label, tagName(h.model, label), "git show "+visible.Arg(later.tag.Name),
-				"the tag is gone: %s was released after it, from revision %s", later.label, shortID(later.note.after.revision))
+			h.say(label, tagName(h.model, label), "altered.gone", "later", later.label, "tag", later.tag.Name,
+				"revision", shortID(later.note.after.revision))
 			continue
 		}
-		if what := h.heard[i].unlike(later.note.after); what != "" {
+		if what := h.heard[i].unlike(later.note.after); what.Key != "" {
 			h.found = slices.DeleteFunc(h.found, func(a Alteration) bool { return a.Label == label })
-			h.say(label, h.heard[i].tag.Name, "git show "+visible.Arg(h.heard[i].tag.Name), "since %s was released after it, %s", later.label, what)
+			h.say(label, h.heard[i].tag.Name, "altered.since", "later", later.label, "what", what)
 		}
 	}
 }
 
-// unlike says how a release differs from what the one after it says of it, ""
-// where it does not.
-func (one *heardRelease) unlike(then *notedRelease) string {
+// unlike is how a release differs from what the one after it says of it, a Note
+// without a Key where it does not.
+func (one *heardRelease) unlike(then *notedRelease) Note {
 	switch {
 	case then.sum != "" && one.note == nil:
-		return "the tag was replaced by one without a record"
+		return note("altered.replaced by none")
 	case then.sum != "" && one.note.sum != then.sum:
-		return "the record in the tag was replaced by another"
+		return note("altered.replaced")
 	case one.note == nil && one.rev.ID != then.revision && len(builtinMaterials(one.rev.Spec())) == 0:
-		return fmt.Sprintf("the tag was moved from revision %s to %s", shortID(then.revision), one.rev.ShortID())
+		return note("altered.moved from", "old", shortID(then.revision), "new", one.rev.ShortID())
 	}
-	return ""
+	return Note{}
 }

@@ -66,51 +66,51 @@ func TestAltered(t *testing.T) {
 		doubt  bool
 	}{
 		{"nothing", func(*memory) {}, "", "", false},
-		{"a tag moved with its record", func(m *memory) { m.tag("2022").State = m.tag("2023").State }, "2022", "the spec was altered: revision", false},
+		{"a tag moved with its record", func(m *memory) { m.tag("2022").State = m.tag("2023").State }, "2022", "altered.other spec blob=", false},
 		{"a tag moved of a model that is gone", func(m *memory) {
 			m.tag("2022").State = m.tag("2023").State
 			m.then("taken out", map[string]string{"models/brook.yaml": ""})
-		}, "2022", "the spec was altered: revision", false},
+		}, "2022", "altered.other spec blob=", false},
 		{"a model that is gone", func(m *memory) { m.then("taken out", map[string]string{"models/brook.yaml": ""}) }, "", "", false},
 		{"a tag of something else", func(m *memory) {
 			m.log.Tags = append(m.log.Tags, Tag{Name: "backup/2022", State: m.log.Head})
 		}, "", "", false},
 		{"a tag moved to a state before the model", func(m *memory) {
 			m.tag("2022").State = m.aside(map[string]string{rangeFile: "maker: x\n"})
-		}, "2022", "there is no brook", false},
+		}, "2022", "altered.moved model=brook", false},
 		{"a figure edited", func(m *memory) {
 			m.tag("2022").Message = strings.Replace(m.tag("2022").Message, "rings: 3", "rings: 4", 1)
-		}, "2022", "the record in the tag was edited", false},
-		{"a record of another label", func(m *memory) { m.tag("2022").Message = m.tag("2021").Message }, "2022", "the record in the tag is that of 2021", false},
+		}, "2022", "altered.edited", false},
+		{"a record of another label", func(m *memory) { m.tag("2022").Message = m.tag("2021").Message }, "2022", "altered.of another label=2021", false},
 		{"a record written anew", func(m *memory) {
 			n, _ := readReleaseNote(m.tag("2022").Message)
 			n.verdict, n.figures[0].Value = Fit, 0.1
 			m.tag("2022").Message = n.write("Brook 2022")
-		}, "2022", "since 2023 was released after it, the record in the tag was replaced by another", false},
-		{"a plain tag in its place", func(m *memory) { m.plain("2022") }, "2022", "since 2023 was released after it, the tag was replaced by one without a record", false},
-		{"the last tag made plain", func(m *memory) { m.plain("2023") }, "2023", "has no record", true},
-		{"a tag taken away", func(m *memory) { m.dropTag("2022") }, "2022", "the tag is gone: 2023 was released after it", false},
+		}, "2022", "altered.since later=2023 what={altered.replaced}", false},
+		{"a plain tag in its place", func(m *memory) { m.plain("2022") }, "2022", "altered.since later=2023 what={altered.replaced by none}", false},
+		{"the last tag made plain", func(m *memory) { m.plain("2023") }, "2023", "altered.no record", true},
+		{"a tag taken away", func(m *memory) { m.dropTag("2022") }, "2022", "altered.gone later=2023", false},
 		{"a tag that leads nowhere", func(m *memory) {
 			m.dropTag("2022")
 			m.log.Notes = append(m.log.Notes, &LostTag{"brook/2022", errors.New("object is missing")})
-		}, "2022", "cannot be read: object is missing", false},
+		}, "2022", "altered.unread why=object is missing", false},
 		{"another's tag that leads nowhere", func(m *memory) {
 			m.log.Notes = append(m.log.Notes, &LostTag{"v1", errors.New("object is missing")})
 		}, "", "", false},
 		{"history rewritten behind it", func(m *memory) {
 			m.log.Head = m.amend(m.tag("2023").State, "x", "x")
-		}, "2021", "on no branch any more", false},
+		}, "2021", "altered.on no branch", false},
 		{"a branch of its own", func(m *memory) {
 			m.log.Branches = []string{m.log.Head}
 			m.log.Head = m.amend(m.tag("2023").State, "x", "x")
 		}, "", "", false},
 		{"the spec amended by a rewritten history", func(m *memory) {
 			m.tag("2022").State = m.amend(m.tag("2022").State, "251 mm", "261 mm")
-		}, "2022", "prints what was released", false},
+		}, "2022", "altered.other spec blob=", false},
 		{"the model taken out, and a tag of it plain", func(m *memory) {
 			m.plain("2022")
 			m.then("no longer made", map[string]string{"models/brook.yaml": ""})
-		}, "2022", "since 2023 was released after it, the tag was replaced by one without a record", false},
+		}, "2022", "altered.since later=2023 what={altered.replaced by none}", false},
 		{"a tag of something else", func(m *memory) {
 			m.log.Tags = append(m.log.Tags, Tag{Name: "fair/2023", State: m.log.Head}, Tag{Name: "v1", State: m.log.Head})
 		}, "", "", false},
@@ -141,11 +141,11 @@ func TestAltered(t *testing.T) {
 				t.Fatal("nothing is found")
 			}
 			for _, a := range found[1:] {
-				if a.Text != found[0].Text && !strings.Contains(a.Text, "on no branch") {
+				if told(a.Note) != told(found[0].Note) && a.Key != "altered.on no branch" {
 					t.Errorf("also found %+v", a)
 				}
 			}
-			if a := found[0]; a.Label != tc.label || a.Model != "brook" || a.Doubt != tc.doubt || !strings.Contains(a.Text, tc.says) || !strings.HasPrefix(a.Show, "git ") {
+			if a := found[0]; a.Label != tc.label || a.Model != "brook" || a.Doubt != tc.doubt || !strings.Contains(told(a.Note), tc.says) {
 				t.Errorf("found %+v, want %s and %q", a, tc.label, tc.says)
 			}
 		})

@@ -101,10 +101,11 @@ func (r *Range) sheetFaults() (models.Faults, error) {
 	return faults, nil
 }
 
-// SheetNotes say where sheets of a model give the same readings, and where they and
-// what was written down of the same rods as they were built name different revisions. Files with faults are left
+// SheetNotes are where sheets of a model give the same readings, and where they
+// and what was written down of the same rods as they were built name different
+// revisions. Files with faults are left
 // out.
-func (r *Range) SheetNotes(model string) ([]string, error) {
+func (r *Range) SheetNotes(model string) ([]Note, error) {
 	sheets, err := r.Sheets(model)
 	if err != nil && !errors.As(err, new(models.Faults)) {
 		return nil, err
@@ -119,32 +120,30 @@ func (r *Range) SheetNotes(model string) ([]string, error) {
 		if i < 0 {
 			continue
 		}
-		if note := r.disagreement(s, rods[i]); note != "" {
-			notes = append(notes, note)
-		}
+		notes = append(notes, r.disagreement(s, rods[i])...)
 	}
 	return notes, nil
 }
 
-// disagreement says that a sheet is of another revision than its rod was built
-// to, "" where it is of the same or where one of them is a fault.
-func (r *Range) disagreement(s *Sheet, b *Build) string {
+// disagreement is that a sheet is of another revision than its rod was built
+// to; none where it is of the same or where one of them is a fault.
+func (r *Range) disagreement(s *Sheet, b *Build) []Note {
 	built, err := r.BuiltTo(b)
 	if err != nil {
-		return ""
+		return nil
 	}
 	measured, err := r.Built(s)
 	if err != nil || measured.Spec().Unfitted().ID() == built.Spec().Unfitted().ID() {
-		return ""
+		return nil
 	}
-	return fmt.Sprintf("rod %s is a %s@%s by %s and a %s@%s by %s; put right which of them is wrong",
-		s.Rod, s.Model, cmp.Or(s.Of.Text, "draft"), s.Rod.Pos, b.Model, b.Release, b.Serial.Pos)
+	return []Note{note("notes.disagree", "rod", s.Rod.Text, "model", s.Model.Text, "of", cmp.Or(s.Of.Text, "draft"), "place", s.Rod.Pos,
+		"built model", b.Model.Text, "built of", b.Release.Text, "built place", b.Serial.Pos)}
 }
 
-// givenTwice says which sheets give readings of others again, as a copied file
-// does: they would count twice.
-func givenTwice(sheets []*Sheet) []string {
-	var notes []string
+// givenTwice are readings that a sheet gives of another once more, as a copied
+// file does: they would count twice.
+func givenTwice(sheets []*Sheet) []Note {
+	var notes []Note
 	for i, later := range sheets {
 		for _, first := range sheets[:i] {
 			if later.Rod.Text != first.Rod.Text || later.Date.Text != first.Date.Text {
@@ -157,8 +156,8 @@ func givenTwice(sheets []*Sheet) []string {
 				}
 			}
 			if twice > 0 {
-				notes = append(notes, fmt.Sprintf("%d of the %d readings of rod %s in %s stand in %s too, of the same day, and count twice; take one of the two files out",
-					twice, len(later.Measured), later.Rod, later.File, first.File))
+				notes = append(notes, note("notes.given twice", "twice", twice, "all", len(later.Measured), "rod", later.Rod.Text,
+					"file", later.File, "first", first.File))
 			}
 		}
 	}

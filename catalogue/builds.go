@@ -8,7 +8,6 @@ import (
 	"strconv"
 	"strings"
 
-	"rodlore/catalogue/visible"
 	"rodlore/models"
 	"rodlore/models/spelling"
 )
@@ -92,9 +91,9 @@ func (r *Range) Build(serial string) (*Build, error) {
 	case err != nil: // it may be in a file that has faults
 		return nil, err
 	case len(rods) == 0:
-		return nil, fmt.Errorf("rod %s: %w: no rod is written down yet; \"rodlore built add MODEL@LABEL --serial %s\" does it", serial, ErrNotFound, visible.Arg(serial))
+		return nil, Advise(WriteDownRod, []string{serial}, "rod %s: %w: no rod is written down yet", serial, ErrNotFound)
 	}
-	return nil, fmt.Errorf("rod %s: %w%s; \"rodlore built list\" lists them", serial, ErrNotFound, spelling.DidYouMean(serial, serials))
+	return nil, Advise(ListRods, nil, "rod %s: %w%s", serial, ErrNotFound, spelling.DidYouMean(serial, serials))
 }
 
 // Alike gives a rod whose serial number is another one but reads the same but

@@ -92,7 +92,9 @@ func TestBuilds(t *testing.T) {
 	if err != nil || rev.Label() != "2021" || rev.Model != "ditch" {
 		t.Errorf("built to %+v, %v", rev, err)
 	}
-	if _, err := r.Build("103"); err == nil || err.Error() != `rod 103: not found; did you mean 0103?; "rodlore built list" lists them` {
+	_, err = r.Build("103")
+	var advised *Advised
+	if !errors.As(err, &advised) || advised.Do != ListRods || err.Error() != "rod 103: not found; did you mean 0103?" {
 		t.Errorf("got %v", err)
 	}
 }

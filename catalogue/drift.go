@@ -1,10 +1,8 @@
 package catalogue
 
 import (
-	"fmt"
 	"math"
 	"slices"
-	"strings"
 
 	"rodlore/evaluate"
 	"rodlore/models"
@@ -15,7 +13,7 @@ import (
 type Drift struct {
 	Label   string
 	Figures []Drifted
-	Why     []string // what is not as it was
+	Why     []Note // what is not as it was
 }
 
 // Drifted is one figure that is worked out otherwise.
@@ -59,10 +57,10 @@ func (n *releaseNote) drifted(now *evaluate.Figures) []Drifted {
 
 // why lists what the figures hang on besides the maker's spec and is not as it
 // was.
-func (n *releaseNote) why(rev *Revision, now *evaluate.Figures, set *models.Settings) []string {
-	var why []string
+func (n *releaseNote) why(rev *Revision, now *evaluate.Figures, set *models.Settings) []Note {
+	var why []Note
 	if n.method != now.Method {
-		why = append(why, fmt.Sprintf("the method of working out was %s and is %s", n.method, now.Method))
+		why = append(why, note("drift.method", "old", n.method, "new", now.Method))
 	}
 	if n.revision != rev.ID {
 		why = append(why, otherSpec(rev.Spec()))
@@ -70,22 +68,22 @@ func (n *releaseNote) why(rev *Revision, now *evaluate.Figures, set *models.Sett
 	for _, c := range evaluate.Conditions(set) {
 		i := slices.IndexFunc(n.conditions, func(then evaluate.Condition) bool { return then.Name == c.Name })
 		if i >= 0 && n.conditions[i].Text != c.Text {
-			why = append(why, fmt.Sprintf("in range.yaml %s was %s and is %s", c.Name, n.conditions[i].Text, c.Text))
+			why = append(why, note("drift.settings", "name", c.Name, "old", n.conditions[i].Text, "new", c.Text))
 		}
 	}
 	if len(why) == 0 {
-		why = append(why, "another build of rodlore, or settings that the release does not tell")
+		why = append(why, note("drift.other"))
 	}
 	return why
 }
 
-// otherSpec says why the same files give another spec.
-func otherSpec(s *models.Spec) string {
+// otherSpec is why the same files give another spec.
+func otherSpec(s *models.Spec) Note {
 	builtin := builtinMaterials(s)
 	if len(builtin) == 0 {
-		return "rodlore reads the spec otherwise"
+		return note("drift.spec")
 	}
-	return "rodlore's built-in materials changed, of which it uses " + strings.Join(builtin, ", ")
+	return note("drift.materials", "materials", builtin)
 }
 
 // builtinMaterials are those that a spec uses, which may be nil, sorted.

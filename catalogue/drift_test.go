@@ -57,16 +57,16 @@ func TestDrift(t *testing.T) {
 		{"another method", func(m *memory) {
 			m.editNote("Method: "+evaluate.Method, "Method: rod/0")
 			m.editNote("rings: 2", "rings: 3")
-		}, []string{"rings"}, "the method of working out was rod/0 and is " + evaluate.Method},
+		}, []string{"rings"}, "drift.method new=" + evaluate.Method + " old=rod/0"},
 		{"another setting", func(m *memory) { m.working["range.yaml"] = "damping: 3 %\n" },
-			[]string{"settle"}, "in range.yaml damping was 1.5 % and is 3 %"},
+			[]string{"settle"}, "drift.settings name=damping new=3 % old=1.5 %"},
 		{"another built-in material", func(m *memory) {
 			note := m.log.Tags[0].Message
 			i := strings.Index(note, "Revision: ") + len("Revision: ")
 			m.log.Tags[0].Message = strings.Replace(note[:i]+"00"+note[i+2:], "rings: 2", "rings: 3", 1)
-		}, []string{"rings"}, "rodlore"},
+		}, []string{"rings"}, "drift."},
 		{"nobody knows", func(m *memory) { m.editNote("rings: 2", "rings: 3") },
-			[]string{"rings"}, "another build of rodlore"},
+			[]string{"rings"}, "drift.other"},
 	} {
 		t.Run(tc.name, func(t *testing.T) {
 			m := released(t)
@@ -84,7 +84,7 @@ func TestDrift(t *testing.T) {
 					t.Errorf("figures %v, want %s among them", keys, want)
 				}
 			}
-			if len(d[0].Why) != 1 || !strings.HasPrefix(d[0].Why[0], tc.why) {
+			if len(d[0].Why) != 1 || !strings.HasPrefix(told(d[0].Why[0]), tc.why) {
 				t.Errorf("why %q, want %q", d[0].Why, tc.why)
 			}
 		})

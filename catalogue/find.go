@@ -9,7 +9,6 @@ import (
 	"strings"
 	"time"
 
-	"rodlore/catalogue/visible"
 	"rodlore/models/spelling"
 )
 
@@ -60,7 +59,7 @@ func (r *Range) noModel(model string, err error) error {
 	}
 	names, _ := r.Models()
 	if len(names) == 0 {
-		return fmt.Errorf("model %q: %w: the range has no models yet; put one in with \"rodlore add %s\"", model, ErrNotFound, visible.Arg(model))
+		return Advise(AddModel, []string{model}, "model %q: %w: the range has no models yet", model, ErrNotFound)
 	}
 	return fmt.Errorf("model %q: %w%s; the range has %s", model, ErrNotFound, spelling.DidYouMean(model, names), strings.Join(names, ", "))
 }
@@ -104,10 +103,9 @@ func (r *Range) Draft(model string) (*Revision, error) {
 func (l *lineage) gone(model string, saved *Revision) error {
 	if saved != nil {
 		file := modelFile(model)
-		return fmt.Errorf("model %s: its file %s is gone; ask for %s@saved, or bring the file back with \"git checkout -- %s\"",
-			model, file, model, visible.Arg(file))
+		return Advise(BringBack, []string{model, file}, "model %s: its file %s is gone", model, file)
 	}
-	return fmt.Errorf("model %s: %w: it was taken out of the range; %s", model, ErrNotFound, l.offer(model))
+	return l.offer(model, fmt.Errorf("model %s: %w: it was taken out of the range", model, ErrNotFound), "; ")
 }
 
 // draftBlob is the stand-in blob of a shared file as it stands now; "" where it
@@ -142,7 +140,7 @@ func (r *Range) Find(model, rev string) (*Revision, error) {
 		if len(l.revisions) > 0 {
 			return nil, l.gone(model, nil)
 		}
-		return nil, fmt.Errorf("%s@saved: %w: it was never saved; do so with \"rodlore save %s --why …\"", model, ErrNotFound, visible.Arg(model))
+		return nil, Advise(SaveModel, []string{model}, "%s@saved: %w: it was never saved", model, ErrNotFound)
 	}
 	if labelled := l.labelled(rev); labelled != nil {
 		return labelled, nil
@@ -194,23 +192,23 @@ func (l *lineage) byID(model, prefix string) (*Revision, error) {
 	slices.SortStableFunc(hits, func(a, b *Revision) int { return cmp.Compare(len(b.Labels), len(a.Labels)) })
 	switch {
 	case len(hits) == 0:
-		return nil, fmt.Errorf("%s@%s: %w: %s", model, prefix, ErrNotFound, l.offer(model))
+		return nil, l.offer(model, fmt.Errorf("%s@%s: %w", model, prefix, ErrNotFound), ": ")
 	case slices.ContainsFunc(hits, func(rev *Revision) bool { return rev.ID != hits[0].ID }):
 		return nil, fmt.Errorf("%s@%s: several revisions begin so; give more characters", model, prefix)
 	}
 	return hits[0], nil
 }
 
-// offer says what could have been asked for.
-func (l *lineage) offer(model string) string {
+// offer adds to an error what could have been asked for.
+func (l *lineage) offer(model string, err error, sep string) error {
 	var labels []string
 	for _, rev := range l.revisions {
 		labels = append(labels, rev.Labels...)
 	}
 	if len(labels) == 0 {
-		return fmt.Sprintf("no release has that label; \"rodlore history %s\" lists the revisions", visible.Arg(model))
+		return Advise(ListHistory, []string{model}, "%w%sno release has that label", err, sep)
 	}
-	return "the releases are " + strings.Join(labels, ", ")
+	return fmt.Errorf("%w%sthe releases are %s", err, sep, strings.Join(labels, ", "))
 }
 
 // FindArg gives the revision that MODEL or MODEL@REV names.

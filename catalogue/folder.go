@@ -77,5 +77,5 @@ func (f *Folder) Save(context.Context, Save) (string, error) { return "", f.noHi
 func (f *Folder) Tag(context.Context, Tag) error { return f.noHistory() }
 
 func (f *Folder) noHistory() error {
-	return fmt.Errorf("%w: run \"git init -b main\" in %s", ErrNoHistory, f.root)
+	return Advise(MakeHistory, []string{f.root}, "%w", ErrNoHistory)
 }

@@ -3,7 +3,6 @@ package catalogue
 import (
 	"cmp"
 	"errors"
-	"fmt"
 	"slices"
 
 	"rodlore/models"
@@ -61,7 +60,7 @@ func (r *Range) hear(steps []*Step) error {
 	remarks, err := r.Heard(steps[0].Model)
 	var faults models.Faults
 	if errors.As(err, &faults) {
-		steps[0].Notes = append(steps[0].Notes, faults[0].Error())
+		steps[0].Notes = append(steps[0].Notes, Plain(faults[0].Error()))
 		return nil
 	}
 	for _, s := range steps {
@@ -70,16 +69,15 @@ func (r *Range) hear(steps []*Step) error {
 	return err
 }
 
-// RemarkNote says what to look at twice in a remark on a model: a day after
-// today, 2026-11-25, or before its revision was saved; else it is "".
-func (r *Range) RemarkNote(model string, m models.Remark, today string) string {
+// RemarkNotes are what to look at twice in a remark on a model: a day after
+// today, 2026-11-25, or before its revision was saved.
+func (r *Range) RemarkNotes(model string, m models.Remark, today string) []Note {
 	if m.Date.Text > today {
-		return fmt.Sprintf("something was heard on %s, which is still to come, at %s", m.Date.Text, m.Date.Pos)
+		return []Note{note("notes.heard to come", "day", m.Date.Text, "place", m.Date.Pos)}
 	}
 	about, err := r.Recorded(model, m.Release.Text)
 	if err != nil || m.Date.Text >= about.Day() { // the first is told among the faults
-		return ""
+		return nil
 	}
-	return fmt.Sprintf("something was heard on %s of a revision that was saved on %s; look at the day and the release, at %s",
-		m.Date.Text, about.Day(), m.Date.Pos)
+	return []Note{note("notes.heard early", "day", m.Date.Text, "saved", about.Day(), "place", m.Date.Pos)}
 }

@@ -20,7 +20,7 @@ type Step struct {
 	Against *Revision
 	Changes []diffing.Change
 	Shifts  []diffing.Shift
-	Notes   []string
+	Notes   []Note
 	// Sights are what a customer sees changed since Seen; nil where there is
 	// none, as before the first release.
 	Seen   *Revision
@@ -100,7 +100,10 @@ func (r *Range) Compare(ctx context.Context, old, new *Revision) (*Step, error) 
 	if err != nil || s.Unworkable != nil {
 		return s, nil
 	}
-	s.Shifts, s.Notes = diffing.Figures(before, s.Figures)
+	s.Shifts = diffing.Figures(before, s.Figures)
+	if before.Method != s.Figures.Method {
+		s.Notes = append(s.Notes, note("notes.two methods", "old", before.Method, "new", s.Figures.Method))
+	}
 	return s, nil
 }
 

@@ -3,8 +3,6 @@ package catalogue
 import (
 	"context"
 	"errors"
-	"fmt"
-	"unicode"
 
 	"rodlore/evaluate"
 	"rodlore/models"
@@ -21,7 +19,7 @@ type Measurement struct {
 type Measurements struct {
 	List   []Measurement // in the order of the sheets
 	Sheets int           // of such rods, those too that measured no figure
-	Unread []string      // what could not be read of this or other revisions
+	Unread []Note        // what could not be read of this or other revisions
 }
 
 // Of are the measurements of one figure.
@@ -54,7 +52,7 @@ func (r *Range) MeasuredOn(ctx context.Context, rev *Revision) (*Measurements, e
 			err = m.add(sheet, built.Spec(), set)
 		}
 		if err != nil {
-			m.Unread = append(m.Unread, err.Error())
+			m.Unread = append(m.Unread, Plain(err.Error()))
 		}
 	}
 	return m, nil
@@ -66,11 +64,7 @@ func (m *Measurements) leaveOut(err error) error {
 	if !errors.As(err, &faults) {
 		return err
 	}
-	what := "1 fault"
-	if len(faults) > 1 {
-		what = fmt.Sprintf("%d faults", len(faults))
-	}
-	m.Unread = append(m.Unread, what+" in what was measured; \"rodlore check\" lists them")
+	m.Unread = append(m.Unread, note("notes.measured faults", "n", len(faults)))
 	return nil
 }
 
@@ -99,7 +93,7 @@ func (r *Range) MeasuredOnRod(b *Build) (*Measurements, error) {
 			continue
 		}
 		if err := m.add(sheet, rev.Spec(), set); err != nil {
-			m.Unread = append(m.Unread, err.Error())
+			m.Unread = append(m.Unread, Plain(err.Error()))
 		}
 	}
 	return m, nil
@@ -133,12 +127,4 @@ func (m *Measurements) add(sheet *Sheet, spec *models.Spec, set *models.Settings
 		}
 	}
 	return nil
-}
-
-// RodName names a rod: a serial number as one, and anything else as it is.
-func RodName(rod string) string {
-	if unicode.IsDigit([]rune(rod)[0]) {
-		return "rod " + rod
-	}
-	return rod
 }

@@ -25,11 +25,17 @@ type releaseNote struct {
 	figures    []evaluate.Figure
 
 	verdict Verdict
-	reasons []Reason
+	reasons []notedReason
 	despite string // why it was released though not fit; "" where it was fit
 
 	sum    string // "" in older notes
 	intact bool   // the checksum, if any, is that of the note
+}
+
+// notedReason is what spoke against the rod, in the words of its day.
+type notedReason struct {
+	grave bool
+	text  string
 }
 
 // notedFile is a file that the spec stood in, and the identity of its content.
@@ -81,10 +87,10 @@ func (n *releaseNote) write(title string) string {
 	line(noteVerdict, string(n.verdict))
 	for _, r := range n.reasons {
 		key := noteReservation
-		if r.Grave {
+		if r.grave {
 			key = noteGrave
 		}
-		line(key, oneLine(r.Text))
+		line(key, oneLine(r.text))
 	}
 	if n.despite != "" {
 		line(noteDespite, oneLine(n.despite))
@@ -154,7 +160,7 @@ func (n *releaseNote) read(key, value string) {
 	case key == noteVerdict:
 		n.verdict = Verdict(value)
 	case key == noteGrave, key == noteReservation:
-		n.reasons = append(n.reasons, Reason{Grave: key == noteGrave, Text: value})
+		n.reasons = append(n.reasons, notedReason{key == noteGrave, value})
 	case key == noteDespite:
 		n.despite = value
 	case key == noteAfter:
@@ -191,7 +197,7 @@ func readNotedFigure(key, text string) (f evaluate.Figure, ok bool) {
 }
 
 // noteOf is the note of a revision that goes on sale.
-func (r *Range) noteOf(v *Review, label, despite string) (*releaseNote, error) {
+func (r *Range) noteOf(v *Review, req ReleaseRequest, despite string) (*releaseNote, error) {
 	set, err := r.Settings()
 	if err != nil {
 		return nil, err
@@ -200,10 +206,14 @@ func (r *Range) noteOf(v *Review, label, despite string) (*releaseNote, error) {
 	if err != nil {
 		return nil, err
 	}
+	var reasons []notedReason
+	for _, reason := range v.Reasons {
+		reasons = append(reasons, notedReason{reason.Grave, req.word(reason)})
+	}
 	return &releaseNote{
-		label: label, revision: v.ID, files: notedFiles(l.snapshot(l.placeOf(v.State))), after: lastNoted(v.Before),
+		label: req.Label, revision: v.ID, files: notedFiles(l.snapshot(l.placeOf(v.State))), after: lastNoted(v.Before),
 		method: v.Figures.Method, conditions: evaluate.Conditions(set), figures: v.Figures.List,
-		verdict: v.Verdict(), reasons: v.Reasons, despite: despite,
+		verdict: v.Verdict(), reasons: reasons, despite: despite,
 	}, nil
 }
 

@@ -21,7 +21,7 @@ func sampleNote() *releaseNote {
 			{Key: "swing", Value: 1.5e-7, Unit: "kg·m²", Tolerance: 2e-9},
 		},
 		verdict: NotFit,
-		reasons: []Reason{{Grave: true, Text: "ring count −2 beside 2020: your limit for one release is 1 ring"}, {Text: "rings: 7 of them"}},
+		reasons: []notedReason{{true, "ring count −2 beside 2020: your limit for one release is 1 ring"}, {false, "rings: 7 of them"}},
 		despite: "the show is on Friday",
 	}
 }
@@ -40,7 +40,7 @@ func TestNoteIsReadBack(t *testing.T) {
 			}
 			want := *note
 			want.sum = noteChecksum(text[:strings.Index(text, noteSum)])
-			if diff := cmp.Diff(&want, got, cmp.AllowUnexported(releaseNote{}, notedFile{}, notedRelease{})); diff != "" {
+			if diff := cmp.Diff(&want, got, cmp.AllowUnexported(releaseNote{}, notedFile{}, notedReason{}, notedRelease{})); diff != "" {
 				t.Errorf("(-written +read):\n%s\nof\n%s", diff, text)
 			}
 		})

@@ -9,7 +9,6 @@ import (
 	"sync"
 
 	"rodlore/catalogue/results"
-	"rodlore/catalogue/say"
 	"rodlore/diffing"
 	"rodlore/models"
 )
@@ -31,13 +30,14 @@ type Range struct {
 	index *index
 	specs *specs
 
-	settings func() (*models.Settings, error) // what range.yaml says, read once
-	limits   *diffing.Limits
-	lineages map[string]*lineage
-	kept     *results.Store      // nil where figures are not kept from run to run
-	today    string              // "2026-11-25"; "" where no day is too late to ask for
-	names    map[string][]string // that each model had, today's first
-	renamed  map[string]string   // former names of models to those of now; nil until asked for
+	settings   func() (*models.Settings, error) // what range.yaml says, read once
+	limits     *diffing.Limits
+	checkWords func(file string, src []byte) error
+	lineages   map[string]*lineage
+	kept       *results.Store      // nil where figures are not kept from run to run
+	today      string              // "2026-11-25"; "" where no day is too late to ask for
+	names      map[string][]string // that each model had, today's first
+	renamed    map[string]string   // former names of models to those of now; nil until asked for
 }
 
 // Open reads the history of the range kept in src.
@@ -46,7 +46,7 @@ func Open(ctx context.Context, src Source) (*Range, error) {
 	if err != nil {
 		return nil, err
 	}
-	r := &Range{src: src}
+	r := &Range{src: src, checkWords: func(string, []byte) error { return nil }}
 	r.settings = sync.OnceValues(r.readSettings)
 	r.specs = newSpecs(func(id string) ([]byte, error) { return src.Blob(ctx, id) })
 	r.take(log)
@@ -78,13 +78,13 @@ func (r *Range) readSettings() (*models.Settings, error) {
 	return models.ParseSettings(rangeFile, src)
 }
 
-// Words are the sentences of the range's pages, as its words.yaml stands now.
-func (r *Range) Words() (*say.Words, error) {
-	src, err := r.working(wordsFile)
-	if err != nil {
-		return nil, err
-	}
-	return say.Read(wordsFile, src)
+// CheckWords says how words.yaml is held against the sentences that there are.
+func (r *Range) CheckWords(check func(file string, src []byte) error) { r.checkWords = check }
+
+// WordsFile is the range's words.yaml as it stands now, with its name.
+func (r *Range) WordsFile() (file string, src []byte, err error) {
+	src, err = r.working(wordsFile)
+	return wordsFile, src, err
 }
 
 // working is the content of a shared file as it stands now; a missing one is

@@ -8,7 +8,6 @@ import (
 	"strings"
 	"time"
 
-	"rodlore/catalogue/visible"
 	"rodlore/models"
 )
 
@@ -45,6 +44,16 @@ type ReleaseRequest struct {
 	Sign    bool   // the tag, as the user's git settings say
 	Author  string // "" means the user's own git identity
 	When    time.Time
+	// Word puts what speaks against the rod into the words that stay with the tag.
+	Word func(Reason) string
+}
+
+// word puts a reason into words, or names its rule where there are none.
+func (req ReleaseRequest) word(reason Reason) string {
+	if req.Word == nil {
+		return reason.Rule
+	}
+	return req.Word(reason)
 }
 
 // Release reviews a saved revision and puts it on sale under a label, which then
@@ -69,7 +78,7 @@ func (r *Range) Release(ctx context.Context, rev *Revision, req ReleaseRequest) 
 	case despite == "":
 		return review, fmt.Errorf("%s %s: %w", rev.Model, req.Label, ErrNotFit)
 	}
-	note, err := r.noteOf(review, req.Label, despite)
+	note, err := r.noteOf(review, req, despite)
 	if err != nil {
 		return review, err
 	}
@@ -120,12 +129,12 @@ func (r *Range) releasable(rev *Revision, label string) error {
 	return nil
 }
 
-// unsaved says what to do with a draft that is to be released. What was saved
-// last is offered where it is not on sale already.
+// unsaved refuses a draft that is to be released. What was saved last is offered
+// where it is not on sale already.
 func (rev *Revision) unsaved() error {
-	text := fmt.Sprintf("%s has edits that are not saved; save them first with \"rodlore save %s --why …\"", rev.Model, visible.Arg(rev.Model))
+	do := SaveFirst
 	if rev.Before != nil && len(rev.Before.Labels) == 0 {
-		text += fmt.Sprintf(", or release %s@saved without them", rev.Model)
+		do = OrRelease
 	}
-	return errors.New(text)
+	return Advise(do, []string{rev.Model}, "%s has edits that are not saved", rev.Model)
 }

@@ -5,7 +5,6 @@ import (
 
 	"rodlore/diffing"
 	"rodlore/evaluate"
-	"rodlore/evaluate/figures"
 	"rodlore/models"
 )
 
@@ -27,7 +26,6 @@ type Review struct {
 	Unpriced []string // parts of the rod that parts.yaml gives no price
 	ByHand   []HandCheck
 
-	Display figures.Display
 	Reasons []Reason // what speaks against it, the gravest first
 }
 
@@ -40,7 +38,7 @@ func (r *Range) Review(ctx context.Context, rev *Revision) (*Review, error) {
 	if err != nil {
 		return nil, err
 	}
-	v := &Review{Revision: rev, Display: set.Display()}
+	v := &Review{Revision: rev}
 	if v.Figures, err = r.FiguresWithTolerances(ctx, rev); err != nil {
 		return nil, err
 	}
@@ -72,9 +70,6 @@ func (v *Review) Sights() []diffing.Sight {
 
 // figure gives a figure of the rod; ok is false where it has none.
 func (v *Review) figure(key string) (evaluate.Figure, bool) { return v.Figures.Get(key) }
-
-// show writes a figure of the rod.
-func (v *Review) show(f evaluate.Figure) string { return v.Display.Value(f.Key, f.Unit, f.Value) }
 
 // unpriced are the bought parts of a rod that have no price, in the order of the
 // spec. Thread and varnish are no parts of it.

@@ -110,7 +110,7 @@ func (v *Review) set(key string, value float64) {
 func TestRules(t *testing.T) {
 	sight := func(size float64) *Step {
 		return &Step{Revision: &Revision{}, Against: &Revision{Labels: []string{"2020"}}, Sights: []diffing.Sight{
-			{Aspect: diffing.RingCount, Size: size, By: "−2", Limit: 1, Most: "1 ring", Own: true},
+			{Aspect: diffing.RingCount, Size: size, Unit: "1", Limit: 1, Own: true},
 		}}
 	}
 	for _, tc := range []struct {
@@ -120,44 +120,44 @@ func TestRules(t *testing.T) {
 		grave  bool
 		says   string
 	}{
-		{"half would do", func(v *Review) { v.Wants[0].Share = 0.5 }, "want", false, "50 %"},
-		{"fewer than half", func(v *Review) { v.Wants[0].Share = 0.499 }, "want", true, "weight: wanted is at most 150 g"},
+		{"half would do", func(v *Review) { v.Wants[0].Share = 0.5 }, "want", false, "rods=0.5"},
+		{"fewer than half", func(v *Review) { v.Wants[0].Share = 0.499 }, "want", true, "figure=weight rods=0.499 value="},
 		{"nineteen in twenty", func(v *Review) { v.Wants[0].Share = 0.95 }, "", false, ""},
-		{"fewer than that", func(v *Review) { v.Wants[0].Share = 0.949 }, "want", false, "95 % would do"},
-		{"no scatter known", func(v *Review) { v.Wants[0].Share = math.NaN() }, "no want", false, "is not known"},
-		{"no such figure", func(v *Review) { v.Wants[0].Known, v.Wants[0].Share = false, math.NaN() }, "no want", false, "no such figure"},
-		{"no wants", func(v *Review) { v.Wants = nil }, "no want", false, "under wants:"},
+		{"fewer than that", func(v *Review) { v.Wants[0].Share = 0.949 }, "want", false, "rods=0.949"},
+		{"no scatter known", func(v *Review) { v.Wants[0].Share = math.NaN() }, "no want", false, "reasons.no scatter"},
+		{"no such figure", func(v *Review) { v.Wants[0].Known, v.Wants[0].Share = false, math.NaN() }, "no want", false, "reasons.no figure"},
+		{"no wants", func(v *Review) { v.Wants = nil }, "no want", false, "reasons.no want"},
 		{"a step at its limit", func(v *Review) { v.Since = sight(1) }, "", false, ""},
-		{"a step over it", func(v *Review) { v.Since = sight(-2) }, "step", true, "ring count −2 beside 2020: your limit for one release is 1 ring"},
-		{"the line on the blank below", func(v *Review) { v.set("line-touch", 0.035) }, "line on blank", true, "35 mm, and the reel hangs below"},
+		{"a step over it", func(v *Review) { v.Since = sight(-2) }, "step", true, "reasons.step over own label=2020 limit=1 sight=ring count -2"},
+		{"the line on the blank below", func(v *Review) { v.set("line-touch", 0.035) }, "line on blank", true, "reasons.line below length=35 mm"},
 		{"the line on the blank on top", func(v *Review) {
 			v.set("line-touch", 0.035)
 			v.reel(models.Multiplier)
-		}, "line on blank", false, "35 mm: it wears both"},
+		}, "line on blank", false, "reasons.line on top length=35 mm"},
 		{"the turn shared", func(v *Review) { v.set("ring-turn-spread", 2) }, "", false, ""},
-		{"the turn not shared", func(v *Review) { v.set("ring-turn-spread", 2.1) }, "ring turn", false, "2.10 times"},
-		{"the limit below the test curve", func(v *Review) { v.set("load-limit", 1); v.set("test-curve", 1.01) }, "test curve", true, "estimate"},
-		{"the limit little above", func(v *Review) { v.set("load-limit", 1.24); v.set("test-curve", 1) }, "test curve", false, "estimate"},
+		{"the turn not shared", func(v *Review) { v.set("ring-turn-spread", 2.1) }, "ring turn", false, "times=2.10 times"},
+		{"the limit below the test curve", func(v *Review) { v.set("load-limit", 1); v.set("test-curve", 1.01) }, "test curve", true, "limit="},
+		{"the limit little above", func(v *Review) { v.set("load-limit", 1.24); v.set("test-curve", 1) }, "test curve", false, "limit="},
 		{"the limit well above", func(v *Review) { v.set("load-limit", 1.25); v.set("test-curve", 1) }, "", false, ""},
 		{"a line as strong as the rod", func(v *Review) { v.Limits.Line = 1.49 * v.Limits.Lifts[0].Pull }, "", false, ""},
-		{"a far stronger line", func(v *Review) { v.Limits.Line = 1.5 * v.Limits.Lifts[0].Pull }, "line strength", false, "held at 30.0° to the line"},
-		{"no line", func(v *Review) { v.Limits.Line = 0 }, "no strength", false, "line: {breaks: …}"},
+		{"a far stronger line", func(v *Review) { v.Limits.Line = 1.5 * v.Limits.Lifts[0].Pull }, "line strength", false, "angle=30.0°"},
+		{"no line", func(v *Review) { v.Limits.Line = 0 }, "no strength", false, "reasons.no line strength"},
 		{"no limits", func(v *Review) { v.Limits, v.NoLimits = nil, errors.New("no strain limit") }, "no strength", false, "no strain limit"},
-		{"nothing measured", func(v *Review) { v.Measured = &Measurements{} }, "not measured", false, "bench/"},
-		{"measured off", func(v *Review) { v.measure(t, "weight", 5) }, "measured", false, "5.0 standard deviations off"},
+		{"nothing measured", func(v *Review) { v.Measured = &Measurements{} }, "not measured", false, "reasons.not measured"},
+		{"measured off", func(v *Review) { v.measure(t, "weight", 5) }, "measured", false, "off=5.0"},
 		{"measured a little off", func(v *Review) { v.measure(t, "weight", 1.9) }, "", false, ""},
-		{"measured off either way", func(v *Review) { v.measure(t, "recovery", -2.5) }, "measured", false, "2.5 standard deviations off"},
+		{"measured off either way", func(v *Review) { v.measure(t, "recovery", -2.5) }, "measured", false, "off=2.5"},
 		{"one of several a little off", func(v *Review) {
 			v.measure(t, "weight", 0, 0, 0, 0, 2.2)
 		}, "", false, ""},
 		{"measured and not wanted", func(v *Review) {
 			v.Wants[0].Max = v.Measured.List[0].Value - 1e-6
-		}, "measured want", false, "was measured on rod 1"},
-		{"checks open", func(v *Review) { v.ByHand[0].Tick, v.ByHand[2].Tick = nil, nil }, "by hand", false, ": tip ring, inserts"},
-		{"not saved", func(v *Review) { v.Status = Draft }, "not saved", false, "rodlore save brook"},
-		{"no reason", func(v *Review) { v.Why = "" }, "no reason", false, "without a reason"},
-		{"no words", func(v *Review) { v.Tell = "" }, "no words", false, "--tell"},
-		{"no price", func(v *Review) { v.Unpriced = []string{"low-6", "cap-24"} }, "no price", false, "low-6, cap-24"},
+		}, "measured want", false, "rod=1"},
+		{"checks open", func(v *Review) { v.ByHand[0].Tick, v.ByHand[2].Tick = nil, nil }, "by hand", false, "checks=tip ring, inserts"},
+		{"not saved", func(v *Review) { v.Status = Draft }, "not saved", false, "reasons.not saved"},
+		{"no reason", func(v *Review) { v.Why = "" }, "no reason", false, "reasons.no reason"},
+		{"no words", func(v *Review) { v.Tell = "" }, "no words", false, "reasons.no words"},
+		{"no price", func(v *Review) { v.Unpriced = []string{"low-6", "cap-24"} }, "no price", false, "parts=low-6, cap-24"},
 	} {
 		t.Run(tc.name, func(t *testing.T) {
 			v := reviewOf(t, soundRange(t))
@@ -176,7 +176,7 @@ func TestRules(t *testing.T) {
 			if tc.grave {
 				verdict = NotFit
 			}
-			if got := v.Reasons[0]; got.Rule != tc.want || got.Grave != tc.grave || !strings.Contains(got.Text, tc.says) || v.Verdict() != verdict {
+			if got := v.Reasons[0]; got.Rule != tc.want || got.Grave != tc.grave || !strings.Contains(told(got.Note), tc.says) || v.Verdict() != verdict {
 				t.Errorf("verdict %q for %+v, want %q by rule %q, saying %q", v.Verdict(), got, verdict, tc.want, tc.says)
 			}
 		})
@@ -277,7 +277,7 @@ func TestReleaseOfWhatIsNotFit(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	req := ReleaseRequest{Label: "2021", When: time.Date(2021, 4, 2, 0, 0, 0, 0, time.UTC), Despite: " \n"}
+	req := ReleaseRequest{Label: "2021", When: time.Date(2021, 4, 2, 0, 0, 0, 0, time.UTC), Despite: " \n", Word: func(r Reason) string { return fmt.Sprint(r.Key, " of ", r.Args["wanted"]) }}
 	v, err := r.Release(context.Background(), rev, req)
 	if !errors.Is(err, ErrNotFit) || v == nil || len(m.log.Tags) > 0 {
 		t.Fatalf("released with %v, %d tags", err, len(m.log.Tags))
@@ -287,7 +287,7 @@ func TestReleaseOfWhatIsNotFit(t *testing.T) {
 		t.Fatal(err)
 	}
 	n, ok := readReleaseNote(m.log.Tags[0].Message)
-	if !ok || n.verdict != NotFit || n.despite != "shown at the fair, not sold" || !n.reasons[0].Grave || !strings.Contains(n.reasons[0].Text, "at most 50 g") {
+	if !ok || n.verdict != NotFit || n.despite != "shown at the fair, not sold" || !n.reasons[0].grave || n.reasons[0].text != "reasons.want of at most 50 g" {
 		t.Errorf("the note says %+v", n)
 	}
 }

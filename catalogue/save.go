@@ -11,7 +11,6 @@ import (
 	"strings"
 	"time"
 
-	"rodlore/catalogue/say"
 	"rodlore/catalogue/visible"
 	"rodlore/models"
 )
@@ -45,7 +44,7 @@ type Saved struct {
 // every fault.
 func (r *Range) Save(ctx context.Context, req SaveRequest) (*Saved, error) {
 	if strings.TrimSpace(req.Why) == "" {
-		return nil, errors.New("say why with --why \"…\": the reason is what you will look for in later years")
+		return nil, Advise(GiveReason, nil, "a save needs a reason: it is what you will look for in later years")
 	}
 	if why, _ := readMessage(Message(req.Why, req.Tell)); why != strings.TrimSpace(req.Why) {
 		return nil, errors.New("the reason ends in a paragraph that reads as a trailer of git's, such as \"Tell: …\"; put it in other words")
@@ -240,8 +239,7 @@ func (r *Range) edited(ctx context.Context, scope *scope, file string, now []byt
 	}
 	ignored, err := r.src.Ignored(file)
 	if err == nil && ignored && scope.names(file) {
-		err = fmt.Errorf("%s is not saved, since git is told to leave it alone: \"git check-ignore -v %s\" says where; "+
-			"take that line out, or put the line !%s after it", file, visible.Arg(file), file)
+		err = Advise(FindIgnored, []string{file}, "%s is not saved, since git is told to leave it alone", file)
 	}
 	return !ignored, err
 }
@@ -334,7 +332,7 @@ func (r *Range) sharedFaults(files map[string][]byte) (models.Faults, error) {
 		rangeFile:     func(f string, b []byte) error { _, err := models.ParseSettings(f, b); return err },
 		partsFile:     func(f string, b []byte) error { _, err := models.ParseParts(f, b); return err },
 		materialsFile: func(f string, b []byte) error { _, err := models.ParseMaterials(f, b); return err },
-		wordsFile:     func(f string, b []byte) error { _, err := say.Read(f, b); return err },
+		wordsFile:     r.checkWords,
 	}
 	var faults models.Faults
 	for file, check := range checks {

@@ -1,13 +1,9 @@
 package catalogue
 
 import (
-	"fmt"
 	"math"
-	"strings"
 
-	"rodlore/catalogue/visible"
 	"rodlore/evaluate"
-	"rodlore/evaluate/figures"
 	"rodlore/models"
 )
 
@@ -25,13 +21,13 @@ type Reason struct {
 	Rule string // "step": stable, one of the rules below
 	// Grave says that the rod is not fit for it; others are reservations.
 	Grave bool
-	Text  string
+	Note
 }
 
 // rule is one thing that may speak against a rod.
 type rule struct {
 	name string
-	says func(*Review) []string // a text for every time that it does
+	says func(*Review) []Note // one for every time that it does
 }
 
 // What keeps a rod from being fit, and what only has to be known. The numbers
@@ -84,8 +80,8 @@ func judge(v *Review) []Reason {
 	var list []Reason
 	add := func(rules []rule, grave bool) {
 		for _, r := range rules {
-			for _, text := range r.says(v) {
-				list = append(list, Reason{r.name, grave, text})
+			for _, n := range r.says(v) {
+				list = append(list, Reason{r.name, grave, n})
 			}
 		}
 	}
@@ -107,91 +103,84 @@ func (v *Review) Verdict() Verdict {
 
 // wantsUnder tells wants that as large a share of rods meets, from one share to
 // below another.
-func wantsUnder(from, below float64) func(*Review) []string {
-	return func(v *Review) (texts []string) {
+func wantsUnder(from, below float64) func(*Review) []Note {
+	return func(v *Review) (notes []Note) {
 		for _, w := range v.Wants {
 			if from <= w.Share && w.Share < below {
 				f, _ := v.figure(w.Figure)
-				texts = append(texts, fmt.Sprintf("%s: wanted is %s, it is %s, and of the rods built to this spec %s would do", figures.Short(w.Figure),
-					w.Text, v.Display.WithTolerance(f.Key, f.Unit, f.Value, f.Tolerance), w.Rods()))
+				notes = append(notes, note("reasons.want", "figure", FigureName(w.Figure), "wanted", w.Text,
+					"value", Measure{f.Key, f.Unit, f.Value, f.Tolerance}, "rods", w))
 			}
 		}
-		return texts
+		return notes
 	}
 }
 
-func noWants(v *Review) (texts []string) {
+func noWants(v *Review) (notes []Note) {
 	if len(v.Wants) == 0 {
-		return []string{"the spec does not say what the rod must do: give its limits under wants:"}
+		return []Note{note("reasons.no want")}
 	}
 	for _, w := range v.Wants {
 		switch {
 		case !w.Known:
-			texts = append(texts, fmt.Sprintf("%s: wanted is %s, but the rod has no such figure", figures.Short(w.Figure), w.Text))
+			notes = append(notes, note("reasons.no figure", "figure", FigureName(w.Figure), "wanted", w.Text))
 		case math.IsNaN(w.Share):
-			texts = append(texts, fmt.Sprintf("%s: wanted is %s, but how far rods scatter about %s is not known", figures.Short(w.Figure), w.Text,
-				v.Display.Value(w.Figure, w.Unit, w.Value)))
+			notes = append(notes, note("reasons.no scatter", "figure", FigureName(w.Figure), "wanted", w.Text,
+				"value", Measure{Key: w.Figure, Unit: w.Unit, Value: w.Value}))
 		}
 	}
-	return texts
+	return notes
 }
 
-func stepsOver(v *Review) (texts []string) {
+func stepsOver(v *Review) (notes []Note) {
 	for _, s := range v.Sights() {
-		if !s.Over() {
-			continue
+		key := "reasons.step over usual"
+		if s.Own {
+			key = "reasons.step over own"
 		}
-		by := s.By
-		if by == "" {
-			by = s.Old + " → " + s.New
+		if s.Over() {
+			notes = append(notes, note(key, "sight", s, "label", v.Since.Against.Label(), "limit", StepLimit(s)))
 		}
-		limit := "your limit"
-		if !s.Own {
-			limit = "the usual limit"
-		}
-		texts = append(texts, fmt.Sprintf("%s %s beside %s: %s for one release is %s", s.Aspect, by, v.Since.Against.Label(), limit, s.Most))
 	}
-	return texts
+	return notes
 }
 
 // lineOnBlank tells a line that lies on the blank, of reels on top of the rod or
 // of those below it.
-func lineOnBlank(onTop bool) func(*Review) []string {
-	return func(v *Review) []string {
+func lineOnBlank(onTop bool) func(*Review) []Note {
+	return func(v *Review) []Note {
 		f, ok := v.figure("line-touch")
 		if !ok || f.Value <= f.Error || (v.Spec().Reel.Kind == models.Multiplier) != onTop {
 			return nil
 		}
-		text := "under half the test curve the line lies on the blank over " + v.show(f)
 		if onTop {
-			return []string{text + ": it wears both, and a ring more there would lift it"}
+			return []Note{note("reasons.line on top", "length", measure(f))}
 		}
-		return []string{text + ", and the reel hangs below the rod"}
+		return []Note{note("reasons.line below", "length", measure(f))}
 	}
 }
 
-func unevenTurn(v *Review) []string {
+func unevenTurn(v *Review) []Note {
 	f, ok := v.figure("ring-turn-spread")
 	if !ok || f.Value <= unevenRing {
 		return nil
 	}
-	return []string{"one ring bends the line by " + v.show(f) + " the mean of all of them"}
+	return []Note{note("reasons.ring turn", "times", measure(f))}
 }
 
 // limitUnder tells a load limit that is so many times the test curve.
-func limitUnder(from, below float64) func(*Review) []string {
-	return func(v *Review) []string {
+func limitUnder(from, below float64) func(*Review) []Note {
+	return func(v *Review) []Note {
 		limit, known := v.figure("load-limit")
 		curve, pulled := v.figure("test-curve")
 		if ratio := limit.Value / curve.Value; !known || !pulled || ratio < from || ratio >= below {
 			return nil
 		}
-		return []string{fmt.Sprintf("the estimate of the blank's limit is %s and its test curve %s: little or nothing is left for a fish",
-			v.show(limit), v.show(curve))}
+		return []Note{note("reasons.test curve", "limit", measure(limit), "curve", measure(curve))}
 	}
 }
 
-func lineTooStrong(v *Review) []string {
+func lineTooStrong(v *Review) []Note {
 	if v.Limits == nil {
 		return nil
 	}
@@ -199,58 +188,62 @@ func lineTooStrong(v *Review) []string {
 	if v.Limits.Line < farAbove*low.Pull {
 		return nil
 	}
-	return []string{fmt.Sprintf("its line breaks at %s, far above the estimate of the blank's limit of %s with the rod held at %s to the line: name a weaker line, or tell customers to set the drag below",
-		v.Display.Value("", "N", v.Limits.Line), v.Display.Value("", "N", low.Pull), v.Display.Value("", "rad", low.Angle))}
+	return []Note{note("reasons.line strength", "line", Measure{Unit: "N", Value: v.Limits.Line},
+		"limit", Measure{Unit: "N", Value: low.Pull}, "angle", Measure{Unit: "rad", Value: low.Angle})}
 }
 
-func noStrength(v *Review) []string {
+func noStrength(v *Review) []Note {
 	switch {
 	case v.Limits == nil:
-		return []string{"its strength is not known: " + v.NoLimits.Error()}
+		return []Note{note("reasons.no strength", "why", v.NoLimits)}
 	case v.Limits.Line == 0:
-		return []string{"the spec gives no strength of line: put line: {breaks: …} into it"}
+		return []Note{note("reasons.no line strength")}
 	}
 	return nil
 }
 
 // measuredOff tells readings that lie farther off the figures than the farthest
 // of as many would in nineteen rods of twenty.
-func measuredOff(v *Review) (texts []string) {
+func measuredOff(v *Review) (notes []Note) {
 	most := evaluate.FarthestOff(max(len(v.Measured.List), 1))
 	for _, m := range v.Measured.List {
 		f, ok := v.figure(m.Key)
 		if off := f.Deviations(m.Value, m.Deviation); ok && math.Abs(off) > most {
-			texts = append(texts, fmt.Sprintf("%s: measured %s, worked out %s, which is %.1f standard deviations off: measure again, or fit the spec",
-				figures.Short(m.Key), v.measured(m, f), v.show(f), math.Abs(off)))
+			notes = append(notes, note("reasons.measured", "figure", FigureName(m.Key), "measured", measured(m, f), "value", measure(f),
+				"off", Deviations(math.Abs(off))))
 		}
 	}
-	return texts
+	return notes
 }
 
 // measuredOutside tells readings that are not what the spec wants.
-func measuredOutside(v *Review) (texts []string) {
+func measuredOutside(v *Review) (notes []Note) {
 	for _, w := range v.Wants {
 		for _, m := range v.Measured.Of(w.Figure) {
 			if f, ok := v.figure(m.Key); ok && (m.Value < w.Min || m.Value > w.Max) {
-				texts = append(texts, fmt.Sprintf("%s: wanted is %s, and %s was measured on %s", figures.Short(m.Key), w.Text, v.measured(m, f), RodName(m.Rod)))
+				notes = append(notes, note("reasons.measured want", "figure", FigureName(m.Key), "wanted", w.Text,
+					"measured", measured(m, f), "rod", RodNumber(m.Rod)))
 			}
 		}
 	}
-	return texts
+	return notes
 }
 
-func (v *Review) measured(m Measurement, f evaluate.Figure) string {
-	return v.Display.WithTolerance(f.Key, f.Unit, m.Value, m.Deviation)
+func measured(m Measurement, f evaluate.Figure) Measure {
+	return Measure{f.Key, f.Unit, m.Value, m.Deviation}
 }
 
-func notMeasured(v *Review) []string {
+// measure is a figure's value alone.
+func measure(f evaluate.Figure) Measure { return Measure{Key: f.Key, Unit: f.Unit, Value: f.Value} }
+
+func notMeasured(v *Review) []Note {
 	if v.Measured.Sheets > 0 {
 		return nil
 	}
-	return []string{"no rod of this revision was measured: put what you read into a file of bench/"}
+	return []Note{note("reasons.not measured")}
 }
 
-func notChecked(v *Review) []string {
+func notChecked(v *Review) []Note {
 	var open []string
 	for _, c := range v.ByHand {
 		if c.Tick == nil {
@@ -260,33 +253,33 @@ func notChecked(v *Review) []string {
 	if len(open) == 0 {
 		return nil
 	}
-	return []string{"not ticked by hand: " + strings.Join(open, ", ")}
+	return []Note{note("reasons.by hand", "checks", open)}
 }
 
-func notSaved(v *Review) []string {
+func notSaved(v *Review) []Note {
 	if v.Status != Draft {
 		return nil
 	}
-	return []string{fmt.Sprintf("it is not saved: run \"rodlore save %s --why …\"", visible.Arg(v.Model))}
+	return []Note{note("reasons.not saved")}
 }
 
-func noReason(v *Review) []string {
+func noReason(v *Review) []Note {
 	if v.Status == Draft || v.Why != "" {
 		return nil
 	}
-	return []string{"it was saved without a reason"}
+	return []Note{note("reasons.no reason")}
 }
 
-func noWords(v *Review) []string {
+func noWords(v *Review) []Note {
 	if v.Status == Draft || v.Tell != "" {
 		return nil
 	}
-	return []string{"there are no words for customers: save with --tell"}
+	return []Note{note("reasons.no words")}
 }
 
-func noPrice(v *Review) []string {
+func noPrice(v *Review) []Note {
 	if len(v.Unpriced) == 0 {
 		return nil
 	}
-	return []string{"parts.yaml gives no price of " + strings.Join(v.Unpriced, ", ")}
+	return []Note{note("reasons.no price", "parts", v.Unpriced)}
 }

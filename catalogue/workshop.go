@@ -3,7 +3,6 @@ package catalogue
 import (
 	"context"
 	"errors"
-	"fmt"
 
 	"rodlore/evaluate"
 	"rodlore/evaluate/control"
@@ -30,7 +29,7 @@ func (w Weighing) Off() float64 {
 
 // Weigh holds the rods that were weighed against their revisions, in the order
 // given. Notes say which were left out and why.
-func (r *Range) Weigh(ctx context.Context, rods []*Build) (list []Weighing, notes []string, err error) {
+func (r *Range) Weigh(ctx context.Context, rods []*Build) (list []Weighing, notes []Note, err error) {
 	var revs []*Revision
 	for _, b := range rods {
 		if !b.Weight.Set() {
@@ -38,7 +37,7 @@ func (r *Range) Weigh(ctx context.Context, rods []*Build) (list []Weighing, note
 		}
 		rev, err := r.BuiltTo(b)
 		if err != nil {
-			notes = append(notes, fmt.Sprintf("rod %s is left out: %v", b.Serial, err))
+			notes = append(notes, note("notes.left out", "rod", b.Serial.Text, "why", err))
 			continue
 		}
 		revs = append(revs, rev)
@@ -51,12 +50,12 @@ func (r *Range) Weigh(ctx context.Context, rods []*Build) (list []Weighing, note
 	for _, w := range list {
 		figs, err := r.FiguresWithTolerances(ctx, w.Revision)
 		if err != nil {
-			notes = append(notes, fmt.Sprintf("rod %s is left out: %v", w.Serial, err))
+			notes = append(notes, note("notes.left out", "rod", w.Serial.Text, "why", err))
 			continue
 		}
 		w.Worked, _ = figs.Get("weight")
-		if note := r.slip(w.Build, w.Worked.Value); note != "" {
-			notes = append(notes, note)
+		if slip := w.slip(w.Worked.Value); len(slip) > 0 {
+			notes = append(notes, slip...)
 			continue
 		}
 		kept = append(kept, w)
@@ -64,42 +63,41 @@ func (r *Range) Weigh(ctx context.Context, rods []*Build) (list []Weighing, note
 	return kept, notes, nil
 }
 
-// slip says that a weight is none of a rod that works out so, kg, but a slip of
-// the pen or of the unit: half as much, twice as much, or beyond; else it is "".
-func (r *Range) slip(b *Build, worked float64) string {
-	set, err := r.Settings()
-	if ratio := float64(b.Weight.Value) / worked; err != nil || ratio > 0.5 && ratio < 2 {
-		return ""
+// slip is that a weight is none of a rod that works out so, kg, but a slip of
+// the pen or of the unit: half as much, twice as much, or beyond.
+func (b *Build) slip(worked float64) []Note {
+	if ratio := float64(b.Weight.Value) / worked; ratio > 0.5 && ratio < 2 {
+		return nil
 	}
-	return fmt.Sprintf("rod %s cannot weigh %s: its revision works out to %s; look at the number and its unit, at %s",
-		b.Serial, b.Weight.Text, set.Display().Single("weight").Value("weight", "kg", worked), b.Weight.Pos)
+	return []Note{note("notes.cannot weigh", "rod", b.Serial.Text, "weight", b.Weight.Text,
+		"worked", Measure{Key: "weight", Unit: "kg", Value: worked}, "place", b.Weight.Pos)}
 }
 
-// BuildNotes say what to look at twice in what was written down of rods of a
+// BuildNotes are what to look at twice in what was written down of rods of a
 // model; see RodNotes. Rods of files with faults are left out.
-func (r *Range) BuildNotes(ctx context.Context, model, today string) ([]string, error) {
+func (r *Range) BuildNotes(ctx context.Context, model, today string) ([]Note, error) {
 	rods, err := r.Builds(model)
 	if err != nil && !errors.As(err, new(models.Faults)) {
 		return nil, err
 	}
-	var notes []string
+	var notes []Note
 	for _, b := range rods {
 		notes = append(notes, r.RodNotes(b, today)...)
 	}
 	return notes, nil
 }
 
-// RodNotes say what to look at twice in what was written down of a rod: days
+// RodNotes are what to look at twice in what was written down of a rod: days
 // after today, 2026-11-25, or before its revision was saved, and a weight that
 // it cannot have.
-func (r *Range) RodNotes(b *Build, today string) []string {
-	var notes []string
+func (r *Range) RodNotes(b *Build, today string) []Note {
+	var notes []Note
 	if b.Date.Text > today {
-		notes = append(notes, fmt.Sprintf("rod %s was built on %s, which is still to come, at %s", b.Serial, b.Date.Text, b.Date.Pos))
+		notes = append(notes, note("notes.built to come", "rod", b.Serial.Text, "day", b.Date.Text, "place", b.Date.Pos))
 	}
 	for _, repair := range b.Repairs {
 		if repair.Date.Text > today {
-			notes = append(notes, fmt.Sprintf("rod %s was mended on %s, which is still to come, at %s", b.Serial, repair.Date.Text, repair.Date.Pos))
+			notes = append(notes, note("notes.mended to come", "rod", b.Serial.Text, "day", repair.Date.Text, "place", repair.Date.Pos))
 		}
 	}
 	rev, err := r.BuiltTo(b)
@@ -107,16 +105,14 @@ func (r *Range) RodNotes(b *Build, today string) []string {
 		return notes // told among the faults
 	}
 	if b.Date.Text < rev.Day() {
-		notes = append(notes, fmt.Sprintf("rod %s was built on %s, before its revision was saved, on %s; look at the day and the release, at %s",
-			b.Serial, b.Date.Text, rev.Day(), b.Date.Pos))
+		notes = append(notes, note("notes.built early", "rod", b.Serial.Text, "day", b.Date.Text, "saved", rev.Day(), "place", b.Date.Pos))
 	}
 	if !b.Weight.Set() {
 		return notes
 	}
 	if figs, err := r.Figures(rev); err == nil {
-		worked, _ := figs.Get("weight")
-		if note := r.slip(b, worked.Value); note != "" {
-			notes = append(notes, note)
+		if worked, ok := figs.Get("weight"); ok {
+			notes = append(notes, b.slip(worked.Value)...)
 		}
 	}
 	return notes
@@ -131,7 +127,7 @@ type WeightChart struct {
 	InDeviations bool
 	Values       []float64      // of the weighings
 	Control      *control.Chart // of the values; nil where they are too few
-	Notes        []string       // which rods were left out, and why
+	Notes        []Note         // which rods were left out, and why
 }
 
 // ChartWeights makes the chart of a model, or of all where none is named.

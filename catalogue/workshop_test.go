@@ -86,8 +86,8 @@ func TestChartLeavesOutWhatIsNoWeight(t *testing.T) {
 	if len(c.Values) != 2 || c.Control != nil || len(c.Notes) != 2 {
 		t.Errorf("got %v, %+v and %q", c.Values, c.Control, c.Notes)
 	}
-	for i, want := range []string{"rod 0202 is left out: builds/2022.yaml:6:43: rod 0202: brook@1900: not found", "rod 0200 cannot weigh "} {
-		if !strings.HasPrefix(c.Notes[i], want) {
+	for i, want := range []string{"notes.left out rod=0202 why=builds/2022.yaml:6:43: rod 0202: brook@1900: not found", "notes.cannot weigh place=builds/2022.yaml:4:75 rod=0200 "} {
+		if !strings.HasPrefix(told(c.Notes[i]), want) {
 			t.Errorf("note %q, want %q", c.Notes[i], want)
 		}
 	}
@@ -103,11 +103,13 @@ func TestBuildNotes(t *testing.T) {
 	}
 	var starts []string
 	for _, n := range notes {
-		start, _, _ := strings.Cut(n, ":")
-		starts = append(starts, start)
+		starts = append(starts, told(n))
 	}
-	want := []string{"rod 0099 was built on 2019-02-01, before its revision was saved, on 2021-03-01; look at the day and the release, at builds/2019.yaml",
-		"rod 0103 was mended on 2022-07-01, which is still to come, at builds/2022.yaml", "rod 0102 cannot weigh 91 mg"}
+	want := []string{
+		"notes.built early day=2019-02-01 place=builds/2019.yaml:2:55 rod=0099 saved=2021-03-01",
+		"notes.mended to come day=2022-07-01 place=builds/2022.yaml:4:26 rod=0103",
+		"notes.cannot weigh place=builds/2022.yaml:2:75 rod=0102 weight=91 mg worked=97.0 g",
+	}
 	if diff := cmp.Diff(want, starts); diff != "" {
 		t.Errorf("(-want +got):\n%s", diff)
 	}

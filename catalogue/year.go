@@ -19,7 +19,7 @@ type Year struct {
 	Stock  []StockEdit  // of parts and materials, oldest first
 	Chart  *WeightChart // of all rods up to the end of the year; nil where none was weighed in it
 	Begun  string       // the day of the range's first save; "" where nothing was saved yet
-	Notes  []string     // what could not be read
+	Notes  []Note       // what could not be read
 }
 
 // ModelYear is one model in one year.

@@ -2,7 +2,6 @@ package catalogue
 
 import (
 	"errors"
-	"fmt"
 	"slices"
 	"time"
 
@@ -205,15 +204,15 @@ func (y *yearReader) noteUnread(rev *Revision) {
 	if rev.Fault() == nil {
 		return
 	}
-	when := "saved on " + rev.Day()
+	when := note("notes.saved on", "day", rev.Day())
 	if rev.Status == Draft {
-		when = "not saved"
+		when = note("notes.not saved")
 	}
 	var faults models.Faults
 	if !errors.As(rev.Fault(), &faults) {
-		y.note(fmt.Sprintf("%s, %s: %v", rev.Model, when, rev.Fault()))
+		y.note(note("notes.unread", "model", rev.Model, "when", when, "why", rev.Fault()))
 	}
 	for _, f := range faults {
-		y.note(when + ": " + f.Error())
+		y.note(note("notes.fault", "when", when, "fault", f))
 	}
 }

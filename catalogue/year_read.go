@@ -3,7 +3,7 @@ package catalogue
 import (
 	"context"
 	"errors"
-	"fmt"
+	"reflect"
 	"slices"
 	"time"
 
@@ -22,7 +22,7 @@ func (r *Range) Year(ctx context.Context, number int, now time.Time) (*Year, err
 		y.year.Begun = r.index.States[n-1].When.Format(time.DateOnly)
 	}
 	for _, n := range r.Notes() {
-		y.note(n.Error())
+		y.note(Plain(n.Error()))
 	}
 	if err := y.models(); err != nil {
 		return nil, err
@@ -53,9 +53,9 @@ type pair struct {
 
 // note notes what could not be read, once: a fault in the parts is one of every
 // model.
-func (y *yearReader) note(text string) {
-	if !slices.Contains(y.year.Notes, text) {
-		y.year.Notes = append(y.year.Notes, text)
+func (y *yearReader) note(n Note) {
+	if !slices.ContainsFunc(y.year.Notes, func(told Note) bool { return reflect.DeepEqual(told, n) }) {
+		y.year.Notes = append(y.year.Notes, n)
 	}
 }
 
@@ -71,7 +71,7 @@ func (y *yearReader) noteFaults(err error) error {
 
 func (y *yearReader) noteAll(faults models.Faults) {
 	for _, f := range faults {
-		y.note(f.Error())
+		y.note(Plain(f.Error()))
 	}
 }
 
@@ -159,10 +159,10 @@ func (y *yearReader) compare(ctx context.Context) error {
 		}
 		*p.into = step
 		for _, n := range step.Notes {
-			y.note(p.new.Model + ": " + n)
+			y.note(note("notes.of model", "model", p.new.Model, "note", n))
 		}
 		if step.Unworkable != nil {
-			y.note(fmt.Sprintf("%s: no figures: %v", p.new.Model, step.Unworkable))
+			y.note(note("notes.no figures", "model", p.new.Model, "why", step.Unworkable))
 		}
 	}
 	return nil

@@ -1,9 +1,7 @@
 package catalogue
 
 import (
-	"fmt"
 	"slices"
-	"strings"
 
 	"rodlore/diffing"
 	"rodlore/models"
@@ -48,8 +46,7 @@ func (y *yearReader) stockEdit(st *State, c Change) {
 		changes, err = stockChanges(y.specs, y.specs.materials, c, models.ParseMaterials, diffing.Materials)
 	}
 	if err != nil {
-		first, _, _ := strings.Cut(err.Error(), "\n")
-		y.note(fmt.Sprintf("what changed in %s on %s is not told, since it could not be read then or before: %s", c.Path, st.Day(), first))
+		y.note(note("notes.stock unread", "file", c.Path, "day", st.Day(), "why", firstFault(err)))
 	}
 	if len(diffing.Edits(changes)) > 0 {
 		y.year.Stock = append(y.year.Stock, StockEdit{State: st, File: c.Path, Begun: c.Old == "", Changes: changes})

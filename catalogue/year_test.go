@@ -24,8 +24,8 @@ func (m *memory) labelled(name, state string) {
 	m.log.Tags = append(m.log.Tags, Tag{Name: name, State: state, When: m.clock})
 }
 
-// told sums a year up, a line a thing.
-func told(y *Year) string {
+// summed sums a year up, a line a thing.
+func summed(y *Year) string {
 	var b strings.Builder
 	line := func(format string, args ...any) { fmt.Fprintf(&b, format+"\n", args...) }
 	for _, m := range y.Models {
@@ -71,7 +71,7 @@ func told(y *Year) string {
 		line("stock %s %s: %d", e.File, e.State.Day(), len(e.Changes))
 	}
 	for _, n := range y.Notes {
-		line("note %s", n)
+		line("note %s", told(n))
 	}
 	return b.String()
 }
@@ -210,8 +210,8 @@ func TestYear(t *testing.T) {
 		}, "brook: c\n  prototypes [b, c]\n  under way [b, c] since a: 1\n"},
 		{"a fault", 2023, func(m *memory) {
 			m.at("2023-04-01").then("b", brook("low-6@310 mm", "low-12@9 mm"))
-		}, "brook: b\n  prototypes [b]\n  under way [b]\nnote saved on 2023-04-01: models/brook.yaml:16:10: rings[at 9 mm].at: " +
-			"\"9 mm\" comes after \"310 mm\"; list them in ascending order\n"},
+		}, "brook: b\n  prototypes [b]\n  under way [b]\nnote notes.fault fault=models/brook.yaml:16:10: rings[at 9 mm].at: " +
+			"\"9 mm\" comes after \"310 mm\"; list them in ascending order when={notes.saved on day=2023-04-01}\n"},
 		{"a part that the model uses", 2023, func(m *memory) {
 			m.at("2023-04-01").then("heavier", map[string]string{partsFile: strings.Replace(testParts, "mass: 0.9 g", "mass: 1.1 g", 1)})
 		}, "brook: heavier\n  prototypes [heavier]\n  under way [heavier] since a: 1\nstock parts.yaml 2023-04-01: 1\n"},
@@ -221,9 +221,9 @@ func TestYear(t *testing.T) {
 		}, `brook: mended
   prototypes [slip, mended]
   under way [slip, mended] since a: 0
-note saved on 2023-04-01: parts.yaml:8:51: seats[seat-16].mass: "28" has no unit; write it with one, such as 28 g
-note what changed in parts.yaml on 2023-04-01 is not told, since it could not be read then or before: parts.yaml:8:51: seats[seat-16].mass: "28" has no unit; write it with one, such as 28 g
-note what changed in parts.yaml on 2023-04-02 is not told, since it could not be read then or before: parts.yaml:8:51: seats[seat-16].mass: "28" has no unit; write it with one, such as 28 g
+note notes.fault fault=parts.yaml:8:51: seats[seat-16].mass: "28" has no unit; write it with one, such as 28 g when={notes.saved on day=2023-04-01}
+note notes.stock unread day=2023-04-01 file=parts.yaml why=parts.yaml:8:51: seats[seat-16].mass: "28" has no unit; write it with one, such as 28 g
+note notes.stock unread day=2023-04-02 file=parts.yaml why=parts.yaml:8:51: seats[seat-16].mass: "28" has no unit; write it with one, such as 28 g
 `},
 		{"a merge", 2023, func(m *memory) {
 			base := m.log.Head
@@ -241,7 +241,7 @@ note what changed in parts.yaml on 2023-04-02 is not told, since it could not be
 			if err != nil {
 				t.Fatal(err)
 			}
-			if diff := cmp.Diff(tt.want, told(y)); diff != "" {
+			if diff := cmp.Diff(tt.want, summed(y)); diff != "" {
 				t.Errorf("(-want +got):\n%s", diff)
 			}
 		})
@@ -294,8 +294,8 @@ ditch: nothing
 			m.working["heard/brook.yaml"] = "heard:\n  - {release: 2021, said: x}\n"
 		}, `quiet brook: a range, 2021
 quiet ditch: a range, 2021
-note builds/2022.yaml:2:5: built[0102].date: is missing; expected a day such as 2026-11-07
-note heard/brook.yaml:2:5: heard[1].date: is missing; expected a day such as 2026-11-07
+note notes.plain text=builds/2022.yaml:2:5: built[0102].date: is missing; expected a day such as 2026-11-07
+note notes.plain text=heard/brook.yaml:2:5: heard[1].date: is missing; expected a day such as 2026-11-07
 `},
 		{"rods that are none of ours", 2022, func(m *memory) {
 			m.working["builds/2022.yaml"] = `built:
@@ -310,11 +310,11 @@ repairs:
   rod 0105
   heard bends nicely
 quiet ditch: a range, 2021
-note builds/2022.yaml:2:27: built[0102].model: no model is named "bruck"; did you mean brook?
-note builds/2022.yaml:3:43: built[0104].release: brook@1921: not found: the releases are 2021
-note builds/2022.yaml:6:14: repairs[0199].serial: no rod has the number "0199"; did you mean 0101?
-note rod 0104 is left out: builds/2022.yaml:3:43: rod 0104: brook@1921: not found: the releases are 2021
-note rod 0105 cannot weigh 900 g: its revision works out to 97.0 g; look at the number and its unit, at builds/2022.yaml:4:75
+note notes.plain text=builds/2022.yaml:2:27: built[0102].model: no model is named "bruck"; did you mean brook?
+note notes.plain text=builds/2022.yaml:3:43: built[0104].release: brook@1921: not found: the releases are 2021
+note notes.plain text=builds/2022.yaml:6:14: repairs[0199].serial: no rod has the number "0199"; did you mean 0101?
+note notes.left out rod=0104 why=builds/2022.yaml:3:43: rod 0104: brook@1921: not found: the releases are 2021
+note notes.cannot weigh place=builds/2022.yaml:4:75 rod=0105 weight=900 g worked=97.0 g
 `},
 	}
 	for _, tt := range tests {
@@ -325,7 +325,7 @@ note rod 0105 cannot weigh 900 g: its revision works out to 97.0 g; look at the 
 			if err != nil {
 				t.Fatal(err)
 			}
-			if diff := cmp.Diff(tt.want, told(y)); diff != "" {
+			if diff := cmp.Diff(tt.want, summed(y)); diff != "" {
 				t.Errorf("(-want +got):\n%s", diff)
 			}
 		})

@@ -1,7 +1,6 @@
 package diffing
 
 import (
-	"fmt"
 	"math"
 
 	"rodlore/evaluate"
@@ -48,9 +47,9 @@ func (s Shift) Percent() float64 {
 }
 
 // Figures pairs two sets of figures by key, in the order of the new set with
-// what only the old one has behind. The notes say what makes the comparison
-// unsound, such as figures worked out by two methods.
-func Figures(old, new *evaluate.Figures) (shifts []Shift, notes []string) {
+// what only the old one has behind.
+func Figures(old, new *evaluate.Figures) []Shift {
+	var shifts []Shift
 	pairs := evaluate.NewPairs(old, new)
 	for i := range new.List {
 		b := &new.List[i]
@@ -66,9 +65,5 @@ func Figures(old, new *evaluate.Figures) (shifts []Shift, notes []string) {
 			shifts = append(shifts, Shift{Key: a.Key, Unit: a.Unit, Old: a, Change: math.NaN(), Error: a.Error})
 		}
 	}
-	if old.Method != new.Method {
-		notes = append(notes, fmt.Sprintf("the figures were worked out by two methods, %s and %s; part of a change may come from that",
-			old.Method, new.Method))
-	}
-	return shifts, notes
+	return shifts
 }

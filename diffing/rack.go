@@ -1,10 +1,8 @@
 package diffing
 
 import (
-	"fmt"
 	"math"
 	"slices"
-	"strings"
 
 	"rodlore/models"
 	"rodlore/models/units"
@@ -17,59 +15,60 @@ type rack struct {
 	sights   []Sight
 }
 
+// unseen is the largest difference of two lengths that nobody sees, m.
+const unseen = 0.5e-3
+
 // counted tells a number of things that differs.
-func (r *rack) counted(a Aspect, thing string, of func(*models.Spec) int, most models.Count) {
+func (r *rack) counted(a Aspect, thing Thing, of func(*models.Spec) int, most models.Count) {
 	old, new := of(r.old), of(r.new)
 	if old == new {
 		return
 	}
-	r.sights = append(r.sights, Sight{
-		Aspect: a, Old: r.limits.say.Things(thing, old), New: r.limits.say.Things(thing, new),
-		Size: float64(new - old), Unit: "1", By: signed(new - old),
-		Limit: float64(most.Value), Most: r.limits.say.Things(thing, most.Value), Own: most.Pos != models.Pos{},
+	r.add(Sight{
+		Aspect: a, Old: []Look{Number{thing, old}}, New: []Look{Number{thing, new}}, Size: float64(new - old), Unit: "1",
+		Limit: float64(most.Value), Own: most.Pos != models.Pos{},
 	})
-}
-
-// signed writes a whole number with its sign, the minus as a minus.
-func signed(n int) string {
-	return strings.Replace(fmt.Sprintf("%+d", n), "-", "−", 1)
 }
 
 // measured tells a length that differs, given in metres.
 func (r *rack) measured(a Aspect, of func(*models.Spec) float64, most models.Given[units.Length]) {
-	const unseen = 0.5e-3
 	old, new := of(r.old), of(r.new)
 	if math.Abs(new-old) < unseen {
 		return
 	}
-	d := r.limits.display
-	r.sights = append(r.sights, Sight{
-		Aspect: a, Old: d.Value("", "m", old), New: d.Value("", "m", new),
-		Size: new - old, Unit: "m", By: d.Change("", "m", new-old, new),
-		Limit: float64(most.Value), Most: d.Value("", "m", float64(most.Value)), Own: most.Pos != models.Pos{},
+	r.add(Sight{
+		Aspect: a, Old: []Look{Distance(old)}, New: []Look{Distance(new)}, Size: new - old, Unit: "m",
+		Limit: float64(most.Value), Own: most.Pos != models.Pos{},
 	})
 }
 
-// named tells what differs in words.
-func (r *rack) named(a Aspect, old, new string, leave models.Leave) {
-	if old == new {
+// named tells what differs otherwise than by a number.
+func (r *rack) named(a Aspect, old, new []Look, leave models.Leave) {
+	if slices.Equal(old, new) {
 		return
 	}
-	none := r.limits.say.Look("none")
-	s := Sight{
-		Aspect: a, Old: old, New: new, Size: 1,
-		Limit: math.Inf(1), Own: leave.Pos != models.Pos{},
-	}
-	if old == "" {
-		s.Old = none
-	}
-	if new == "" {
-		s.New = none
-	}
+	s := Sight{Aspect: a, Old: orNone(old), New: orNone(new), Size: 1, Limit: math.Inf(1), Own: leave.Pos != models.Pos{}}
 	if leave.Word == models.Stays {
-		s.Limit, s.Most = 0, r.limits.say.Look(models.Stays)
+		s.Limit = 0
 	}
-	r.sights = append(r.sights, s)
+	r.add(s)
+}
+
+func (r *rack) add(s Sight) { r.sights = append(r.sights, s) }
+
+func orNone(looks []Look) []Look {
+	if len(looks) == 0 {
+		return []Look{None}
+	}
+	return looks
+}
+
+// written is what the maker wrote, if anything.
+func written(w models.Word) []Look {
+	if w.Text == "" {
+		return nil
+	}
+	return []Look{Name(w.Text)}
 }
 
 func ringCount(s *models.Spec) int { return len(s.Rings) - 1 }
@@ -107,14 +106,9 @@ func (r *rack) buttRingSize(most models.Count) {
 	if by == 0 {
 		return
 	}
-	d, say, sign := r.limits.display, r.limits.say, "+"
-	if by < 0 {
-		sign = "−"
-	}
-	r.sights = append(r.sights, Sight{
-		Aspect: ButtRingSize, Old: d.Value("butt-ring-size", "m", float64(old)), New: d.Value("butt-ring-size", "m", float64(new)),
-		Size: float64(by), Unit: "1", By: sign + say.Things("size", max(by, -by)),
-		Limit: float64(most.Value), Most: say.Things("size", most.Value), Own: most.Pos != models.Pos{},
+	r.add(Sight{
+		Aspect: ButtRingSize, Old: []Look{RingSize(old)}, New: []Look{RingSize(new)}, Size: float64(by), Unit: "1",
+		Limit: float64(most.Value), Own: most.Pos != models.Pos{},
 	})
 }
 
@@ -135,62 +129,70 @@ func (r *rack) jointKinds(leave models.Leave) {
 	if len(r.old.Joints) != len(r.new.Joints) {
 		return
 	}
-	var old, new []string
+	var old, new []Look
 	for i := range r.new.Joints {
-		if a, b := string(r.old.Joints[i].Kind), string(r.new.Joints[i].Kind); a != b {
-			old, new = append(old, r.limits.say.Look(a)), append(new, r.limits.say.Look(b))
+		if a, b := r.old.Joints[i].Kind, r.new.Joints[i].Kind; a != b {
+			old, new = append(old, Joint(a)), append(new, Joint(b))
 		}
 	}
-	r.named(JointKind, strings.Join(slices.Compact(old), ", "), strings.Join(slices.Compact(new), ", "), leave)
+	r.named(JointKind, slices.Compact(old), slices.Compact(new), leave)
 }
 
 // handleShape tells grips that are more or fewer, of another stuff, thicker or
 // thinner, and another butt cap.
 func (r *rack) handleShape(leave models.Leave) {
-	var old, new []string
-	note := func(a, b string) {
-		if a != b && !(slices.Contains(old, a) && slices.Contains(new, b)) {
+	var old, new []Look
+	note := func(a, b Look) {
+		if !lookAlike(a, b) && !(slices.Contains(old, a) && slices.Contains(new, b)) {
 			old, new = append(old, a), append(new, b)
 		}
 	}
 	a, b := r.old.Handle, r.new.Handle
-	note(r.limits.say.Things("grip", len(a.Grips)), r.limits.say.Things("grip", len(b.Grips)))
+	note(Number{ThingGrip, len(a.Grips)}, Number{ThingGrip, len(b.Grips)})
 	if len(a.Grips) == len(b.Grips) {
 		for i := range a.Grips {
 			note(stuff(a.Grips[i]), stuff(b.Grips[i]))
-			note(r.thickness(a.Grips[i]), r.thickness(b.Grips[i]))
+			note(thickness(a.Grips[i]), thickness(b.Grips[i]))
 		}
 	}
-	note(r.butt(a), r.butt(b))
-	r.named(HandleShape, strings.Join(old, ", "), strings.Join(new, ", "), leave)
+	note(buttEnd(a), buttEnd(b))
+	r.named(HandleShape, old, new, leave)
 }
 
-// stuff says what a grip is made of, or which it is where it is bought.
-func stuff(g models.Grip) string {
+// stuff is what a grip is made of, or which it is where it is bought.
+func stuff(g models.Grip) Look {
 	if g.Part.Text != "" {
-		return g.Part.Text
+		return Name(g.Part.Text)
 	}
-	return g.Material.Text
+	return Name(g.Material.Text)
 }
 
-// thickness says how thick a grip is: "27 mm", "26 mm to 18 mm". That of a
-// bought one is its own.
-func (r *rack) thickness(g models.Grip) string {
+// thickness is how thick a grip is. That of a bought one is its own.
+func thickness(g models.Grip) Look {
 	if g.Part.Text != "" {
-		return r.limits.say.Look("as bought")
+		return AsBought
 	}
-	d := r.limits.display
-	back := d.Value("", "m", float64(g.Diameter.Value))
-	if !g.Ends.Set() {
-		return back
+	t := Taper{float64(g.Diameter.Value), float64(g.Diameter.Value)}
+	if g.Ends.Set() {
+		t.Front = float64(g.Ends.Value)
 	}
-	return r.limits.say.Taper(back, d.Value("", "m", float64(g.Ends.Value)))
+	return t
 }
 
-// butt says what closes the butt.
-func (r *rack) butt(h models.Handle) string {
+// buttEnd is what closes the butt.
+func buttEnd(h models.Handle) Look {
 	if h.Cap.Part.Text == "" {
-		return r.limits.say.Look("no butt cap")
+		return NoButtCap
 	}
-	return h.Cap.Part.Text
+	return Name(h.Cap.Part.Text)
+}
+
+// lookAlike reports whether two looks are the same to the eye.
+func lookAlike(a, b Look) bool {
+	s, isTaper := a.(Taper)
+	t, areTapers := b.(Taper)
+	if isTaper && areTapers {
+		return math.Abs(s.Back-t.Back) < unseen && math.Abs(s.Front-t.Front) < unseen
+	}
+	return a == b
 }

@@ -16,16 +16,21 @@ import (
 // Shares says which edit did what: the change of every figure, shared out among
 // the edits.
 type Shares struct {
-	List  []Share  // of the edits that a figure can hang on, in the order of the format
-	Notes []string // must be shown with the shares
+	List []Share // of the edits that a figure can hang on, in the order of the format
+	// Without are the keys of figures that have no shares, for with some of the
+	// edits and without the others the rod has no such figure.
+	Without []string
+	// Orders is how many orders of the edits the shares are estimated from, where
+	// there are too many to work out all; 0 where they are exact.
+	Orders int
 }
 
 // Share is one edit's part in the change of the figures.
 type Share struct {
 	Edit
 	// Figures gives the part by the figure's key, in the figure's unit. Over all
-	// edits the parts add up to the change. A figure that has none is told in
-	// the notes.
+	// edits the parts add up to the change. A figure that has none is
+	// among those Without.
 	Figures map[string]float64
 	// StandardErrors are those of parts that were estimated; nil where all are
 	// exact.
@@ -169,8 +174,7 @@ func (d *division) shares(ctx context.Context) (*Shares, error) {
 		return nil, err
 	}
 	s := d.gather(values, off)
-	s.Notes = append(s.Notes, fmt.Sprintf("%d edits have too many orders to work out all; the shares are estimated from %d of them",
-		len(d.edits), 2*pairs))
+	s.Orders = 2 * pairs
 	return s, nil
 }
 
@@ -186,7 +190,7 @@ func (d *division) gather(values, off [][]float64) *Shares {
 	}
 	for k, key := range d.keys {
 		if slices.ContainsFunc(values, func(v []float64) bool { return math.IsNaN(v[k]) }) {
-			s.Notes = append(s.Notes, key+": has no shares, for with some of the edits and without the others the rod has no such figure")
+			s.Without = append(s.Without, key)
 			continue
 		}
 		for i := range s.List {

@@ -52,24 +52,6 @@ func (w Wanted) Tell(d figures.Display) string {
 	return fmt.Sprintf("%s: %s, is %s: missed", name, w.Text, d.Value(w.Figure, w.Unit, w.Value))
 }
 
-// Rods writes the share of rods that meet the want. No more than whole percents
-// are known of it, and of a figure that is not counted never all or none.
-func (w Wanted) Rods() string {
-	switch {
-	case math.IsNaN(w.Share):
-		return "an unknown share"
-	case figures.Of(w.Figure).Exact && w.Share == 1:
-		return "all"
-	case figures.Of(w.Figure).Exact:
-		return "none"
-	case w.Share < 0.01:
-		return "under 1 %"
-	case w.Share > 0.99:
-		return "over 99 %"
-	}
-	return fmt.Sprintf("%.0f %%", 100*w.Share)
-}
-
 // wantSamples are so many that a share read off them is right to about one in a
 // hundred.
 const wantSamples = 2000

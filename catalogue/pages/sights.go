@@ -2,7 +2,7 @@ package pages
 
 import (
 	"slices"
-	"strings"
+	"strconv"
 
 	"rodlore/catalogue/pages/drawing"
 	"rodlore/diffing"
@@ -61,11 +61,10 @@ func (p Pen) Sights(before, after Labelled, sights []diffing.Sight) (*drawing.Pi
 // sight says one thing that is seen changed. Of what is counted the numbers are
 // enough, for its name says of what.
 func (p Pen) sight(s diffing.Sight) string {
-	old, new := s.Old, s.New
-	switch s.Aspect {
-	case diffing.RingCount, diffing.ButtRingCount, diffing.SectionCount:
-		old, _, _ = strings.Cut(old, " ")
-		new, _, _ = strings.Cut(new, " ")
+	t := p.teller()
+	old, new := t.Looks(s.Old), t.Looks(s.New)
+	if n, ok := s.Old[0].(diffing.Number); ok && s.Unit == "1" {
+		old, new = strconv.Itoa(n.N), strconv.Itoa(s.New[0].(diffing.Number).N)
 	}
 	return p.say("sights.sight", "aspect", p.say("sights."+string(s.Aspect)), "old", old, "new", new)
 }

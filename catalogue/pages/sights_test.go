@@ -39,8 +39,9 @@ func TestSights(t *testing.T) {
 func checkSights(t *testing.T, said string, svg *element, rods []pages.Labelled, sights []diffing.Sight) {
 	drawn := strings.Join(svg.texts(), " ")
 	for _, s := range sights {
-		old, _, _ := strings.Cut(s.Old, " ")
-		new, _, _ := strings.Cut(s.New, " ")
+		teller := pensWords.Teller(models.DefaultSettings())
+		old, _, _ := strings.Cut(teller.Looks(s.Old), " ")
+		new, _, _ := strings.Cut(teller.Looks(s.New), " ")
 		for _, text := range []string{old, new} {
 			if !strings.Contains(said, text) || !strings.Contains(drawn, text) {
 				t.Errorf("%s %q is not in %q and %q", s.Aspect, text, said, drawn)
@@ -67,7 +68,7 @@ func count(texts []string, text string) int {
 
 func TestSightsOfTheHandleShowTheHandle(t *testing.T) {
 	skerry := modelOf(t, "skerry-10").releases
-	sight := diffing.Sight{Aspect: diffing.HandleLength, Old: "620 mm", New: "610 mm"}
+	sight := diffing.Sight{Aspect: diffing.HandleLength, Old: []diffing.Look{diffing.Distance(0.62)}, New: []diffing.Look{diffing.Distance(0.61)}, Size: -0.01, Unit: "m"}
 	svg := readBack(t, picture(t)(pens()["screen"].Sights(skerry[0], skerry[1], []diffing.Sight{sight})))
 	for _, p := range svg.all("path") {
 		if p.attr("stroke-width") == "0.6" { // that of rings alone

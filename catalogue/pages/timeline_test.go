@@ -36,7 +36,7 @@ func workOut(releases []pages.Labelled) ([]pages.Dated, error) {
 		}
 		d := pages.Dated{Label: r.Label, Figures: figs}
 		if i > 0 {
-			d.Shifts, _ = diffing.Figures(list[i-1].Figures, figs)
+			d.Shifts = diffing.Figures(list[i-1].Figures, figs)
 		}
 		list = append(list, d)
 	}

@@ -13,7 +13,7 @@ import (
 func (w *workshop) interpolate(t *track) {
 	const tries = 5 // for what rounding makes too long
 	if !alike(t.kind, w.Start.Model, w.Goal.Model) {
-		t.never = "and start and goal are not made of the same pieces, so there is none in between; draw one and plan to it first"
+		t.never = Apart
 		return
 	}
 	least := parts(math.Abs(t.sight.Size), t.sight.Limit)
@@ -23,7 +23,7 @@ func (w *workshop) interpolate(t *track) {
 			return
 		}
 	}
-	t.never = "the lengths in the specs are too coarse to be divided; write them to a tenth of a millimetre"
+	t.never = Coarse
 }
 
 // evenly reports whether no part of a track exceeds a limit.

@@ -29,7 +29,7 @@ type track struct {
 	most   int             // parts that one release allows
 	groups []diffing.Group // that are made with the last part
 	sight  diffing.Sight   // that divides it
-	never  string          // why it can never be made
+	never  Never           // why it can never be made
 }
 
 // fewest is how many releases the track takes by itself.
@@ -126,13 +126,13 @@ func (w *workshop) divide(s diffing.Sight) {
 	case diffing.ButtRingCount:
 		return // it follows from the others
 	default:
-		t.never = "and there is nothing in between to be planned; draw the rod in between and plan to it first"
+		t.never = Whole
 	}
 	switch {
 	case s.Limit == 0:
-		t.never = "so it stays as it is, however many releases there are"
+		t.never = Fixed
 	case t.parts > mostParts:
-		t.never = "which no plan is long enough for"
+		t.never = Long
 	case t.kind == blank, t.kind == handle:
 		if w.has(t.kind) {
 			return

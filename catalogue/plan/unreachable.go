@@ -2,10 +2,9 @@ package plan
 
 import (
 	"fmt"
-	"strings"
+	"slices"
 
 	"rodlore/diffing"
-	"rodlore/models"
 )
 
 // MostReleases is how many releases a plan may have.
@@ -21,57 +20,28 @@ type Unreachable struct {
 // Stop is one limit that keeps the goal out of reach.
 type Stop struct {
 	diffing.Sight
-	Releases int    // that this change alone takes; 0 where that is not known or no number does
-	Never    string // why no number of releases does; "" where one does
+	Releases int   // that this change alone takes; 0 where that is not known or no number does
+	Never    Never // why no number of releases does; "" where one does
 }
 
-// Error says which limits stop it, a line each, and what number of releases will
-// do.
+// Never is why no number of releases makes a change.
+type Never string
+
+const (
+	Whole  Never = "whole"  // there is nothing in between
+	Fixed  Never = "fixed"  // its limit is none at all
+	Long   Never = "long"   // no plan is so long
+	Apart  Never = "apart"  // start and goal are not made of the same pieces
+	Coarse Never = "coarse" // the lengths in the specs are too coarse to be divided
+)
+
+// Hopeless reports whether no number of releases reaches the goal.
+func (u *Unreachable) Hopeless() bool {
+	return slices.ContainsFunc(u.Stops, func(s Stop) bool { return s.Never != "" })
+}
+
 func (u *Unreachable) Error() string {
-	never := false
-	var stops []string
-	for _, s := range u.Stops {
-		stops = append(stops, s.String())
-		never = never || s.Never != ""
-	}
-	head, last := "the goal is out of reach in "+releases(u.Releases)+" within the limits", "it takes "+releases(u.Least)
-	switch {
-	case never:
-		head, last = "the goal is out of reach within the limits, in however many releases", ""
-	case u.Least > 0 && u.Least < u.Releases:
-		last = "some of its edits only go together, and so it is within reach in " + releases(u.Least)
-	case u.Least == 0:
-		last = fmt.Sprintf("nor is it within reach in any number up to %d", MostReleases)
-	}
-	lines := append([]string{head}, stops...)
-	if last != "" {
-		lines = append(lines, last)
-	}
-	return strings.Join(lines, "\n")
-}
-
-func (s Stop) String() string {
-	text := fmt.Sprintf("%s: %s → %s", s.Aspect, s.Old, s.New)
-	if s.By != "" {
-		text += ", " + s.By
-	}
-	switch s.Most {
-	case "":
-	case models.Stays:
-		text += "; steps in range.yaml say that it stays"
-	default:
-		text += "; a release allows " + s.Most
-	}
-	if s.Most != "" && !s.Own {
-		text += " (common practice)"
-	}
-	switch {
-	case s.Never != "":
-		text += ", " + s.Never
-	case s.Releases > 0:
-		text += ", so this takes " + releases(s.Releases)
-	}
-	return text
+	return "the goal is out of reach in " + releases(u.Releases) + " within the limits"
 }
 
 func releases(n int) string {

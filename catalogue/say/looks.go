@@ -1,16 +1,102 @@
 package say
 
-import "rodlore/diffing"
+import (
+	"math"
+	"strconv"
+	"strings"
+
+	"rodlore/diffing"
+)
 
 // Aspect is what of a rod is seen.
 func (w *Words) Aspect(a diffing.Aspect) string { return w.Say("aspects." + string(a)) }
 
-// Look, Things and Taper make Words the diffing.Phrases of their language.
+// Looks is what is seen of a rod in one aspect.
+func (t Teller) Looks(looks []diffing.Look) string {
+	said := make([]string, len(looks))
+	for i, l := range looks {
+		said[i] = t.look(l)
+	}
+	return strings.Join(said, ", ")
+}
 
-func (w *Words) Look(name string) string { return w.Say("looks." + name) }
+func (t Teller) look(l diffing.Look) string {
+	switch l := l.(type) {
+	case diffing.Number:
+		return t.Count("looks."+string(l.Of), l.N)
+	case diffing.Distance:
+		return t.length(float64(l))
+	case diffing.RingSize:
+		return t.Value("butt-ring-size", "m", float64(l))
+	case diffing.Taper:
+		if l.Back == l.Front {
+			return t.length(l.Back)
+		}
+		return t.Say("looks.taper", "back", t.length(l.Back), "front", t.length(l.Front))
+	case diffing.Joint:
+		return t.Say("looks." + string(l))
+	case diffing.Bare:
+		return t.Say("looks." + string(l))
+	case diffing.Name:
+		return string(l)
+	}
+	panic("say: no words for what is seen")
+}
 
-func (w *Words) Things(thing string, n int) string { return w.Count("looks."+thing, n) }
+func (t Teller) length(m float64) string { return t.Value("", "m", m) }
 
-func (w *Words) Taper(back, front string) string {
-	return w.Say("looks.taper", "back", back, "front", front)
+// FromTo says what a sight was and what it is.
+func (t Teller) FromTo(s diffing.Sight) string { return t.Looks(s.Old) + " → " + t.Looks(s.New) }
+
+// By says by how much a sight changed, with its sign; "" for what is not measured.
+func (t Teller) By(s diffing.Sight) string {
+	switch {
+	case s.Unit == "m":
+		return t.Change("", "m", s.Size, float64(s.New[0].(diffing.Distance)))
+	case s.Aspect == diffing.ButtRingSize:
+		return sign(s.Size) + t.Count("looks.size", int(math.Abs(s.Size)))
+	case s.Unit == "1":
+		return sign(s.Size) + strconv.Itoa(int(math.Abs(s.Size)))
+	}
+	return ""
+}
+
+func sign(v float64) string {
+	if v < 0 {
+		return "−"
+	}
+	return "+"
+}
+
+// Limit says how much of a sight one release allows; "" where there is no limit.
+func (t Teller) Limit(s diffing.Sight) string {
+	switch {
+	case math.IsInf(s.Limit, 1):
+		return ""
+	case s.Unit == "m":
+		return t.length(s.Limit)
+	case s.Aspect == diffing.ButtRingSize:
+		return t.Count("looks.size", int(s.Limit))
+	case s.Unit == "1":
+		return t.look(diffing.Number{Of: s.New[0].(diffing.Number).Of, N: int(s.Limit)})
+	}
+	return t.Say("looks.stays")
+}
+
+// Sight says in a sentence what is seen: by how many, by how much, or from what to
+// what.
+func (t Teller) Sight(s diffing.Sight) string {
+	path := "sights." + string(s.Aspect)
+	direction := ".up"
+	if s.Size < 0 {
+		direction = ".down"
+	}
+	switch {
+	case t.Has(path):
+		return t.Say(path, "old", t.Looks(s.Old), "new", t.Looks(s.New))
+	case s.Unit == "m":
+		by := t.Size("", "m", s.Size, float64(s.New[0].(diffing.Distance)))
+		return t.Say(path+direction, "old", t.Looks(s.Old), "new", t.Looks(s.New), "by", by)
+	}
+	return t.Count(path+direction, int(math.Abs(s.Size)))
 }

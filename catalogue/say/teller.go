@@ -2,10 +2,10 @@ package say
 
 import (
 	"math"
-	"strings"
 
 	"rodlore/diffing"
 	"rodlore/evaluate/figures"
+	"rodlore/models"
 )
 
 // Teller tells of the figures of one rod.
@@ -16,6 +16,9 @@ type Teller struct {
 	// there is nothing to compare with.
 	Ring float64
 }
+
+// Teller tells in these words of the rods of a range with those settings.
+func (w *Words) Teller(set *models.Settings) Teller { return Teller{Words: w, Display: w.Display(set)} }
 
 // Name is what a figure is called.
 func (w *Words) Name(key string) string { return w.Say("names." + key) }
@@ -77,11 +80,5 @@ func (t Teller) percent(s diffing.Shift) string {
 
 // change is the size of a change, to the decimals of the figure.
 func (t Teller) change(s diffing.Shift) string {
-	return Unsigned(t.Change(s.Key, s.Unit, s.Change, s.New.Value))
+	return t.Size(s.Key, s.Unit, s.Change, s.New.Value)
 }
-
-// Unsigned is a written change without its sign, in the brackets too, for
-// sentences that say in words which way it went.
-func Unsigned(change string) string { return signs.Replace(change) }
-
-var signs = strings.NewReplacer("+", "", "−", "")

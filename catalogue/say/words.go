@@ -13,6 +13,7 @@ import (
 	"golang.org/x/text/feature/plural"
 	"golang.org/x/text/language"
 
+	"rodlore/catalogue"
 	"rodlore/evaluate/figures"
 	"rodlore/models"
 )
@@ -40,6 +41,15 @@ var English = sync.OnceValue(func() *Words {
 	}
 	return w
 })
+
+// Of are the sentences of a range's pages, as its words.yaml stands now.
+func Of(r *catalogue.Range) (*Words, error) {
+	file, src, err := r.WordsFile()
+	if err != nil {
+		return nil, err
+	}
+	return Read(file, src)
+}
 
 // read takes the texts of a file without holding them against others.
 func read(file string, src []byte) (*Words, error) {

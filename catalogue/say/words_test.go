@@ -32,7 +32,7 @@ func scattering(key, unit string, old, new, tolerance float64) diffing.Shift {
 			},
 		}
 	}
-	shifts, _ := diffing.Figures(side(old, 0), side(new, tolerance))
+	shifts := diffing.Figures(side(old, 0), side(new, tolerance))
 	return shifts[0]
 }
 

@@ -9,6 +9,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"rodlore/catalogue"
+	"rodlore/catalogue/say"
 	"rodlore/models"
 )
 
@@ -123,15 +124,15 @@ func (p *program) tellAdded(ctx context.Context, r *catalogue.Range, rev *catalo
 	if err != nil {
 		return err
 	}
-	notes := r.RodNotes(b, day(p.now()))
 	s, err := p.subjectOf(r, rev)
 	if err != nil {
 		return err
 	}
+	notes := told(s.teller(), r.RodNotes(b, day(p.now())))
 	if p.json {
 		return p.writeJSON(addedJSON{schema1, newRodJSON(b, weighings), revisionOf(rev), file, orNull(state), listOf(notes)})
 	}
-	p.indented("", wrap(fmt.Sprintf("%s is in %s: %s", catalogue.RodName(serial), file, title(rev)), p.width()))
+	p.indented("", wrap(fmt.Sprintf("%s is in %s: %s", say.English().RodName(serial), file, title(rev)), p.width()))
 	for _, w := range weighings {
 		p.indented("", wrap(weighingWords(s.display(), w), p.width()))
 	}

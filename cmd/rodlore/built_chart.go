@@ -7,6 +7,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"rodlore/catalogue"
+	"rodlore/catalogue/say"
 	"rodlore/evaluate/control"
 )
 
@@ -35,7 +36,11 @@ changed in the workshop.`,
 					return err
 				}
 				if p.json {
-					return p.writeJSON(newChartJSON(c))
+					t, err := english(r)
+					if err != nil {
+						return err
+					}
+					return p.writeJSON(newChartJSON(t, c))
 				}
 				return p.showChart(r, c)
 			})
@@ -80,8 +85,8 @@ func newSignalJSON(c *catalogue.WeightChart, s control.Signal) signalJSON {
 	return signalJSON{s.Rule, c.Weighings[s.From].Serial.Text, c.Weighings[s.To].Serial.Text, s.Above, signalWords(c, s)}
 }
 
-func newChartJSON(c *catalogue.WeightChart) chartJSON {
-	doc := chartJSON{schema: schema1, Unit: "kg", Points: []chartedJSON{}, Signals: []signalJSON{}, Notes: listOf(c.Notes)}
+func newChartJSON(t say.Teller, c *catalogue.WeightChart) chartJSON {
+	doc := chartJSON{schema: schema1, Unit: "kg", Points: []chartedJSON{}, Signals: []signalJSON{}, Notes: told(t, c.Notes)}
 	if c.InDeviations {
 		doc.Unit = "1"
 	}

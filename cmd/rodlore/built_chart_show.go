@@ -11,16 +11,16 @@ import (
 )
 
 func (p *program) showChart(r *catalogue.Range, c *catalogue.WeightChart) error {
-	set, err := r.Settings()
+	t, err := english(r)
 	if err != nil {
 		return err
 	}
 	if c.Control == nil {
 		p.printf("a chart wants three rods that were weighed; so far %d were\n", len(c.Weighings))
-		p.showNotes(notesOf(c.Notes))
+		p.showNotes(notesOf(told(t, c.Notes)))
 		return nil
 	}
-	d := set.Display().Single("weight")
+	d := t.Single("weight")
 	p.print("", chartTable(d, c, p.width()))
 	p.println()
 	p.indented("", wrap(chartLegend(d, c), p.width()))
@@ -30,7 +30,7 @@ func (p *program) showChart(r *catalogue.Range, c *catalogue.WeightChart) error 
 	if len(c.Control.Signals) == 0 {
 		p.paragraph("No sign of drift: no rod lies beyond the limits, no step from rod to rod is too large, and no eight in a row lie on one side of the mean.")
 	}
-	p.showNotes(notesOf(c.Notes))
+	p.showNotes(notesOf(told(t, c.Notes)))
 	return nil
 }
 

@@ -54,8 +54,12 @@ func (p *program) listBuilds(ctx context.Context, r *catalogue.Range, model, yea
 	if err != nil {
 		return err
 	}
+	t, err := english(r)
+	if err != nil {
+		return err
+	}
 	if p.json {
-		doc := builtListJSON{schema1, []rodJSON{}, listOf(notes)}
+		doc := builtListJSON{schema1, []rodJSON{}, told(t, notes)}
 		for _, b := range rods {
 			doc.Rods = append(doc.Rods, newRodJSON(b, weighings))
 		}
@@ -65,13 +69,9 @@ func (p *program) listBuilds(ctx context.Context, r *catalogue.Range, model, yea
 		p.println("no such rod is written down; \"rodlore built add MODEL@LABEL --serial NUMBER\" does it")
 		return nil
 	}
-	set, err := r.Settings()
-	if err != nil {
-		return err
-	}
-	p.print("", rodsTable(set.Display(), rods, weighings))
+	p.print("", rodsTable(t.Display, rods, weighings))
 	p.println("off: in standard deviations of rods of that revision")
-	p.showNotes(notesOf(notes))
+	p.showNotes(notesOf(told(t, notes)))
 	return nil
 }
 

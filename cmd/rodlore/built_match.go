@@ -8,6 +8,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"rodlore/catalogue"
+	"rodlore/catalogue/say"
 	"rodlore/catalogue/visible"
 	"rodlore/diffing"
 )
@@ -112,7 +113,7 @@ func newMatchJSON(m *matched) matchJSON {
 }
 
 func (p *program) showMatch(m *matched) {
-	p.println(p.paint(bold, catalogue.RodName(m.build.Serial.Text)+": "+title(m.Revision)))
+	p.println(p.paint(bold, say.English().RodName(m.build.Serial.Text)+": "+title(m.Revision)))
 	p.println("built on " + m.build.Date.Text)
 	for _, repair := range m.build.Repairs {
 		p.indented("", wrap("mended on "+repairWords(m.display(), repair), p.width()))

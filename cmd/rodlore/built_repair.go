@@ -9,6 +9,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"rodlore/catalogue"
+	"rodlore/catalogue/say"
 	"rodlore/models"
 	"rodlore/models/spelling"
 )
@@ -83,7 +84,7 @@ func (p *program) addRepair(ctx context.Context, r *catalogue.Range, serial stri
 	if p.json {
 		return p.writeJSON(repairedJSON{schema1, newRodJSON(b, nil), rec.file, orNull(state)})
 	}
-	p.printf("the repair of %s, its %s, is in %s\n", catalogue.RodName(serial), ordinal(len(b.Repairs)), rec.file)
+	p.printf("the repair of %s, its %s, is in %s\n", say.English().RodName(serial), ordinal(len(b.Repairs)), rec.file)
 	p.tellSaved(rec.file, state)
 	return nil
 }

@@ -8,6 +8,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"rodlore/catalogue"
+	"rodlore/catalogue/say"
 	"rodlore/catalogue/visible"
 	"rodlore/evaluate"
 	"rodlore/evaluate/figures"
@@ -130,12 +131,12 @@ func (rod *shownRod) siblings() []catalogue.Weighing {
 }
 
 func (rod *shownRod) notes() []string {
-	return append(listOf(slices.Clone(rod.chart.Notes)), rod.found.Unread...)
+	return told(rod.teller(), slices.Concat(rod.chart.Notes, rod.found.Unread))
 }
 
 func (p *program) showRod(rod *shownRod) {
 	b := rod.build
-	p.println(p.paint(bold, catalogue.RodName(b.Serial.Text)+": "+title(rod.Revision)))
+	p.println(p.paint(bold, say.English().RodName(b.Serial.Text)+": "+title(rod.Revision)))
 	t := table{columns: []column{{}, {wraps: true}}}
 	t.add("built on", b.Date.Text)
 	if b.Blank.Text != "" {

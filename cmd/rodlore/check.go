@@ -7,6 +7,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"rodlore/catalogue"
+	"rodlore/catalogue/say"
 	"rodlore/evaluate"
 	"rodlore/models"
 )
@@ -105,7 +106,7 @@ func modelNotes(ctx context.Context, r *catalogue.Range, names []string, today s
 		if err != nil {
 			return nil, err
 		}
-		records, err := recordNotes(ctx, r, name, today)
+		records, err := recordNotes(ctx, r, say.English().Teller(set), name, today)
 		if err != nil {
 			return nil, err
 		}
@@ -127,7 +128,7 @@ func modelNotes(ctx context.Context, r *catalogue.Range, names []string, today s
 }
 
 // recordNotes are those of what was built, measured and heard.
-func recordNotes(ctx context.Context, r *catalogue.Range, model, today string) ([]modelNote, error) {
+func recordNotes(ctx context.Context, r *catalogue.Range, t say.Teller, model, today string) ([]modelNote, error) {
 	notes := []modelNote{}
 	builds, err := r.BuildNotes(ctx, model, today)
 	if err != nil {
@@ -137,17 +138,15 @@ func recordNotes(ctx context.Context, r *catalogue.Range, model, today string) (
 	if err != nil {
 		return nil, err
 	}
-	for _, n := range append(builds, sheets...) {
-		notes = append(notes, modelNote{model, n})
-	}
+	found := slices.Concat(builds, sheets)
 	remarks, err := r.Heard(model)
-	if err != nil {
-		return notes, nil //nolint:nilerr // told among the faults
-	}
-	for _, m := range remarks {
-		if n := r.RemarkNote(model, m, today); n != "" {
-			notes = append(notes, modelNote{model, n})
+	if err == nil { // else told among the faults
+		for _, m := range remarks {
+			found = append(found, r.RemarkNotes(model, m, today)...)
 		}
+	}
+	for _, n := range told(t, found) {
+		notes = append(notes, modelNote{model, n})
 	}
 	return notes, nil
 }
@@ -156,7 +155,8 @@ func (p *program) showFaults(checked int, faults models.Faults, altered []catalo
 	if p.json {
 		doc := checkJSON{schema: schema1, Models: checked, Faults: []faultJSON{}, Releases: []alteredJSON{}, Notes: listOf(notes)}
 		for _, a := range altered {
-			doc.Releases = append(doc.Releases, alteredJSON(a))
+			text, show := alteredWords(say.Teller{Words: say.English()}, a)
+			doc.Releases = append(doc.Releases, alteredJSON{a.Model, a.Label, a.Tag, text, show, a.Doubt})
 		}
 		for _, f := range faults {
 			doc.Faults = append(doc.Faults, faultJSON{f.Pos.File, f.Pos.Line, f.Pos.Col, f.Path, f.Msg})
@@ -191,8 +191,9 @@ func (p *program) showAltered(altered []catalogue.Alteration) (sure int) {
 		} else {
 			sure++
 		}
-		p.indented("", wrap(what+a.Model+"@"+a.Label+": "+a.Text, p.width()))
-		p.println("  look at it: " + a.Show)
+		text, show := alteredWords(say.Teller{Words: say.English()}, a)
+		p.indented("", wrap(what+a.Model+"@"+a.Label+": "+text, p.width()))
+		p.println("  look at it: " + show)
 	}
 	return sure
 }

@@ -8,6 +8,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"rodlore/catalogue"
+	"rodlore/catalogue/say"
 	"rodlore/diffing"
 	"rodlore/evaluate"
 )
@@ -79,7 +80,10 @@ func (p *program) compare(ctx context.Context, r *catalogue.Range, args []string
 	case o.shares || o.only != "":
 		err = p.compareShares(ctx, r, step, o)
 	case p.json:
-		err = p.writeJSON(newCompareJSON(step))
+		var t say.Teller
+		if t, err = english(r); err == nil {
+			err = p.writeJSON(newCompareJSON(t, step))
+		}
 	default:
 		err = p.showComparison(r, step, o.all)
 	}
@@ -158,7 +162,7 @@ func (p *program) paintDiff(line string) string {
 // comparisonNotes are the notes of the comparison and of the newer figures,
 // and why there are none.
 func comparisonNotes(s *catalogue.Step) []evaluate.Note {
-	notes := notesOf(s.Notes)
+	notes := notesOf(told(say.Teller{Words: say.English()}, s.Notes))
 	if s.Figures != nil {
 		notes = append(notes, s.Figures.Notes...)
 	}
@@ -177,7 +181,7 @@ func (p *program) showComparison(r *catalogue.Range, s *catalogue.Step, all bool
 	p.showChanges(s.Changes, all)
 	p.println()
 	if s.Seen != nil {
-		p.showSights(heading(s.Against), heading(s.Revision), s.Sights)
+		p.showSights(say.English().Teller(set), heading(s.Against), heading(s.Revision), s.Sights)
 		p.println()
 	}
 	notes := newFootnotes(comparisonNotes(s))

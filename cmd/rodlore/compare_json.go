@@ -2,6 +2,7 @@ package main
 
 import (
 	"rodlore/catalogue"
+	"rodlore/catalogue/say"
 	"rodlore/diffing"
 	"rodlore/evaluate"
 )
@@ -37,12 +38,12 @@ type shiftJSON struct {
 	Real      diffing.Verdict `json:"real"` // "yes", "no" or "unknown"
 }
 
-func newCompareJSON(s *catalogue.Step) compareJSON {
+func newCompareJSON(t say.Teller, s *catalogue.Step) compareJSON {
 	return compareJSON{
 		schema:  schema1,
 		Old:     sideJSON{s.Against.Model, revisionOf(s.Against)},
 		New:     sideJSON{s.Model, revisionOf(s.Revision)},
-		Changes: changesOf(s.Changes), Sights: sightsOf(s.Sights), Figures: shiftsOf(s.Shifts), Notes: listOf(comparisonNotes(s)),
+		Changes: changesOf(s.Changes), Sights: sightsOf(t, s.Sights), Figures: shiftsOf(s.Shifts), Notes: listOf(comparisonNotes(s)),
 	}
 }
 

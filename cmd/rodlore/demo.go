@@ -12,6 +12,7 @@ import (
 
 	"rodlore/catalogue"
 	"rodlore/catalogue/gitstore"
+	"rodlore/catalogue/say"
 	"rodlore/catalogue/visible"
 	"rodlore/cmd/rodlore/demo"
 	"rodlore/evaluate/figures"
@@ -129,16 +130,16 @@ func (p *program) showDemo(ctx context.Context, r *catalogue.Range, dir string) 
 	if err != nil {
 		return err
 	}
-	if p.json {
-		doc := demoJSON{schema: schema1, Range: dir, Models: names, Model: demoModel, Revisions: []stepJSON{}}
-		for _, s := range steps {
-			doc.Revisions = append(doc.Revisions, newStepJSON(s))
-		}
-		return p.writeJSON(doc)
-	}
 	set, err := r.Settings()
 	if err != nil {
 		return err
+	}
+	if p.json {
+		doc := demoJSON{schema: schema1, Range: dir, Models: names, Model: demoModel, Revisions: []stepJSON{}}
+		for _, s := range steps {
+			doc.Revisions = append(doc.Revisions, newStepJSON(say.English().Teller(set), s))
+		}
+		return p.writeJSON(doc)
 	}
 	slices.Reverse(steps)
 	intro := fmt.Sprintf("%s holds the range of %s, an invented maker: %s in one git repository. This is how the %s changed, release by release:",

@@ -10,6 +10,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"rodlore/catalogue"
+	"rodlore/catalogue/say"
 	"rodlore/catalogue/visible"
 	"rodlore/evaluate"
 	"rodlore/evaluate/figures"
@@ -202,13 +203,13 @@ func blockOf(rod *fittedRod) (*models.Fitted, error) {
 	}
 	if rod.fit.Chance < hopeless {
 		return nil, fmt.Errorf("%s: %s is hardly a rod of this spec, so its fit is not written; take out readings that are wrong, or give the fit more room with tolerances in the spec",
-			rod.sheet.File, catalogue.RodName(rod.sheet.Rod.Text))
+			rod.sheet.File, say.English().RodName(rod.sheet.Rod.Text))
 	}
 	if !evaluate.SameBlank(rod.Spec(), rod.draft.Spec()) {
 		return nil, fmt.Errorf("%s: the draft has another blank than %s was built on; a fit to that rod tells nothing of it",
-			rod.draft.File, catalogue.RodName(rod.sheet.Rod.Text))
+			rod.draft.File, say.English().RodName(rod.sheet.Rod.Text))
 	}
-	block := rod.fit.Block(catalogue.RodName(rod.sheet.Rod.Text), rod.sheet.Date)
+	block := rod.fit.Block(say.English().RodName(rod.sheet.Rod.Text), rod.sheet.Date)
 	if block.Empty() {
 		return nil, fmt.Errorf("%s: its readings tell nothing of the rod that the spec does not say; measure more of it", rod.sheet.File)
 	}

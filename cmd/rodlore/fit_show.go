@@ -5,7 +5,6 @@ import (
 	"math"
 	"strings"
 
-	"rodlore/catalogue"
 	"rodlore/catalogue/say"
 	"rodlore/evaluate"
 	"rodlore/evaluate/figures"
@@ -20,7 +19,7 @@ const unlikely = 0.01
 
 func (p *program) showFit(rod *fittedRod) {
 	p.println(p.paint(bold, title(rod.Revision)))
-	p.printf("%s, measured on %s: %s\n\n", catalogue.RodName(rod.sheet.Rod.Text), rod.sheet.Date.Text, rod.sheet.File)
+	p.printf("%s, measured on %s: %s\n\n", say.English().RodName(rod.sheet.Rod.Text), rod.sheet.Date.Text, rod.sheet.File)
 	p.showReadings(rod)
 	p.println()
 	p.showUnknowns(rod)

@@ -9,6 +9,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"rodlore/catalogue"
+	"rodlore/catalogue/say"
 	"rodlore/catalogue/visible"
 	"rodlore/models"
 )
@@ -150,7 +151,7 @@ func (p *program) noteRemark(r *catalogue.Range, rev *catalogue.Revision, said s
 	if i < 0 {
 		return nil
 	}
-	if note := r.RemarkNote(rev.Model, remarks[i], day(p.now())); note != "" {
+	for _, note := range told(say.Teller{Words: say.English()}, r.RemarkNotes(rev.Model, remarks[i], day(p.now()))) {
 		p.indented("", wrap("note: "+note, p.width()))
 	}
 	return nil

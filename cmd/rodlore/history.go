@@ -10,6 +10,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"rodlore/catalogue"
+	"rodlore/catalogue/say"
 	"rodlore/diffing"
 	"rodlore/evaluate"
 	"rodlore/evaluate/figures"
@@ -51,7 +52,11 @@ in front as the draft.`,
 					return err
 				}
 				if p.json {
-					return p.writeJSON(newHistoryJSON(args[0], r, steps, out))
+					t, err := english(r)
+					if err != nil {
+						return err
+					}
+					return p.writeJSON(newHistoryJSON(t, args[0], r, steps, out))
 				}
 				return p.showHistory(r, args[0], steps, out, o.all)
 			})
@@ -124,7 +129,7 @@ func (p *program) showHistory(
 	if len(steps)+len(out) == 0 {
 		p.println("nothing to show: " + model + " has no such revision")
 	}
-	teller := stepTeller{p: p, d: set.Display(), authors: severalAuthors(steps), all: all}
+	teller := stepTeller{p: p, say: say.English().Teller(set), authors: severalAuthors(steps), all: all}
 	p.apart(teller.entries(steps, out))
 	var notes []string
 	for _, n := range r.Notes() {
@@ -161,7 +166,7 @@ func severalAuthors(steps []*catalogue.Step) bool {
 // stepTeller prints revisions and what they changed.
 type stepTeller struct {
 	p       *program
-	d       figures.Display
+	say     say.Teller
 	authors bool // say who
 	all     bool // every change in full
 }
@@ -241,13 +246,13 @@ func (t stepTeller) outcome(s *catalogue.Step) {
 	}
 	p.differences(indent, s.Changes, most)
 	if len(s.Sights) > 0 {
-		p.indented(indent, wrap(besideRelease(heading(s.Seen), s.Sights), width))
+		p.indented(indent, wrap(besideRelease(t.say, heading(s.Seen), s.Sights), width))
 	}
 	for _, m := range s.Heard {
 		p.indented(indent, wrap("heard "+m.Date.Text+": “"+reflow(m.Said.Text)+"”", width))
 	}
 	p.indented(indent, fill(t.figures(s), " · ", width))
-	for _, n := range s.Notes {
+	for _, n := range told(t.say, s.Notes) {
 		p.indented(indent, wrap("note: "+n, width))
 	}
 	for _, d := range s.Drifts {
@@ -261,7 +266,7 @@ func (t stepTeller) drift(d catalogue.Drift) string {
 	const most = 3
 	var words []string
 	for _, f := range d.Figures {
-		figure := t.d.Single(f.Key)
+		figure := t.say.Single(f.Key)
 		then, now := figure.Value(f.Key, f.Unit, f.Then), figure.Value(f.Key, f.Unit, f.Now)
 		if then != now && (len(words) < most || t.all) {
 			words = append(words, fmt.Sprintf("%s was %s and is %s", figures.Short(f.Key), then, now))
@@ -271,7 +276,7 @@ func (t stepTeller) drift(d catalogue.Drift) string {
 		words = append(words, count(more, "other figure")+" a little")
 	}
 	return fmt.Sprintf("what was released as %s comes out otherwise today, though nobody edited it: %s. Why: %s",
-		d.Label, strings.Join(words, ", "), strings.Join(d.Why, "; "))
+		d.Label, strings.Join(words, ", "), strings.Join(told(t.say, d.Why), "; "))
 }
 
 // head is the line that says which revision it is.
@@ -304,7 +309,7 @@ func (t stepTeller) figures(s *catalogue.Step) []string {
 		if !ok {
 			continue
 		}
-		d := t.d.Single(key)
+		d := t.say.Single(key)
 		word := figures.Short(key) + " " + d.Value(key, f.Unit, f.Value)
 		shift, _ := shiftOf(s.Shifts, key)
 		switch change := t.change(shift, f); {
@@ -329,7 +334,7 @@ func (t stepTeller) change(shift diffing.Shift, f evaluate.Figure) string {
 	if !shift.Both() || !shift.Changed() {
 		return ""
 	}
-	return changeText(t.d, f.Key, f.Unit, shift.Change, f.Value)
+	return changeText(t.say.Display, f.Key, f.Unit, shift.Change, f.Value)
 }
 
 // firstFault is the first of the faults and how many there are besides.

@@ -5,6 +5,7 @@ import (
 	"time"
 
 	"rodlore/catalogue"
+	"rodlore/catalogue/say"
 	"rodlore/diffing"
 )
 
@@ -61,10 +62,10 @@ type driftedJSON struct {
 	Now  float64 `json:"now"`
 }
 
-func driftsOf(drifts []catalogue.Drift) []driftJSON {
+func driftsOf(t say.Teller, drifts []catalogue.Drift) []driftJSON {
 	docs := []driftJSON{}
 	for _, d := range drifts {
-		doc := driftJSON{Label: d.Label, Why: d.Why}
+		doc := driftJSON{Label: d.Label, Why: told(t, d.Why)}
 		for _, f := range d.Figures {
 			doc.Figures = append(doc.Figures, driftedJSON(f))
 		}
@@ -86,14 +87,14 @@ type figureChangeJSON struct {
 	Real            diffing.Verdict `json:"real"` // "yes", "no" or "unknown"
 }
 
-func newHistoryJSON(model string, r *catalogue.Range, steps []*catalogue.Step, out []*catalogue.TakenOut) historyJSON {
+func newHistoryJSON(t say.Teller, model string, r *catalogue.Range, steps []*catalogue.Step, out []*catalogue.TakenOut) historyJSON {
 	doc := historyJSON{schema: schema1, Model: model, Revisions: []stepJSON{}, TakenOut: []outJSON{}, Notes: []string{}}
 	for _, o := range out {
 		doc.TakenOut = append(doc.TakenOut, newOutJSON(o))
 	}
 	for _, s := range steps {
-		doc.Revisions = append(doc.Revisions, newStepJSON(s))
-		doc.Notes = append(doc.Notes, s.Notes...)
+		doc.Revisions = append(doc.Revisions, newStepJSON(t, s))
+		doc.Notes = append(doc.Notes, told(t, s.Notes)...)
 	}
 	for _, n := range r.Notes() {
 		doc.Notes = append(doc.Notes, n.Error())
@@ -105,11 +106,11 @@ func newOutJSON(o *catalogue.TakenOut) outJSON {
 	return outJSON{dateOrNull(o.When), orNull(o.Author), orNull(o.Why), o.Last.ID, orNull(o.Now)}
 }
 
-func newStepJSON(s *catalogue.Step) stepJSON {
+func newStepJSON(t say.Teller, s *catalogue.Step) stepJSON {
 	doc := stepJSON{
 		ID: s.ID, Date: dateOrNull(s.When), Author: orNull(s.Author), Why: orNull(s.Why), Tell: orNull(s.Tell),
 		Label: orNull(s.Label()), Labels: listOf(s.Labels), State: string(s.Status),
-		Changes: changesOf(s.Changes), Sights: sightsOf(s.Sights), Figures: []figureChangeJSON{}, Heard: remarksOf(s.Heard), Drifts: driftsOf(s.Drifts),
+		Changes: changesOf(s.Changes), Sights: sightsOf(t, s.Sights), Figures: []figureChangeJSON{}, Heard: remarksOf(s.Heard), Drifts: driftsOf(t, s.Drifts),
 	}
 	if s.Aside != nil {
 		doc.Aside = dateOrNull(s.Aside.When)

@@ -26,7 +26,7 @@ var imports = map[string][]string{
 	"catalogue/cache":    nil,
 	"catalogue/results":  {"evaluate", "catalogue/cache"},
 	"catalogue/seen":     nil,
-	"catalogue":          {"catalogue/oldnotes", "models/units", "models", "models/spelling", "evaluate", "evaluate/control", "diffing", "catalogue/cache", "catalogue/results", "catalogue/seen", "catalogue/say", "catalogue/visible", "catalogue/working", "evaluate/figures"},
+	"catalogue":          {"catalogue/oldnotes", "models/units", "models", "models/spelling", "evaluate", "evaluate/control", "diffing", "catalogue/cache", "catalogue/results", "catalogue/seen", "catalogue/visible", "catalogue/working", "evaluate/figures"},
 	"catalogue/plan":     {"models", "models/units", "evaluate", "diffing", "evaluate/figures"},
 	"catalogue/gitstore": {"catalogue", "catalogue/cache", "catalogue/visible", "catalogue/working"},
 	"catalogue/oldnotes": {"models", "models/units", "models/spelling"},
@@ -45,7 +45,7 @@ var imports = map[string][]string{
 		"models", "models/units", "evaluate", "diffing", "catalogue", "catalogue/pages", "catalogue/pages/document", "catalogue/pages/drawing", "catalogue/pages/telling", "catalogue/say", "evaluate/figures",
 	},
 	"catalogue/pages/telling": {"models", "evaluate", "diffing", "catalogue", "catalogue/pages/document", "catalogue/say", "evaluate/figures"},
-	"catalogue/say":           {"models", "models/spelling", "evaluate", "diffing", "evaluate/figures"},
+	"catalogue/say":           {"models", "models/spelling", "evaluate", "diffing", "catalogue", "catalogue/plan", "evaluate/figures"},
 	"catalogue/pages/yearbook": {
 		"models", "models/units", "evaluate", "evaluate/control", "diffing", "catalogue", "catalogue/pages", "catalogue/pages/document", "catalogue/pages/telling", "catalogue/say", "evaluate/figures",
 	},

@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"rodlore/catalogue"
+	"rodlore/catalogue/say"
 	"rodlore/evaluate"
 	"rodlore/evaluate/figures"
 )
@@ -11,7 +12,7 @@ import (
 // figureNotes are those of the figures and what could not be read of
 // measurements.
 func figureNotes(figs *evaluate.Figures, m *catalogue.Measurements) []evaluate.Note {
-	return slices.Concat([]evaluate.Note{}, figs.Notes, notesOf(m.Unread))
+	return slices.Concat([]evaluate.Note{}, figs.Notes, notesOf(told(say.Teller{Words: say.English()}, m.Unread)))
 }
 
 // measuredJSON is one measurement of a figure. deviation is how many standard
@@ -26,7 +27,7 @@ type measuredJSON struct {
 }
 
 func newMeasuredJSON(f evaluate.Figure, m catalogue.Measurement) measuredJSON {
-	return measuredJSON{m.Value, m.Deviation, catalogue.RodName(m.Rod), m.Date, numberOrNull(f.Deviations(m.Value, m.Deviation))}
+	return measuredJSON{m.Value, m.Deviation, say.English().RodName(m.Rod), m.Date, numberOrNull(f.Deviations(m.Value, m.Deviation))}
 }
 
 // showMeasured holds what was measured against the figures, which have their
@@ -42,7 +43,7 @@ func (p *program) showMeasured(s subject, figs *evaluate.Figures, m *catalogue.M
 		d := s.display().Single(f.Key)
 		for _, one := range m.Of(f.Key) {
 			t.add(figures.Short(f.Key), d.WithTolerance(f.Key, f.Unit, one.Value, one.Deviation),
-				d.WithTolerance(f.Key, f.Unit, f.Value, f.Tolerance), figures.Deviations(f.Deviations(one.Value, one.Deviation)), catalogue.RodName(one.Rod)+", "+one.Date)
+				d.WithTolerance(f.Key, f.Unit, f.Value, f.Tolerance), figures.Deviations(f.Deviations(one.Value, one.Deviation)), say.English().RodName(one.Rod)+", "+one.Date)
 		}
 	}
 	p.println()

@@ -10,6 +10,7 @@ import (
 
 	"rodlore/catalogue"
 	"rodlore/catalogue/gitstore"
+	"rodlore/catalogue/say"
 	"rodlore/catalogue/working"
 	"rodlore/evaluate/figures"
 	"rodlore/models"
@@ -49,10 +50,20 @@ func (p *program) with(ctx context.Context, src catalogue.Source, open io.Closer
 		return err
 	}
 	r.SetToday(day(p.now()))
+	r.CheckWords(func(file string, src []byte) error { _, err := say.Read(file, src); return err })
 	r.Keep(p.cached(buildID()))
 	err = do(r)
 	p.remark(r.Notes())
 	return err
+}
+
+// english speaks English of a range, as the terminal and data do, in its units.
+func english(r *catalogue.Range) (say.Teller, error) {
+	set, err := r.Settings()
+	if err != nil {
+		return say.Teller{}, err
+	}
+	return say.English().Teller(set), nil
 }
 
 // subject is a rod to be worked out, and the settings to do it by.
@@ -62,6 +73,8 @@ type subject struct {
 }
 
 func (s subject) display() figures.Display { return s.set.Display() }
+
+func (s subject) teller() say.Teller { return say.English().Teller(s.set) }
 
 // find gives the rod that an argument names: MODEL, MODEL@REV or the path of a
 // spec.

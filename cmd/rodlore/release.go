@@ -71,10 +71,15 @@ func (p *program) release(ctx context.Context, r *catalogue.Range, arg string, r
 	if err != nil {
 		return err
 	}
+	t, err := english(r)
+	if err != nil {
+		return err
+	}
+	req.Word = reasonWords(t, rev.Model)
 	before := rev.Label()
 	review, err := r.Release(ctx, rev, req)
 	if errors.Is(err, catalogue.ErrNotFit) {
-		return p.refuse(arg, req.Label, review)
+		return p.refuse(arg, req.Label, req.Word, review)
 	}
 	if err != nil {
 		return err
@@ -83,7 +88,7 @@ func (p *program) release(ctx context.Context, r *catalogue.Range, arg string, r
 	if p.json {
 		doc := releasedJSON{
 			schema: schema1, Model: rev.Model, Revision: revisionOf(rev),
-			Verdict: string(review.Verdict()), Reasons: reasonsOf(review), Signed: req.Sign,
+			Verdict: string(review.Verdict()), Reasons: reasonsOf(req.Word, review), Signed: req.Sign,
 		}
 		if notFit {
 			doc.Despite = &req.Despite
@@ -94,7 +99,7 @@ func (p *program) release(ctx context.Context, r *catalogue.Range, arg string, r
 	if before != "" {
 		p.indented("", wrap("note: it is the very revision that was released as "+before, p.width()))
 	}
-	p.showVerdict(review)
+	p.showVerdict(req.Word, review)
 	if notFit {
 		p.indented("", wrap("Released all the same: "+req.Despite, p.width()))
 	}
@@ -102,11 +107,11 @@ func (p *program) release(ctx context.Context, r *catalogue.Range, arg string, r
 }
 
 // refuse says why a rod does not go on sale, and what there is to do.
-func (p *program) refuse(arg, label string, review *catalogue.Review) error {
+func (p *program) refuse(arg, label string, word func(catalogue.Reason) string, review *catalogue.Review) error {
 	text := fmt.Sprintf("%s is not released as %s, since it is not fit for it:", review.Spec().Name, label)
 	for _, reason := range review.Reasons {
 		if reason.Grave {
-			text += "\n  " + reason.Text
+			text += "\n  " + word(reason)
 		}
 	}
 	return fmt.Errorf("%s\n\"rodlore review %s\" has all of it; to release it all the same, give the reason with --despite \"…\"", text, visible.Arg(arg))

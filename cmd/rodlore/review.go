@@ -10,6 +10,7 @@ import (
 	"rodlore/catalogue"
 	"rodlore/catalogue/pages/document"
 	"rodlore/catalogue/pages/review"
+	"rodlore/catalogue/say"
 )
 
 func newReview(p *program) *cobra.Command {
@@ -66,6 +67,16 @@ type reviewOptions struct {
 	by, date, why  string
 }
 
+// teller speaks a page in the words of the range, and to the terminal in English.
+func (o reviewOptions) teller(r *catalogue.Range) (say.Teller, error) {
+	t, err := english(r)
+	if err != nil || o.html+o.markdown == "" {
+		return t, err
+	}
+	t.Words, err = say.Of(r)
+	return t, err
+}
+
 func (o reviewOptions) check() error {
 	switch {
 	case len(o.ticks) == 0 && o.by+o.date+o.why != "":
@@ -88,12 +99,16 @@ func (p *program) review(ctx context.Context, arg string, o reviewOptions) error
 		if err != nil {
 			return err
 		}
-		doc := review.Page(v, title(rev), p.now())
+		t, err := o.teller(r)
+		if err != nil {
+			return err
+		}
+		doc := review.Page(t, v, review.Options{Day: p.now(), Word: reasonWords(t, rev.Model)})
 		written, err := p.writePages(doc, o)
 		if err != nil {
 			return err
 		}
-		if err := p.showReview(v, doc, written); err != nil {
+		if err := p.showReview(r, v, doc, written); err != nil {
 			return err
 		}
 		if v.Verdict() == catalogue.NotFit {
@@ -103,9 +118,13 @@ func (p *program) review(ctx context.Context, arg string, o reviewOptions) error
 	})
 }
 
-func (p *program) showReview(v *catalogue.Review, doc *document.Document, written []string) error {
+func (p *program) showReview(r *catalogue.Range, v *catalogue.Review, doc *document.Document, written []string) error {
+	t, err := english(r)
+	if err != nil {
+		return err
+	}
 	if p.json {
-		return p.writeJSON(newReviewJSON(v, written))
+		return p.writeJSON(newReviewJSON(t, v, written))
 	}
 	if len(written) == 0 {
 		p.showDocument(doc)
@@ -113,7 +132,7 @@ func (p *program) showReview(v *catalogue.Review, doc *document.Document, writte
 		return nil
 	}
 	p.println(doc.Title)
-	p.showVerdict(v)
+	p.showVerdict(reasonWords(t, v.Model), v)
 	for _, file := range written {
 		p.println("wrote " + file)
 	}
@@ -121,11 +140,11 @@ func (p *program) showReview(v *catalogue.Review, doc *document.Document, writte
 }
 
 // showVerdict prints the verdict and its reasons.
-func (p *program) showVerdict(v *catalogue.Review) {
+func (p *program) showVerdict(word func(catalogue.Reason) string, v *catalogue.Review) {
 	p.println("Verdict: " + string(v.Verdict()))
 	t := table{columns: []column{{}, {wraps: true}}}
 	for _, r := range v.Reasons {
-		t.add(review.Gravity(r), r.Text)
+		t.add(say.English().Gravity(r), word(r))
 	}
 	p.print("  ", t)
 }

@@ -33,10 +33,10 @@ type reasonJSON struct {
 	Text  string `json:"text"`
 }
 
-func reasonsOf(v *catalogue.Review) []reasonJSON {
+func reasonsOf(word func(catalogue.Reason) string, v *catalogue.Review) []reasonJSON {
 	list := make([]reasonJSON, len(v.Reasons))
 	for i, r := range v.Reasons {
-		list[i] = reasonJSON(r)
+		list[i] = reasonJSON{r.Rule, r.Grave, word(r)}
 	}
 	return list
 }
@@ -75,10 +75,10 @@ type byHandJSON struct {
 	Date  *string `json:"date"`
 }
 
-func newReviewJSON(v *catalogue.Review, written []string) reviewJSON {
+func newReviewJSON(t say.Teller, v *catalogue.Review, written []string) reviewJSON {
 	doc := reviewJSON{
-		schema: schema1, Model: v.Model, Revision: revisionOf(v.Revision), Verdict: string(v.Verdict()), Reasons: reasonsOf(v),
-		Wants: []metJSON{}, Sights: sightsOf(v.Sights()), Figures: changedOf(v), Strength: strengthOf(v),
+		schema: schema1, Model: v.Model, Revision: revisionOf(v.Revision), Verdict: string(v.Verdict()), Reasons: reasonsOf(reasonWords(t, v.Model), v),
+		Wants: []metJSON{}, Sights: sightsOf(t, v.Sights()), Figures: changedOf(v), Strength: strengthOf(v),
 		Unpriced: listOf(v.Unpriced), ByHand: []byHandJSON{}, Notes: figureNotes(v.Figures, v.Measured), Written: listOf(written),
 	}
 	for _, w := range v.Wants {

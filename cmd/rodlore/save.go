@@ -8,6 +8,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"rodlore/catalogue"
+	"rodlore/catalogue/say"
 )
 
 func newSave(p *program) *cobra.Command {
@@ -139,7 +140,7 @@ func (p *program) showSaved(ctx context.Context, r *catalogue.Range, saved *cata
 	if err != nil {
 		return err
 	}
-	teller := stepTeller{p: p, d: set.Display()}
+	teller := stepTeller{p: p, say: say.English().Teller(set)}
 	steps, err := r.Steps(ctx, revs, (*catalogue.Revision).LastSound)
 	if err != nil {
 		return err

@@ -48,16 +48,16 @@ func (p *program) compareShares(ctx context.Context, r *catalogue.Range, s *cata
 		}
 		shares.List = []diffing.Share{only}
 	}
-	if p.json {
-		doc := newCompareJSON(s)
-		doc.Shares, doc.Notes = sharesOf(shares), append(doc.Notes, notesOf(shares.Notes)...)
-		return p.writeJSON(doc)
-	}
-	set, err := r.Settings()
+	t, err := english(r)
 	if err != nil {
 		return err
 	}
-	v := shareView{p, s.Shifts, shares.List, set.Display(), o.all}
+	if p.json {
+		doc := newCompareJSON(t, s)
+		doc.Shares, doc.Notes = sharesOf(shares), append(doc.Notes, notesOf(t.Shares(shares))...)
+		return p.writeJSON(doc)
+	}
+	v := shareView{p, s.Shifts, shares.List, t.Display, o.all}
 	p.showSides(s)
 	if o.only != "" {
 		p.showChanges(shares.List[0].Changes, o.all)
@@ -68,7 +68,7 @@ func (p *program) compareShares(ctx context.Context, r *catalogue.Range, s *cata
 		p.println()
 		v.show()
 	}
-	p.showNotes(append(comparisonNotes(s), notesOf(shares.Notes)...))
+	p.showNotes(append(comparisonNotes(s), notesOf(t.Shares(shares))...))
 	return nil
 }
 

@@ -1,9 +1,11 @@
 package main
 
 import (
+	"cmp"
 	"fmt"
 	"strings"
 
+	"rodlore/catalogue/say"
 	"rodlore/diffing"
 )
 
@@ -19,10 +21,10 @@ type sightJSON struct {
 	Over   bool           `json:"over"`
 }
 
-func sightsOf(sights []diffing.Sight) []sightJSON {
+func sightsOf(t say.Teller, sights []diffing.Sight) []sightJSON {
 	list := make([]sightJSON, len(sights))
 	for i, s := range sights {
-		list[i] = sightJSON{s.Aspect, s.Old, s.New, s.Size, s.Unit, numberOrNull(s.Limit), s.Own, s.Over()}
+		list[i] = sightJSON{s.Aspect, t.Looks(s.Old), t.Looks(s.New), s.Size, s.Unit, numberOrNull(s.Limit), s.Own, s.Over()}
 	}
 	return list
 }
@@ -32,7 +34,7 @@ const commonLimits = "common practice, no source; put your own under steps: in r
 
 // showSights prints what a customer sees changed between two rods, each against
 // its limit for one release.
-func (p *program) showSights(old, new string, sights []diffing.Sight) {
+func (p *program) showSights(say say.Teller, old, new string, sights []diffing.Sight) {
 	if len(sights) == 0 {
 		p.println("A customer sees no change.")
 		return
@@ -42,11 +44,11 @@ func (p *program) showSights(old, new string, sights []diffing.Sight) {
 	}}
 	common := false
 	for _, s := range sights {
-		limit := s.Most
+		limit := say.Limit(s)
 		if limit != "" && !s.Own {
 			limit, common = limit+" *", true
 		}
-		t.add(string(s.Aspect), s.Old+" → "+s.New, s.By, limit, overMark(s))
+		t.add(say.Aspect(s.Aspect), say.FromTo(s), say.By(s), limit, overMark(s))
 	}
 	p.print("", t)
 	if common {
@@ -64,26 +66,23 @@ func overMark(s diffing.Sight) string {
 
 // besideRelease says in a sentence what a customer sees changed beside an
 // earlier release, each against its limit.
-func besideRelease(label string, sights []diffing.Sight) string {
+func besideRelease(t say.Teller, label string, sights []diffing.Sight) string {
 	words := make([]string, len(sights))
 	for i, s := range sights {
-		by := s.By
-		if by == "" {
-			by = s.Old + " → " + s.New
-		}
-		words[i] = fmt.Sprintf("%s %s%s", s.Aspect, by, limitWords(s))
+		words[i] = fmt.Sprintf("%s %s%s", t.Aspect(s.Aspect), cmp.Or(t.By(s), t.FromTo(s)), limitWords(t, s))
 	}
 	return "on the rack beside " + label + ": " + strings.Join(words, " · ")
 }
 
 // limitWords say the limit of a sight in brackets, and whether it is exceeded.
-func limitWords(s diffing.Sight) string {
-	if s.Most == "" {
+func limitWords(t say.Teller, s diffing.Sight) string {
+	limit := t.Limit(s)
+	if limit == "" {
 		return ""
 	}
-	text := "limit " + s.Most
+	text := "limit " + limit
 	if s.Over() {
-		text = "over the limit, " + s.Most
+		text = "over the limit, " + limit
 	}
 	if !s.Own {
 		text += ", common practice"

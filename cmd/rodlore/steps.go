@@ -2,6 +2,7 @@ package main
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"path/filepath"
 	"slices"
@@ -11,6 +12,7 @@ import (
 
 	"rodlore/catalogue"
 	"rodlore/catalogue/plan"
+	"rodlore/catalogue/say"
 	"rodlore/catalogue/working"
 	"rodlore/evaluate/figures"
 	"rodlore/models"
@@ -113,6 +115,10 @@ func (p *program) steps(ctx context.Context, arg string, o stepsOptions) error {
 		j, err = p.plan(ctx, r, arg, o)
 		return err
 	})
+	var unreachable *plan.Unreachable
+	if errors.As(err, &unreachable) {
+		return errors.New(say.English().Teller(j.set).Unreachable(unreachable))
+	}
 	if err != nil {
 		return err
 	}

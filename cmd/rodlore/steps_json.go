@@ -1,6 +1,7 @@
 package main
 
 import (
+	"rodlore/catalogue/say"
 	"rodlore/diffing"
 	"rodlore/evaluate"
 )
@@ -30,6 +31,7 @@ type releaseJSON struct {
 }
 
 func newStepsJSON(j *journey) stepsJSON {
+	t := say.English().Teller(j.set)
 	doc := stepsJSON{
 		schema: schema1, Model: j.model, Start: revisionOf(j.start), Goal: j.goal, First: listOf(j.first), Figures: []figureJSON{},
 		Releases: []releaseJSON{}, Ways: j.Ways, Together: listOf(j.Together), Written: orNull(j.dir), Notes: listOf(j.notes()),
@@ -40,7 +42,7 @@ func newStepsJSON(j *journey) stepsJSON {
 	before := j.startSpec
 	for i, r := range j.Releases {
 		release := releaseJSON{
-			ID: r.Spec.ID(), Changes: changesOf(diffing.Specs(before, r.Spec)), Sights: sightsOf(r.Sights), Figures: []figureJSON{},
+			ID: r.Spec.ID(), Changes: changesOf(diffing.Specs(before, r.Spec)), Sights: sightsOf(t, r.Sights), Figures: []figureJSON{},
 		}
 		for _, f := range r.Figures.List {
 			release.Figures = append(release.Figures, newFigureJSON(r.Figures, f))

@@ -6,6 +6,7 @@ import (
 	"strconv"
 	"strings"
 
+	"rodlore/catalogue/say"
 	"rodlore/diffing"
 	"rodlore/evaluate"
 	"rodlore/evaluate/figures"
@@ -48,7 +49,7 @@ func (p *program) showPlanned(j *journey, i int, before *models.Spec, beside str
 	p.differences(indent, diffing.Specs(before, r.Spec), mostChanges)
 	p.indented(indent, fill(ringPlaces(j.set.Display(), r.Spec), " · ", width))
 	if len(r.Sights) > 0 {
-		p.indented(indent, wrap(besideRelease(beside, r.Sights), width))
+		p.indented(indent, wrap(besideRelease(say.English().Teller(j.set), beside, r.Sights), width))
 	}
 }
 

@@ -44,7 +44,7 @@ func (p *program) answer(err error) int {
 	case errors.As(err, &faults):
 		p.tellFaults(faults)
 	default:
-		for line := range strings.Lines(err.Error()) {
+		for line := range strings.Lines(withDeed(err)) {
 			p.complain(strings.TrimRight(line, "\n"))
 		}
 	}

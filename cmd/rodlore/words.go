@@ -1,11 +1,10 @@
 package main
 
 import (
-	"fmt"
-	"strings"
 	"time"
 
 	"rodlore/catalogue"
+	"rodlore/catalogue/say"
 	"rodlore/diffing"
 	"rodlore/evaluate/figures"
 )
@@ -25,28 +24,10 @@ func changeText(d figures.Display, key, unit string, change, value float64) stri
 }
 
 // title names a revision: "Skerry 10, 2026 (2026-01-18, 5c2e1f0a)".
-func title(r *catalogue.Revision) string {
-	name := r.Model
-	if r.Spec() != nil {
-		name = r.Spec().Name.Text
-	}
-	return name + ", " + standing(r)
-}
+func title(r *catalogue.Revision) string { return say.English().Title(r) }
 
 // standing says which revision it is.
-func standing(r *catalogue.Revision) string {
-	switch r.Status {
-	case catalogue.Released:
-		return fmt.Sprintf("%s (%s, %s)", strings.Join(r.Labels, " and "), day(r.When), r.ShortID())
-	case catalogue.Prototype:
-		same := ""
-		if r.Again != "" {
-			same = ", the same rod as " + r.Again
-		}
-		return fmt.Sprintf("prototype (%s, %s%s)", day(r.When), r.ShortID(), same)
-	}
-	return "draft (not saved)"
-}
+func standing(r *catalogue.Revision) string { return say.English().Standing(r) }
 
 // heading names a revision at the top of a column, in a word.
 func heading(r *catalogue.Revision) string {

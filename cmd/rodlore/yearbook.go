@@ -79,7 +79,11 @@ func (p *program) yearbook(ctx context.Context, r *catalogue.Range, number int, 
 	}
 	switch {
 	case p.json:
-		return p.writeJSON(newYearJSON(y, files))
+		t, err := english(r)
+		if err != nil {
+			return err
+		}
+		return p.writeJSON(newYearJSON(t, y, files))
 	case file != "":
 		p.println("wrote " + file)
 		return nil

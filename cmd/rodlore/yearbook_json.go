@@ -4,6 +4,7 @@ import (
 	"time"
 
 	"rodlore/catalogue"
+	"rodlore/catalogue/say"
 )
 
 // yearJSON is what yearbook prints.
@@ -91,11 +92,11 @@ type stockJSON struct {
 	Changes []changeJSON `json:"changes"`
 }
 
-func newYearJSON(y *catalogue.Year, files []writtenJSON) yearJSON {
+func newYearJSON(t say.Teller, y *catalogue.Year, files []writtenJSON) yearJSON {
 	doc := yearJSON{
 		schema: schema1, Year: y.Number, Begun: orNull(y.Begun), Counts: countsJSON(y.Counts()),
-		Models: modelYears(y.Models), Unchanged: modelYears(y.Quiet), Stock: []stockJSON{}, Signals: []signalJSON{},
-		Notes: listOf(y.Notes), Files: files,
+		Models: modelYears(t, y.Models), Unchanged: modelYears(t, y.Quiet), Stock: []stockJSON{}, Signals: []signalJSON{},
+		Notes: told(t, y.Notes), Files: files,
 	}
 	for _, e := range y.Stock {
 		doc.Stock = append(doc.Stock, stockJSON{e.State.When, e.State.Why(), e.File, changesOf(e.Changes)})
@@ -106,18 +107,18 @@ func newYearJSON(y *catalogue.Year, files []writtenJSON) yearJSON {
 	return doc
 }
 
-func modelYears(list []*catalogue.ModelYear) []modelYearJSON {
+func modelYears(t say.Teller, list []*catalogue.ModelYear) []modelYearJSON {
 	docs := make([]modelYearJSON, len(list))
 	for i, m := range list {
-		docs[i] = newModelYearJSON(m)
+		docs[i] = newModelYearJSON(t, m)
 	}
 	return docs
 }
 
-func newModelYearJSON(m *catalogue.ModelYear) modelYearJSON {
+func newModelYearJSON(t say.Teller, m *catalogue.ModelYear) modelYearJSON {
 	doc := modelYearJSON{
 		Model: m.Model, Name: m.Name(), Label: orNull(m.Label), Ahead: m.Ahead, Began: m.Began, Renamed: []renamedJSON{},
-		Releases: []issueJSON{}, Prototypes: madeOf(m.Prototypes), UnderWay: newUnderWayJSON(m.UnderWay),
+		Releases: []issueJSON{}, Prototypes: madeOf(m.Prototypes), UnderWay: newUnderWayJSON(t, m.UnderWay),
 		Rods: []rodJSON{}, Repairs: []yearRepair{}, Heard: remarksOf(m.Heard),
 	}
 	if m.Stood != nil {
@@ -132,7 +133,7 @@ func newModelYearJSON(m *catalogue.ModelYear) modelYearJSON {
 		doc.TakenOut = &out
 	}
 	for _, i := range m.Releases {
-		doc.Releases = append(doc.Releases, issueJSON{i.Label, i.When, orNull(i.Since), orNull(i.Again), madeOf(i.Made), newStepJSON(i.Step)})
+		doc.Releases = append(doc.Releases, issueJSON{i.Label, i.When, orNull(i.Since), orNull(i.Again), madeOf(i.Made), newStepJSON(t, i.Step)})
 	}
 	for _, rod := range m.Rods {
 		doc.Rods = append(doc.Rods, newRodJSON(rod, m.Weighings))
@@ -151,17 +152,17 @@ func madeOf(revs []*catalogue.Revision) []madeJSON {
 	return list
 }
 
-func newUnderWayJSON(u *catalogue.Trial) *underWayJSON {
+func newUnderWayJSON(t say.Teller, u *catalogue.Trial) *underWayJSON {
 	if u == nil {
 		return nil
 	}
-	return &underWayJSON{orNull(u.Since), madeOf(u.Saved), stepOrNull(u.Newest), stepOrNull(u.Draft)}
+	return &underWayJSON{orNull(u.Since), madeOf(u.Saved), stepOrNull(t, u.Newest), stepOrNull(t, u.Draft)}
 }
 
-func stepOrNull(s *catalogue.Step) *stepJSON {
+func stepOrNull(t say.Teller, s *catalogue.Step) *stepJSON {
 	if s == nil {
 		return nil
 	}
-	doc := newStepJSON(s)
+	doc := newStepJSON(t, s)
 	return &doc
 }

@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"rodlore/catalogue"
+	"rodlore/catalogue/say"
 	"rodlore/diffing"
 )
 
@@ -14,7 +15,7 @@ func (p *program) showYear(r *catalogue.Range, y *catalogue.Year) error {
 	if err != nil {
 		return err
 	}
-	teller := yearTeller{stepTeller{p: p, d: set.Display()}, y}
+	teller := yearTeller{stepTeller{p: p, say: say.English().Teller(set)}, y}
 	p.println(p.paint(bold, fmt.Sprintf("%d, %s", y.Number, set.Maker)))
 	teller.numbers()
 	for _, m := range y.Models {
@@ -24,7 +25,7 @@ func (p *program) showYear(r *catalogue.Range, y *catalogue.Year) error {
 	teller.drift()
 	teller.stock()
 	p.remarked = true
-	p.showNotes(notesOf(y.Notes))
+	p.showNotes(notesOf(told(teller.say, y.Notes)))
 	return nil
 }
 
@@ -158,7 +159,7 @@ func (t yearTeller) workshop(m *catalogue.ModelYear) {
 	p := t.p
 	if len(m.Rods) > 0 {
 		p.println(p.paint(bold, "rods built"))
-		list := rodsTable(t.d, m.Rods, m.Weighings)
+		list := rodsTable(t.say.Display, m.Rods, m.Weighings)
 		list.columns[2] = column{} // of one model
 		for i := range list.rows {
 			list.rows[i][2] = ""
@@ -166,7 +167,7 @@ func (t yearTeller) workshop(m *catalogue.ModelYear) {
 		p.print(indent, list)
 	}
 	for _, r := range m.Repairs {
-		p.indented("", wrap("mended "+r.Serial.Text+", "+repairWords(t.d, r.Repair), p.width()))
+		p.indented("", wrap("mended "+r.Serial.Text+", "+repairWords(t.say.Display, r.Repair), p.width()))
 	}
 	for _, h := range m.Heard {
 		p.indented("", wrap("heard "+h.Date.Text+" of "+h.Release.Text+": “"+reflow(h.Said.Text)+"”", p.width()))

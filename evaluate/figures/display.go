@@ -125,6 +125,14 @@ func (d Display) ChangeWithTolerance(key, unit string, change, value, deviation 
 	}))
 }
 
+// Size writes how large a change of a figure is, as Change does without its sign:
+// for sentences that say in words which way it went.
+func (d Display) Size(key, unit string, change, value float64) string {
+	return d.write(key, unit, value, func(s units.Style) string {
+		return s.Number(math.Abs(change), s.Decimals(value, 0)) + s.Unit
+	})
+}
+
 // withDeviation puts a deviation behind what is written first, where the decimals
 // of that show it.
 func withDeviation(deviation float64, write func(units.Style) (text string, decimals int)) func(units.Style) string {

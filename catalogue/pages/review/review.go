@@ -2,7 +2,6 @@
 package review
 
 import (
-	"fmt"
 	"math"
 	"time"
 
@@ -13,148 +12,167 @@ import (
 	"rodlore/evaluate/figures"
 )
 
+// Options say how a review is laid out.
+type Options struct {
+	Day time.Time // of the review
+	// Word puts what speaks against the rod into words, with a hint where there is
+	// one.
+	Word func(catalogue.Reason) string
+}
+
 // Page is what there is to say of a revision before it goes on sale, for the
-// screen and the workshop wall. title names the revision.
-func Page(v *catalogue.Review, title string, day time.Time) *document.Document {
+// screen and the workshop wall.
+func Page(t say.Teller, v *catalogue.Review, o Options) *document.Document {
+	p := page{t, v, o}
+	title, reviewed := t.Title(v.Revision), o.Day.Format(time.DateOnly)
 	doc := &document.Document{
-		Title: title, Subtitle: "Reviewed on " + day.Format(time.DateOnly), Date: day,
-		Footer: title + ", reviewed on " + day.Format(time.DateOnly),
+		Title: title, Subtitle: p.say("subtitle", "day", reviewed), Date: o.Day, Language: t.Language(),
+		Footer: p.say("footer", "title", title, "day", reviewed),
 	}
 	add := func(heading string, blocks ...document.Block) {
 		if len(blocks) > 0 {
 			doc.Blocks = append(append(doc.Blocks, document.Heading{Level: 2, Text: heading}), blocks...)
 		}
 	}
-	add("Verdict: "+string(v.Verdict()), verdictBlocks(v)...)
-	add("What it must do", wantBlocks(v)...)
-	add("Since the last release", sinceBlocks(v)...)
-	add("Strength", strengthBlocks(v)...)
-	add("The line's path", lineBlocks(v)...)
-	add("Measured", measuredBlocks(v)...)
-	add("By hand", handBlocks(v)...)
+	add(p.say("verdict.heading", "verdict", t.Verdict(v.Verdict())), p.verdict()...)
+	add(p.say("wants.heading"), p.wants()...)
+	add(p.say("since.heading"), p.since()...)
+	add(p.say("strength.heading"), p.strength()...)
+	add(p.say("line.heading"), p.line()...)
+	add(p.say("measured.heading"), p.measured()...)
+	add(p.say("by hand.heading"), p.byHand()...)
 	return doc
 }
 
-func paragraph(format string, args ...any) document.Paragraph {
-	return document.Paragraph(document.Plain(fmt.Sprintf(format, args...)))
+// page is a review being laid out.
+type page struct {
+	say.Teller
+	*catalogue.Review
+	Options
 }
 
-// Gravity is the word in front of a reason.
-func Gravity(r catalogue.Reason) string {
-	if r.Grave {
-		return "against it"
-	}
-	return "reservation"
+func (p page) say(path string, pairs ...string) string { return p.Say("review."+path, pairs...) }
+
+func (p page) paragraph(path string, pairs ...string) document.Block {
+	return document.Paragraph(document.Plain(p.say(path, pairs...)))
 }
 
-func verdictBlocks(v *catalogue.Review) []document.Block {
-	if len(v.Reasons) == 0 {
-		return []document.Block{paragraph("Nothing speaks against putting it on sale.")}
+// table is an empty one; its caption and the heads of its columns stand at paths
+// below one of its own.
+func (p page) table(path string, columns ...document.Column) document.Table {
+	for i, c := range columns {
+		if c.Head != "" {
+			columns[i].Head = p.say(path + "." + c.Head)
+		}
 	}
-	t := document.Table{Caption: "What speaks against it", Columns: []document.Column{{}, {}}}
-	for _, r := range v.Reasons {
-		t.Add(Gravity(r), r.Text)
+	return document.Table{Caption: p.say(path + ".table"), Columns: columns}
+}
+
+func (p page) verdict() []document.Block {
+	if len(p.Reasons) == 0 {
+		return []document.Block{p.paragraph("verdict.none")}
+	}
+	t := p.table("verdict", document.Column{}, document.Column{})
+	for _, r := range p.Reasons {
+		t.Add(p.Gravity(r), p.Word(r))
 	}
 	return []document.Block{t}
 }
 
-func wantBlocks(v *catalogue.Review) []document.Block {
-	if len(v.Wants) == 0 {
+func (p page) wants() []document.Block {
+	if len(p.Wants) == 0 {
 		return nil
 	}
-	t := document.Table{Caption: "Its wants, and how many of the rods built to this spec meet them", Columns: []document.Column{
-		{Head: "figure"}, {Head: "wanted"}, {Head: "it is", Right: true}, {Head: "rods that would do", Right: true},
-	}}
-	for _, w := range v.Wants {
-		is := "no such figure"
-		if f, ok := v.Figures.Get(w.Figure); ok {
-			is = v.Display.Single(f.Key).WithTolerance(f.Key, f.Unit, f.Value, f.Tolerance)
+	t := p.table("wants", document.Column{Head: "figure"}, document.Column{Head: "wanted"},
+		document.Column{Head: "value", Right: true}, document.Column{Head: "rods", Right: true})
+	for _, w := range p.Wants {
+		is := p.say("wants.no figure")
+		if f, ok := p.Figures.Get(w.Figure); ok {
+			is = p.Single(f.Key).WithTolerance(f.Key, f.Unit, f.Value, f.Tolerance)
 		}
-		t.Add(figures.Short(w.Figure), w.Text, is, w.Rods())
+		t.Add(p.Name(w.Figure), w.Text, is, p.Rods(w))
 	}
 	return []document.Block{t}
 }
 
-// sinceBlocks hold it against the last release: what customers see, and which
-// figures changed by more than rods of one revision differ.
-func sinceBlocks(v *catalogue.Review) []document.Block {
-	if v.Since == nil {
-		return []document.Block{paragraph("There is no earlier release: no customer knows another one.")}
+// since holds it against the last release: what customers see, and which figures
+// changed by more than rods of one revision differ.
+func (p page) since() []document.Block {
+	if p.Since == nil {
+		return []document.Block{p.paragraph("since.first")}
 	}
-	last := v.Since.Against.Label()
-	blocks := []document.Block{paragraph("Beside %s a customer sees no change.", last)}
-	if len(v.Sights()) > 0 {
-		blocks = []document.Block{sightTable(last, v.Sights())}
+	last := p.Since.Against.Label()
+	blocks := []document.Block{p.paragraph("since.unseen", "label", last)}
+	if len(p.Sights()) > 0 {
+		blocks = []document.Block{p.sights(last)}
 	}
-	t := document.Table{Caption: "Figures that really changed", Columns: []document.Column{
-		{Head: "figure"}, {Head: last, Right: true}, {Head: "now", Right: true}, {Head: "change", Right: true},
+	t := document.Table{Caption: p.say("since.table"), Columns: []document.Column{
+		{Head: p.say("since.figure")}, {Head: last, Right: true}, {Head: p.say("since.now"), Right: true}, {Head: p.say("since.change"), Right: true},
 	}}
-	for _, s := range v.Since.Shifts {
-		d := v.Display.Single(s.Key)
+	for _, s := range p.Since.Shifts {
+		d := p.Single(s.Key)
 		if s.Real() == diffing.Real && d.Shows(s.Key, s.Unit, s.Change, s.New.Value) {
-			t.Add(figures.Short(s.Key), d.Value(s.Key, s.Unit, s.Old.Value), d.Value(s.Key, s.Unit, s.New.Value),
+			t.Add(p.Name(s.Key), d.Value(s.Key, s.Unit, s.Old.Value), d.Value(s.Key, s.Unit, s.New.Value),
 				d.ChangeWithTolerance(s.Key, s.Unit, s.Change, s.New.Value, s.Tolerance()))
 		}
 	}
 	if len(t.Rows) == 0 {
-		return append(blocks, paragraph("No figure really changed."))
+		return append(blocks, p.paragraph("since.nothing"))
 	}
 	return append(blocks, t)
 }
 
-// sightTable holds what a customer sees changed against the limits of a release.
-func sightTable(last string, sights []diffing.Sight) document.Table {
-	t := document.Table{Caption: "What a customer sees beside " + last, Columns: []document.Column{
-		{Head: "a customer sees"}, {Head: last + " → now"}, {Head: "change", Right: true}, {Head: "a release"}, {},
+// sights holds what a customer sees changed against the limits of a release.
+func (p page) sights(last string) document.Table {
+	t := document.Table{Caption: p.say("sights.table", "label", last), Columns: []document.Column{
+		{Head: p.say("sights.seen")}, {Head: p.say("sights.from", "label", last)}, {Head: p.say("sights.by"), Right: true}, {Head: p.say("sights.limit")}, {},
 	}}
-	for _, s := range sights {
-		limit, over := s.Most, ""
+	for _, s := range p.Sights() {
+		limit, over := p.Limit(s), ""
 		if limit != "" && !s.Own {
-			limit += ", usual"
+			limit = p.say("sights.usual", "limit", limit)
 		}
 		if s.Over() {
-			over = "over"
+			over = p.say("sights.over")
 		}
-		t.Add(string(s.Aspect), s.Old+" → "+s.New, s.By, limit, over)
+		t.Add(p.Aspect(s.Aspect), p.FromTo(s), p.By(s), limit, over)
 	}
 	return t
 }
 
-func strengthBlocks(v *catalogue.Review) []document.Block {
-	if v.Limits == nil {
+func (p page) strength() []document.Block {
+	if p.Limits == nil {
 		return nil // the reasons say why
 	}
-	t := document.Table{Caption: "Estimates of what it bears", Columns: []document.Column{{}, {Right: true}}}
-	value := func(key, unit string, value float64) string { return v.Display.Value(key, unit, value) }
+	t := p.table("strength", document.Column{}, document.Column{Right: true})
+	value := func(unit string, value float64) string { return p.Value("", unit, value) }
 	for _, key := range []string{"test-curve", "load-limit", "strain-worst"} {
-		if f, ok := v.Figures.Get(key); ok {
-			t.Add(figures.Short(key), v.Display.WithTolerance(key, f.Unit, f.Value, f.Tolerance))
+		if f, ok := p.Figures.Get(key); ok {
+			t.Add(p.Name(key), p.WithTolerance(key, f.Unit, f.Value, f.Tolerance))
 		}
 	}
-	low := v.Limits.Lifts[0]
-	t.Add("limit with the rod held at "+value("", "rad", low.Angle)+" to the line", value("", "N", low.Pull))
-	if v.Limits.Line > 0 {
-		t.Add("the line breaks at", value("", "N", v.Limits.Line))
-		angle := "at no angle looked at"
-		if !math.IsNaN(v.Limits.LineAngle) {
-			angle = value("", "rad", v.Limits.LineAngle)
+	low := p.Limits.Lifts[0]
+	t.Add(p.say("strength.held", "angle", value("rad", low.Angle)), value("N", low.Pull))
+	if p.Limits.Line > 0 {
+		t.Add(p.say("strength.breaks"), value("N", p.Limits.Line))
+		angle := p.say("strength.never")
+		if !math.IsNaN(p.Limits.LineAngle) {
+			angle = value("rad", p.Limits.LineAngle)
 		}
-		t.Add("it reaches the limit from an angle of", angle)
+		t.Add(p.say("strength.reaches"), angle)
 	}
-	return []document.Block{t, document.Caution{Title: say.English().Say("cautions.limits.title"), Text: document.Plain(say.English().Say("cautions.limits.text"))}}
+	return []document.Block{t, document.Caution{Title: p.Say("cautions.limits.title"), Text: document.Plain(p.Say("cautions.limits.text"))}}
 }
 
 // linePath are the figures of the line's path.
 var linePath = []string{"line-touch", "line-gap", "ring-turn-spread", "ring-load-worst", "line-angle-sum"}
 
-func lineBlocks(v *catalogue.Review) []document.Block {
-	t := document.Table{Caption: "The line through the rings", Columns: []document.Column{{}, {Right: true}, {}}}
+func (p page) line() []document.Block {
+	t := p.table("line", document.Column{}, document.Column{Right: true}, document.Column{})
 	for _, key := range linePath {
-		f, ok := v.Figures.Get(key)
-		if !ok {
-			continue
+		if f, ok := p.Figures.Get(key); ok {
+			t.Add(p.Name(key), p.WithTolerance(key, f.Unit, f.Value, f.Tolerance), p.sinceThen(key))
 		}
-		t.Add(figures.Short(key), v.Display.WithTolerance(key, f.Unit, f.Value, f.Tolerance), sinceThen(v, key))
 	}
 	if len(t.Rows) == 0 {
 		return nil
@@ -164,40 +182,40 @@ func lineBlocks(v *catalogue.Review) []document.Block {
 
 // sinceThen is the real change of a figure since the last release, in a few
 // words; "" where there is none.
-func sinceThen(v *catalogue.Review, key string) string {
-	if v.Since == nil {
+func (p page) sinceThen(key string) string {
+	if p.Since == nil {
 		return ""
 	}
-	for _, s := range v.Since.Shifts {
-		if s.Key == key && s.Real() == diffing.Real && v.Display.Shows(s.Key, s.Unit, s.Change, s.New.Value) {
-			return v.Display.Change(s.Key, s.Unit, s.Change, s.New.Value) + " since " + v.Since.Against.Label()
+	for _, s := range p.Since.Shifts {
+		if s.Key == key && s.Real() == diffing.Real && p.Display.Shows(s.Key, s.Unit, s.Change, s.New.Value) {
+			return p.say("line.since", "change", p.Change(s.Key, s.Unit, s.Change, s.New.Value), "label", p.Since.Against.Label())
 		}
 	}
 	return ""
 }
 
-func measuredBlocks(v *catalogue.Review) []document.Block {
-	if len(v.Measured.List) == 0 {
+func (p page) measured() []document.Block {
+	if len(p.Measured.List) == 0 {
 		return nil
 	}
-	t := document.Table{Caption: "What was measured of rods of this revision", Columns: []document.Column{
-		{Head: "measured"}, {Head: "on the rod", Right: true}, {Head: "worked out", Right: true}, {Head: "off", Right: true}, {Head: "rod"},
-	}}
-	for _, f := range v.Figures.List {
-		for _, m := range v.Measured.Of(f.Key) {
-			t.Add(figures.Short(f.Key), v.Display.Single(f.Key).WithTolerance(f.Key, f.Unit, m.Value, m.Deviation),
-				v.Display.Single(f.Key).WithTolerance(f.Key, f.Unit, f.Value, f.Tolerance), figures.Deviations(f.Deviations(m.Value, m.Deviation)), catalogue.RodName(m.Rod)+", "+m.Date)
+	t := p.table("measured", document.Column{Head: "figure"}, document.Column{Head: "on rod", Right: true},
+		document.Column{Head: "worked", Right: true}, document.Column{Head: "off", Right: true}, document.Column{Head: "rod"})
+	for _, f := range p.Figures.List {
+		for _, m := range p.Measured.Of(f.Key) {
+			d := p.Single(f.Key)
+			t.Add(p.Name(f.Key), d.WithTolerance(f.Key, f.Unit, m.Value, m.Deviation), d.WithTolerance(f.Key, f.Unit, f.Value, f.Tolerance),
+				figures.Deviations(f.Deviations(m.Value, m.Deviation)), p.RodName(m.Rod)+", "+m.Date)
 		}
 	}
-	return []document.Block{t, paragraph("off: in standard deviations of reading and tolerance together")}
+	return []document.Block{t, p.paragraph("measured.how")}
 }
 
-// handBlocks list what is still to be checked by hand, with boxes for paper, and
-// what was ticked.
-func handBlocks(v *catalogue.Review) []document.Block {
+// byHand lists what is still to be checked by hand, with boxes for paper, and what
+// was ticked.
+func (p page) byHand() []document.Block {
 	var open document.Checklist
 	var done document.List
-	for _, c := range v.ByHand {
+	for _, c := range p.ByHand {
 		text := document.Bold(c.Check.Text)
 		if c.Look.Text != "" {
 			text = append(text, document.Plain(": "+c.Look.Text)...)
@@ -205,15 +223,15 @@ func handBlocks(v *catalogue.Review) []document.Block {
 		if c.Tick == nil {
 			open.Items = append(open.Items, text)
 		} else {
-			done.Items = append(done.Items, append(text, document.Plain(fmt.Sprintf(" (%s, %s)", c.Tick.By, c.Tick.Date.Text))...))
+			done.Items = append(done.Items, append(text, document.Plain(" ("+c.Tick.By.Text+", "+c.Tick.Date.Text+")")...))
 		}
 	}
 	var blocks []document.Block
 	if len(open.Items) > 0 {
-		blocks = append(blocks, paragraph("Still to be looked at, on a rod of this very revision:"), open)
+		blocks = append(blocks, p.paragraph("by hand.open"), open)
 	}
 	if len(done.Items) > 0 {
-		blocks = append(blocks, paragraph("Ticked:"), done)
+		blocks = append(blocks, p.paragraph("by hand.ticked"), done)
 	}
 	return blocks
 }

@@ -60,7 +60,7 @@ func gather(ctx context.Context, r *catalogue.Range, rev *catalogue.Revision, o 
 	if s.set, err = r.Settings(); err != nil {
 		return nil, err
 	}
-	if s.Words, err = r.Words(); err != nil {
+	if s.Words, err = say.Of(r); err != nil {
 		return nil, err
 	}
 	s.Display = s.Words.Display(s.set)

@@ -39,7 +39,7 @@ func (t *tale) comparePictures(old, new *chapter) (document.Block, error) {
 	if err != nil {
 		return nil, err
 	}
-	seen, err := t.half.Sights(rods[0], rods[1], slices.DeleteFunc(t.Visible(new.Step), onWholeRod))
+	seen, err := t.half.Sights(rods[0], rods[1], slices.DeleteFunc(slices.Clone(new.Step.Sights), onWholeRod))
 	if err != nil || seen == nil {
 		return t.figure(stack), err
 	}

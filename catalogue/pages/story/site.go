@@ -45,7 +45,7 @@ func Site(ctx context.Context, r *catalogue.Range, o Options) (map[string][]byte
 		}
 	}
 	if len(s.tales) == 0 {
-		return nil, fmt.Errorf("no model has anything to tell: %w: release one with \"rodlore release MODEL LABEL\"", catalogue.ErrNotFound)
+		return nil, catalogue.Advise(catalogue.ReleaseAny, nil, "no model has anything to tell: %w", catalogue.ErrNotFound)
 	}
 	return s.pages, s.front()
 }

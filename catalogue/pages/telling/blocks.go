@@ -28,8 +28,8 @@ func (t Teller) Sights(step *catalogue.Step) document.Table {
 		{Head: t.Say("workshop.seen")}, {Head: t.Say("workshop.was")}, {Head: t.Say("workshop.is")},
 		{Head: t.Say("workshop.by"), Right: true}, {Head: t.Say("workshop.limit"), Right: true}, {Head: t.Say("workshop.within")},
 	}}
-	for _, s := range t.Visible(step) {
-		within, limit := t.Say("workshop.yes"), s.Most
+	for _, s := range step.Sights {
+		within, limit := t.Say("workshop.yes"), t.Limit(s)
 		switch {
 		case s.Over():
 			within = t.Say("workshop.no")
@@ -39,7 +39,7 @@ func (t Teller) Sights(step *catalogue.Step) document.Table {
 		if limit != "" && !s.Own {
 			limit = t.Say("workshop.common", "limit", limit)
 		}
-		table.Add(t.Aspect(s.Aspect), s.Old, s.New, s.By, limit, within)
+		table.Add(t.Aspect(s.Aspect), t.Looks(s.Old), t.Looks(s.New), t.By(s), limit, within)
 	}
 	return table
 }

@@ -3,7 +3,6 @@
 package telling
 
 import (
-	"math"
 	"slices"
 	"strings"
 
@@ -16,7 +15,6 @@ import (
 // Teller tells of steps from one revision to another.
 type Teller struct {
 	say.Teller
-	limits diffing.Limits // of what a customer sees, in its words
 }
 
 // New gives the Teller of a range, in its words and units of today.
@@ -25,25 +23,11 @@ func New(r *catalogue.Range) (Teller, error) {
 	if err != nil {
 		return Teller{}, err
 	}
-	w, err := r.Words()
+	w, err := say.Of(r)
 	if err != nil {
 		return Teller{}, err
 	}
-	limits, err := r.Limits()
-	if err != nil {
-		return Teller{}, err
-	}
-	t := Teller{Teller: say.Teller{Words: w, Display: w.Display(set)}}
-	t.limits = limits.In(w, t.Display)
-	return t, nil
-}
-
-// Visible lists what a customer sees of a step, in the Teller's words.
-func (t Teller) Visible(step *catalogue.Step) []diffing.Sight {
-	if step.Seen == nil {
-		return nil
-	}
-	return diffing.Visible(step.Seen.Spec(), step.Spec(), t.limits)
+	return Teller{Teller: say.Teller{Words: w, Display: w.Display(set)}}, nil
 }
 
 // MeanRing is the mean mass of a rod's rings with the tip ring, kg, 0 where that is
@@ -104,27 +88,10 @@ func Shift(step *catalogue.Step, key string) (diffing.Shift, bool) {
 // Seen says what a customer sees changed on the rack.
 func (t Teller) Seen(step *catalogue.Step) []string {
 	var said []string
-	for _, s := range t.Visible(step) {
-		said = append(said, t.sight(s))
+	for _, s := range step.Sights {
+		said = append(said, t.Sight(s))
 	}
 	return said
-}
-
-// sight says one thing that is seen changed: by how many, by how much, or from
-// what to what.
-func (t Teller) sight(s diffing.Sight) string {
-	path := "sights." + string(s.Aspect)
-	direction := ".up"
-	if s.Size < 0 {
-		direction = ".down"
-	}
-	switch {
-	case t.Has(path):
-		return t.Say(path, "old", s.Old, "new", s.New)
-	case t.Has(path + direction):
-		return t.Say(path+direction, "old", s.Old, "new", s.New, "by", say.Unsigned(s.By))
-	}
-	return t.Count(path+direction, int(math.Abs(s.Size)))
 }
 
 // Made says what was made otherwise and is not seen.

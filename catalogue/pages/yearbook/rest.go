@@ -84,5 +84,5 @@ func (b *book) notes() []document.Block {
 	if len(b.year.Notes) == 0 {
 		return nil
 	}
-	return []document.Block{b.heading(2, "notes.heading"), b.paragraph("notes.intro"), telling.Bullets(b.year.Notes)}
+	return []document.Block{b.heading(2, "notes.heading"), b.paragraph("notes.intro"), telling.Bullets(b.Notes(b.year.Notes))}
 }

@@ -1,0 +1,102 @@
+package say
+
+import (
+	"cmp"
+	"fmt"
+	"maps"
+	"math"
+	"slices"
+	"strconv"
+	"strings"
+
+	"rodlore/catalogue"
+	"rodlore/diffing"
+	"rodlore/evaluate"
+	"rodlore/evaluate/figures"
+)
+
+// Note says a note in its sentence. One that counts, by an argument n, has the
+// forms that the language needs.
+func (t Teller) Note(n catalogue.Note) string {
+	var pairs []string
+	for _, name := range slices.Sorted(maps.Keys(n.Args)) {
+		pairs = append(pairs, name, t.argument(n.Args[name]))
+	}
+	if count, ok := n.Args["n"].(int); ok {
+		return t.Count(n.Key, count, pairs...)
+	}
+	return t.Say(n.Key, pairs...)
+}
+
+// Notes says several notes.
+func (t Teller) Notes(notes []catalogue.Note) []string {
+	said := make([]string, len(notes))
+	for i, n := range notes {
+		said[i] = t.Note(n)
+	}
+	return said
+}
+
+// argument writes one value that a sentence is filled in with.
+func (t Teller) argument(value any) string {
+	switch v := value.(type) {
+	case string:
+		return v
+	case int:
+		return strconv.Itoa(v)
+	case []string:
+		return strings.Join(v, ", ")
+	case catalogue.Note:
+		return t.Note(v)
+	case catalogue.FigureName:
+		return t.Name(string(v))
+	case catalogue.Measure:
+		return t.WithTolerance(v.Key, v.Unit, v.Value, v.Deviation)
+	case catalogue.RodNumber:
+		return t.RodName(string(v))
+	case catalogue.Deviations:
+		return strings.TrimLeft(figures.Deviations(math.Abs(float64(v))), "+")
+	case catalogue.StepLimit:
+		return t.Limit(diffing.Sight(v))
+	case diffing.Sight:
+		return t.Aspect(v.Aspect) + " " + cmp.Or(t.By(v), t.FromTo(v))
+	case evaluate.Wanted:
+		return t.Rods(v)
+	case error:
+		return v.Error()
+	case fmt.Stringer:
+		return v.String()
+	}
+	panic(fmt.Sprintf("say: no words for a %T", value))
+}
+
+// Rods says what share of the rods built to a spec meets a want. No more than
+// whole percents are known of it, and of a figure that is not counted never all
+// or none.
+func (t Teller) Rods(w evaluate.Wanted) string {
+	switch {
+	case math.IsNaN(w.Share):
+		return t.Say("rods.unknown")
+	case figures.Of(w.Figure).Exact && w.Share == 1:
+		return t.Say("rods.all")
+	case figures.Of(w.Figure).Exact:
+		return t.Say("rods.none")
+	case w.Share < 0.01:
+		return t.Say("rods.hardly any")
+	case w.Share > 0.99:
+		return t.Say("rods.nearly all")
+	}
+	return fmt.Sprintf("%.0f %%", 100*w.Share)
+}
+
+// Shares says what is to be known of some shares.
+func (t Teller) Shares(s *diffing.Shares) []string {
+	var said []string
+	if s.Orders > 0 {
+		said = append(said, t.Count("shares.estimated", len(s.List), "orders", strconv.Itoa(s.Orders)))
+	}
+	for _, key := range s.Without {
+		said = append(said, t.Say("shares.without", "figure", key))
+	}
+	return said
+}

@@ -1,0 +1,92 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+
+	"rodlore/catalogue"
+	"rodlore/catalogue/say"
+	"rodlore/catalogue/visible"
+)
+
+// The packages below name no commands: what can be done about an error, a note or
+// a reason stands here, and is put behind its sentence.
+
+// deeds are what can be done about an error, filled in with its Args as a shell
+// takes them and, behind them, as they are.
+var deeds = map[catalogue.Deed]string{
+	catalogue.AddModel:     `; put one in with "rodlore add %[1]s"`,
+	catalogue.SaveModel:    `; do so with "rodlore save %[1]s --why …"`,
+	catalogue.SaveFirst:    `; save them first with "rodlore save %[1]s --why …"`,
+	catalogue.OrRelease:    `; save them first with "rodlore save %[1]s --why …", or release %[1]s@saved without them`,
+	catalogue.ListHistory:  `; "rodlore history %[1]s" lists the revisions`,
+	catalogue.ListRods:     `; "rodlore built list" lists them`,
+	catalogue.WriteDownRod: `; "rodlore built add MODEL@LABEL --serial %[1]s" does it`,
+	catalogue.BringBack:    `; ask for %[1]s@saved, or bring the file back with "git checkout -- %[2]s"`,
+	catalogue.MakeHistory:  `: run "git init -b main" in %[1]s`,
+	catalogue.FindIgnored:  `: "git check-ignore -v %[1]s" says where; take that line out, or put the line !%[2]s after it`,
+	catalogue.GiveReason:   `; give it with --why "…"`,
+	catalogue.ReleaseAny:   `: release one with "rodlore release MODEL LABEL"`,
+}
+
+// withDeed is an error's text with what can be done about it.
+func withDeed(err error) string {
+	var a *catalogue.Advised
+	if !errors.As(err, &a) {
+		return err.Error()
+	}
+	args := make([]any, 0, 2*len(a.Args))
+	for _, arg := range a.Args {
+		args = append(args, visible.Arg(arg))
+	}
+	for _, arg := range a.Args {
+		args = append(args, arg)
+	}
+	return err.Error() + fmt.Sprintf(deeds[a.Do], args...)
+}
+
+// told puts notes into words.
+func told(t say.Teller, notes []catalogue.Note) []string {
+	texts := t.Notes(notes)
+	for i, n := range notes {
+		if n.Key == "notes.measured faults" {
+			texts[i] += `; "rodlore check" lists them`
+		}
+	}
+	return texts
+}
+
+// reasonWords says what speaks against a rod of a model.
+func reasonWords(t say.Teller, model string) func(catalogue.Reason) string {
+	return func(r catalogue.Reason) string {
+		text := t.Note(r.Note)
+		switch r.Key {
+		case "reasons.not saved":
+			text += fmt.Sprintf(`: run "rodlore save %s --why …"`, visible.Arg(model))
+		case "reasons.no words":
+			text += ": save with --tell"
+		}
+		return text
+	}
+}
+
+// alteredWords says what is wrong with a release, and the git command that shows
+// it.
+func alteredWords(t say.Teller, a catalogue.Alteration) (text, show string) {
+	text, show = t.Note(a.Note), "git show "+visible.Arg(a.Tag)
+	switch a.Key {
+	case "altered.moved":
+		show = "git show --stat " + visible.Arg(a.Tag)
+	case "altered.gone":
+		show = "git show " + visible.Arg(fmt.Sprint(a.Args["tag"]))
+	case "altered.on no branch":
+		show = "git log --oneline " + visible.Arg("HEAD.."+a.Tag)
+		text += fmt.Sprintf(`; keep it with "git branch %s %s"`, visible.Arg("released-"+a.Label), visible.Arg(a.Tag))
+	case "altered.other spec":
+		show = fmt.Sprintf("git log -p -1 %s -- %s", visible.Arg(a.Tag), visible.Arg(fmt.Sprint(a.Args["file"])))
+		if blob := a.Args["blob"]; blob != "" {
+			text += fmt.Sprintf(`; "git cat-file -p %s" prints what was released, if git still has it`, blob)
+		}
+	}
+	return text, show
+}
