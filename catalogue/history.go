@@ -89,7 +89,11 @@ func (r *Range) Compare(ctx context.Context, old, new *Revision) (*Step, error) 
 	if old == nil || old.Fault() != nil {
 		return s, nil
 	}
-	s.Changes = append(renamed(old, new), diffing.Specs(old.Spec(), new.Spec())...)
+	compare, err := r.Comparer()
+	if err != nil {
+		return nil, err
+	}
+	s.Changes = append(renamed(old, new), compare.Compare(old.Spec(), new.Spec()).Changes()...)
 	if err := r.see(s, old); err != nil {
 		return nil, err
 	}
@@ -114,7 +118,7 @@ func renamed(old, new *Revision) []diffing.Change {
 	if old.Model != new.Model || before == now {
 		return nil
 	}
-	return []diffing.Change{{Kind: diffing.Altered, Path: "file", Old: before, New: now, Group: diffing.Wording}}
+	return []diffing.Change{{Kind: diffing.Altered, Path: "file", Old: diffing.Content{Text: before}, New: diffing.Content{Text: now}, Group: diffing.Wording}}
 }
 
 // Source is the spec of a revision as it was written.

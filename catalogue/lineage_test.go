@@ -86,7 +86,7 @@ func TestRename(t *testing.T) {
 			}
 		}
 		steps, err := history(t, r, "beck")
-		want := diffing.Change{Kind: diffing.Altered, Path: "file", Old: "brook", New: "beck", Group: diffing.Wording}
+		want := diffing.Change{Kind: diffing.Altered, Path: "file", Old: diffing.Content{Text: "brook"}, New: diffing.Content{Text: "beck"}, Group: diffing.Wording}
 		if err != nil || len(steps) != 2 || !slices.Equal(steps[0].Changes, []diffing.Change{want}) {
 			t.Errorf("the history of the renamed model is %+v, %v", steps, err)
 		}

@@ -31,7 +31,7 @@ type Range struct {
 	specs *specs
 
 	settings   func() (*models.Settings, error) // what range.yaml says, read once
-	limits     *diffing.Limits
+	comparer   *diffing.Comparer
 	checkWords func(file string, src []byte) error
 	lineages   map[string]*lineage
 	kept       *results.Store      // nil where figures are not kept from run to run

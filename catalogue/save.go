@@ -44,7 +44,7 @@ type Saved struct {
 // every fault.
 func (r *Range) Save(ctx context.Context, req SaveRequest) (*Saved, error) {
 	if strings.TrimSpace(req.Why) == "" {
-		return nil, Advise(GiveReason, nil, "a save needs a reason: it is what you will look for in later years")
+		return nil, Advise(GiveReason, nil, "say why")
 	}
 	if why, _ := readMessage(Message(req.Why, req.Tell)); why != strings.TrimSpace(req.Why) {
 		return nil, errors.New("the reason ends in a paragraph that reads as a trailer of git's, such as \"Tell: …\"; put it in other words")

@@ -68,7 +68,7 @@ func TestSaveRefuses(t *testing.T) {
 	t.Run("no reason", func(t *testing.T) {
 		m := twoModels()
 		m.working["models/brook.yaml"] = testModel("Brook")
-		if _, err := m.open(t).Save(ctx, SaveRequest{Why: " \n"}); err == nil || !strings.Contains(err.Error(), "needs a reason") {
+		if _, err := m.open(t).Save(ctx, SaveRequest{Why: " \n"}); err == nil || !strings.Contains(err.Error(), "say why") {
 			t.Errorf("got %v", err)
 		}
 	})

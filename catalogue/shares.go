@@ -2,6 +2,7 @@ package catalogue
 
 import (
 	"context"
+
 	"rodlore/diffing"
 	"rodlore/evaluate"
 	"rodlore/models"
@@ -14,7 +15,11 @@ func (r *Range) Shares(ctx context.Context, old, new *Revision) (*diffing.Shares
 	if err != nil {
 		return nil, err
 	}
-	return diffing.ShareOut(ctx, old.Spec(), new.Spec(), func(s *models.Spec) (*evaluate.Figures, error) {
+	compare, err := r.Comparer()
+	if err != nil {
+		return nil, err
+	}
+	return compare.Compare(old.Spec(), new.Spec()).ShareOut(ctx, func(s *models.Spec) (*evaluate.Figures, error) {
 		return evaluate.Evaluate(s, set)
 	})
 }

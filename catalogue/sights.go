@@ -1,15 +1,10 @@
 package catalogue
 
-import (
-	"rodlore/diffing"
-)
+import "rodlore/diffing"
 
 // Limits are how much of what a customer sees may change in one release, by
 // range.yaml and the ring sizes of parts.yaml as they stand now.
 func (r *Range) Limits() (diffing.Limits, error) {
-	if r.limits != nil {
-		return *r.limits, nil
-	}
 	set, err := r.Settings()
 	if err != nil {
 		return diffing.Limits{}, err
@@ -17,9 +12,19 @@ func (r *Range) Limits() (diffing.Limits, error) {
 	// Faults in the parts are told by the specs that use them; without parts the
 	// sizes that the two specs use do.
 	parts, _, _ := r.Shared()
-	limits := diffing.NewLimits(set, parts)
-	r.limits = &limits
-	return limits, nil
+	return diffing.NewLimits(set, parts), nil
+}
+
+// Comparer compares specs of the range by its Limits, each pair once.
+func (r *Range) Comparer() (*diffing.Comparer, error) {
+	if r.comparer == nil {
+		limits, err := r.Limits()
+		if err != nil {
+			return nil, err
+		}
+		r.comparer = diffing.NewComparer(limits)
+	}
+	return r.comparer, nil
 }
 
 // see sets what a customer who knows an earlier revision of the same model,
@@ -29,10 +34,10 @@ func (r *Range) see(s *Step, seen *Revision) error {
 	if seen == nil || seen.Fault() != nil || s.Fault() != nil || seen.Model != s.Model {
 		return nil
 	}
-	limits, err := r.Limits()
+	compare, err := r.Comparer()
 	if err != nil {
 		return err
 	}
-	s.Seen, s.Sights = seen, diffing.Visible(seen.Spec(), s.Spec(), limits)
+	s.Seen, s.Sights = seen, compare.Compare(seen.Spec(), s.Spec()).Sights()
 	return nil
 }

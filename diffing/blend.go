@@ -29,27 +29,22 @@ import (
 //   - A shared part or material that both sides use is the old or the new one
 //     by its own group, whoever uses it.
 func Blend(old, new *models.Spec, taken map[Group]bool) (*models.Spec, error) {
-	return newBlender(old, new).blend(taken)
+	return newBlender(Compare(old, new)).blend(taken)
 }
 
 // blender makes blends of two specs. It may be used concurrently.
 type blender struct {
 	old, new *models.Spec
 	divided  bool
-	rings    []pair // of old.Rings and new.Rings, from the tip
+	rings    []RingPair // of old.Rings and new.Rings, from the tip
 	// reparted says whether a ring that both sides have is of another part.
 	reparted bool
 }
 
-func newBlender(old, new *models.Spec) *blender {
-	p := pairing{old: read(old), new: read(new)}
-	b := &blender{
-		old: old, new: new,
-		divided: divided(old, new),
-		rings:   p.pairs(p.old.entries["rings"], p.new.entries["rings"]),
-	}
-	b.reparted = slices.ContainsFunc(b.rings, func(r pair) bool {
-		return r.old >= 0 && r.new >= 0 && old.Rings[r.old].Part.Text != new.Rings[r.new].Part.Text
+func newBlender(c *Comparison) *blender {
+	b := &blender{old: c.Old, new: c.New, divided: divided(c.Old, c.New), rings: c.RingPairs()}
+	b.reparted = slices.ContainsFunc(b.rings, func(r RingPair) bool {
+		return r.Old >= 0 && r.New >= 0 && c.Old.Rings[r.Old].Part.Text != c.New.Rings[r.New].Part.Text
 	})
 	return b
 }
@@ -102,7 +97,7 @@ func (b *blender) blendBlank(m *models.Model, taken map[Group]bool) {
 func pick[T any](old, new map[string]*T, taken map[Group]bool) map[string]*T {
 	all := maps.Clone(old)
 	for name, entry := range new {
-		if _, both := old[name]; !both || taken[sharedBy(name)] {
+		if _, both := old[name]; !both || taken[SharedBy(name)] {
 			all[name] = entry
 		}
 	}
@@ -120,7 +115,7 @@ func (b *blender) blendRings(taken map[Group]bool) []models.Ring {
 	own, other := b.side(placed).Rings, b.side(!placed).Rings
 	var rings []models.Ring
 	for _, p := range b.rings {
-		i, j := p.old, p.new
+		i, j := p.Old, p.New
 		if placed {
 			i, j = j, i
 		}

@@ -113,9 +113,9 @@ func TestBlendMakesRoom(t *testing.T) {
 		taken []Group
 		want  []float64 // mm from the tip
 	}{
-		{"room enough", []Group{"blank of butt", Handle}, []float64{0, 95, 1480}},
-		{"too little room", []Group{"blank of butt"}, []float64{0, 95 * 948. / 1548, 1480 * 948. / 1548}},
-		{"the other rod's pattern, too little room", []Group{"blank of butt", RingPattern},
+		{"room enough", []Group{BlankOf("butt"), Handle}, []float64{0, 95, 1480}},
+		{"too little room", []Group{BlankOf("butt")}, []float64{0, 95 * 948. / 1548, 1480 * 948. / 1548}},
+		{"the other rod's pattern, too little room", []Group{BlankOf("butt"), RingPattern},
 			[]float64{0, 95 * 948 / 1838.5, 1200 * 948 / 1838.5}},
 	} {
 		t.Run(row.name, func(t *testing.T) {
@@ -159,11 +159,11 @@ func TestBlendRest(t *testing.T) {
 		path     string
 	}{
 		{"stated length stays within 5 mm", base, base.edits(t, "length: 82 mm", "length: 80 mm"), []Group{Joints}, "10 ft", "length"},
-		{"stated length follows the sections", base, shortened(t), []Group{"blank of butt"}, "2448 mm", "length"},
+		{"stated length follows the sections", base, shortened(t), []Group{BlankOf("butt")}, "2448 mm", "length"},
 		{"stated length alone", base, base.edit(t, "length: 10 ft", "length: 3050 mm"), []Group{StatedLength}, "3050 mm", "length"},
-		{"shared part new", base, base.edit(t, "mass: 2.4 g", "mass: 2.6 g"), []Group{"shared DL-16"}, "2.6 g", "parts[DL-16].mass"},
+		{"shared part new", base, base.edit(t, "mass: 2.4 g", "mass: 2.6 g"), []Group{SharedBy("DL-16")}, "2.6 g", "parts[DL-16].mass"},
 		{"shared part old", base, base.edits(t, "mass: 2.4 g", "mass: 2.6 g", "colour: moss", "colour: rust"), []Group{Finish}, "2.4 g", "parts[DL-16].mass"},
-		{"shared material new", base, base.edit(t, "density: 210 kg/m3", "density: 190 kg/m3"), []Group{"shared cork"}, "190 kg/m3", "materials[cork].density"},
+		{"shared material new", base, base.edit(t, "density: 210 kg/m3", "density: 190 kg/m3"), []Group{SharedBy("cork")}, "190 kg/m3", "materials[cork].density"},
 		{"whipping", base, base.edits(t, "at: 1480 mm, part: DL-16, whipping: 24 mm", "at: 1400 mm, part: DL-20, whipping: 30 mm"),
 			[]Group{Finish}, "30 mm", "rings[at 1480 mm].whipping"},
 		{"whipping stays with the place", base, base.edits(t, "at: 1480 mm, part: DL-16, whipping: 24 mm", "at: 1400 mm, part: DL-20, whipping: 30 mm"),
@@ -199,7 +199,7 @@ func TestBlendRest(t *testing.T) {
 func TestBlendNoRod(t *testing.T) {
 	// A hold of 2.6 m on a rod of 2448 mm.
 	old := goodSource(t).edit(t, "finish: {", "held: {to: 2.6 m}\nfinish: {")
-	_, err := Blend(old.spec(t), shortened(t).spec(t), set("blank of butt"))
+	_, err := Blend(old.spec(t), shortened(t).spec(t), set(BlankOf("butt")))
 	if err == nil || !strings.Contains(err.Error(), "held.to") {
 		t.Errorf("error %v, want one of held.to", err)
 	}
@@ -283,7 +283,7 @@ func TestBlendEveryField(t *testing.T) {
 		t.Errorf("with all edits it is not the new spec: %v", err)
 	}
 	for _, g := range all {
-		t.Run(string(g), func(t *testing.T) {
+		t.Run(g.String(), func(t *testing.T) {
 			blend, err := Blend(a, b, set(g))
 			if err != nil {
 				t.Fatal(err)

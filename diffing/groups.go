@@ -8,26 +8,54 @@ import (
 )
 
 // Group is what a maker calls one change.
-type Group string
+type Group struct {
+	Kind GroupKind
+	Of   string // the section or the shared entry; "" for what there is one of
+}
+
+// GroupKind is a kind of Group.
+type GroupKind string
 
 const (
-	RingPattern  Group = "ring pattern" // count and places
-	RingParts    Group = "ring parts"
-	Sections     Group = "sections" // another division of the blank, with joints and fit
-	Joints       Group = "joint"
-	Handle       Group = "handle"
-	Finish       Group = "whipping and finish"
-	StatedLength Group = "blank"   // the length that the spec states
-	Wording      Group = "wording" // what the rod is for and how it is called: no figure hangs on it
-	Settings     Group = "limits and habits"
-	Fitted       Group = "fitted to a rod" // what a measured rod taught: of the numbers, not of the rod
+	blankKind  GroupKind = "blank of"
+	sharedKind GroupKind = "shared"
+)
+
+var (
+	RingPattern  = Group{Kind: "ring pattern"} // count and places
+	RingParts    = Group{Kind: "ring parts"}
+	Sections     = Group{Kind: "sections"} // another division of the blank, with joints and fit
+	Joints       = Group{Kind: "joint"}
+	Handle       = Group{Kind: "handle"}
+	Finish       = Group{Kind: "whipping and finish"}
+	StatedLength = Group{Kind: "blank"}   // the length that the spec states
+	Wording      = Group{Kind: "wording"} // what the rod is for and how it is called: no figure hangs on it
+	Settings     = Group{Kind: "limits and habits"}
+	Fitted       = Group{Kind: "fitted to a rod"} // what a measured rod taught: of the numbers, not of the rod
 )
 
 // BlankOf is the group of one section's blank.
-func BlankOf(section string) Group { return Group("blank of " + section) }
+func BlankOf(section string) Group { return Group{blankKind, section} }
 
-// sharedBy is the group of one shared part or material.
-func sharedBy(name string) Group { return Group("shared " + name) }
+// SharedBy is the group of one shared part or material.
+func SharedBy(name string) Group { return Group{sharedKind, name} }
+
+// Blank reports whether it is the group of one section's blank.
+func (g Group) Blank() bool { return g.Kind == blankKind }
+
+// Shared reports whether it is the group of one shared part or material.
+func (g Group) Shared() bool { return g.Kind == sharedKind }
+
+// String is the name of the group in data and on command lines, "blank of tip".
+func (g Group) String() string {
+	if g.Of == "" {
+		return string(g.Kind)
+	}
+	return string(g.Kind) + " " + g.Of
+}
+
+// MarshalText writes the group as String does.
+func (g Group) MarshalText() ([]byte, error) { return []byte(g.String()), nil }
 
 // groupOf is the group of a change at path; divided says whether the blank is
 // made of other sections than before, which is one change with what names them.
@@ -45,7 +73,7 @@ func groupOf(path string, divided bool) Group {
 	case "finish":
 		return Finish
 	case "parts", "materials":
-		return sharedBy(keyOf(entry))
+		return SharedBy(keyOf(entry))
 	case "wants", "tolerances", "casts", "line":
 		return Settings
 	case "length":

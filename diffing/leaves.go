@@ -70,10 +70,10 @@ func (l *leaves) what(entry string) string {
 	return l.text(entry + ".material")
 }
 
-// sum sums up an entry: "SL-8 at 310 mm", "1565 mm, carbon".
-func (l *leaves) sum(entry string) string {
+// sum sums up an entry: what stands where, or all that it says.
+func (l *leaves) sum(entry string) Content {
 	if place, ok := l.place(entry); ok {
-		return strings.TrimSpace(l.what(entry) + " at " + place.Text)
+		return Content{What: l.what(entry), At: place.Text}
 	}
 	var texts []string
 	for _, f := range l.all {
@@ -81,7 +81,7 @@ func (l *leaves) sum(entry string) string {
 			texts = append(texts, f.Text)
 		}
 	}
-	return strings.Join(texts, ", ")
+	return Content{Text: strings.Join(texts, ", ")}
 }
 
 // splitEntry divides a path behind its last list entry:

@@ -176,9 +176,8 @@ func align(n, m int, cost func(i, j int) float64) []pair {
 // where one side has it not.
 type RingPair struct{ Old, New int }
 
-// RingPairs pairs the rings of two specs as Specs does, from the tip.
-func RingPairs(old, new *models.Spec) []RingPair {
-	p := pairing{old: read(old), new: read(new)}
+func ringPairs(old, new *leaves) []RingPair {
+	p := pairing{old: old, new: new}
 	const list = "rings"
 	var pairs []RingPair
 	for _, pair := range p.pairs(p.old.entries[list], p.new.entries[list]) {

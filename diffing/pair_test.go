@@ -24,7 +24,7 @@ func TestRingPairs(t *testing.T) {
 			if test.old != "" {
 				new = old.edit(t, test.old, test.new)
 			}
-			if diff := cmp.Diff(test.want, RingPairs(old.spec(t), new.spec(t))); diff != "" {
+			if diff := cmp.Diff(test.want, Compare(old.spec(t), new.spec(t)).RingPairs()); diff != "" {
 				t.Errorf("pairs (-want +got):\n%s", diff)
 			}
 		})

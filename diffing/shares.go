@@ -56,18 +56,18 @@ const (
 // work works out the figures of a spec. It is called concurrently, for Blends
 // of the two specs. An error says which edits, made without the others, leave
 // no rod.
-func ShareOut(ctx context.Context, old, new *models.Spec, work func(*models.Spec) (*evaluate.Figures, error)) (*Shares, error) {
-	from, err := work(old)
+func (c *Comparison) ShareOut(ctx context.Context, work func(*models.Spec) (*evaluate.Figures, error)) (*Shares, error) {
+	from, err := work(c.Old)
 	if err != nil {
 		return nil, err
 	}
-	to, err := work(new)
+	to, err := work(c.New)
 	if err != nil {
 		return nil, err
 	}
 	d := division{
-		edits: slices.DeleteFunc(Edits(Specs(old, new)), Edit.Silent),
-		keys:  bothHave(from, to), work: work, blender: newBlender(old, new),
+		edits: slices.DeleteFunc(Edits(c.Changes()), Edit.Silent),
+		keys:  bothHave(from, to), work: work, blender: newBlender(c),
 	}
 	d.from, d.to = d.read(from), d.read(to)
 	return d.shares(ctx)
@@ -126,7 +126,7 @@ func (d *division) worth(made []bool) ([]float64, error) {
 	for i, yes := range made {
 		if group := d.edits[i].Group; yes {
 			taken[group] = true
-			names = append(names, string(group))
+			names = append(names, group.String())
 		}
 	}
 	switch len(names) {

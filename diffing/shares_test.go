@@ -34,7 +34,7 @@ func evaluator(t testing.TB) func(*models.Spec) (*evaluate.Figures, error) {
 // shareOut shares out the way between two sources.
 func shareOut(t *testing.T, old, new source) *Shares {
 	t.Helper()
-	s, err := ShareOut(t.Context(), old.spec(t), new.spec(t), evaluator(t))
+	s, err := Compare(old.spec(t), new.spec(t)).ShareOut(t.Context(), evaluator(t))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -65,9 +65,9 @@ func TestSharesOfWeight(t *testing.T) {
 		want     map[Group]float64
 	}{
 		{"rings of their own weight", base, base.edits(t, ring, ring+"  - {at: 300 mm, part: SL-6}\n  - {at: 600 mm, part: SL-6}\n", "mass: 28 g", "mass: 30 g"),
-			"ring-weight", map[Group]float64{RingPattern: 0.64 * gram, "shared seat-16": 0}},
+			"ring-weight", map[Group]float64{RingPattern: 0.64 * gram, SharedBy("seat-16"): 0}},
 		{"handle of its own weight", base, base.edits(t, ring, ring+"  - {at: 300 mm, part: SL-6}\n", "mass: 28 g", "mass: 30 g"),
-			"handle-weight", map[Group]float64{RingPattern: 0, "shared seat-16": 2 * gram}},
+			"handle-weight", map[Group]float64{RingPattern: 0, SharedBy("seat-16"): 2 * gram}},
 		// A DL-16 of 2.4 g becomes a DL-20 of 3.6 g, whatever the pattern. Two
 		// rings more are 0.64 g with the old parts too, since the nearest old
 		// ring is an SL-6.
@@ -76,7 +76,7 @@ func TestSharesOfWeight(t *testing.T) {
 		// The ring more weighs 2.4 g or, of the heavier part, 2.6 g; the part is
 		// heavier by 0.2 g on one ring or on two.
 		{"a heavier part on one ring more", base, base.edits(t, ring, ring+"  - {at: 900 mm, part: DL-16}\n", "mass: 2.4 g", "mass: 2.6 g"),
-			"ring-weight", map[Group]float64{RingPattern: 2.5 * gram, "shared DL-16": 0.3 * gram}},
+			"ring-weight", map[Group]float64{RingPattern: 2.5 * gram, SharedBy("DL-16"): 0.3 * gram}},
 	} {
 		t.Run(row.name, func(t *testing.T) {
 			s := shareOut(t, row.old, row.new)
@@ -126,7 +126,7 @@ func TestSharesAddUp(t *testing.T) {
 	for _, share := range there.List {
 		told = append(told, share.Group)
 	}
-	want := []Group{Settings, "blank of butt", Joints, RingPattern, RingParts, Finish, Handle, "shared SL-6"}
+	want := []Group{Settings, BlankOf("butt"), Joints, RingPattern, RingParts, Finish, Handle, SharedBy("SL-6")}
 	if d := cmp.Diff(want, told); d != "" {
 		t.Errorf("edits (-want +got):\n%s", d)
 	}
@@ -173,7 +173,7 @@ func TestSharesMissing(t *testing.T) {
 	old := goodSource(t)
 	new := old.edits(t, "density: 210 kg/m3", "density: 220 kg/m3", "length: 82 mm", "length: 84 mm", oneRing, "")
 	t.Run("a figure that a combination lacks", func(t *testing.T) {
-		s, err := ShareOut(t.Context(), old.spec(t), new.spec(t), weighing(func(s *models.Spec) (float64, error) {
+		s, err := Compare(old.spec(t), new.spec(t)).ShareOut(t.Context(), weighing(func(s *models.Spec) (float64, error) {
 			if hasOnly(s) {
 				return math.NaN(), nil
 			}
@@ -195,7 +195,7 @@ func TestSharesMissing(t *testing.T) {
 		}
 	})
 	t.Run("a combination that is no rod", func(t *testing.T) {
-		_, err := ShareOut(t.Context(), old.spec(t), new.spec(t), weighing(func(s *models.Spec) (float64, error) {
+		_, err := Compare(old.spec(t), new.spec(t)).ShareOut(t.Context(), weighing(func(s *models.Spec) (float64, error) {
 			if hasOnly(s) {
 				return 0, errors.New("nothing is free to bend")
 			}
@@ -207,7 +207,7 @@ func TestSharesMissing(t *testing.T) {
 	})
 	t.Run("a combination that fails the checks", func(t *testing.T) {
 		held := old.edit(t, "finish: {", "held: {to: 2.6 m}\nfinish: {")
-		_, err := ShareOut(t.Context(), held.spec(t), shortened(t).spec(t), weighing(func(*models.Spec) (float64, error) { return 1, nil }))
+		_, err := Compare(held.spec(t), shortened(t).spec(t)).ShareOut(t.Context(), weighing(func(*models.Spec) (float64, error) { return 1, nil }))
 		var faults models.Faults
 		if err == nil || errors.As(err, &faults) || !strings.Contains(err.Error(), "changed alone there is no rod: held.to: ") {
 			t.Errorf("error %v", err)
@@ -215,7 +215,7 @@ func TestSharesMissing(t *testing.T) {
 	})
 	t.Run("an end that is no rod", func(t *testing.T) {
 		broken := errors.New("broken")
-		_, err := ShareOut(t.Context(), old.spec(t), new.spec(t), func(*models.Spec) (*evaluate.Figures, error) { return nil, broken })
+		_, err := Compare(old.spec(t), new.spec(t)).ShareOut(t.Context(), func(*models.Spec) (*evaluate.Figures, error) { return nil, broken })
 		if !errors.Is(err, broken) {
 			t.Errorf("error %v", err)
 		}
@@ -226,7 +226,7 @@ func TestSharesWorkOutEveryRodOnce(t *testing.T) {
 	old := goodSource(t)
 	new := old.edits(t, "density: 210 kg/m3", "density: 220 kg/m3", "length: 82 mm", "length: 84 mm", oneRing, "", "name: Skerry 10", "name: Skerry")
 	var rods atomic.Int64
-	_, err := ShareOut(t.Context(), old.spec(t), new.spec(t), weighing(func(*models.Spec) (float64, error) {
+	_, err := Compare(old.spec(t), new.spec(t)).ShareOut(t.Context(), weighing(func(*models.Spec) (float64, error) {
 		rods.Add(1)
 		return 1, nil
 	}))
@@ -261,7 +261,7 @@ func TestSharesSampled(t *testing.T) {
 		}
 		return &evaluate.Figures{List: []evaluate.Figure{{Key: "ring-weight", Value: weight, Unit: "kg"}}}, nil
 	}
-	s, err := ShareOut(t.Context(), old.spec(t), new.spec(t), light)
+	s, err := Compare(old.spec(t), new.spec(t)).ShareOut(t.Context(), light)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -273,7 +273,7 @@ func TestSharesSampled(t *testing.T) {
 			t.Errorf("%s brings %v ± %v kg, want 0.1 g", share.Group, got, share.StandardErrors["ring-weight"])
 		}
 	}
-	again, err := ShareOut(t.Context(), old.spec(t), new.spec(t), light)
+	again, err := Compare(old.spec(t), new.spec(t)).ShareOut(t.Context(), light)
 	if err != nil || !cmp.Equal(s, again) {
 		t.Errorf("the second time the shares are others: %v", err)
 	}

@@ -24,10 +24,19 @@ type Change struct {
 	// Path is where in the spec, as models.Field has it: in the new spec, or in
 	// the old one for what was removed.
 	Path string
-	// Old and New are what was written there. For an entry of a list that was
-	// added, removed or moved they sum up the entry: "SL-8 at 310 mm".
-	Old, New string
+	// Old and New are what was written there; empty on a side that lacks it.
+	Old, New Content
 	Group    Group
+}
+
+// Content is what a spec says at one place, in the maker's own spelling.
+type Content struct {
+	// What and At are, of an entry that was added, removed or moved, its part or
+	// material, if it names one, and its place along the rod.
+	What, At string
+	// Text is what stands there otherwise: one value, or those of an entry without
+	// a place.
+	Text string
 }
 
 // Specs lists what differs between two resolved specs, in the order of the
@@ -35,8 +44,9 @@ type Change struct {
 // inserted ring is one ring added and not a change of all that follow. A part
 // that comes into use or goes out of it is told by the entry that names it and
 // not again.
-func Specs(old, new *models.Spec) []Change {
-	a, b := read(old), read(new)
+func Specs(old, new *models.Spec) []Change { return Compare(old, new).Changes() }
+
+func changes(old, new *models.Spec, a, b *leaves) []Change {
 	p := pairing{old: a, new: b}
 	p.pairEntries()
 	p.pairLeaves()
@@ -102,13 +112,13 @@ func (p *pairing) pairLeaves() {
 		if old, ok := p.old.at(was); ok {
 			p.compare(old, f, i)
 		} else if !implied(f.Path) {
-			p.add(Change{Kind: Added, Path: f.Path, New: f.Text}, i)
+			p.add(Change{Kind: Added, Path: f.Path, New: Content{Text: f.Text}}, i)
 		}
 	}
 	for i, f := range p.old.all {
 		entry, _ := splitEntry(f.Path)
 		if !seen[f.Path] && !p.toldOld[entry] && !implied(f.Path) {
-			p.add(Change{Kind: Removed, Path: f.Path, Old: f.Text}, p.orderOfOld(i))
+			p.add(Change{Kind: Removed, Path: f.Path, Old: Content{Text: f.Text}}, p.orderOfOld(i))
 		}
 	}
 }
@@ -128,9 +138,9 @@ func (p *pairing) compare(old, new models.Field, order int) {
 	switch {
 	case !same && isPlace(new.Path):
 	case !same:
-		p.add(Change{Kind: Altered, Path: new.Path, Old: old.Text, New: new.Text}, order)
+		p.add(Change{Kind: Altered, Path: new.Path, Old: Content{Text: old.Text}, New: Content{Text: new.Text}}, order)
 	case old.Text != new.Text:
-		p.add(Change{Kind: Respelled, Path: new.Path, Old: old.Text, New: new.Text}, order)
+		p.add(Change{Kind: Respelled, Path: new.Path, Old: Content{Text: old.Text}, New: Content{Text: new.Text}}, order)
 	}
 }
 

@@ -41,12 +41,12 @@ func stock(old, new []item) []Change {
 		if a, ok := itemAt(old, b.path); ok {
 			p.compareItems(a, b)
 		} else {
-			p.add(Change{Kind: Added, Path: b.path, New: b.sum()}, 0)
+			p.add(Change{Kind: Added, Path: b.path, New: Content{Text: b.sum()}}, 0)
 		}
 	}
 	for _, a := range old {
 		if _, ok := itemAt(new, a.path); !ok {
-			p.add(Change{Kind: Removed, Path: a.path, Old: a.sum()}, 0)
+			p.add(Change{Kind: Removed, Path: a.path, Old: Content{Text: a.sum()}}, 0)
 		}
 	}
 	changes := make([]Change, len(p.found))
@@ -72,12 +72,12 @@ func (p *pairing) compareItems(old, new item) {
 		if a, ok := old.leaf(b.Path); ok {
 			p.compare(a, b, 0)
 		} else {
-			p.add(Change{Kind: Added, Path: b.Path, New: b.Text}, 0)
+			p.add(Change{Kind: Added, Path: b.Path, New: Content{Text: b.Text}}, 0)
 		}
 	}
 	for _, a := range old.leaves {
 		if _, ok := new.leaf(a.Path); !ok {
-			p.add(Change{Kind: Removed, Path: a.Path, Old: a.Text}, 0)
+			p.add(Change{Kind: Removed, Path: a.Path, Old: Content{Text: a.Text}}, 0)
 		}
 	}
 }

@@ -1,6 +1,7 @@
 package diffing
 
 import (
+	"fmt"
 	"strings"
 	"testing"
 
@@ -22,14 +23,14 @@ func TestParts(t *testing.T) {
 		want           []string
 	}{
 		{"nothing", "", "", nil},
-		{"another price", "price: 2.10", "price: 2.35", []string{"shared SL-6: price: 2.10 → 2.35"}},
+		{"another price", "price: 2.10", "price: 2.35", []string{"altered parts[SL-6].price: 2.10 → 2.35"}},
 		{"a foot and a mass", "length: 9 mm, width: 1.6 mm, thickness: 0.35 mm}, mass: 0.32 g", "length: 8 mm, width: 1.6 mm, thickness: 0.35 mm}, mass: 0.3 g",
-			[]string{"shared SL-6: foot, length: 9 mm → 8 mm", "shared SL-6: mass: 0.32 g → 0.3 g"}},
-		{"a price where there was none", "mass: 28 g", "mass: 28 g, price: 14", []string{"shared pipe-16: + price: 14"}},
-		{"a price no more", ", price: 2.40", "", []string{"shared T-6: − price: 2.40"}},
-		{"a new part", "  pipe-16:", "  pipe-18: {length: 95 mm, mass: 31 g, price: 15}\n  pipe-16:", []string{"shared pipe-18: + part pipe-18: length 95 mm, mass 31 g, price 15"}},
+			[]string{"altered parts[SL-6].foot.length: 9 mm → 8 mm", "altered parts[SL-6].mass: 0.32 g → 0.3 g"}},
+		{"a price where there was none", "mass: 28 g", "mass: 28 g, price: 14", []string{"added parts[pipe-16].price:  → 14"}},
+		{"a price no more", ", price: 2.40", "", []string{"removed parts[T-6].price: 2.40 → "}},
+		{"a new part", "  pipe-16:", "  pipe-18: {length: 95 mm, mass: 31 g, price: 15}\n  pipe-16:", []string{"added parts[pipe-18]:  → length 95 mm, mass 31 g, price 15"}},
 		{"a part gone", "  T-6: {size: 6 mm, height: 6 mm, feet: 0, mass: 0.6 g, price: 2.40, frame: steel}\n", "",
-			[]string{"shared T-6: − part T-6: size 6 mm, height 6 mm, feet 0, mass 0.6 g, price 2.40"}},
+			[]string{"removed parts[T-6]: size 6 mm, height 6 mm, feet 0, mass 0.6 g, price 2.40 → "}},
 		{"the same in other words", "mass: 28 g", "mass: 0.028 kg", nil},
 	}
 	for _, tt := range tests {
@@ -37,7 +38,7 @@ func TestParts(t *testing.T) {
 			var got []string
 			for _, e := range Edits(Parts(partsOf(t, "", ""), partsOf(t, tt.old, tt.new))) {
 				for _, c := range e.Changes {
-					got = append(got, string(e.Group)+": "+c.Tell())
+					got = append(got, toldChange(c))
 				}
 			}
 			if diff := cmp.Diff(tt.want, got); diff != "" {
@@ -45,6 +46,11 @@ func TestParts(t *testing.T) {
 			}
 		})
 	}
+}
+
+// toldChange tells a change of texts in a line.
+func toldChange(c Change) string {
+	return fmt.Sprintf("%s %s: %s → %s", c.Kind, c.Path, c.Old.Text, c.New.Text)
 }
 
 // partsOf are the parts of stockBefore with one text put for another.
@@ -69,9 +75,9 @@ func TestMaterials(t *testing.T) {
 	old, new := read("cork-fine: {density: 190 kg/m3}\n"), read("cork-fine: {density: 200 kg/m3}\ncork-hard: {density: 300 kg/m3}\n")
 	var got []string
 	for _, c := range Materials(old, new) {
-		got = append(got, c.Tell())
+		got = append(got, toldChange(c))
 	}
-	want := []string{"density: 190 kg/m3 → 200 kg/m3", "+ material cork-hard: density 300 kg/m3"}
+	want := []string{"altered materials[cork-fine].density: 190 kg/m3 → 200 kg/m3", "added materials[cork-hard]:  → density 300 kg/m3"}
 	if diff := cmp.Diff(want, got); diff != "" {
 		t.Errorf("(-want +got):\n%s", diff)
 	}

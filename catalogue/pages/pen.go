@@ -5,6 +5,7 @@ import (
 
 	"rodlore/catalogue/pages/drawing"
 	"rodlore/catalogue/say"
+	"rodlore/diffing"
 	"rodlore/evaluate/figures"
 	"rodlore/models"
 )
@@ -15,6 +16,7 @@ type Pen struct {
 	words          *say.Words
 	display        figures.Display // in one system of units
 	set            *models.Settings
+	comparer       *diffing.Comparer
 	width, letters float64 // mm
 }
 
@@ -34,6 +36,13 @@ func Print(w *say.Words, set *models.Settings) Pen { return newPen(w, set, 174, 
 
 // Column is the pen for one of two columns on sheets of A4 or Letter.
 func Column(w *say.Words, set *models.Settings) Pen { return newPen(w, set, 86, 2.4) }
+
+// With gives the pen what compares the specs of the range, so that nothing is
+// compared again that was before.
+func (p Pen) With(c *diffing.Comparer) Pen {
+	p.comparer = c
+	return p
+}
 
 func newPen(w *say.Words, set *models.Settings, width, letters float64) Pen {
 	return Pen{words: w, display: w.Display(set).Single(""), set: set, width: width, letters: letters}

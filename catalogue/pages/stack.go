@@ -20,7 +20,7 @@ func (p Pen) Stack(releases []Labelled) (*drawing.Picture, error) {
 	for i, r := range releases {
 		rings := p.ringWords(r.Spec)
 		if i > 0 {
-			edits[i] = slices.DeleteFunc(diffing.Edits(diffing.Specs(releases[i-1].Spec, r.Spec)), diffing.Edit.OnPaper)
+			edits[i] = slices.DeleteFunc(diffing.Edits(p.comparer.Compare(releases[i-1].Spec, r.Spec).Changes()), diffing.Edit.OnPaper)
 		}
 		if len(edits[i]) == 0 {
 			said = append(said, p.say("stack.release", "label", r.Label, "rings", rings))
@@ -73,7 +73,7 @@ func (v *side) changes(old *models.Spec, edits []diffing.Edit) []drawing.Mark {
 // ringChanges marks rings that moved, are others, are new or gone.
 func (v *side) ringChanges(old *models.Spec) []drawing.Mark {
 	var marks []drawing.Mark
-	for _, pair := range diffing.RingPairs(old, v.spec) {
+	for _, pair := range v.pen.comparer.Compare(old, v.spec).RingPairs() {
 		switch {
 		case pair.New < 0:
 			s := float64(old.Rings[pair.Old].At.Value)

@@ -7,7 +7,6 @@ import (
 	"strings"
 
 	"rodlore/catalogue/pages/drawing"
-	"rodlore/diffing"
 	"rodlore/models"
 )
 
@@ -167,7 +166,7 @@ func (v trails) ways() []drawing.Mark {
 	for i := 1; i < len(v.releases); i++ {
 		before, now := v.releases[i-1].Rings, v.releases[i].Rings
 		next := make([]*drawing.Path, len(now))
-		for _, pair := range diffing.RingPairs(v.releases[i-1].Spec, v.releases[i].Spec) {
+		for _, pair := range v.pen.comparer.Compare(v.releases[i-1].Spec, v.releases[i].Spec).RingPairs() {
 			switch {
 			case pair.New < 0:
 				marks = append(marks, v.loose(gone, v.at(i-1, before[pair.Old]), 1)...)

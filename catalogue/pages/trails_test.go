@@ -60,7 +60,7 @@ func TestRingTrailsJoin(t *testing.T) {
 		if i == 0 {
 			continue
 		}
-		for _, pair := range diffing.RingPairs(releases[i-1].Spec, r.Spec) {
+		for _, pair := range diffing.Compare(releases[i-1].Spec, r.Spec).RingPairs() {
 			if pair.New < 0 {
 				lost++
 			}

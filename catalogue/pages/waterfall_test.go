@@ -15,7 +15,7 @@ import (
 func sharedOut(t testing.TB, old, new *models.Spec) ([]diffing.Shift, *diffing.Shares) {
 	t.Helper()
 	work := func(s *models.Spec) (*evaluate.Figures, error) { return evaluate.Evaluate(s, models.DefaultSettings()) }
-	shares, err := diffing.ShareOut(t.Context(), old, new, work)
+	shares, err := diffing.Compare(old, new).ShareOut(t.Context(), work)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -63,10 +63,10 @@ func checkWaterfall(t *testing.T, svg *element, rods []pages.Labelled, s diffing
 		if bar == nil {
 			continue // too little to show
 		}
-		near(t, string(share.Group)+" begins", bar[0].X, at)
+		near(t, share.Group.String()+" begins", bar[0].X, at)
 		at = bar[2].X
 		told += share.Figures[s.Key]
-		near(t, string(share.Group)+" goes", at-bar[0].X, share.Figures[s.Key]*perUnit)
+		near(t, share.Group.String()+" goes", at-bar[0].X, share.Figures[s.Key]*perUnit)
 	}
 	if perUnit != 0 && svg.group("all else") == nil {
 		near(t, "what is too little to show", last-at, (s.Change-told)*perUnit)

@@ -338,7 +338,7 @@ func TestFirst(t *testing.T) {
 				t.Fatal(err)
 			}
 			checkPlan(t, task, p)
-			if got := diffing.Edits(diffing.Specs(task.Start, p.Releases[0].Spec)); len(got) != 1 || string(got[0].Group) != want {
+			if got := diffing.Edits(diffing.Specs(task.Start, p.Releases[0].Spec)); len(got) != 1 || got[0].Group.String() != want {
 				t.Errorf("first comes %v, want %s", got, want)
 			}
 			if p.Ways != 2 {

@@ -84,7 +84,7 @@ func otherThan(a, b int) int {
 // withButt is a spec with the butt ring that is made so far.
 func (w *workshop) withButt(s *models.Spec, x state) (*models.Spec, error) {
 	steps := len(w.butts) - 1
-	part := w.butts[int(math.Round(w.share(x, buttSize, "")*float64(steps)))]
+	part := w.butts[int(math.Round(w.share(x, buttSize, diffing.Group{})*float64(steps)))]
 	m := *s.Model
 	m.Rings = slices.Clone(m.Rings)
 	m.Rings[len(m.Rings)-1].Part.Text = part.Name

@@ -55,7 +55,7 @@ func (w *workshop) layTracks() {
 		if e.Silent() && e.Group != diffing.Finish || w.divided(e) {
 			continue
 		}
-		w.tracks = append(w.tracks, track{kind: whole, names: []string{string(e.Group)}, parts: 1, most: 1, groups: []diffing.Group{e.Group}})
+		w.tracks = append(w.tracks, track{kind: whole, names: []string{e.Group.String()}, parts: 1, most: 1, groups: []diffing.Group{e.Group}})
 	}
 	w.joinLengths()
 }

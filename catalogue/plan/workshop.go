@@ -143,7 +143,7 @@ func (w *workshop) blend(x state) (*models.Spec, error) {
 		}
 	}
 	if w.has(buttSize) && !w.groupTracked(diffing.RingParts) {
-		taken[diffing.RingParts] = w.share(x, buttSize, "") == 1
+		taken[diffing.RingParts] = w.share(x, buttSize, diffing.Group{}) == 1
 	}
 	switch w.pattern(x) {
 	case all:

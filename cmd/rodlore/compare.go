@@ -213,9 +213,9 @@ func (p *program) showChanges(changes []diffing.Change, all bool) {
 		p.println("the same rod")
 	}
 	for _, e := range edits {
-		p.println(p.paint(bold, string(e.Group)))
+		p.println(p.paint(bold, e.Group.String()))
 		for _, c := range e.Changes {
-			lines := wrap(c.Tell(), p.width()-4)
+			lines := wrap(say.English().Difference(c), p.width()-4)
 			p.println("  " + p.paint(styleOf(c.Kind), lines[0]))
 			p.indented("    ", lines[1:])
 		}
@@ -244,7 +244,7 @@ func (p *program) showRespelled(changes []diffing.Change, all bool) {
 		p.println(p.paint(bold, "written otherwise"))
 		for _, c := range changes {
 			if c.Kind == diffing.Respelled {
-				p.indented("  ", wrap(c.Tell(), p.width()-2))
+				p.indented("  ", wrap(say.English().Difference(c), p.width()-2))
 			}
 		}
 	}

@@ -25,7 +25,7 @@ var deeds = map[catalogue.Deed]string{
 	catalogue.BringBack:    `; ask for %[1]s@saved, or bring the file back with "git checkout -- %[2]s"`,
 	catalogue.MakeHistory:  `: run "git init -b main" in %[1]s`,
 	catalogue.FindIgnored:  `: "git check-ignore -v %[1]s" says where; take that line out, or put the line !%[2]s after it`,
-	catalogue.GiveReason:   `; give it with --why "…"`,
+	catalogue.GiveReason:   ` with --why "…": the reason is what you will look for in later years`,
 	catalogue.ReleaseAny:   `: release one with "rodlore release MODEL LABEL"`,
 }
 

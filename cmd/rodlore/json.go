@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"rodlore/catalogue"
+	"rodlore/catalogue/say"
 	"rodlore/catalogue/visible"
 	"rodlore/diffing"
 )
@@ -62,7 +63,7 @@ type changeJSON struct {
 func changesOf(changes []diffing.Change) []changeJSON {
 	list := make([]changeJSON, len(changes))
 	for i, c := range changes {
-		list[i] = changeJSON{c.Kind, c.Path, orNull(c.Old), orNull(c.New), c.Group}
+		list[i] = changeJSON{c.Kind, c.Path, orNull(say.English().Content(c.Old)), orNull(say.English().Content(c.New)), c.Group}
 	}
 	return list
 }

@@ -11,6 +11,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"rodlore/catalogue"
+	"rodlore/catalogue/say"
 	"rodlore/diffing"
 	"rodlore/evaluate/figures"
 )
@@ -79,13 +80,13 @@ func spelled(group string) string { return strings.ReplaceAll(group, " ", "-") }
 func pickShare(shares *diffing.Shares, changes []diffing.Change, group string) (diffing.Share, error) {
 	var known []string
 	for _, share := range shares.List {
-		if spelled(string(share.Group)) == spelled(group) {
+		if spelled(share.Group.String()) == spelled(group) {
 			return share, nil
 		}
-		known = append(known, spelled(string(share.Group)))
+		known = append(known, spelled(share.Group.String()))
 	}
 	for _, e := range diffing.Edits(changes) {
-		if spelled(string(e.Group)) == spelled(group) {
+		if spelled(e.Group.String()) == spelled(group) {
 			return diffing.Share{}, fmt.Errorf("--only: what changed under %q can move no figure", e.Group)
 		}
 	}
@@ -108,7 +109,7 @@ func (p *program) completeGroups(cmd *cobra.Command, args []string, _ string) ([
 		}
 		for _, e := range diffing.Edits(diffing.Specs(old.Spec(), new.Spec())) {
 			if !e.Silent() {
-				offers = append(offers, cobra.CompletionWithDesc(spelled(string(e.Group)), diffing.Summary(e.Changes, 2)))
+				offers = append(offers, cobra.CompletionWithDesc(spelled(e.Group.String()), say.English().Summary(e.Changes, 2)))
 			}
 		}
 		return nil
@@ -183,7 +184,7 @@ func (v shareView) tableOf(shifts []diffing.Shift) shareTable {
 		total = append(total, v.change(f, f.Change))
 	}
 	for _, share := range v.list {
-		row := []string{string(share.Group)}
+		row := []string{share.Group.String()}
 		for _, f := range shifts {
 			row = append(row, v.change(f, share.Figures[f.Key]))
 		}
@@ -257,7 +258,7 @@ func (v shareView) row(f diffing.Shift) []string {
 	for _, share := range list {
 		if of, ok := share.Figures[f.Key]; ok {
 			if text := v.change(f, of); text != "" {
-				parts = append(parts, string(share.Group)+" "+text)
+				parts = append(parts, share.Group.String()+" "+text)
 			}
 		}
 	}

@@ -57,7 +57,7 @@ func respelled(changes []diffing.Change) int {
 func (p *program) differences(indent string, changes []diffing.Change, most int) {
 	t := table{columns: []column{{}, {wraps: true}}}
 	for _, e := range diffing.Edits(changes) {
-		t.add(string(e.Group), diffing.Summary(e.Changes, most))
+		t.add(e.Group.String(), say.English().Summary(e.Changes, most))
 	}
 	p.print(indent, t)
 }

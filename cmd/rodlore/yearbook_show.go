@@ -210,7 +210,7 @@ func (t yearTeller) stock() {
 			continue
 		}
 		for _, edit := range diffing.Edits(e.Changes) {
-			list.add(e.State.Day(), strings.TrimPrefix(string(edit.Group), "shared "), diffing.Summary(edit.Changes, mostChanges))
+			list.add(e.State.Day(), edit.Group.Of, say.English().Summary(edit.Changes, mostChanges))
 		}
 	}
 	t.p.println()

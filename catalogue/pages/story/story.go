@@ -84,6 +84,11 @@ func gather(ctx context.Context, r *catalogue.Range, model string, o Options) (*
 	if o.Print {
 		t.pen, t.half = pages.Print(t.Words, t.set), pages.Column(t.Words, t.set)
 	}
+	compare, err := r.Comparer()
+	if err != nil {
+		return nil, err
+	}
+	t.pen, t.half = t.pen.With(compare), t.half.With(compare)
 	revs, err := t.revisions()
 	if err != nil {
 		return nil, err

@@ -17,7 +17,7 @@ func (t Teller) Edits(step *catalogue.Step) document.Table {
 		Caption: t.Say("workshop.edits"), Columns: []document.Column{{Head: t.Say("workshop.edit")}, {Head: t.Say("workshop.what")}},
 	}
 	for _, e := range diffing.Edits(step.Changes) {
-		table.Add(t.Group(e.Group), diffing.Summary(e.Changes, 0))
+		table.Add(t.Group(e.Group), t.Summary(e.Changes, 0))
 	}
 	return table
 }

@@ -124,11 +124,11 @@ func (t Teller) edit(step *catalogue.Step, e diffing.Edit) string {
 		}
 		return t.Say("edits.finish")
 	}
-	if section, ok := strings.CutPrefix(string(e.Group), "blank of "); ok {
-		return t.Say("edits.blank", "section", section)
-	}
-	if part, ok := strings.CutPrefix(string(e.Group), "shared "); ok {
-		return t.Say("edits.part", "part", part)
+	switch {
+	case e.Group.Blank():
+		return t.Say("edits.blank", "section", e.Group.Of)
+	case e.Group.Shared():
+		return t.Say("edits.part", "part", e.Group.Of)
 	}
 	return ""
 }

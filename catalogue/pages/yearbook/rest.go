@@ -46,7 +46,7 @@ func (b *book) stock() []document.Block {
 			continue
 		}
 		for _, edit := range diffing.Edits(e.Changes) {
-			item := strings.TrimPrefix(string(edit.Group), "shared ")
+			item := edit.Group.Of
 			table.Add(e.State.Day(), item, b.change(edit), b.List(b.users(item)), why)
 		}
 	}
@@ -58,11 +58,11 @@ func (b *book) change(e diffing.Edit) string {
 	c := e.Changes[0]
 	if strings.HasSuffix(c.Path, "]") { // the whole of it
 		if c.Kind == diffing.Added {
-			return b.say("stock.new", "what", c.New)
+			return b.say("stock.new", "what", b.Content(c.New))
 		}
-		return b.say("stock.gone", "what", c.Old)
+		return b.say("stock.gone", "what", b.Content(c.Old))
 	}
-	return diffing.Summary(e.Changes, 0)
+	return b.Summary(e.Changes, 0)
 }
 
 // users are the models that used a part or material when the year ended.

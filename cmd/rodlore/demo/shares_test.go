@@ -135,7 +135,7 @@ func TestSharesOfSixYears(t *testing.T) {
 func shareOut(t *testing.T, s step) *diffing.Shares {
 	t.Helper()
 	list := snapshots(t)
-	shares, err := diffing.ShareOut(t.Context(), s.old, s.new, func(spec *models.Spec) (*evaluate.Figures, error) {
+	shares, err := diffing.Compare(s.old, s.new).ShareOut(t.Context(), func(spec *models.Spec) (*evaluate.Figures, error) {
 		return evaluate.Evaluate(spec, list[len(list)-1].settings)
 	})
 	if err != nil {
@@ -163,15 +163,15 @@ func BenchmarkShareOut(b *testing.B) {
 	}
 	old := specs[0]
 	new, err := diffing.Blend(old, specs[len(specs)-1], map[diffing.Group]bool{
-		"blank of tip": true, diffing.RingPattern: true, diffing.RingParts: true, diffing.Finish: true,
-		diffing.Handle: true, "shared SL-8": true,
+		diffing.BlankOf("tip"): true, diffing.RingPattern: true, diffing.RingParts: true, diffing.Finish: true,
+		diffing.Handle: true, diffing.SharedBy("SL-8"): true,
 	})
 	if err != nil {
 		b.Fatal(err)
 	}
 	b.ReportAllocs()
 	for b.Loop() {
-		shares, err := diffing.ShareOut(b.Context(), old, new, func(s *models.Spec) (*evaluate.Figures, error) { return evaluate.Evaluate(s, set) })
+		shares, err := diffing.Compare(old, new).ShareOut(b.Context(), func(s *models.Spec) (*evaluate.Figures, error) { return evaluate.Evaluate(s, set) })
 		if err != nil || len(shares.List) != 6 {
 			b.Fatalf("%d shares: %v", len(shares.List), err)
 		}

@@ -1,73 +1,67 @@
-package diffing
+package say
 
 import (
-	"fmt"
+	"cmp"
 	"slices"
+	"strconv"
 	"strings"
+
+	"rodlore/diffing"
 )
 
-// Tell says one change in a few words, under the heading of its group.
-func (c Change) Tell() string {
-	subject := c.where()
-	switch c.Kind {
-	case Added:
-		return "+ " + named(subject, c.New)
-	case Removed:
-		return "− " + named(subject, c.Old)
-	case Moved:
-		return c.moved()
+// Content is what a spec says at one place: "SL-8 at 310 mm", "1565 mm, carbon".
+func (w *Words) Content(c diffing.Content) string {
+	switch {
+	case c.At == "":
+		return c.Text
+	case c.What == "":
+		return w.Say("changes.place", "place", c.At)
 	}
-	return fmt.Sprintf("%s: %s → %s", subject, c.Old, c.New)
+	return w.Say("changes.at", "what", c.What, "place", c.At)
+}
+
+// Difference says one change in a few words, under the heading of its group.
+func (w *Words) Difference(c diffing.Change) string {
+	switch c.Kind {
+	case diffing.Added:
+		return "+ " + w.named(c, c.New)
+	case diffing.Removed:
+		return "− " + w.named(c, c.Old)
+	case diffing.Moved:
+		return w.moved(c)
+	}
+	return w.where(c) + ": " + w.Content(c.Old) + " → " + w.Content(c.New)
 }
 
 // named says what came or went. An entry of a list is named by its content,
-// which says where it stands; a single value by its place in the spec too.
-func named(subject, content string) string {
-	if strings.Contains(content, " at ") {
-		return content
+// which says where it stands; anything else by its place in the spec too.
+func (w *Words) named(c diffing.Change, content diffing.Content) string {
+	if content.At != "" {
+		return w.Content(content)
 	}
-	return subject + ": " + content
+	return w.where(c) + ": " + w.Content(content)
 }
 
 // moved says a move along the rod; what moved is said once where it is the
 // same on both sides.
-func (c Change) moved() string {
-	oldWhat, oldPlace, _ := cutLast(c.Old, "at ")
-	newWhat, newPlace, _ := cutLast(c.New, "at ")
-	if oldWhat != newWhat {
-		return c.Old + " → " + c.New
+func (w *Words) moved(c diffing.Change) string {
+	if c.Old.What != c.New.What {
+		return w.Content(c.Old) + " → " + w.Content(c.New)
 	}
-	what := strings.TrimSpace(newWhat)
-	if what == "" {
-		what = c.where()
-	}
-	return fmt.Sprintf("%s: %s → %s", what, oldPlace, newPlace)
-}
-
-func cutLast(s, sep string) (before, after string, found bool) {
-	if i := strings.LastIndex(s, sep); i >= 0 {
-		return s[:i], s[i+len(sep):], true
-	}
-	return s, "", false
-}
-
-// singular names one entry of a list of the spec.
-var singular = map[string]string{
-	"sections": "section", "joints": "joint", "rings": "ring", "grips": "grip",
-	"plies": "ply", "parts": "part", "materials": "material",
+	return cmp.Or(c.New.What, w.where(c)) + ": " + c.Old.At + " → " + c.New.At
 }
 
 // where puts the path of a change into words: "sections[tip].tube[at 0 mm].wall"
 // is "tube at 0 mm, wall". What the heading of the group says is left out.
-func (c Change) where() string {
+func (w *Words) where(c diffing.Change) string {
 	steps := splitPath(c.Path)
 	words := make([]string, len(steps))
 	for i, step := range steps {
 		list, key, isEntry := strings.Cut(strings.TrimSuffix(step, "]"), "[")
 		words[i] = step
 		if isEntry {
-			if one, ok := singular[list]; ok {
-				list = one
+			if one := "changes.entries." + list; w.Has(one) {
+				list = w.Say(one)
 			}
 			words[i] = list + " " + key
 		}
@@ -83,11 +77,11 @@ func (c Change) where() string {
 
 // saidByGroup reports whether the heading of a change's group names the first
 // step of its path.
-func saidByGroup(group Group, step string) bool {
+func saidByGroup(group diffing.Group, step string) bool {
 	list, _, _ := strings.Cut(step, "[")
 	switch list {
 	case "sections", "joints", "fitted":
-		return group != Sections // of which there are several
+		return group != diffing.Sections // of which there are several
 	case "parts", "materials", "handle", "finish":
 		return true
 	}
@@ -118,20 +112,20 @@ func splitPath(path string) []string {
 
 // Summary says the changes of one group in one line, of at most so many items;
 // 0 means all. Moves beyond two are counted.
-func Summary(changes []Change, most int) string {
+func (w *Words) Summary(changes []diffing.Change, most int) string {
 	var items []string
-	moves := slices.DeleteFunc(slices.Clone(changes), func(c Change) bool { return c.Kind != Moved })
+	moves := slices.DeleteFunc(slices.Clone(changes), func(c diffing.Change) bool { return c.Kind != diffing.Moved })
 	for _, c := range changes {
-		if c.Kind != Moved || len(moves) <= 2 {
-			items = append(items, c.Tell())
+		if c.Kind != diffing.Moved || len(moves) <= 2 {
+			items = append(items, w.Difference(c))
 		}
 	}
 	items = slices.Compact(items) // a limit of two sides is told once
 	if more := len(items) - most; more > 0 && most > 0 {
-		items = append(items[:most], fmt.Sprintf("and %d more", more))
+		items = append(items[:most], w.Say("changes.more", "n", strconv.Itoa(more)))
 	}
 	if len(moves) > 2 {
-		items = append(items, fmt.Sprintf("%d moved", len(moves)))
+		items = append(items, w.Say("changes.moved", "n", strconv.Itoa(len(moves))))
 	}
 	return strings.Join(items, "; ")
 }
