@@ -75,6 +75,7 @@ func stuffOf(m *models.Material) stuff {
 		modulus: float64(m.Modulus.Value),
 		density: float64(m.Density.Value),
 		allow:   float64(m.StrainCompression.Value),
+		hoop:    float64(m.Hoop.Or(usualHoop * m.Modulus.Value)),
 	}
 }
 
@@ -132,8 +133,12 @@ func footMiddles(z float64, part *models.Part) []float64 {
 	return []float64{z - spread/2, z + spread/2}
 }
 
-// hand is where the hand is: at the seat or, on a rod without one, at the reel.
+// hand is where the hand is: at the seat or, on a rod without one, at the reel;
+// that of a pole is in the middle of the stretch it is held by.
 func hand(s *models.Spec) float64 {
+	if s.Reel.Kind == models.NoReel && s.Handle.Seat.Part.Text == "" {
+		return s.HeldTo() / 2
+	}
 	if s.Handle.Seat.Part.Text == "" {
 		return s.ReelAt()
 	}

@@ -25,9 +25,13 @@ type BendCase struct {
 type Bent struct {
 	Points []Point // tip first
 	Tip    Point
-	Error  float64   // bound on the numerical error of the tip's place, m
-	Status string    // why the computation stopped
-	Line   *BentLine // with ThroughRings only
+	Error  float64 // bound on the numerical error of the tip's place, m
+	// Flattened is about how much further the tip would move because bent tubes
+	// flatten, which the bend leaves out, m; 0 where Error is more. It is told
+	// for tubes whose wall is known.
+	Flattened float64
+	Status    string    // why the computation stopped
+	Line      *BentLine // with ThroughRings only
 }
 
 // BentLine is what the line through the rings does.
@@ -66,6 +70,9 @@ func Bend(s *models.Spec, set *models.Settings, c BendCase) (*Bent, error) {
 	if err != nil {
 		return nil, err
 	}
+	if c.ThroughRings && r.ringless() {
+		return nil, fmt.Errorf("%s: there is no ring to run a line through but the tip ring; pull at that", s.Name)
+	}
 	rough, err := c.solve(r, beam.NewSolver(coarse))
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", s.Name, err)
@@ -77,6 +84,9 @@ func Bend(s *models.Spec, set *models.Settings, c BendCase) (*Bent, error) {
 		return nil, fmt.Errorf("%s: %w", s.Name, err)
 	}
 	b := newBent(fine.Shape, rough.Shape)
+	if more := r.flattened(fine.Shape); more > b.Error {
+		b.Flattened = more
+	}
 	if c.ThroughRings {
 		b.Line = newBentLine(s, fine)
 	}

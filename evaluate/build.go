@@ -21,6 +21,7 @@ type build struct {
 // sectionBuild is how one section came out.
 type sectionBuild struct {
 	outside, wall    float64   // m beyond the spec, all along
+	hoop             float64   // share beyond, of a tube's modulus round the rod
 	modulus, density []float64 // shares beyond, by the materials of sectionMaterials
 }
 
@@ -46,7 +47,7 @@ func newBuild(s *models.Spec) *build {
 
 // equal reports whether two sections came out the same.
 func (b sectionBuild) equal(other sectionBuild) bool {
-	return b.outside == other.outside && b.wall == other.wall &&
+	return b.outside == other.outside && b.wall == other.wall && b.hoop == other.hoop &&
 		slices.Equal(b.modulus, other.modulus) && slices.Equal(b.density, other.density)
 }
 

@@ -14,7 +14,7 @@ type cases struct {
 	test  *beam.Shape // test curve
 	half  *beam.Shape // half the test curve
 	limit *limitLoad
-	line  *beam.LineShape // half the test curve, by the line through the rings
+	line  *beam.LineShape // half the test curve, by the line through the rings; of a pole nil
 }
 
 // hung is a load of that size hung from the tip of the level rod. A weight
@@ -67,10 +67,8 @@ func (p *pass) solve(coarse *cases) (*cases, []Note) {
 		notes = append(notes, Note{Text: "flat-turn, strain-worst and the figures of the line are worked out from the test curve and are missing with it"})
 	} else {
 		keep(&c.half, "flat-turn", from.half, func() (sh *beam.Shape, err error) {
-			if c.line, err = p.bendHalfway(c.test.Load.Force); err != nil {
-				return nil, err
-			}
-			return c.line.Shape, nil
+			sh, c.line, err = p.bendHalfway(c.test.Load.Force)
+			return sh, err
 		})
 	}
 	var err error
@@ -96,17 +94,24 @@ func (p *pass) limitStart(test *beam.Shape, coarse *limitLoad) limitLoad {
 
 // bendByConvention bends the rod as the range's test curve does.
 func (p *pass) bendByConvention(force float64) (*beam.Shape, error) {
-	if p.set.TestCurve.Line != throughRings {
+	if !p.throughRings() {
 		return p.solver.Bend(p.pulled(force))
 	}
 	return p.lift(force, p.pull())
+}
+
+// throughRings says that the test curve is measured with the line through the
+// rings. Where there are none it is pulled at the tip ring whatever the range
+// says: a line from there to the reel would bend the rod as a bowstring does.
+func (p *pass) throughRings() bool {
+	return p.set.TestCurve.Line == throughRings && !p.rod.ringless()
 }
 
 // bendToTestCurve pulls the tip round to the turn that counts as square, by the
 // range's convention.
 func (p *pass) bendToTestCurve() (*beam.Shape, error) {
 	turn := float64(p.set.TestCurve.Turn.Value) + p.rod.build.turn
-	if p.set.TestCurve.Line != throughRings {
+	if !p.throughRings() {
 		return p.solver.BendToTurn(p.pulled(0), turn)
 	}
 	l := p.rod.threaded(0, p.pull(), true)
@@ -119,9 +124,17 @@ func (p *pass) bendToTestCurve() (*beam.Shape, error) {
 }
 
 // bendHalfway bends the rod at half of its test curve, by the line through the
-// rings.
-func (p *pass) bendHalfway(testCurve float64) (*beam.LineShape, error) {
+// rings, or at its tip where it has none: then there is no LineShape.
+func (p *pass) bendHalfway(testCurve float64) (*beam.Shape, *beam.LineShape, error) {
+	if p.rod.ringless() {
+		sh, err := p.solver.Bend(p.pulled(testCurve / 2))
+		return sh, nil, err
+	}
 	l := p.rod.threaded(testCurve/2, p.pull(), true)
 	l.Radius = p.rod.surface // for the gap
-	return p.solver.BendLine(l)
+	sh, err := p.solver.BendLine(l)
+	if err != nil {
+		return nil, nil, err
+	}
+	return sh.Shape, sh, nil
 }

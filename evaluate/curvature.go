@@ -47,11 +47,11 @@ func CurvatureOf(s *models.Spec, set *models.Settings) (*Curvature, error) {
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", s.Name, err)
 	}
-	half, err := p.bendHalfway(test.Load.Force)
+	half, _, err := p.bendHalfway(test.Load.Force)
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", s.Name, err)
 	}
-	return &Curvature{half.Load.Force, r.curvature(half.Shape), r.takenOut(half.Shape)}, nil
+	return &Curvature{half.Load.Force, r.curvature(half), r.takenOut(half)}, nil
 }
 
 // curvaturePoints is into how many parts the longest pieces are divided at the

@@ -78,7 +78,9 @@ func (r *rod) count() values {
 	}
 	worst, _ := r.flatWorst()
 	v["flat-worst"] = worst.share
-	v["line-angle-sum"] = r.lineAngleSum()
+	if !r.ringless() {
+		v["line-angle-sum"] = r.lineAngleSum()
+	}
 	r.countButtRings(v)
 	if cost, ok := r.cost(); ok {
 		v["parts-cost"] = cost
@@ -97,7 +99,7 @@ func (r *rod) countButtRings(v values) {
 		}
 	}
 	v["butt-rings"] = float64(on)
-	if len(r.rings) < 2 {
+	if r.ringless() {
 		return
 	}
 	lowest := r.spec.Rings[len(r.spec.Rings)-1]
@@ -167,7 +169,7 @@ func sentence(f *Figure, aside func(figures.Display) string, d figures.Display) 
 // notes are what must be shown with the figures.
 func (r *rod) notes(d figures.Display) []Note {
 	var notes []Note
-	if kind := r.spec.Reel.Kind; !r.spec.Reel.Height.Set() {
+	if kind := r.spec.Reel.Kind; !r.spec.Reel.Height.Set() && !r.ringless() {
 		notes = append(notes, Note{"line-gap", fmt.Sprintf("the reel's height is not given and taken as %g mm; write it as reel: {kind: %s, height: …}",
 			usualReelHeight[kind]/units.Size("mm"), kind)})
 	}

@@ -25,6 +25,7 @@ const (
 	GripDensityInput InputKind = "grip density"  // share
 	TurnInput        InputKind = "turn"          // of the tip that the maker's eye takes for square
 	BondingInput     InputKind = "foot bonding"  // added to the share of every ring's feet
+	HoopInput        InputKind = "hoop modulus"  // share, of the material of a tube
 	DampingInput     InputKind = "damping"       // logarithm of its ratio to what the range says
 )
 
@@ -62,6 +63,10 @@ const (
 	// dampingDeviation is that of the damping's logarithm: first modes of rods
 	// lie between 1 and 3 % of critical (common practice, no source).
 	dampingDeviation = 0.3
+	// hoopDeviation is that of a hoop modulus that is given, as a share of it, and
+	// usualHoopDeviation of one that is taken for granted (common practice, no
+	// source).
+	hoopDeviation, usualHoopDeviation = 0.1, 0.3
 	// bondingDeviation is a share of the foot's stiffness (common practice, no
 	// source).
 	bondingDeviation = 0.1
@@ -160,8 +165,31 @@ func (l *inputList) section(i int) {
 			stiffness, density = "modulus of "+material+" in the "+of, "density of "+material+" in the "+of
 		}
 		l.add(ModulusInput, of, item, stiffness, l.dev.modulus, "1", func(b *build) *float64 { return &b.sections[i].modulus[j] })
+		if m := l.spec.Materials[material]; len(s.Tube) > 0 && wallMatters(s.Tube, m) {
+			deviation := usualHoopDeviation
+			if m.Hoop.Set() {
+				deviation = hoopDeviation
+			}
+			l.add(HoopInput, of, item, "hoop modulus of "+material+" in the "+of, deviation, "1", func(b *build) *float64 { return &b.sections[i].hoop })
+		}
 		l.add(DensityInput, of, item, density, l.dev.density, "1", func(b *build) *float64 { return &b.sections[i].density[j] })
 	}
+}
+
+// wallMatters says that a tube's wall buckles not far from where its material
+// fails, or before.
+func wallMatters(stations []models.TubeStation, m *models.Material) bool {
+	const near = 1.3
+	of := stuffOf(m)
+	of.allow *= near
+	for _, st := range stations {
+		t := newTube(float64(st.Outside.Value), float64(st.Wall.Value), of)
+		c := cross{Outside: t.Outside, Allow: t.Allow, Shell: t.Shell}
+		if e := c.edge(); e.allow > 0 && e.by != MaterialFails {
+			return true
+		}
+	}
+	return false
 }
 
 // sectionMaterials are the materials that a section is of, each once; one
@@ -183,7 +211,7 @@ func sectionMaterials(s models.Section) []string {
 }
 
 // blankID tells blanks of a section apart: by all that the spec says of it but
-// how much strain its materials bear, which makes no other blank.
+// how much strain its materials and its wall bear, which makes no other blank.
 func blankID(s *models.Spec, i int) string {
 	prefixes := []string{"sections[" + s.Sections[i].Name.Text + "]."}
 	for _, material := range sectionMaterials(s.Sections[i]) {
@@ -193,7 +221,7 @@ func blankID(s *models.Spec, i int) string {
 	for f := range s.Fields() {
 		ours := slices.ContainsFunc(prefixes, func(p string) bool { return strings.HasPrefix(f.Path, p) })
 		switch {
-		case !ours, strings.Contains(f.Path, "].strain."):
+		case !ours, strings.Contains(f.Path, "].strain."), strings.HasSuffix(f.Path, "].hoop modulus"):
 		case f.IsText():
 			fmt.Fprintf(h, "%s=%q\n", f.Path, f.Text)
 		default:

@@ -1,6 +1,7 @@
 package evaluate
 
 import (
+	"errors"
 	"fmt"
 	"math"
 
@@ -15,7 +16,11 @@ type Limits struct {
 	Factor float64 // that the materials' strain limits are divided by
 	// Lifts are the pulls of the line through the rings that reach the allowed
 	// strain, by the angle between butt and line.
-	Lifts []Lift
+	// One at which no pull does is left out, and LiftNotes says why.
+	Lifts     []Lift
+	LiftNotes []string
+	// AtTip says that the rod has no rings, so that the pull is at its tip.
+	AtTip bool
 	// Line is the strength of the model's line, N, and LineAngle the smallest
 	// angle between butt and line at which a pull of that strength reaches the
 	// allowed strain, rad. Line is 0 where the spec gives none; LineAngle is
@@ -31,6 +36,7 @@ type Lift struct {
 	Angle float64 // rad between butt and line
 	Pull  float64 // N
 	At    float64 // m from the tip, where the rod would break first
+	By    Failure // what would fail there
 }
 
 // Strain is what the outer fibre bears at one place.
@@ -38,22 +44,23 @@ type Strain struct {
 	S         float64 // m from the tip
 	TestCurve float64
 	LoadLimit float64
-	Allowed   float64 // the material's limit divided by the range's factor; 0 where it gives none
+	Allowed   float64 // the smaller of the limits of material and wall, divided by the range's factor; 0 where the material gives none
+	By        Failure // which of them that is; "" where the material gives none
 }
 
 // liftAngles are those that Limits is worked out at, in degrees. A steeper lift
 // than the last is one that every maker warns of (common practice, no source).
 var liftAngles = []float64{30, 45, 60, 75, 90, 105, 120, 135}
 
-// WorkOutLimits finds the limits of a spec. The error says why there are none,
-// such as a material without strain limit.
+// WorkOutLimits finds the limits of a spec, each angle for itself. The error says
+// why there are none, such as a material without strain limit.
 func WorkOutLimits(s *models.Spec, set *models.Settings) (*Limits, error) {
 	r, coarse, err := meshed(s, set, coarseElements)
 	if err != nil {
 		return nil, err
 	}
 	p := newPass(r, set, coarse.Refined())
-	l := &Limits{Factor: set.StrainFactor, Line: float64(s.Line.Breaks.Value)}
+	l := &Limits{Factor: set.StrainFactor, Line: float64(s.Line.Breaks.Value), AtTip: r.ringless()}
 	if err := p.lifts(l); err != nil {
 		return nil, fmt.Errorf("%s: %w", s.Name, err)
 	}
@@ -73,17 +80,30 @@ func (p *pass) lifts(l *Limits) error {
 	for _, deg := range liftAngles {
 		angle := deg * units.Size("deg")
 		found, err := p.bendToLimit(func(force float64) (*beam.Shape, error) { return p.lift(force, angle) }, start)
-		if err != nil {
-			return fmt.Errorf("lifting at %g°: %w", deg, err)
+		switch {
+		case errors.Is(err, errNoLimit):
+			return err
+		case err != nil:
+			l.LiftNotes = append(l.LiftNotes, fmt.Sprintf("at %g° no pull is found that reaches the limit: %v", deg, err))
+			p.solver, start = beam.NewSolver(p.beam), limitLoad{force: 1}
+			continue
 		}
 		start = *found
-		l.Lifts = append(l.Lifts, Lift{Angle: angle, Pull: found.force, At: p.beam.Length() - p.worst(found.Shape).weakest})
+		w := p.worst(found.Shape)
+		l.Lifts = append(l.Lifts, Lift{Angle: angle, Pull: found.force, At: p.beam.Length() - w.weakest, By: w.by})
+	}
+	if len(l.Lifts) == 0 {
+		return errors.New(l.LiftNotes[0])
 	}
 	return nil
 }
 
-// lift bends the rod by a pull of the line at that angle to the butt.
+// lift bends the rod by a pull of the line at that angle to the butt, at the tip
+// of a rod without rings.
 func (p *pass) lift(force, angle float64) (*beam.Shape, error) {
+	if p.rod.ringless() {
+		return p.solver.Bend(beam.Load{Force: force, Direction: angle, Weight: true})
+	}
 	l := p.rod.threaded(force, angle, true)
 	l.LoadsOnly = true
 	sh, err := p.solver.BendLine(l)
@@ -129,6 +149,9 @@ func (p *pass) strains(c *cases) []Strain {
 		s := free * float64(bendPoints-i) / bendPoints
 		e := p.rod.edgeAt(p.rod.held + s)
 		st := Strain{S: free - s, Allowed: e.allow / p.set.StrainFactor}
+		if e.allow > 0 {
+			st.By = e.by
+		}
 		if c.test != nil {
 			st.TestCurve = math.Abs(c.test.At(s).Curvature) * e.radius
 		}

@@ -28,6 +28,10 @@ func (r *rod) side() float64 {
 	return 1
 }
 
+// ringless says that the rod has no ring but the tip ring: that of a pole, to
+// which the line is tied.
+func (r *rod) ringless() bool { return len(r.rings) < 2 }
+
 // threaded is a line of that tension through the rings, pulled in that
 // direction. It lies on the blank where it comes to that; a line inside the
 // bend never does.

@@ -112,10 +112,12 @@ func (p *pass) read(c *cases) (values, asides, error) {
 				return fmt.Sprintf("The joints take %s of it.", d.Value("flat-turn", "rad", joints))
 			}
 		}
-		readLine(v, c.line)
+		if c.line != nil {
+			readLine(v, c.line)
+		}
 	}
 	if c.limit != nil {
-		v["load-limit"] = c.limit.force
+		v["load-limit"], say["load-limit"] = c.limit.force, p.tellFailure(p.worst(c.limit.Shape))
 	}
 	v["tip-stiffness"] = p.beam.TipStiffness()
 	return v, say, p.swing(v)
@@ -125,6 +127,10 @@ func (p *pass) read(c *cases) (values, asides, error) {
 // be compared.
 func (p *pass) tellConvention(d figures.Display) string {
 	t := p.set.TestCurve
+	if t.Line == throughRings && !p.throughRings() {
+		return fmt.Sprintf("Measured at a turn of %s under a pull at %s on the tip ring, as there are no others to run the line through.",
+			d.Value("", "rad", float64(t.Turn.Value)), d.Value("", "rad", float64(t.Pull.Value)))
+	}
 	return fmt.Sprintf("Measured at a turn of %s under a pull at %s, line %s.",
 		d.Value("", "rad", float64(t.Turn.Value)), d.Value("", "rad", float64(t.Pull.Value)), t.Line)
 }

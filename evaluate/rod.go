@@ -6,6 +6,7 @@ import (
 	"slices"
 	"sort"
 
+	"rodlore/evaluate/laminate"
 	"rodlore/models"
 )
 
@@ -116,10 +117,11 @@ type station struct {
 
 // cross is all there is of the rod at one place.
 type cross struct {
-	EI, Plain            float64 // N·m²: as built; of the blank alone, one tube in a joint
-	Blank, Wraps, Handle float64 // kg/m
-	Outside              float64 // diameter of the blank, m
-	Allow                float64 // outer-fibre strain at which it fails; 0 means unknown
+	EI, Plain            float64        // N·m²: as built; of the blank alone, one tube in a joint
+	Blank, Wraps, Handle float64        // kg/m
+	Outside              float64        // diameter of the blank, m
+	Allow                float64        // outer-fibre strain at which the material fails; 0 means unknown
+	Shell                laminate.Shell // the wall of the stiffest tube
 }
 
 // Mu is the whole mass per length, kg/m.
@@ -138,11 +140,11 @@ func (p *piece) at(z float64) cross {
 		all.EA += t.EA
 		all.Mu += t.Mu
 		if t.EI > host.EI {
-			host.EI, host.Allow = t.EI, t.Allow
+			host.EI, host.Allow, host.Shell = t.EI, t.Allow, t.Shell
 		}
 		host.Outside = max(host.Outside, t.Outside)
 	}
-	c := cross{Plain: host.EI, Blank: all.Mu, Handle: p.bought, Outside: host.Outside, Allow: host.Allow}
+	c := cross{Plain: host.EI, Blank: all.Mu, Handle: p.bought, Outside: host.Outside, Allow: host.Allow, Shell: host.Shell}
 	c.EI = host.EI + p.bonding*(sum-host.EI)
 	for _, w := range p.wraps {
 		layer := newTube(c.Outside+2*(w.under+w.thickness), w.thickness, stuff{modulus: w.modulus, density: w.density})

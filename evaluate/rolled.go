@@ -87,6 +87,10 @@ func tubeOf(s laminate.Section, err error) tube {
 		return tube{EI: math.NaN()}
 	}
 	t := tube{EI: s.EI, EA: s.EA, Mu: s.Mu, Outside: s.Outside}
+	t.Shell = laminate.Shell{
+		Radius: (s.Outside - s.Wall) / 2, Thickness: s.Wall,
+		Axial: s.Modulus, Hoop: min(s.HoopModulus, s.HoopStretch), Shear: s.Shear, Poisson: s.Poisson,
+	}
 	if !math.IsInf(s.AllowCompression, 1) {
 		t.Allow = s.AllowCompression
 	}

@@ -2,17 +2,34 @@ package evaluate
 
 import (
 	"errors"
+	"fmt"
 	"math"
 
 	"rodlore/evaluate/beam"
+	"rodlore/evaluate/figures"
 )
 
 // fibre is the outer fibre at a node of the mesh, on either side of it.
 type fibre struct{ before, after edge }
 
-// edge is half the blank's diameter, m, and the strain at which its outer fibre
-// fails, 0 where the material gives none.
-type edge struct{ radius, allow float64 }
+// edge is half the blank's diameter, m, and the strain of its outer fibre at
+// which the blank fails, 0 where the material gives none, with what fails then.
+type edge struct {
+	radius, allow float64
+	by            Failure
+}
+
+// Failure is how a blank fails when it is bent too far.
+type Failure string
+
+const (
+	// MaterialFails first: the outer fibre is shortened beyond what it bears.
+	MaterialFails Failure = "material"
+	// WallFlattens first: the round section becomes an oval until it folds.
+	WallFlattens Failure = "flattening"
+	// WallWrinkles first: the compressed side buckles in short waves.
+	WallWrinkles Failure = "wrinkling"
+)
 
 // fibres gives the outer fibres at the nodes of the kernel's rod.
 func (r *rod) fibres(nodes []float64) []fibre {
@@ -35,7 +52,28 @@ func (r *rod) fibres(nodes []float64) []fibre {
 
 func (p *piece) edge(z float64) edge {
 	c := p.at(z)
-	return edge{c.Outside / 2, c.Allow}
+	return c.edge()
+}
+
+// edge is the outer fibre of a cross-section. A bent tube fails at the smallest
+// of the strain that its material bears and those at which its wall buckles
+// (found in tests of a graphite rod by Ohnishi and Matsuzaki 1985, Computers &
+// Structures 21, 265–271). How the feet of rings, whippings and the other tube
+// of a joint hold the wall up is left out.
+func (c *cross) edge() edge {
+	e := edge{c.Outside / 2, c.Allow, MaterialFails}
+	if c.Shell.Radius == 0 || c.Allow == 0 {
+		return e
+	}
+	// The strain of the middle of the wall, brought to the outer fibre.
+	out := e.radius / c.Shell.Radius
+	if flat := c.Shell.Flattens() * out; flat < e.allow {
+		e.allow, e.by = flat, WallFlattens
+	}
+	if wrinkled := c.Shell.Wrinkles() * out; wrinkled < e.allow {
+		e.allow, e.by = wrinkled, WallWrinkles
+	}
+	return e
 }
 
 // edgeAt is the outer fibre at z.
@@ -46,6 +84,7 @@ type strained struct {
 	strain, at float64 // the largest strain ε = κ·D/2 and where it is, m from the clamp
 	share      float64 // the largest share of the allowed that any fibre bears
 	weakest    float64 // where that is, m from the clamp
+	by         Failure // and what would fail there
 }
 
 // worst finds the most strained outer fibre of a bent rod and the one nearest
@@ -59,6 +98,7 @@ func (p *pass) worst(sh *beam.Shape) strained {
 		}
 		return e.radius * p.set.StrainFactor / e.allow
 	})
+	w.by = p.rod.edgeAt(p.rod.held + w.weakest).by
 	return w
 }
 
@@ -86,6 +126,18 @@ func (p *pass) peak(sh *beam.Shape, per func(edge) float64) (most, at float64) {
 		}
 	}
 	return most, at
+}
+
+// tellFailure says what of the blank would fail first, and where.
+func (p *pass) tellFailure(w strained) func(d figures.Display) string {
+	what := map[Failure]string{
+		MaterialFails: "The material comes to its limit first",
+		WallFlattens:  "The wall is so thin that the section flattens and folds before the material comes to its limit, first",
+		WallWrinkles:  "The wall is so thin that its compressed side wrinkles before the material comes to its limit, first",
+	}[w.by]
+	return func(d figures.Display) string {
+		return fmt.Sprintf("%s %s from the tip.", what, d.Value("", "m", p.beam.Length()-w.weakest))
+	}
 }
 
 var errNoLimit = errors.New("no material of the blank gives a strain limit; put strain: {compression: …} into materials.yaml")

@@ -1,6 +1,22 @@
 package evaluate
 
-import "math"
+import (
+	"math"
+
+	"rodlore/evaluate/laminate"
+)
+
+const (
+	// usualHoop is the share of its modulus along the rod that a material has
+	// round it where materials.yaml gives no hoop modulus: that of plies along
+	// the rod alone, whose thin scrim is not counted (common practice, no
+	// source). Twice and three times as much is usual with a hoop ply.
+	usualHoop = 0.05
+	// shearOfHoop is the shear modulus of a tube's wall over its hoop modulus:
+	// that of a ply along the rod is a half (generic tables), of an isotropic
+	// material a little less.
+	shearOfHoop = 0.4
+)
 
 // tube is the cross-section of one round member at one place.
 type tube struct {
@@ -11,10 +27,11 @@ type tube struct {
 	// Allow is the compressive strain at which the outer fibre fails; 0 means
 	// that the material gives none.
 	Allow float64
+	Shell laminate.Shell // its wall; the zero Shell where that is not known or solid
 }
 
 // stuff is what a homogeneous member is made of, SI.
-type stuff struct{ modulus, density, allow float64 }
+type stuff struct{ modulus, density, allow, hoop float64 }
 
 // newTube is a homogeneous tube; a wall of half the diameter or more is a solid
 // rod. I = π/64·(D⁴−d⁴), A = π/4·(D²−d²).
@@ -22,10 +39,15 @@ func newTube(outside, wall float64, of stuff) tube {
 	inside := math.Max(0, outside-2*wall)
 	area := math.Pi / 4 * (outside*outside - inside*inside)
 	second := area / 16 * (outside*outside + inside*inside)
-	return tube{
+	t := tube{
 		EI: of.modulus * second, EA: of.modulus * area, Mu: of.density * area,
 		Outside: outside, Allow: of.allow,
 	}
+	if inside > 0 && of.hoop > 0 {
+		wall := (outside - inside) / 2
+		t.Shell = laminate.Shell{Radius: (outside - wall) / 2, Thickness: wall, Axial: of.modulus, Hoop: of.hoop, Shear: shearOfHoop * of.hoop}
+	}
+	return t
 }
 
 // line is a quantity that varies linearly along z.

@@ -181,7 +181,7 @@ func checkHandle(v value, m *Model) {
 	if m.Handle.Pos == (Pos{}) {
 		return
 	}
-	if m.Handle.Seat.Pos == (Pos{}) && !m.Reel.At.Set() {
+	if m.Handle.Seat.Pos == (Pos{}) && !m.Reel.At.Set() && m.Reel.Kind != NoReel {
 		v.at(m.Handle.Pos, "handle.seat", "is missing; expected one, or where the reel sits as reel: {at: 560 mm from butt}")
 	}
 	if m.Handle.Seat.Pos == (Pos{}) && len(m.Handle.Grips) == 0 && !m.Held.Set() {
@@ -193,9 +193,32 @@ func checkHandle(v value, m *Model) {
 		}
 		checkOnRod(v, m, gripPath(g)+".to", g.To)
 	}
+	checkNoReel(v, m)
 	checkOnRod(v, m, "handle.seat.at", m.Handle.Seat.At)
 	checkOnRod(v, m, "reel.at", m.Reel.At)
 	checkOnRod(v, m, "held.to", m.Held)
+}
+
+// checkNoReel checks that a rod without a reel has nothing that wants one.
+func checkNoReel(v value, m *Model) {
+	if m.Reel.Kind != NoReel {
+		return
+	}
+	if len(m.Rings) > 1 {
+		v.at(m.Rings[1].At.Pos, "rings", "lead a line to no reel; give the kind of reel, or leave the tip ring alone, to which the line is tied")
+	}
+	for _, what := range []struct {
+		name string
+		set  bool
+		pos  Pos
+	}{
+		{"mass", m.Reel.Mass.Set(), m.Reel.Mass.Pos}, {"spool", m.Reel.Spool.Set(), m.Reel.Spool.Pos},
+		{"height", m.Reel.Height.Set(), m.Reel.Height.Pos}, {"at", m.Reel.At.Set(), m.Reel.At.Pos},
+	} {
+		if what.set {
+			v.at(what.pos, "reel."+what.name, "is given of no reel; leave it out, or give the kind of reel")
+		}
+	}
 }
 
 // checkOnRod checks that a distance from the butt ends before the tip.

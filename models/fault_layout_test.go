@@ -36,19 +36,26 @@ skerry-10.yaml:11:41: sections[butt].tube[at 0 mm].wal: unknown key "wal"; did y
 			name: "reel missing",
 			old:  "reel: fixed-spool\n",
 			bad:  "",
-			want: `skerry-10.yaml:1:1: reel: is missing; expected fixed-spool, multiplier, centrepin or fly`,
+			want: `skerry-10.yaml:1:1: reel: is missing; expected fixed-spool, multiplier, centrepin, fly or none`,
 		},
 		{
 			name: "reel unknown",
 			old:  "reel: fixed-spool",
 			bad:  "reel: spinning",
-			want: `skerry-10.yaml:3:7: reel: "spinning" is unknown; expected fixed-spool, multiplier, centrepin or fly`,
+			want: `skerry-10.yaml:3:7: reel: "spinning" is unknown; expected fixed-spool, multiplier, centrepin, fly or none`,
 		},
 		{
 			name: "reel kind missing",
 			old:  "reel: fixed-spool",
 			bad:  "reel: {mass: 300 g}",
-			want: `skerry-10.yaml:3:7: reel.kind: is missing; expected fixed-spool, multiplier, centrepin or fly`,
+			want: `skerry-10.yaml:3:7: reel.kind: is missing; expected fixed-spool, multiplier, centrepin, fly or none`,
+		},
+		{
+			name: "rings and no reel",
+			old:  "reel: fixed-spool",
+			bad:  "reel: {kind: none, height: 40 mm}",
+			want: `skerry-10.yaml:3:28: reel.height: is given of no reel; leave it out, or give the kind of reel
+skerry-10.yaml:25:10: rings: lead a line to no reel; give the kind of reel, or leave the tip ring alone, to which the line is tied`,
 		},
 		{
 			name: "rings missing",

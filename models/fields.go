@@ -257,6 +257,7 @@ func (w *walk) part(p *Part) {
 func (w *walk) material(m *Material) {
 	path := "materials[" + m.Name + "]"
 	given(w, path+".modulus", m.Modulus)
+	given(w, path+".hoop modulus", m.Hoop)
 	given(w, path+".density", m.Density)
 	given(w, path+".strain.compression", m.StrainCompression)
 	given(w, path+".strain.tension", m.StrainTension)

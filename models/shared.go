@@ -76,6 +76,7 @@ type Material struct {
 	Source  string // where a built-in value was published
 	Builtin bool
 	Modulus Given[units.Stress] // along the rod (tubes, plugs, feet)
+	Hoop    Given[units.Stress] // of a tube of it, round the rod; what its wall folds by
 	Density Given[units.Density]
 	// Allowable outer-fibre strains before the range's factor.
 	StrainCompression, StrainTension Given[units.Share]

@@ -43,6 +43,7 @@ const (
 	Multiplier ReelKind = "multiplier"  // on top, rings outside the bend
 	Centrepin  ReelKind = "centrepin"   // under the rod
 	Fly        ReelKind = "fly"         // under the rod
+	NoReel     ReelKind = "none"        // a pole: the line is tied to the tip
 )
 
 // OnTop reports whether the rings stand on the outside of the bend.

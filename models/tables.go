@@ -48,7 +48,7 @@ var reelTable = table[Reel]{
 	},
 }
 
-var reelKind = choice(func(r *Reel) *ReelKind { return &r.Kind }, FixedSpool, Multiplier, Centrepin, Fly)
+var reelKind = choice(func(r *Reel) *ReelKind { return &r.Kind }, FixedSpool, Multiplier, Centrepin, Fly, NoReel)
 
 var lineTable = table[Line]{
 	example: "{diameter: 0.16 mm, breaks: 9 kg}",

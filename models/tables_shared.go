@@ -165,6 +165,7 @@ var materialTable = table[Material]{
 	pos:     func(m *Material) *Pos { return &m.Pos },
 	keys: []key[Material]{
 		{"modulus", optional, modulus(func(m *Material) *Given[units.Stress] { return &m.Modulus })},
+		{"hoop modulus", optional, modulus(func(m *Material) *Given[units.Stress] { return &m.Hoop })},
 		{"density", optional, quantity(func(m *Material) *Given[units.Density] { return &m.Density }, between("10 kg/m3", "25000 kg/m3"))},
 		{"strain", optional, nested(func(m *Material) *Material { return m }, &strainTable)},
 		{"along", optional, modulus(func(m *Material) *Given[units.Stress] { return &m.E1 })},

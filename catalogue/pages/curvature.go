@@ -21,7 +21,7 @@ func (p Pen) Curvature(s *models.Spec) (*drawing.Picture, error) {
 	}
 	v := p.newCurving(s, c)
 	pic := p.picture(p.say("curvature.title", "name", s.Name.Text), p.say("curvature.description",
-		"load", p.display.Value("", "N", c.Load), "turn", v.turn(v.all()), "spots", p.words.List(v.told(len(v.worst)))))
+		"load", v.load(), "turn", v.turn(v.all()), "spots", p.words.List(v.told(len(v.worst)))))
 	pic.Add(v.grid()...)
 	pic.Add(&drawing.Path{Points: v.curve(built), Style: drawing.Style{Stroke: drawing.Series(0), Width: usualLine}})
 	pic.Add(v.takenOut())
@@ -30,7 +30,7 @@ func (p Pen) Curvature(s *models.Spec) (*drawing.Picture, error) {
 	y := v.base + p.wide("0000") + 3.2*p.letters
 	pic.Key = v.key()
 	pic.Add(p.label(margin, y, drawing.Start, p.say("curvature.scale", "scale", v.along.text(p))), p.bar(v.along, p.width-margin, y-0.36*p.letters))
-	pic.Notes = p.say("curvature.legend", "load", p.display.Value("", "N", c.Load), "turn", v.turn(v.all()), "unit", p.unit())
+	pic.Notes = p.say("curvature.legend", "load", v.load(), "turn", v.turn(v.all()), "unit", p.unit())
 	return p.close(pic), nil
 }
 
@@ -60,6 +60,15 @@ func (p Pen) newCurving(s *models.Spec, c *evaluate.Curvature) *curving {
 		v.most = max(v.most, pt.Bare)
 	}
 	return v
+}
+
+// load says what bends the rod: a pole has no rings to run a line through.
+func (v *curving) load() string {
+	path := "curvature.pulled"
+	if len(v.spec.Rings) < 2 {
+		path = "curvature.hung"
+	}
+	return v.pen.say(path, "load", v.pen.display.Value("", "N", v.found.Load))
 }
 
 func (v *curving) x(s float64) float64 { return v.tip - v.along.mm(s) }

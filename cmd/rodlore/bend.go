@@ -123,7 +123,9 @@ type bendJSON struct {
 	Points   []pointJSON  `json:"points"` // tip first; none where there is no shape
 	Tip      *tipJSON     `json:"tip"`
 	Error    *float64     `json:"error"` // bound on the numerical error of the tip's place
-	Status   string       `json:"status"`
+	// Flattened is about how much further the tip would go because bent tubes flatten.
+	Flattened *float64 `json:"flattened"`
+	Status    string   `json:"status"`
 	*bendLineJSON
 }
 
@@ -172,7 +174,7 @@ func newBendJSON(s subject, c evaluate.BendCase, b *evaluate.Bent) bendJSON {
 	}
 	if len(b.Points) > 0 {
 		doc.Tip = &tipJSON{b.Tip.X, b.Tip.Y, b.Tip.Turn}
-		doc.Error = &b.Error
+		doc.Error, doc.Flattened = &b.Error, &b.Flattened
 	}
 	if b.Line != nil {
 		doc.bendLineJSON = &bendLineJSON{Gap: b.Line.Gap, Touch: b.Line.Touch}
@@ -211,6 +213,12 @@ func (p *program) showBend(s subject, c evaluate.BendCase, b *evaluate.Bent) {
 		t.add(lengths.Value("", "m", pt.S), lengths.Value("", "m", pt.X), lengths.Value("", "m", pt.Y), d.Value("", "rad", pt.Turn), note)
 	}
 	p.print("", t)
+	const told = 1e-3 // m; less is within what a tape tells
+	if b.Flattened >= told {
+		p.println()
+		p.indented("", wrap(fmt.Sprintf("Thin tubes flatten a little when they are bent, which is left out: the tip would go about %s further.",
+			lengths.Value("", "m", b.Flattened)), p.width()))
+	}
 	if b.Line != nil {
 		p.showBendLine(d, b.Line)
 	}

@@ -137,11 +137,11 @@ func TestJSONKeys(t *testing.T) {
 			[]string{"figures[].measured[]"},
 			under("wants[]", []string{"figure", "max", "met", "min", "value", "wanted"}))},
 		{[]string{"-C", "range", "bend", "skerry-10", "--load", "5N"}, slices.Concat(
-			[]string{"model", "error", "status"}, under("revision", revisionKeys),
+			[]string{"model", "error", "flattened", "status"}, under("revision", revisionKeys),
 			under("load", loadKeys),
 			under("points[]", []string{"curvature", "s", "turn", "x", "y"}), under("tip", []string{"turn", "x", "y"}))},
 		{[]string{"-C", "range", "bend", "skerry-10", "--through-rings", "--tension", "5N"}, slices.Concat(
-			[]string{"model", "error", "status", "line-gap", "line-touch"}, under("revision", revisionKeys),
+			[]string{"model", "error", "flattened", "status", "line-gap", "line-touch"}, under("revision", revisionKeys),
 			under("load", loadKeys), under("rings[]", []string{"at", "load", "turn"}),
 			under("points[]", []string{"curvature", "s", "turn", "x", "y"}), under("tip", []string{"turn", "x", "y"}))},
 		{[]string{"-C", "range", "patterns", "skerry-10", "--count", "4"}, slices.Concat(
@@ -155,9 +155,9 @@ func TestJSONKeys(t *testing.T) {
 			under("casts[].energy", []string{"bent", "lead", "line", "lost", "raised", "rod", "work"}),
 			under("casts[].track[]", []string{"butt", "lead-x", "lead-y", "tension", "time", "tip-x", "tip-y", "turn"}))},
 		{[]string{"-C", "range", "limits", "skerry-10"}, slices.Concat(
-			[]string{"model", "factor", "line", "line-angle", "caution"}, under("revision", revisionKeys),
-			under("lifts[]", []string{"angle", "at", "pull"}),
-			under("strains[]", []string{"allowed", "load-limit", "s", "test-curve"}))},
+			[]string{"model", "factor", "line", "line-angle", "lift-notes[]", "at-tip", "caution"}, under("revision", revisionKeys),
+			under("lifts[]", []string{"angle", "at", "by", "pull"}),
+			under("strains[]", []string{"allowed", "by", "load-limit", "s", "test-curve"}))},
 		{[]string{"-C", "range", "fit", "skerry-10"}, slices.Concat(
 			[]string{"model", "sheet", "rod", "date", "squares", "chance", "threshold", "for", "known", "written", "caution"},
 			under("revision", revisionKeys),
@@ -189,7 +189,7 @@ func TestJSONKeys(t *testing.T) {
 			under("reasons[]", reasonKeys), under("wants[]", []string{"figure", "max", "met", "min", "share", "value", "wanted"}),
 			under("sights[]", sightKeys), under("figures[]", figureKeys), []string{"figures[].change", "figures[].real"},
 			under("figures[].measured[]", []string{"date", "deviation", "rod", "uncertainty", "value"}),
-			under("strength", []string{"caution", "factor", "line", "line-angle", "low-angle", "low-pull"}),
+			under("strength", []string{"caution", "factor", "line", "line-angle", "low-angle", "low-at", "low-by", "low-pull"}),
 			under("by-hand[]", []string{"by", "check", "date", "look"}))},
 		{[]string{"-C", "range", "review", "skerry-10", "--tick", "feet", "--by", "MK"}, slices.Concat(
 			[]string{"model", "ticked[]", "file", "state"}, under("revision", revisionKeys))},

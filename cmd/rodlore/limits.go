@@ -15,11 +15,18 @@ func newLimits(p *program) *cobra.Command {
 	return &cobra.Command{
 		Use:   "limits MODEL[@REV]",
 		Short: "how near a rod comes to its limit, and where",
-		Long: `The pull of the line that would bring the most strained fibre of the blank to
-the material's limit divided by the range's factor, for every angle between
-butt and line; where the blank is nearest to it; and the angle at which a pull
-of the line's own strength does it. All of it is an estimate to compare
-revisions by.`,
+		Long: `The pull of the line that would bring the blank to its limit divided by the
+range's factor, for every angle between butt and line; where it is nearest to
+that and what would fail there; and the angle at which a pull of the line's own
+strength does it.
+
+A bent tube fails where its strain reaches the smaller of two limits: that of
+the material (strain: {compression: …} in materials.yaml) and that at which the
+wall buckles, by flattening or by wrinkling on the compressed side. The thinner
+the wall for its diameter and the softer it is round the hoop, the lower the
+second. Without a hoop modulus: of the material, a low one is taken.
+
+All of it is an estimate to compare revisions by.`,
 		Example: `  rodlore limits skerry-10
   rodlore limits skerry-10@2024 --json`,
 		Args:              wants(1, 1, "one model or spec"),
@@ -49,6 +56,8 @@ type limitsJSON struct {
 	Revision  revisionJSON `json:"revision"`
 	Factor    float64      `json:"factor"`
 	Lifts     []liftJSON   `json:"lifts"`
+	LiftNotes []string     `json:"lift-notes"` // why an angle has no pull
+	AtTip     bool         `json:"at-tip"`     // pulled at the tip ring, as there is no other
 	Line      *float64     `json:"line"`       // its strength; null where the spec gives none
 	LineAngle *float64     `json:"line-angle"` // null where no angle of lifts reaches the limit
 	Strains   []strainJSON `json:"strains"`    // tip first
@@ -56,21 +65,23 @@ type limitsJSON struct {
 }
 
 type liftJSON struct {
-	Angle float64 `json:"angle"`
-	Pull  float64 `json:"pull"`
-	At    float64 `json:"at"`
+	Angle float64          `json:"angle"`
+	Pull  float64          `json:"pull"`
+	At    float64          `json:"at"`
+	By    evaluate.Failure `json:"by"`
 }
 
 type strainJSON struct {
-	S         float64 `json:"s"`
-	TestCurve float64 `json:"test-curve"`
-	LoadLimit float64 `json:"load-limit"`
-	Allowed   float64 `json:"allowed"`
+	S         float64          `json:"s"`
+	TestCurve float64          `json:"test-curve"`
+	LoadLimit float64          `json:"load-limit"`
+	Allowed   float64          `json:"allowed"`
+	By        evaluate.Failure `json:"by"` // "" where the limit is not known
 }
 
 func newLimitsJSON(s subject, l *evaluate.Limits) limitsJSON {
 	doc := limitsJSON{
-		schema: schema1, Model: s.Model, Revision: revisionOf(s.Revision), Factor: l.Factor, Caution: say.English().Say("cautions.limits.text"),
+		schema: schema1, Model: s.Model, Revision: revisionOf(s.Revision), Factor: l.Factor, LiftNotes: append([]string{}, l.LiftNotes...), AtTip: l.AtTip, Caution: say.English().Say("cautions.limits.text"),
 	}
 	for _, lift := range l.Lifts {
 		doc.Lifts = append(doc.Lifts, liftJSON(lift))
@@ -91,16 +102,24 @@ func (p *program) showLimits(s subject, l *evaluate.Limits) {
 	d := s.display()
 	lengths := d.Single("")
 	p.println(p.paint(bold, title(s.Revision)))
-	p.println(fmt.Sprintf("material limits divided by %g; line through the rings", l.Factor))
+	pulled := "line through the rings"
+	if l.AtTip {
+		pulled = "pulled at the tip ring, as there are no others"
+	}
+	p.indented("", wrap(fmt.Sprintf("limits of material and wall divided by %g; %s", l.Factor, pulled), p.width()))
 	p.println()
 	lifts := table{columns: []column{
-		{head: "butt to line", right: true}, {head: "pull at the limit", right: true}, {head: "nearest its limit, from tip", right: true},
+		{head: "butt to line", right: true}, {head: "pull at the limit", right: true}, {head: "nearest its limit, from tip", right: true}, {head: "by"},
 	}}
 	for _, lift := range l.Lifts {
-		lifts.add(d.Value("", "rad", lift.Angle), lengths.Value("", "N", lift.Pull), lengths.Value("", "m", lift.At))
+		lifts.add(d.Value("", "rad", lift.Angle), lengths.Value("", "N", lift.Pull), lengths.Value("", "m", lift.At), string(lift.By))
 	}
 	p.print("", lifts)
 	p.println()
+	for _, note := range l.LiftNotes {
+		p.indented("", wrap(note, p.width()))
+		p.println()
+	}
 	p.indented("", wrap(lineWords(d, l), p.width()))
 	p.println()
 	p.showStrains(d, l)
@@ -125,7 +144,7 @@ func lineWords(d figures.Display, l *evaluate.Limits) string {
 // showStrains prints the strains at every tenth of the free length.
 func (p *program) showStrains(d figures.Display, l *evaluate.Limits) {
 	t := table{columns: []column{
-		{head: "from tip", right: true}, {head: "strain at test curve", right: true}, {head: "at load limit", right: true}, {head: "allowed", right: true},
+		{head: "from tip", right: true}, {head: "strain at test curve", right: true}, {head: "at load limit", right: true}, {head: "allowed", right: true}, {head: "by"},
 	}}
 	const rows = 10
 	last := len(l.Strains) - 1
@@ -135,7 +154,7 @@ func (p *program) showStrains(d figures.Display, l *evaluate.Limits) {
 		if st.Allowed > 0 {
 			allowed = d.Value("", "1", st.Allowed)
 		}
-		t.add(d.Value("", "m", st.S), d.Value("", "1", st.TestCurve), d.Value("", "1", st.LoadLimit), allowed)
+		t.add(d.Value("", "m", st.S), d.Value("", "1", st.TestCurve), d.Value("", "1", st.LoadLimit), allowed, string(st.By))
 	}
 	p.print("", t)
 }

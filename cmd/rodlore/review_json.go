@@ -58,12 +58,14 @@ type changedJSON struct {
 
 // strengthJSON are estimates of strength, SI; none is a safe load.
 type strengthJSON struct {
-	Factor    float64  `json:"factor"`
-	LowAngle  float64  `json:"low-angle"`
-	LowPull   float64  `json:"low-pull"` // that reaches the limit at low-angle
-	Line      *float64 `json:"line"`
-	LineAngle *float64 `json:"line-angle"`
-	Caution   string   `json:"caution"`
+	Factor    float64          `json:"factor"`
+	LowAngle  float64          `json:"low-angle"`
+	LowPull   float64          `json:"low-pull"` // that reaches the limit at low-angle
+	LowAt     float64          `json:"low-at"`   // from the tip, where the blank would fail then
+	LowBy     evaluate.Failure `json:"low-by"`
+	Line      *float64         `json:"line"`
+	LineAngle *float64         `json:"line-angle"`
+	Caution   string           `json:"caution"`
 }
 
 // byHandJSON is a check by hand; by and date are null where it is not ticked for
@@ -123,7 +125,7 @@ func strengthOf(v *catalogue.Review) *strengthJSON {
 		return nil
 	}
 	low := v.Limits.Lifts[0]
-	s := &strengthJSON{Factor: v.Limits.Factor, LowAngle: low.Angle, LowPull: low.Pull, Caution: say.English().Say("cautions.limits.text")}
+	s := &strengthJSON{Factor: v.Limits.Factor, LowAngle: low.Angle, LowPull: low.Pull, LowAt: low.At, LowBy: low.By, Caution: say.English().Say("cautions.limits.text")}
 	if v.Limits.Line > 0 {
 		s.Line = &v.Limits.Line
 	}

@@ -75,7 +75,7 @@
 // strain criterion along the fibres (Jones 1999, section 2.9). Left out are
 // cracks between the fibres, which come first in hoop plies and leave a rod
 // standing; splitting and delamination; stress at ends of plies, joints and
-// ring feet; and buckling: for the flattening of a thin tube see Brazier. An
+// ring feet. Where the wall buckles first is for Shell to say. An
 // allowed strain is that of sound material at the first failing fibre, a basis
 // to compare builds by and not a load that is safe to apply.
 //

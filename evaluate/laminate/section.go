@@ -17,6 +17,9 @@ type Section struct {
 
 	Modulus     float64 // EI over the second moment of area of the wall, Pa
 	HoopModulus float64 // of the wall bent round the hoop, see Brazier, Pa
+	HoopStretch float64 // of the wall stretched round the hoop, free to contract, Pa
+	Shear       float64 // modulus of the wall, free to stretch: GJ over the polar moment of area, Pa
+	Poisson     float64 // √(νxθ·νθx) of the wall; 0 where one of them is not above 0
 	Resin       float64 // share by mass
 
 	// Outer-fibre axial strains in bending at which the first ply reaches its
@@ -48,12 +51,18 @@ func Roll(mandrel float64, plies []Ply) (Section, error) {
 		Outside:     2 * outer,
 		Wall:        wall.thickness,
 		HoopModulus: wall.hoopModulus(),
+		HoopStretch: wall.hoopStretch(),
 
 		AllowCompression: math.Inf(1),
 		AllowTension:     math.Inf(1),
 	}
-	s.sum(plies, wall.stretched(), wall.twisted())
+	stretched := wall.stretched()
+	s.sum(plies, stretched, wall.twisted())
 	s.Modulus = s.EI / secondMoment(mandrel/2, outer)
+	s.Shear = s.GJ / (2 * secondMoment(mandrel/2, outer))
+	if contraction := -stretched[1]; contraction > 0 {
+		s.Poisson = contraction * math.Sqrt(s.HoopStretch/s.Modulus)
+	}
 	return s, nil
 }
 

@@ -57,6 +57,16 @@ func (w wall) twisted() strains {
 	return strains{(a.xh*a.hs - a.hh*a.xs) / d, (a.xh*a.xs - a.xx*a.hs) / d, 1}
 }
 
+// hoopStretch is the modulus round the hoop where no axial force and no shear
+// force act.
+func (w wall) hoopStretch() float64 {
+	a := w.a
+	axial := a.xx*a.ss - a.xs*a.xs
+	// Determinant of A over the minor of its hoop entry.
+	det := a.xx*(a.hh*a.ss-a.hs*a.hs) - a.xh*(a.xh*a.ss-a.hs*a.xs) + a.xs*(a.xh*a.hs-a.hh*a.xs)
+	return det / axial / w.thickness
+}
+
 // hoopModulus is 12·D/t³, where D is the wall's bending stiffness round the
 // hoop about the plane that bending leaves unstretched, with the axial
 // curvature held. For a homogeneous wall it is E/(1−ν²).

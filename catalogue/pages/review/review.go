@@ -153,6 +153,8 @@ func (p page) strength() []document.Block {
 	}
 	low := p.Limits.Lifts[0]
 	t.Add(p.say("strength.held", "angle", value("rad", low.Angle)), value("N", low.Pull))
+	t.Add(p.say("strength.fails"), p.say("strength.by."+string(low.By)))
+	t.Add(p.say("strength.where"), value("m", low.At))
 	if p.Limits.Line > 0 {
 		t.Add(p.say("strength.breaks"), value("N", p.Limits.Line))
 		angle := p.say("strength.never")

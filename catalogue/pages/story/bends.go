@@ -4,6 +4,7 @@ import (
 	_ "embed"
 	"encoding/json"
 	"math"
+	"slices"
 	"strings"
 
 	"rodlore/catalogue/pages"
@@ -25,13 +26,18 @@ func (t *tale) bends() ([]document.Block, error) {
 		intro = append([]string{t.Say("bends.two", "first", t.first().name, "last", t.last().name)}, t.strength()...)
 	}
 	most, steps := t.loads()
+	// A pole has no rings to run a line through.
+	threaded := !slices.ContainsFunc(rods, func(r pages.Labelled) bool { return len(r.Spec.Rings) < 2 })
 	pulled, err := t.half.Bends(t.ctx, rods, evaluate.BendCase{
-		Force: most * float64(steps/2) / float64(steps), Direction: math.Pi / 2, Weight: true, ThroughRings: true,
+		Force: most * float64(steps/2) / float64(steps), Direction: math.Pi / 2, Weight: true, ThroughRings: threaded,
 	})
 	if err != nil {
 		return nil, err
 	}
-	bent := []document.Block{t.figure(pulled, t.Say("bends.line"))}
+	bent := []document.Block{t.figure(pulled)}
+	if threaded {
+		bent[0] = t.figure(pulled, t.Say("bends.line"))
+	}
 	if !t.Print {
 		ladder, err := t.half.BendLadder(t.ctx, "bend", rods, most, steps)
 		if err != nil {

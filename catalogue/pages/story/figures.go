@@ -61,7 +61,11 @@ func (c *chapter) value(t telling.Teller, key string) string {
 // convention says how the test curve is measured, for no two are alike.
 func (t *tale) convention() document.Block {
 	how := t.set.TestCurve
-	return t.Paragraph("figures.convention", "line", t.Say("lines."+how.Line),
+	line := how.Line
+	if len(t.spec().Rings) < 2 {
+		line = "from tip ring" // whatever the range says
+	}
+	return t.Paragraph("figures.convention", "line", t.Say("lines."+line),
 		"turn", t.Value("", "rad", float64(how.Turn.Value)), "pull", t.Value("", "rad", float64(how.Pull.Value)),
 		"bench load", t.Value("", "N", float64(t.set.BenchLoad.Value)))
 }
