@@ -21,7 +21,7 @@ type build struct {
 // sectionBuild is how one section came out.
 type sectionBuild struct {
 	outside, wall    float64   // m beyond the spec, all along
-	hoop             float64   // share beyond, of a tube's modulus round the rod
+	hoop             float64   // logarithm of the ratio of a tube's modulus round the rod to what its material says
 	modulus, density []float64 // shares beyond, by the materials of sectionMaterials
 }
 

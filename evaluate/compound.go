@@ -2,6 +2,7 @@ package evaluate
 
 import (
 	"math"
+	"slices"
 
 	"rodlore/evaluate/beam"
 	"rodlore/evaluate/figures"
@@ -30,6 +31,9 @@ func (p *pass) compose(v values, c *cases, half float64) reading {
 	}
 	if c.test != nil {
 		parts["strain-worst"] = p.strainPeaks(c.test)
+	}
+	if c.limit != nil {
+		parts["load-limit"] = p.limitParts(c.limit)
 	}
 	if c.third != nil {
 		parts["half-turn"] = []float64{turnUpTo(c.third, half)}
@@ -74,6 +78,64 @@ func (p *pass) strainPeaks(sh *beam.Shape) []float64 {
 		*part = max(*part, p.bareStrain(sh, (float64(i)+0.5)*step))
 	}
 	return peaks
+}
+
+// limitParts are the forces at which places along the rod come to the limit of the
+// material, and to that of the wall, by how the share of the limit grows near the
+// load limit. Those that come to it at more than farOff times as much are left
+// out: near the tip the strain is next to nothing and follows the inputs wildly.
+func (p *pass) limitParts(l *limitLoad) []float64 {
+	const farOff = 3
+	slope := p.slope
+	if slope == 0 {
+		slope = usualSlope
+		if l.slope > 0 {
+			slope = l.slope
+		}
+	}
+	forces := p.limitShares(l.Shape)
+	for i, share := range forces {
+		forces[i] = l.Shape.Load.Force * math.Pow(share, -1/slope)
+	}
+	if p.parts == nil {
+		most := farOff * slices.Min(forces)
+		for i, force := range forces {
+			if force < most {
+				p.parts = append(p.parts, i)
+			}
+		}
+	}
+	kept := make([]float64, len(p.parts))
+	for k, i := range p.parts {
+		kept[k] = forces[i]
+	}
+	return kept
+}
+
+// limitPlaces is how many places of the free length are looked at for its limit.
+// Each counts by itself: the larger of two would follow now the inputs of one
+// section and now those of another.
+const limitPlaces = 32
+
+// limitShares are the shares that places along the rod bear of their material's
+// limit, and then of their wall's.
+func (p *pass) limitShares(sh *beam.Shape) []float64 {
+	shares := make([]float64, 2*limitPlaces)
+	step := p.beam.Length() / limitPlaces
+	for i := range limitPlaces {
+		s := (float64(i) + 0.5) * step
+		z := p.rod.held + s
+		c := p.rod.pieceAt(z).at(z)
+		if c.Allow == 0 {
+			continue
+		}
+		strain := p.bareStrain(sh, s) * p.set.StrainFactor
+		shares[i] = strain / c.Allow
+		if folds, _ := c.wallLimit(); folds > 0 {
+			shares[limitPlaces+i] = strain / folds
+		}
+	}
+	return shares
 }
 
 // bareStrain is the strain at s beside what stands on the blank there.

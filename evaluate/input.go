@@ -25,7 +25,7 @@ const (
 	GripDensityInput InputKind = "grip density"  // share
 	TurnInput        InputKind = "turn"          // of the tip that the maker's eye takes for square
 	BondingInput     InputKind = "foot bonding"  // added to the share of every ring's feet
-	HoopInput        InputKind = "hoop modulus"  // share, of the material of a tube
+	HoopInput        InputKind = "hoop modulus"  // logarithm of its ratio to what the material of a tube says
 	DampingInput     InputKind = "damping"       // logarithm of its ratio to what the range says
 )
 
@@ -63,7 +63,7 @@ const (
 	// dampingDeviation is that of the damping's logarithm: first modes of rods
 	// lie between 1 and 3 % of critical (common practice, no source).
 	dampingDeviation = 0.3
-	// hoopDeviation is that of a hoop modulus that is given, as a share of it, and
+	// hoopDeviation is that of the logarithm of a hoop modulus that is given, and
 	// usualHoopDeviation of one that is taken for granted (common practice, no
 	// source).
 	hoopDeviation, usualHoopDeviation = 0.1, 0.3

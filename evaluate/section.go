@@ -1,6 +1,8 @@
 package evaluate
 
 import (
+	"math"
+
 	"rodlore/models"
 )
 
@@ -15,7 +17,7 @@ func (r *rod) newSection(i int, at span) (member, error) {
 		of := stuffOf(r.spec.Materials[s.Material.Text])
 		of.modulus *= 1 + came.modulus[0]
 		of.density *= 1 + came.density[0]
-		of.hoop *= 1 + came.hoop
+		of.hoop *= math.Exp(came.hoop)
 		m.breaks, m.on = tubeProfile(s.Tube, at.to, of, came)
 	case len(s.Stiffness) > 0:
 		m.breaks, m.on = stiffnessProfile(s.Stiffness, at.to, came)

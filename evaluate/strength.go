@@ -62,18 +62,25 @@ func (p *piece) edge(z float64) edge {
 // of a joint hold the wall up is left out.
 func (c *cross) edge() edge {
 	e := edge{c.Outside / 2, c.Allow, MaterialFails}
-	if c.Shell.Radius == 0 || c.Allow == 0 {
-		return e
-	}
-	// The strain of the middle of the wall, brought to the outer fibre.
-	out := e.radius / c.Shell.Radius
-	if flat := c.Shell.Flattens() * out; flat < e.allow {
-		e.allow, e.by = flat, WallFlattens
-	}
-	if wrinkled := c.Shell.Wrinkles() * out; wrinkled < e.allow {
-		e.allow, e.by = wrinkled, WallWrinkles
+	if wall, by := c.wallLimit(); c.Allow > 0 && wall > 0 && wall < e.allow {
+		e.allow, e.by = wall, by
 	}
 	return e
+}
+
+// wallLimit is the strain of the outer fibre at which the wall buckles, and how;
+// 0 where the wall is not known, or solid.
+func (c *cross) wallLimit() (float64, Failure) {
+	if c.Shell.Radius == 0 {
+		return 0, ""
+	}
+	// The strain of the middle of the wall, brought to the outer fibre.
+	out := c.Outside / 2 / c.Shell.Radius
+	flat, wrinkled := c.Shell.Flattens(), c.Shell.Wrinkles()
+	if flat < wrinkled {
+		return flat * out, WallFlattens
+	}
+	return wrinkled * out, WallWrinkles
 }
 
 // edgeAt is the outer fibre at z.

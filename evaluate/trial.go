@@ -17,6 +17,7 @@ type trials struct {
 	values values
 	half   float64 // the half turn, from the clamp
 	base   reading // of the spec, as trials are read
+	parts  []int   // of the load limit, see limitParts
 	fine   reading // of the spec, as it is worked out
 }
 
@@ -29,6 +30,7 @@ func newTrials(w *worked, set *models.Settings) (*trials, error) {
 	}
 	t.solved, t.values, t.half = solved, v, 1-w.values["half-turn"]
 	t.base = p.compose(v, solved, t.half)
+	t.parts = p.parts
 	t.fine = w.pass.compose(w.values, w.fine, t.half)
 	return t, nil
 }
@@ -48,6 +50,9 @@ func (t *trials) newPass(r *rod) (*pass, error) {
 	p.rough = true
 	if t.base != nil {
 		p.solver.LastStep = trialStep
+		if t.solved.limit != nil {
+			p.slope, p.parts = t.solved.limit.slope, t.parts // the same for all, or parts far off would seem to scatter
+		}
 	}
 	return p, nil
 }

@@ -181,7 +181,7 @@ var table = []Kind{
 	{
 		Key: "load-limit", Unit: "N", Short: "load limit",
 		Sentence: "Pulled as for the test curve, the blank reaches the limit of its material or of its wall, divided by the range's factor, at %s. An estimate to compare revisions by, not a safe load.",
-		Better:   More, Noticed: Noticed{Share: 0.05},
+		Better:   More, Compose: slices.Min[[]float64], Noticed: Noticed{Share: 0.05},
 	},
 	{
 		Key: "parts-cost", Unit: "currency", Short: "parts cost",
