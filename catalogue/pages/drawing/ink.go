@@ -1,7 +1,8 @@
 package drawing
 
-// Ink is what a mark is painted in. Themed inks suit the ground they stand on;
-// one made by RGB is the same everywhere.
+import "math"
+
+// Ink is what a mark is painted in. Inks suit the ground they stand on.
 type Ink uint32
 
 const (
@@ -31,12 +32,47 @@ const (
 // own marks an ink made by RGB.
 const own Ink = 1 << 24
 
-// RGB is the ink of that very colour on every ground. Give it an outline in
-// Strong, for it stands off no ground by itself.
+// RGB is the ink of that very colour on light ground, and of one on dark ground
+// that stands off it. Give it an outline in Strong, for it does not stand off
+// light ground by itself.
 func RGB(r, g, b uint8) Ink { return own | Ink(r)<<16 | Ink(g)<<8 | Ink(b) }
 
 // Colour is red, green and blue of sRGB.
 type Colour struct{ R, G, B uint8 }
+
+// onDark is a colour that stands off dark ground by 3:1, as what matters in a
+// picture has to (WCAG 2.2, 1.4.11): that one, or as much paler as it takes.
+func (c Colour) onDark() Colour {
+	const steps = 32
+	for i := range steps {
+		paler := func(v uint8) uint8 { return v + uint8(int(255-v)*i/steps) }
+		if p := (Colour{paler(c.R), paler(c.G), paler(c.B)}); contrast(p, palette[Paper].dark) >= 3 {
+			return p
+		}
+	}
+	return Colour{255, 255, 255}
+}
+
+// contrast is that of two colours by W3C (2023), Web Content Accessibility
+// Guidelines 2.2, "contrast ratio" and "relative luminance".
+func contrast(a, b Colour) float64 {
+	light, dark := luminance(a), luminance(b)
+	if light < dark {
+		light, dark = dark, light
+	}
+	return (light + 0.05) / (dark + 0.05)
+}
+
+func luminance(c Colour) float64 {
+	linear := func(v uint8) float64 {
+		s := float64(v) / 255
+		if s <= 0.04045 {
+			return s / 12.92
+		}
+		return math.Pow((s+0.055)/1.055, 2.4)
+	}
+	return 0.2126*linear(c.R) + 0.7152*linear(c.G) + 0.0722*linear(c.B)
+}
 
 // series are the colours of Okabe and Ito for lines: on white those that stand
 // off it by 3:1, on the dark ground their lighter kin where they need it.

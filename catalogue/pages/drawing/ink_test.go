@@ -23,27 +23,6 @@ func TestColoursOfOkabeAndIto(t *testing.T) {
 	}
 }
 
-// contrast is that of two colours by W3C (2023), Web Content Accessibility
-// Guidelines 2.2, "contrast ratio" and "relative luminance".
-func contrast(a, b Colour) float64 {
-	light, dark := luminance(a), luminance(b)
-	if light < dark {
-		light, dark = dark, light
-	}
-	return (light + 0.05) / (dark + 0.05)
-}
-
-func luminance(c Colour) float64 {
-	linear := func(v uint8) float64 {
-		s := float64(v) / 255
-		if s <= 0.04045 {
-			return s / 12.92
-		}
-		return math.Pow((s+0.055)/1.055, 2.4)
-	}
-	return 0.2126*linear(c.R) + 0.7152*linear(c.G) + 0.0722*linear(c.B)
-}
-
 // The extremes of the formula, and grey #767676 on white, which is the lightest
 // that passes for text (W3C, Understanding success criterion 1.4.3: #777777
 // has 4.48 and fails).
@@ -78,6 +57,23 @@ func TestInksStandOffTheirGround(t *testing.T) {
 		}
 		if got := contrast(ink.dark, ground.dark); got < d.least {
 			t.Errorf("%s on dark %s: %.2f, want %g", ink.name, ground.name, got, d.least)
+		}
+	}
+}
+
+// A black blank shows on dark ground, and a colour that shows by itself stays.
+func TestColoursShowInTheDark(t *testing.T) {
+	for _, test := range []struct {
+		name  string
+		c     Colour
+		stays bool
+	}{
+		{"black", Colour{}, false}, {"dark green", Colour{20, 64, 36}, false}, {"deep blue", Colour{10, 20, 90}, false},
+		{"copper", Colour{184, 115, 51}, true}, {"white", Colour{255, 255, 255}, true},
+	} {
+		got := test.c.onDark()
+		if ratio := contrast(got, palette[Paper].dark); ratio < 3 || (got == test.c) != test.stays {
+			t.Errorf("%s becomes %v, which stands off dark ground by %.2f", test.name, got, ratio)
 		}
 	}
 }

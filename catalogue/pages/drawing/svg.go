@@ -154,11 +154,14 @@ func (w *svg) style(s Style) {
 }
 
 // paint is how an ink is written: as the class that CSS has for it or, where it
-// is not themed, as its colour.
+// is not themed, as its colour on light and on dark ground (CSS Color 5, 4.2).
 func (i Ink) paint(kind string) (class, colour string) {
-	switch c, ok := i.RGB(); {
+	c, ok := i.RGB()
+	switch dark := c.onDark(); {
 	case !ok:
 		return "", ""
+	case i >= own && dark != c:
+		return "", "light-dark(" + c.hex() + "," + dark.hex() + ")"
 	case i >= own:
 		return "", c.hex()
 	}
