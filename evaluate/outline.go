@@ -62,7 +62,13 @@ func (r *rod) whippingsOf(i int, part *models.Part) []Whipping {
 		return nil
 	}
 	var list []Whipping
-	for _, middle := range footMiddles(r.length-float64(r.spec.Rings[i].At.Value), part) {
+	at := r.length - float64(r.spec.Rings[i].At.Value)
+	if part.Feet == 1 {
+		// A single foot points to the tip, and is whipped up to the ring (common
+		// practice, no source).
+		return []Whipping{{r.fromTip(span{at, at + length}.within(r.length)), i}}
+	}
+	for _, middle := range footMiddles(at, part) {
 		list = append(list, Whipping{r.fromTip(around(middle, length).within(r.length)), i})
 	}
 	slices.Reverse(list)

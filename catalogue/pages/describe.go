@@ -47,8 +47,3 @@ func (p Pen) colours(s *models.Spec) []string {
 	}
 	return list
 }
-
-// legend says how the drawing of a rod is to be read.
-func (p Pen) legend(s *models.Spec) string {
-	return strings.Join(append([]string{p.say("rod.legend", "unit", p.unit())}, p.colours(s)...), " ")
-}

@@ -54,39 +54,6 @@ func page(t testing.TB, pics map[string]*drawing.Picture) []byte {
 	return b.Bytes()
 }
 
-// lettering lists what is wrong with letters as a browser sets them: labels that
-// are empty, leave their picture, lie over each other or are too small to read,
-// and a page that is wider than the screen.
-const lettering = `
-(() => {
-	const faults = [];
-	const slack = 0.5; // px: boxes are those of lines, with more above and below than letters have
-	const grown = parseFloat(getComputedStyle(document.documentElement).fontSize) / 16;
-	if (document.documentElement.scrollWidth > innerWidth) faults.push("the page is wider than the screen");
-	for (const svg of document.querySelectorAll("svg.picture")) {
-		const name = svg.querySelector("title").textContent;
-		const paper = svg.getBoundingClientRect(), column = svg.parentElement.getBoundingClientRect();
-		if (paper.width < Math.min(column.width, 704 * grown) - slack)
-			faults.push(name + ": " + paper.width + " px wide in a column of " + column.width);
-		const letters = [...svg.querySelectorAll("text")].map(t => {
-			const b = t.getBoundingClientRect(), size = parseFloat(getComputedStyle(t).fontSize) * paper.width / svg.viewBox.baseVal.width;
-			const turned = t.hasAttribute("transform"), cut = 0.16 * size;
-			return {text: t.textContent, size,
-				l: b.left + (turned ? cut : 0), r: b.right - (turned ? cut : 0), t: b.top + (turned ? 0 : cut), b: b.bottom - (turned ? 0 : cut)};
-		});
-		letters.forEach((a, i) => {
-			if (!a.text) faults.push(name + ": a label has no letters");
-			if (!(a.size >= 9 * grown)) faults.push(name + ": " + a.text + " is " + a.size.toFixed(2) + " px high");
-			if (a.l < paper.left - slack || a.r > paper.right + slack || a.t < paper.top - slack || a.b > paper.bottom + slack)
-				faults.push(name + ": " + a.text + " leaves the picture");
-			for (const b of letters.slice(i + 1))
-				if (a.l < b.r - slack && b.l < a.r - slack && a.t < b.b - slack && b.t < a.b - slack)
-					faults.push(name + ": " + a.text + " lies over " + b.text);
-		});
-	}
-	return faults.join("\n");
-})()`
-
 // At 360 pixels a page leaves some 320 for a picture.
 func TestLettersInABrowser(t *testing.T) {
 	all := map[string][]byte{}
@@ -96,12 +63,7 @@ func TestLettersInABrowser(t *testing.T) {
 	b := pagetest.Open(t, all)
 	pagetest.Validate(t, all)
 	for name := range all {
-		for _, v := range pagetest.Layouts {
-			b.Show(t, name, v)
-			if faults := b.Ask(t, lettering); faults != "" {
-				t.Errorf("%s at %+v:\n%s", name, v, faults)
-			}
-		}
+		b.Lettered(t, name)
 	}
 	b.Accessible(t, "skerry-10.html")
 }

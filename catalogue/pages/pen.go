@@ -18,6 +18,7 @@ type Pen struct {
 	set            *models.Settings
 	comparer       *diffing.Comparer
 	width, letters float64 // mm
+	standard       bool    // makes working drawings, to the scales of ISO 5455 alone
 }
 
 // Labelled is a rod and what it is called in a picture: the label of its
@@ -41,6 +42,12 @@ func Column(w *say.Words, set *models.Settings) Pen { return newPen(w, set, 86, 
 // compared again that was before.
 func (p Pen) With(c *diffing.Comparer) Pen {
 	p.comparer = c
+	return p
+}
+
+// Standard is the pen for working drawings, to the scales of ISO 5455 alone.
+func (p Pen) Standard() Pen {
+	p.standard = true
 	return p
 }
 
@@ -128,25 +135,12 @@ func (p Pen) wide(text string) float64 { return drawing.TextWidth(text, p.letter
 
 // wrapped breaks a text into lines of at most that width, mm.
 func (p Pen) wrapped(text string, width float64) []string {
-	var lines []string
-	for _, word := range strings.Fields(text) {
-		last := len(lines) - 1
-		if last >= 0 && p.wide(lines[last]+" "+word) <= width {
-			lines[last] += " " + word
-			continue
-		}
-		lines = append(lines, word)
-	}
-	return lines
+	return drawing.Wrapped(text, p.letters, width)
 }
 
-// shortened is a text that is cut where it is wider, with a sign for the rest.
+// shortened is a text that is cut where it is wider.
 func (p Pen) shortened(text string, width float64) string {
-	lines := p.wrapped(text, width)
-	if len(lines) < 2 {
-		return text
-	}
-	return lines[0] + " …"
+	return drawing.Cut(text, p.letters, width)
 }
 
 // margin is what stays free on either side of a picture, mm.

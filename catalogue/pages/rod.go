@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"math"
 	"slices"
+	"strings"
 
 	"rodlore/catalogue/pages/drawing"
 	"rodlore/models"
@@ -12,13 +13,13 @@ import (
 // Rod draws a rod to scale, with the place and size of every ring, its joints,
 // handle and colours. The error means that the spec gives no rod.
 func (p Pen) Rod(s *models.Spec) (*drawing.Picture, error) {
-	along := fitting(s.TotalLength(), p.width-2*margin)
+	along := p.fitting(s.TotalLength(), p.width-2*margin)
 	v, err := p.newSide(s, along, 1)
 	if err != nil {
 		return nil, err
 	}
 	up, down := v.reach()
-	v.across = max(usualAcross, fitting((up+down)*1e-3, tallest*p.width))
+	v.across = max(usualAcross, p.fitting((up+down)*1e-3, tallest*p.width))
 	v.butt = (p.width - along.mm(s.TotalLength())) / 2
 
 	pic := p.picture(p.say("rod.title", "name", s.Name.Text), p.describe(s))
@@ -28,10 +29,11 @@ func (p Pen) Rod(s *models.Spec) (*drawing.Picture, error) {
 	pic.Add(dims...)
 	pic.Add(v.extensions(top)...)
 	pic.Add(v.marks()...)
-	labels, bottom := v.stations(v.axis + down + 2)
+	top = v.axis + down + 2
+	labels, bottom := v.places(top)
 	pic.Add(labels...)
-	pic.Add(v.scaleLine(bottom + 1.6*p.letters)...)
-	pic.Notes = p.legend(s)
+	pic.Add(v.scaleLine(bottom + 1.8*p.letters)...)
+	pic.Notes = strings.Join(p.colours(s), " ")
 	return p.close(pic), nil
 }
 
@@ -103,6 +105,28 @@ func (v *side) extensions(top float64) []drawing.Mark {
 	return marks
 }
 
+// places are the places of rings and handle below the rod, and what they are
+// measured from: on a working drawing in rows of their own.
+func (v *side) places(top float64) (marks []drawing.Mark, bottom float64) {
+	p := v.pen
+	fromTip := p.faint(p.width-margin, 0, drawing.End, p.say("rod.from tip", "unit", p.unit()))
+	fromButt := p.faint(margin, 0, drawing.Start, p.say("rod.from butt", "unit", p.unit()))
+	if !p.standard {
+		marks, bottom = v.stations(append(v.handleStations(), v.ringStations()...), top)
+		fromTip.At.Y = bottom + 1.5*p.letters
+		fromButt.At.Y = fromTip.At.Y
+		if p.wide(fromTip.Text)+p.wide(fromButt.Text)+p.letters > p.width-2*margin {
+			fromButt.At.Y += 1.35 * p.letters
+		}
+		return append(marks, fromTip, fromButt), fromButt.At.Y
+	}
+	marks, bottom = v.stations(v.ringStations(), top)
+	fromTip.At.Y = bottom + 1.5*p.letters
+	handle, bottom := v.stations(v.handleStations(), fromTip.At.Y)
+	fromButt.At.Y = bottom + p.letters
+	return append(append(marks, handle...), fromTip, fromButt), fromButt.At.Y
+}
+
 // station is a place along the rod that a label tells.
 type station struct {
 	x, from float64 // where its leader begins, mm
@@ -110,10 +134,12 @@ type station struct {
 	size    string // of a ring
 }
 
-// stations are the labels of rings and handle below the rod, with lines that
-// lead to them; top is where the rod ends and bottom where they do.
-func (v *side) stations(top float64) (marks []drawing.Mark, bottom float64) {
-	list := append(v.handleStations(), v.ringStations()...)
+// stations are a row of labels below the rod, with lines that lead to them; top
+// is where the row begins and bottom where it ends.
+func (v *side) stations(list []station, top float64) (marks []drawing.Mark, bottom float64) {
+	if len(list) == 0 {
+		return nil, top
+	}
 	slices.SortStableFunc(list, func(a, b station) int { return cmp.Compare(a.x, b.x) })
 	xs := make([]float64, len(list))
 	long, wide := 0.0, 0.0
@@ -122,14 +148,18 @@ func (v *side) stations(top float64) (marks []drawing.Mark, bottom float64) {
 		long, wide = max(long, v.pen.wide(st.place)), max(wide, v.pen.wide(st.size))
 	}
 	xs, pitch := v.pen.apart(xs, 1.4)
-	sizes := top + knee + long + 1.3*v.pen.letters
+	bottom = top + knee + long + 0.5*v.pen.letters
+	sizes := bottom + 0.8*v.pen.letters
+	if wide > 0 {
+		bottom = sizes
+	}
 	for i, st := range list {
 		marks = append(marks, v.lead(st, xs[i], top)...)
 		if st.size != "" && pitch > wide { // with thirty rings there is no room for it
 			marks = append(marks, v.pen.label(xs[i], sizes, drawing.Middle, st.size))
 		}
 	}
-	return marks, sizes
+	return marks, bottom
 }
 
 // knee is over how many mm a line leads aside to its label.
@@ -177,10 +207,20 @@ func (v *side) handleStations() []station {
 	var list []station
 	for _, z := range places {
 		if z > same {
-			list = append(list, station{x: v.fromButt(z), from: v.axis + v.across.mm(v.thick(z)) + 0.5, place: v.pen.place(z)})
+			list = append(list, station{x: v.fromButt(z), from: v.axis + v.across.mm(v.thick(z)) + 0.5, place: v.handlePlace(z)})
 		}
 	}
 	return list
+}
+
+// handlePlace tells a place on the handle, and on a working drawing of the
+// seat's middle what it is.
+func (v *side) handlePlace(z float64) string {
+	place, seat := v.pen.place(z), v.spec.Handle.Seat
+	if v.pen.standard && seat.Part.Text != "" && math.Abs(z-float64(seat.At.Value)) < 1e-3 {
+		return v.pen.say("rod.seat", "place", place)
+	}
+	return place
 }
 
 // thick is how far the handle stands off the axis at z metres from the butt.

@@ -143,9 +143,9 @@ func TestRodInInches(t *testing.T) {
 	set := *models.DefaultSettings()
 	set.Units = "imperial"
 	s := modelOf(t, "skerry-10").now
-	pic := picture(t)(pages.Print(pensWords, &set).Rod(s))
-	told := " " + strings.Join(append(readBack(t, pic).texts(), pic.Notes), " ") + " "
-	for _, want := range []string{"Below the rod, in inches:", "size of the ring in mm", " 70 1/2 20 49 3/16 16 "} {
+	pic := picture(t)(pages.Print(pensWords, &set).Standard().Rod(s))
+	told := " " + strings.Join(readBack(t, pic).texts(), " ") + " "
+	for _, want := range []string{"rings: from the tip in inches, sizes in mm", "handle: from the butt in inches", " 70 1/2 20 49 3/16 16 ", " seat "} {
 		if !strings.Contains(told, want) {
 			t.Errorf("%q is missing in %q", want, told)
 		}

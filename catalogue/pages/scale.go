@@ -15,9 +15,23 @@ type scale float64
 // little.
 var scales = []scale{1, 2, 2.5, 3, 4, 5, 7.5, 10, 12.5, 15, 20, 25, 30, 35, 40, 50, 60, 75, 100}
 
+// standard are those of ISO 5455:1979 itself.
+var standard = []scale{1, 2, 5, 10, 20, 50, 100}
+
+// fitting is the largest scale of the pen at which so many metres are at most so
+// many millimetres on paper.
+func (p Pen) fitting(metres, mm float64) scale {
+	if p.standard {
+		return largest(standard, metres, mm)
+	}
+	return fitting(metres, mm)
+}
+
 // fitting is the largest scale at which so many metres are at most so many
 // millimetres on paper.
-func fitting(metres, mm float64) scale {
+func fitting(metres, mm float64) scale { return largest(scales, metres, mm) }
+
+func largest(scales []scale, metres, mm float64) scale {
 	i := slices.IndexFunc(scales, func(k scale) bool { return k.mm(metres) <= mm })
 	if i < 0 {
 		i = len(scales) - 1

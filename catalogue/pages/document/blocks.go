@@ -40,6 +40,7 @@ type Table struct {
 type Column struct {
 	Head  string // a column without one has cells that explain themselves
 	Right bool   // numbers
+	Large bool   // what is read in poor light
 	Blank bool   // to be filled in by hand: wide enough to write in
 }
 

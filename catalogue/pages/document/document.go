@@ -10,10 +10,12 @@ type Document struct {
 	Language string    // BCP 47, "en-GB"; "" means that
 	Date     time.Time // of what it says; PDF keeps it as the day it was made
 	Paper    Paper     // for print; the zero Paper is A4
-	Footer   string    // at the foot of every page of paper, and once in HTML and Markdown
-	Blocks   []Block
-	Style    string // file beside the HTML with the style sheet that CSS gives; "" puts it into the page
-	Script   string // JavaScript at the end of HTML; what matters must be there without it
+	// Number says on every page of a PDF which of how many it is; nil gives "1 / 4".
+	Number func(page, pages int) string
+	Footer string // at the foot of every page of paper, and once in HTML and Markdown
+	Blocks []Block
+	Style  string // file beside the HTML with the style sheet that CSS gives; "" puts it into the page
+	Script string // JavaScript at the end of HTML; what matters must be there without it
 }
 
 func (d *Document) language() string {

@@ -81,7 +81,7 @@ func (h *htmlWriter) key(entries []drawing.Entry) {
 	h.raw("</ul>\n")
 }
 
-// A leaf is as wide on the screen as there is room, and on paper as drawn.
+// A leaf has its true size everywhere.
 func (b Leaf) html(h *htmlWriter) {
 	h.rawf("<figure class=\"leaf\" style=\"--width: %gmm\">\n", b.Picture.Width)
 	h.picture(b.Picture)

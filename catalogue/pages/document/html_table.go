@@ -21,6 +21,7 @@ func (b Table) html(h *htmlWriter) {
 	if b.heads() != "" {
 		h.raw("<thead>\n<tr>")
 		for _, c := range b.Columns {
+			c.Large = false
 			h.cell(c.headElement(), c.class(), Plain(c.Head))
 		}
 		h.raw("</tr>\n</thead>\n")
@@ -64,14 +65,17 @@ func (c Column) headElement() string {
 }
 
 func (c Column) class() string {
-	right, blank := "", ""
+	right, blank, large := "", "", ""
 	if c.Right {
 		right = "right"
 	}
 	if c.Blank {
 		blank = "blank"
 	}
-	return classes(right, blank)
+	if c.Large {
+		large = "large"
+	}
+	return classes(right, blank, large)
 }
 
 // prose is the class of a cell that may be broken into lines. Numbers, names of

@@ -29,7 +29,7 @@ func (d *Document) PDF(w io.Writer) error {
 		for _, s := range page {
 			s.draw(Margin, Margin+s.top)
 		}
-		p.foot(footer, n+1, len(pages))
+		p.foot(footer, d.number(n+1, len(pages)))
 	}
 	return p.out.Output(w)
 }
@@ -82,6 +82,13 @@ func (p *pdfWriter) title(d *Document) []strip {
 	}})
 }
 
+func (d *Document) number(page, pages int) string {
+	if d.Number == nil {
+		return fmt.Sprintf("%d / %d", page, pages)
+	}
+	return d.Number(page, pages)
+}
+
 // below is where the lines at the foot of a page begin, mm under its text.
 const below = 3.
 
@@ -93,10 +100,10 @@ func tooHigh(footer []textLine) float64 {
 }
 
 // foot is what stands below the text of every page.
-func (p *pdfWriter) foot(footer []textLine, page, pages int) {
+func (p *pdfWriter) foot(footer []textLine, page string) {
 	l, width := quietLetters, p.paper.TextWidth()
 	y := p.paper.Height - Margin + below - tooHigh(footer) + l.baseline()
-	number := p.lines(Plain(fmt.Sprintf("%d / %d", page, pages)), l, width)[0]
+	number := p.lines(Plain(page), l, width)[0]
 	p.line(number, l, Margin+width-number.width, y)
 	for i, line := range footer {
 		p.line(line, l, Margin, y+float64(i)*l.lead)

@@ -56,12 +56,20 @@ var (
 	bodyRow = rowStyle{tableLetters, 0.7, drawing.Grid, false}
 )
 
+// of are the letters of a cell in a column. Those of a head are all alike.
+func (r rowStyle) of(c Column) letters {
+	if c.Large && !r.low {
+		return largeLetters
+	}
+	return r.letters
+}
+
 // row lays a row out, as one strip unless it is very high.
 func (p *pdfWriter) row(b Table, cells []Text, widths []float64, style rowStyle) []strip {
 	const highest = 40 // lines, less than a page holds
 	laid, high := make([][]textLine, len(cells)), 1
 	for i, cell := range cells {
-		laid[i] = p.lines(cell, style.letters, widths[i])
+		laid[i] = p.lines(cell, style.of(b.Columns[i]), widths[i])
 		high = max(high, len(laid[i]))
 	}
 	var strips []strip
@@ -89,7 +97,7 @@ func (p *pdfWriter) cells(b Table, laid [][]textLine, widths []float64, high int
 				if b.Columns[i].Right {
 					at += widths[i] - line.width
 				}
-				p.line(line, style.letters, at, top+float64(n)*style.lead+style.baseline())
+				p.line(line, style.of(b.Columns[i]), at, top+float64(n)*style.lead+style.baseline())
 			}
 			x += widths[i]
 			p.rule(x-widths[i], y+height, widths[i]+between*float64(min(1, len(laid)-1-i)), style.rule, 0.15)
@@ -103,9 +111,9 @@ func (p *pdfWriter) cells(b Table, laid [][]textLine, widths []float64, high int
 func (p *pdfWriter) widths(b Table, width float64) []float64 {
 	room := width - between*float64(len(b.Columns)-1)
 	wide, least := make([]float64, len(b.Columns)), make([]float64, len(b.Columns))
-	measure := func(cells []Text, l letters) {
+	measure := func(cells []Text, style rowStyle) {
 		for i, cell := range cells {
-			for _, line := range p.lines(cell, l, math.Inf(1)) {
+			for _, line := range p.lines(cell, style.of(b.Columns[i]), math.Inf(1)) {
 				wide[i] = math.Max(wide[i], line.width)
 				for _, w := range line.words {
 					least[i] = math.Max(least[i], w.width)
@@ -113,9 +121,9 @@ func (p *pdfWriter) widths(b Table, width float64) []float64 {
 			}
 		}
 	}
-	measure(b.headCells(), headRow.letters)
+	measure(b.headCells(), headRow)
 	for _, cells := range b.Rows {
-		measure(cells, bodyRow.letters)
+		measure(cells, bodyRow)
 	}
 	for i, c := range b.Columns {
 		if c.Right {

@@ -42,7 +42,8 @@ func (l letters) slanted() letters { l.italic = true; return l }
 var (
 	textLetters  = set(9, 1.42)
 	tableLetters = set(8, 1.32)
-	quietLetters = set(7.5, 1.4).in(drawing.Faint)
+	largeLetters = set(12, 1.0).heavy() // 12 pt within the lines of a table
+	quietLetters = set(7.5, 1.33).in(drawing.Faint)
 	titleLetters = set(19, 1.2).heavy()
 )
 

@@ -26,12 +26,12 @@ func CSS() string {
 .picture{display:block;max-width:100%%;height:auto}
 @media screen{figure{container-type:inline-size}
 .picture{width:100%%;min-width:20rem;max-width:44rem}
-@container (width>=28rem){.picture text{font-size:.85em}}
-@container (width>=36rem){.picture text{font-size:.72em}}}
+@container (width>=28rem){figure:not(.leaf) .picture text{font-size:.85em}}
+@container (width>=36rem){figure:not(.leaf) .picture text{font-size:.72em}}}
 :where(.picture text){fill:var(--strong)}
 .picture text{font-family:Arial,"Liberation Sans",Helvetica,sans-serif;font-variant-numeric:tabular-nums}
 .picture .bold{font-weight:600}
-@media print{.picture{break-inside:avoid;print-color-adjust:exact}}
+@media print{:root{color-scheme:light}.picture{break-inside:avoid;print-color-adjust:exact}}
 %s`, light.String(), dark.String(), usualWidth, classes.String())
 }
 

@@ -1,6 +1,7 @@
 package drawing
 
 import (
+	"strings"
 	"sync"
 
 	"golang.org/x/image/font"
@@ -27,6 +28,34 @@ func TextWidth(text string, size float64, bold bool) float64 {
 		width += f.advance(r)
 	}
 	return width * size * widened
+}
+
+// Wrapped breaks a text into lines of at most that width, mm; a word that is
+// wider has one of its own.
+func Wrapped(text string, size, width float64) []string {
+	var lines []string
+	for _, word := range strings.FieldsFunc(text, func(r rune) bool { return r == ' ' }) {
+		last := len(lines) - 1
+		if last >= 0 && TextWidth(lines[last]+" "+word, size, false) <= width {
+			lines[last] += " " + word
+			continue
+		}
+		lines = append(lines, word)
+	}
+	return lines
+}
+
+// Cut is a text that is cut where it is wider, with a sign for the rest.
+func Cut(text string, size, width float64) string {
+	const rest = "…"
+	if TextWidth(text, size, false) <= width {
+		return text
+	}
+	letters := []rune(text)
+	for len(letters) > 0 && TextWidth(string(letters)+rest, size, false) > width {
+		letters = letters[:len(letters)-1]
+	}
+	return strings.TrimRight(string(letters), " ") + rest
 }
 
 var (

@@ -14,6 +14,7 @@ import (
 	"time"
 
 	"github.com/chromedp/cdproto/emulation"
+	printing "github.com/chromedp/cdproto/page"
 	"github.com/chromedp/chromedp"
 )
 
@@ -57,18 +58,6 @@ type View struct {
 // Views are a phone and a desk, by day and by night, and a phone with large
 // letters.
 var Views = []View{{Width: 360}, {Width: 360, Dark: true}, {Width: 1280}, {Width: 1280, Dark: true}, {Width: 360, Large: true}}
-
-// Layouts are widths from a phone's to a desk's, each by day and by night and
-// with letters of both sizes.
-var Layouts = func() []View {
-	var list []View
-	for _, width := range []int{360, 768, 1280} {
-		for _, dark := range []bool{false, true} {
-			list = append(list, View{width, dark, false}, View{width, dark, true})
-		}
-	}
-	return list
-}()
 
 // Browser is a headless browser with its own server for the pages given by
 // name.
@@ -129,6 +118,17 @@ func (b *Browser) Show(t testing.TB, page string, v View) {
 	}
 }
 
+// Printed is the page that is shown, as the browser prints it to PDF.
+func (b *Browser) Printed(t testing.TB) []byte {
+	t.Helper()
+	ofThePage := true
+	printed, err := chromedp.Call(b.ctx, printing.PrintToPDF, printing.PrintToPDFParams{PreferCSSPageSize: &ofThePage})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return printed.Data
+}
+
 // Ask gives what a script says on the page that is shown, as text.
 func (b *Browser) Ask(t testing.TB, script string) string {
 	t.Helper()
@@ -139,16 +139,6 @@ func (b *Browser) Ask(t testing.TB, script string) string {
 		t.Fatalf("%.200s: %v", script, err)
 	}
 	return answer
-}
-
-// Picture is the page that is shown, all of it, as PNG.
-func (b *Browser) Picture(t testing.TB) []byte {
-	t.Helper()
-	png, err := chromedp.Run(b.ctx, chromedp.FullScreenshot(100))
-	if err != nil {
-		t.Fatal(err)
-	}
-	return png
 }
 
 // Accessible reports what axe-core finds wrong with a page in every one of

@@ -31,7 +31,9 @@ func (s *sheet) handleParts() document.Table {
 	}
 	if part := s.part(h.Seat.Part); part != nil {
 		at, half := float64(h.Seat.At.Value), float64(part.Length.Value)/2
-		list = append(list, stretch{s.Say("sheet.handle.seat", "part", part.Name), at - half, at + half, part.Diameter.Text})
+		list = append(list,
+			stretch{s.Say("sheet.handle.seat", "part", part.Name), at - half, at + half, part.Diameter.Text},
+			stretch{s.Say("sheet.handle.seat middle"), at, at, ""})
 	}
 	for _, g := range h.Grips {
 		list = append(list, s.grip(g))

@@ -1,6 +1,9 @@
 package sheet
 
 import (
+	"fmt"
+	"math"
+
 	"rodlore/catalogue/pages/drawing"
 	"rodlore/models/units"
 )
@@ -15,17 +18,17 @@ type lane struct {
 }
 
 func (l layout) laneAt(n int, x float64) lane {
-	return lane{l, n, x, float64(n) * l.lane, min(float64(n+1)*l.lane, l.end)}
+	return lane{l, n, x, l.joins[n], l.joins[n+1]}
 }
 
 // y is where a place lies, given in mm from the tip.
 func (l lane) y(s float64) float64 { return head + s - l.from }
 
-// on reports whether a place lies on the lane. One at a join lies on both.
+// on reports whether a place lies on the lane.
 func (l lane) on(s float64) bool { return l.from <= s && s <= l.to }
 
 func (l lane) marks() []drawing.Mark {
-	marks := l.edges()
+	marks := append(l.edges(), l.rule()...)
 	marks = append(marks, l.whippings()...)
 	marks = append(marks, l.sections()...)
 	return append(marks, l.rings()...)
@@ -35,7 +38,7 @@ func (l lane) marks() []drawing.Mark {
 // that the next one is laid on.
 func (l lane) edges() []drawing.Mark {
 	bottom, right := l.y(l.to), l.x+laneWide
-	last := l.n == l.lanes-1
+	last := l.n == l.lanes()-1
 	if !last {
 		bottom += tab
 	}
@@ -43,20 +46,51 @@ func (l lane) edges() []drawing.Mark {
 		mark(l.x, head, l.x, bottom, cutLine), mark(right, head, right, bottom, cutLine),
 		mark(l.x, head, right, head, cutLine), mark(l.x, bottom, right, bottom, cutLine),
 	}
-	if l.n > 0 {
-		marks = append(marks, l.letter(l.n-1, head+4))
-	} else {
-		marks = append(marks, l.label(head+2.6, l.Say("sheet.strip.tip")))
-	}
+	marks = append(marks, l.name()...)
 	if !last {
 		marks = append(marks, mark(l.x, l.y(l.to), right, l.y(l.to), ringLine), l.letter(l.n, l.y(l.to)+5))
 	}
 	return marks
 }
 
+// name says on every piece of which rod and which stretch it is, and which join
+// it begins with.
+func (l lane) name() []drawing.Mark {
+	texts := []string{l.spec.Name.Text, l.Say("sheet.strip.stretch", "from", fmt.Sprintf("%.0f", l.from), "to", millimetres(l.to/1e3))}
+	if l.n == 0 {
+		texts = append(texts, l.Say("sheet.strip.tip"))
+	}
+	var marks []drawing.Mark
+	y := head
+	if l.n > 0 {
+		marks, y = append(marks, l.letter(l.n-1, y+4)), y+4.5
+	}
+	for _, text := range texts {
+		for _, line := range drawing.Wrapped(text, labelSize, labelWide) {
+			y += labelApart
+			marks = append(marks, l.label(y, drawing.Cut(line, labelSize, labelWide)))
+		}
+	}
+	return marks
+}
+
+// rule is the right edge with a tick every 10 mm from the tip, to measure on
+// every piece.
+func (l lane) rule() []drawing.Mark {
+	var marks []drawing.Mark
+	for at := 10 * math.Ceil(l.from/10); at <= l.to; at += 10 {
+		tick := ruled / 2
+		if math.Mod(at, 50) == 0 {
+			tick = ruled
+		}
+		marks = append(marks, mark(l.x+laneWide-tick, l.y(at), l.x+laneWide, l.y(at), ringLine))
+	}
+	return marks
+}
+
 // letter names join n, on both sides of it.
 func (l lane) letter(n int, y float64) drawing.Mark {
-	return &drawing.Label{At: drawing.Point{X: l.x + laneWide - 3, Y: y}, Text: joinName(n), Size: 3.6, Anchor: drawing.Middle, Bold: true}
+	return &drawing.Label{At: drawing.Point{X: l.x + laneWide - ruled - 0.5, Y: y}, Text: joinName(n), Size: 3.6, Anchor: drawing.End, Bold: true}
 }
 
 // joinName counts joins A to Z, AA, AB and so on.
@@ -74,9 +108,11 @@ func (l lane) label(y float64, text string) *drawing.Label {
 }
 
 const (
-	labelSize  = 2.3
-	labelApart = 2.7 // from one line of words to the next
+	labelSize  = 2.6
+	labelApart = 3.  // from one line of words to the next
 	bandWide   = 3.5 // of a whipping, along the left edge
+	ruled      = 2.4 // of the ticks along the right edge
+	labelWide  = laneWide - bandWide - 1 - ruled
 )
 
 // labels are lines of words beside a line at y, so many of them above it and the
@@ -94,7 +130,7 @@ func (l lane) labels(y float64, above int, texts ...string) []drawing.Mark {
 	for i, text := range texts {
 		baseline := y - clear - float64(above-1-i)*labelApart
 		if i >= above {
-			baseline = y + 2.6 + float64(i-above)*labelApart
+			baseline = y + 3 + float64(i-above)*labelApart
 		}
 		marks = append(marks, l.label(baseline, text))
 	}
@@ -126,8 +162,9 @@ func (l lane) sections() []drawing.Mark {
 		}
 		name := l.spec.Sections[i].Name.Text
 		begin := mark(l.x, l.y(at), l.x+0.7*laneWide, l.y(at), ringLine)
-		begin.Dash = []float64{1, 0.6}
-		marks = append(append(marks, begin), l.labels(l.y(at), 0, l.Say("sheet.strip.begins", "section", name))...)
+		begin.Dash = []float64{1.2, 0.9}
+		words := drawing.Wrapped(l.Say("sheet.strip.begins", "section", name), labelSize, labelWide)
+		marks = append(append(marks, begin), l.labels(l.y(at), 0, words...)...)
 	}
 	return marks
 }
@@ -142,7 +179,7 @@ func (l lane) rings() []drawing.Mark {
 		}
 		y := l.y(at)
 		marks = append(append(marks, mark(l.x, y, l.x+laneWide, y, ringLine)), l.labels(y, 1,
-			l.Say("sheet.strip.ring", "number", l.ringName(i), "part", g.Part.Text),
+			drawing.Cut(l.Say("sheet.strip.ring", "number", l.ringName(i), "part", g.Part.Text), labelSize, labelWide),
 			millimetres(at/1e3), l.Say("sheet.strip.inches", "inches", units.Sixteenths(at/1e3)))...)
 	}
 	return marks

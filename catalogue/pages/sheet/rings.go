@@ -13,7 +13,7 @@ import (
 func (s *sheet) rings() []document.Block {
 	t := document.Table{Columns: right(s.columns("sheet.rings",
 		"ring", "from tip", "inches", "size", "part", "on section", "whipping", "turns", "placed"), 1, 2, 3, 6, 7)}
-	t.Columns[8].Blank = true
+	t.Columns[1].Large, t.Columns[2].Large, t.Columns[8].Blank = true, true, true
 	for i, g := range s.spec.Rings {
 		part, at := s.spec.Parts[g.Part.Text], float64(g.At.Value)
 		whipping, turns := s.whippings(i)
@@ -69,6 +69,9 @@ func (s *sheet) notes() document.Block {
 	turns := s.Say("sheet.rings.no thread")
 	if thread := s.part(s.spec.Finish.Thread); thread != nil {
 		turns = s.Say("sheet.rings.thread", "thread", thread.Name, "thickness", thread.Thickness.Text)
+	}
+	if colour := s.spec.Finish.Trim.Text; colour != "" {
+		turns += " " + s.Say("sheet.rings.colour", "colour", colour)
 	}
 	return document.Paragraph(document.Plain(s.Say("sheet.rings.how") + " " + turns))
 }

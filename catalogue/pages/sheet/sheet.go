@@ -5,6 +5,8 @@ package sheet
 
 import (
 	"context"
+	"fmt"
+	"regexp"
 	"slices"
 	"time"
 
@@ -67,11 +69,11 @@ func gather(ctx context.Context, r *catalogue.Range, rev *catalogue.Revision, o 
 	if s.outline, err = evaluate.LayOut(s.spec, s.set); err != nil {
 		return nil, err
 	}
-	pen := pages.Screen
+	pen := pages.Screen(s.Words, s.set)
 	if o.Print {
-		pen = pages.Print
+		pen = pages.Print(s.Words, s.set)
 	}
-	if s.side, err = pen(s.Words, s.set).Rod(s.spec); err != nil {
+	if s.side, err = pen.Standard().Rod(s.spec); err != nil {
 		return nil, err
 	}
 	s.measured, err = s.readings(r)
@@ -85,6 +87,9 @@ func (s *sheet) document() *document.Document {
 		Subtitle: s.Say("sheet.subtitle", "maker", s.set.Maker.Text, "standing", s.standing()),
 		Author:   s.set.Maker.Text, Language: s.Language(), Date: s.rev.When, Paper: s.paper(),
 		Footer: s.Say("sheet.footer", "model", s.spec.Name.Text, "standing", s.standing()),
+		Number: func(page, pages int) string {
+			return s.Say("sheet.number", "page", fmt.Sprint(page), "pages", fmt.Sprint(pages))
+		},
 	}
 	if d.Date.IsZero() {
 		d.Date = s.Now
@@ -95,14 +100,53 @@ func (s *sheet) document() *document.Document {
 		return d
 	}
 	for _, part := range [][]document.Block{
-		s.warning(), {document.Figure{Picture: s.side}}, s.rings(),
+		s.warning(), {s.titleBlock(d.Date)}, {document.Figure{Picture: s.side}}, s.rings(),
 		s.build(),
 		beside(0.55, s.measures(), s.materials()),
 		s.work(), s.cautions(), s.strip(),
 	} {
 		d.Blocks = append(d.Blocks, part...)
 	}
+	holdUnits(d.Blocks)
 	return d
+}
+
+// titleBlock says what the sheet is of, as the corner of a drawing does.
+func (s *sheet) titleBlock(date time.Time) document.Block {
+	t := document.Table{Columns: s.columns("sheet.title block", "model", "standing", "date", "revision", "rod", "tolerances")}
+	standing := s.List(s.rev.Labels)
+	if s.rev.Status != catalogue.Released {
+		standing = s.Say("sheet.title block." + string(s.rev.Status))
+	}
+	t.Columns[4].Blank = s.Serial == ""
+	// Two standard deviations, as of what the rod should measure.
+	own, all, usual := s.spec.Tolerances, s.set.Tolerances, models.DefaultSettings().Tolerances
+	places := own.RingPosition.Or(all.RingPosition.Or(usual.RingPosition.Value))
+	whippings := own.Whipping.Or(all.Whipping.Or(usual.Whipping.Value))
+	t.Add(s.spec.Name.Text, standing, date.Format(time.DateOnly), s.rev.ShortID(), s.Serial, s.Say("sheet.title block.limits",
+		"places", millimetres(2*float64(places)), "whippings", millimetres(2*float64(whippings))))
+	return t
+}
+
+var unit = regexp.MustCompile(`(\d) (\pL|°)`)
+
+// holdUnits keeps a number in a table on the line of its unit.
+func holdUnits(blocks []document.Block) {
+	for _, b := range blocks {
+		switch b := b.(type) {
+		case document.Beside:
+			holdUnits(b.Left)
+			holdUnits(b.Right)
+		case document.Table:
+			for _, row := range b.Rows {
+				for _, cell := range row {
+					for i := range cell {
+						cell[i].Text = unit.ReplaceAllString(cell[i].Text, "$1\u00a0$2")
+					}
+				}
+			}
+		}
+	}
 }
 
 // build is handle, joints and blank: beside each other as long as the sections

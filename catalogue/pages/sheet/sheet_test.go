@@ -96,6 +96,9 @@ func written(t testing.TB, write func(io.Writer) error) []byte {
 	return b.Bytes()
 }
 
+// spaced is a text whose numbers may be on another line than their units.
+func spaced(text string) string { return strings.ReplaceAll(text, "\u00a0", " ") }
+
 // A sheet on paper tells the place of every ring in both units, which is read
 // back from the file by another program.
 func TestSheetTellsEveryRing(t *testing.T) {
@@ -103,14 +106,14 @@ func TestSheetTellsEveryRing(t *testing.T) {
 	for _, model := range demoModels {
 		t.Run(model, func(t *testing.T) {
 			pdf := written(t, laidOut(t, r, model, Options{}).PDF)
-			text := pagetest.PDFText(t, pdf)
+			text := spaced(pagetest.PDFText(t, pdf))
 			for i, g := range draft(t, r, model).Spec().Rings {
 				at := float64(g.At.Value)
 				name := "tip"
 				if i > 0 {
 					name = `\d+`
 				}
-				row := `(?m)^ *` + name + ` +` + millimetres(at) + ` +` + regexp.QuoteMeta(units.Sixteenths(at)) + ` +\d+ mm +` + g.Part.Text + ` `
+				row := `(?m)^ *` + name + ` +` + spaced(millimetres(at)) + ` +` + regexp.QuoteMeta(units.Sixteenths(at)) + ` +\d+ mm +` + g.Part.Text + ` `
 				if !regexp.MustCompile(row).MatchString(text) {
 					t.Errorf("no row %s in\n%s", row, text)
 				}
@@ -122,7 +125,7 @@ func TestSheetTellsEveryRing(t *testing.T) {
 	}
 }
 
-func TestSheetIsAPage(t *testing.T) {
+func TestSheetInABrowser(t *testing.T) {
 	r := demoRange(t)
 	pages := map[string][]byte{}
 	for _, model := range []string{"ferry-8", "groyne-13", "skerry-10"} {
@@ -132,6 +135,13 @@ func TestSheetIsAPage(t *testing.T) {
 	b := pagetest.Open(t, pages)
 	for name := range pages {
 		b.Accessible(t, name)
+		b.Lettered(t, name)
+		pdf := written(t, laidOut(t, r, strings.TrimSuffix(name, ".html"), Options{Print: true}).PDF)
+		sheets := len(pagetest.PDFPages(t, pdf))
+		b.Show(t, name, pagetest.Views[0])
+		if n := len(pagetest.PDFPages(t, b.Printed(t))); n > sheets {
+			t.Errorf("%s prints on %d sheets, its PDF on %d", name, n, sheets)
+		}
 	}
 }
 
@@ -174,7 +184,7 @@ func TestSheetOfOtherRods(t *testing.T) {
 	for _, test := range tests {
 		t.Run(test.name, func(t *testing.T) {
 			r := demoRange(t, test.edits...)
-			page := string(written(t, laidOut(t, r, "skerry-10", Options{}).HTML))
+			page := spaced(string(written(t, laidOut(t, r, "skerry-10", Options{}).HTML)))
 			for _, want := range test.says {
 				if !strings.Contains(page, want) {
 					t.Errorf("%q is missing", want)

@@ -12,8 +12,8 @@ import (
 // How the strip is laid on paper, mm. A page has bars to measure at the left and
 // then lanes, each a piece of the strip from its tip end at the top.
 const (
-	head      = 13. // above the lanes, for words
-	tab       = 8.  // below a lane, under the next one
+	head      = 20. // above the lanes, for words
+	tab       = 7.  // below a lane, under the next one
 	barsWide  = 26.
 	laneWide  = 24.
 	laneApart = 2.
@@ -23,20 +23,69 @@ const (
 // layout is a strip cut into lanes.
 type layout struct {
 	*sheet
-	width, height float64 // of a page, mm
-	lane          float64 // length of one, mm
-	end           float64 // of the strip, mm from the tip
-	lanes, across int     // in all; on a page
+	width, height float64   // of a page, mm
+	joins         []float64 // where lanes begin, and where the last one ends, mm from the tip
+	across        int       // lanes on a page
 }
 
 func (s *sheet) layout() layout {
 	paper := s.paper()
 	l := layout{sheet: s, width: paper.TextWidth(), height: paper.TextHeight()}
-	l.lane = 10 * math.Floor((l.height-head-tab)/10)
-	l.end = l.last() + beyond
-	l.lanes = int(math.Ceil(l.end / l.lane))
+	l.joins = l.cuts(10 * math.Floor((l.height-head-tab)/10))
 	l.across = int((l.width - barsWide + laneApart) / (laneWide + laneApart))
 	return l
+}
+
+// lanes is how many there are.
+func (l layout) lanes() int { return len(l.joins) - 1 }
+
+// cuts divides the strip into lanes that are about as long as each other and no
+// longer than longest, mm. Since a join hides what stands in it, it lies where
+// nothing does, as near by as may be.
+func (l layout) cuts(longest float64) []float64 {
+	const step = 5. // mm, to be found on a tape
+	end, cuts := l.last()+beyond, []float64{0}
+	for {
+		from := cuts[len(cuts)-1]
+		left := math.Ceil((end - from) / longest)
+		if left <= 1 {
+			return append(cuts, end)
+		}
+		even := step * math.Floor((end-from)/left/step)
+		cut := from + even
+		for off := step; !l.clear(cut) && off < even; off += step {
+			switch {
+			case l.clear(from + even - off):
+				cut = from + even - off
+			case even+off <= longest && l.clear(from+even+off):
+				cut = from + even + off
+			}
+		}
+		cuts = append(cuts, cut)
+	}
+}
+
+// clear reports whether a join at s mm from the tip hides no mark, no whipping
+// and none of the words beside them.
+func (l layout) clear(s float64) bool {
+	const above, below, thread = 10., 18., 2. // mm
+	near := func(at float64) bool { return s > at-below && s < at+above }
+	for _, g := range l.spec.Rings[1:] {
+		if near(1e3 * float64(g.At.Value)) {
+			return false
+		}
+	}
+	for _, span := range l.spec.SectionSpans() {
+		if at, _ := spanOn(span); at > 0 && near(at) {
+			return false
+		}
+	}
+	for _, w := range l.outline.Whippings {
+		if from, to := spanOn(w.Span); s > from-thread && s < to+thread {
+			return false
+		}
+	}
+	return true
 }
 
 // last is where the last ring, or the whippings over its feet, ends, mm from the
@@ -53,7 +102,7 @@ func (l layout) last() float64 {
 func (s *sheet) strip() []document.Block {
 	l := s.layout()
 	var blocks []document.Block
-	pages := (l.lanes + l.across - 1) / l.across
+	pages := (l.lanes() + l.across - 1) / l.across
 	for page := range pages {
 		blocks = append(blocks, document.Leaf{Picture: l.page(page, pages)})
 	}
@@ -63,7 +112,7 @@ func (s *sheet) strip() []document.Block {
 // page draws one page of lanes.
 func (l layout) page(page, pages int) *drawing.Picture {
 	first := page * l.across
-	last := min(first+l.across, l.lanes)
+	last := min(first+l.across, l.lanes())
 	of := []string{"page", fmt.Sprint(page + 1), "pages", fmt.Sprint(pages)}
 	pic := &drawing.Picture{
 		Title:       l.Say("sheet.strip.picture", of...),
@@ -82,7 +131,7 @@ func (l layout) page(page, pages int) *drawing.Picture {
 func (l layout) places(first, last int) []string {
 	var list []string
 	for _, g := range l.spec.Rings {
-		if at := 1e3 * float64(g.At.Value) / l.lane; at >= float64(first) && at < float64(last) {
+		if at := 1e3 * float64(g.At.Value); at >= l.joins[first] && at < l.joins[last] {
 			list = append(list, millimetres(float64(g.At.Value)))
 		}
 	}
@@ -91,11 +140,16 @@ func (l layout) places(first, last int) []string {
 
 // words stand above the lanes.
 func (l layout) words(of []string) []drawing.Mark {
-	return []drawing.Mark{
-		&drawing.Label{At: drawing.Point{X: 0, Y: 3}, Text: l.Say("sheet.strip.page", of...), Size: 3.2, Bold: true},
-		&drawing.Label{At: drawing.Point{X: 0, Y: 7}, Text: l.Say("sheet.strip.scale"), Size: 2.6},
-		&drawing.Label{At: drawing.Point{X: 0, Y: 10.6}, Text: l.Say("sheet.strip.join"), Size: 2.6, Ink: drawing.Faint},
+	const size = 2.6
+	y := 3.
+	marks := []drawing.Mark{&drawing.Label{At: drawing.Point{X: 0, Y: y}, Text: l.Say("sheet.strip.page", of...), Size: 3.2, Bold: true}}
+	for _, text := range []string{l.Say("sheet.strip.scale"), l.Say("sheet.strip.join")} {
+		for _, line := range drawing.Wrapped(text, size, l.width) {
+			y += 3.7
+			marks = append(marks, &drawing.Label{At: drawing.Point{X: 0, Y: y}, Text: line, Size: size})
+		}
 	}
+	return marks
 }
 
 // bars are what to measure before the marks are used. They lie the same way as

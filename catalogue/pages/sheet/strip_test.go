@@ -7,6 +7,7 @@ import (
 	"image/color"
 	"image/png"
 	"math"
+	"strings"
 	"testing"
 
 	"rodlore/catalogue/pages/document"
@@ -88,6 +89,11 @@ func TestStripIsTrue(t *testing.T) {
 			if len(got) != len(rings) {
 				t.Fatalf("%d ring lines for %d rings: %.2f", len(got), len(rings), got)
 			}
+			if edges := ruledOn(pages, test.paper); len(edges) == 0 {
+				t.Error("no piece has a ruled edge")
+			} else {
+				checkRules(t, edges)
+			}
 			for i, g := range rings {
 				want := 1e3 * float64(g.At.Value)
 				if off := math.Abs(got[i] - want); off > math.Max(5e-4*want, dot/2) {
@@ -104,7 +110,8 @@ func ringsOn(pages []page, paper document.Paper) []float64 {
 	before := 0. // the lengths of the lanes so far
 	for _, page := range pages {
 		for left := document.Margin + barsWide; left+laneWide < paper.Width; left += laneWide + laneApart {
-			lines := within(page.lines(left+laneWide-1), document.Margin+head-1, paper.Height-document.Margin)
+			// Between whippings and words, in a gap of the line where a section begins.
+			lines := within(page.lines(left+bandWide+0.5), document.Margin+head-1, paper.Height-document.Margin)
 			if len(lines) == 0 {
 				continue
 			}
@@ -121,6 +128,36 @@ func ringsOn(pages []page, paper document.Paper) []float64 {
 	return rings
 }
 
+// ruledOn are the lines on the right edge of every lane, mm from its top.
+func ruledOn(pages []page, paper document.Paper) [][]float64 {
+	var edges [][]float64
+	for _, page := range pages {
+		for left := document.Margin + barsWide; left+laneWide < paper.Width; left += laneWide + laneApart {
+			lines := within(page.lines(left+laneWide-0.5), document.Margin+head-1, paper.Height-document.Margin)
+			if len(lines) > 0 {
+				edges = append(edges, lines)
+			}
+		}
+	}
+	return edges
+}
+
+// checkRules reports a piece without ticks that are 100 mm apart.
+func checkRules(t *testing.T, edges [][]float64) {
+	t.Helper()
+	for n, lines := range edges {
+		found := false
+		for _, from := range lines[1:] {
+			for _, to := range lines {
+				found = found || math.Abs(to-from-100) < math.Max(0.05, dot/2)
+			}
+		}
+		if !found {
+			t.Errorf("piece %d has no 100 mm to measure: %.2f", n+1, lines)
+		}
+	}
+}
+
 // checkBars reports a bar that is not 100 mm or not four inches long.
 func checkBars(t *testing.T, name string, p page, paper document.Paper) {
 	t.Helper()
@@ -130,6 +167,39 @@ func checkBars(t *testing.T, name string, p page, paper document.Paper) {
 		if got := lines[len(lines)-1] - lines[0]; math.Abs(got-bar.length) > 5e-4*bar.length {
 			t.Errorf("%s: a bar of %g mm is %.3f mm long", name, bar.length, got)
 		}
+	}
+}
+
+// A join hides what stands in it, so no ring's mark and no whipping does, and no
+// piece is left over that is much shorter than the others.
+func TestJoinsLieBetweenTheMarks(t *testing.T) {
+	r := demoRange(t)
+	for _, model := range demoModels {
+		t.Run(model, func(t *testing.T) {
+			s, err := gather(t.Context(), r, draft(t, r, model), Options{})
+			if err != nil {
+				t.Fatal(err)
+			}
+			l := s.layout()
+			for i, join := range l.joins[1:l.lanes()] {
+				for _, g := range s.spec.Rings {
+					if at := 1e3 * float64(g.At.Value); math.Abs(at-join) < 10 {
+						t.Errorf("the join at %g mm hides the mark at %g mm", join, at)
+					}
+				}
+				for _, w := range s.outline.Whippings {
+					if from, to := spanOn(w.Span); join > from-2 && join < to+2 {
+						t.Errorf("the join at %g mm cuts the whipping from %.1f to %.1f mm", join, from, to)
+					}
+				}
+				if long := join - l.joins[i]; long > 240 || long < 120 {
+					t.Errorf("the piece from %g mm is %g mm long", l.joins[i], long)
+				}
+			}
+			if last := l.joins[l.lanes()] - l.joins[l.lanes()-1]; last > 240 || last < 120 {
+				t.Errorf("the last piece is %.1f mm long", last)
+			}
+		})
 	}
 }
 
@@ -147,20 +217,20 @@ func TestJoinsHaveLetters(t *testing.T) {
 // stands there is lost.
 func TestWordsOfTheStripStayOnTheirLane(t *testing.T) {
 	tests := []struct{ name, at string }{
-		{"in the middle", "845 mm"},
-		{"just before the end of a lane", "957 mm"},
-		{"at the end of a lane", "960 mm"},
-		{"just behind the beginning of a lane", "962 mm"},
+		{"in the middle", "845\u00a0mm"},
+		{"where a lane would end", "960\u00a0mm"},
+		{"just before", "957\u00a0mm"},
+		{"just behind", "962\u00a0mm"},
 	}
 	for _, test := range tests {
 		t.Run(test.name, func(t *testing.T) {
-			r := demoRange(t, edit{"models/skerry-10.yaml", "at: 845 mm", "at: " + test.at})
+			r := demoRange(t, edit{"models/skerry-10.yaml", "at: 845 mm", "at: " + strings.ReplaceAll(test.at, "\u00a0", " ")})
 			s, err := gather(t.Context(), r, draft(t, r, "skerry-10"), Options{})
 			if err != nil {
 				t.Fatal(err)
 			}
 			l, told := s.layout(), false
-			for n := range l.lanes {
+			for n := range l.lanes() {
 				lane := l.laneAt(n, 0)
 				for _, m := range lane.rings() {
 					label, ok := m.(*drawing.Label)

@@ -78,11 +78,22 @@ func TestPagesAreValid(t *testing.T) {
 	pagetest.Validate(t, pages)
 }
 
-// A page of every kind, and of a reel on top and below.
+// kinds are a page of every kind, and of a reel on top and below.
+var kinds = []string{"index.html", "skerry-10.html", "groyne-13.html", "skerry-10-2023-2024.html", "workshop-skerry-10.html"}
+
 func TestPagesAreAccessible(t *testing.T) {
 	b := pagetest.Open(t, site(t))
-	for _, page := range []string{"index.html", "skerry-10.html", "groyne-13.html", "skerry-10-2023-2024.html", "workshop-skerry-10.html"} {
+	for _, page := range kinds {
 		b.Accessible(t, page)
+	}
+}
+
+// No page is wider than its screen, and no letter of a picture is lost,
+// whatever the font.
+func TestPagesInABrowser(t *testing.T) {
+	b := pagetest.Open(t, site(t))
+	for _, page := range kinds {
+		b.Lettered(t, page)
 	}
 }
 
