@@ -118,7 +118,7 @@ func renamed(old, new *Revision) []diffing.Change {
 	if old.Model != new.Model || before == now {
 		return nil
 	}
-	return []diffing.Change{{Kind: diffing.Altered, Path: "file", Old: diffing.Content{Text: before}, New: diffing.Content{Text: now}, Group: diffing.Wording}}
+	return []diffing.Change{{Kind: diffing.Altered, Path: models.Path{{Key: "file"}}, Old: diffing.Content{Text: before}, New: diffing.Content{Text: now}, Group: diffing.Wording}}
 }
 
 // Source is the spec of a revision as it was written.

@@ -3,6 +3,7 @@ package catalogue
 import (
 	"errors"
 	"fmt"
+	"reflect"
 	"slices"
 	"strings"
 	"testing"
@@ -86,8 +87,8 @@ func TestRename(t *testing.T) {
 			}
 		}
 		steps, err := history(t, r, "beck")
-		want := diffing.Change{Kind: diffing.Altered, Path: "file", Old: diffing.Content{Text: "brook"}, New: diffing.Content{Text: "beck"}, Group: diffing.Wording}
-		if err != nil || len(steps) != 2 || !slices.Equal(steps[0].Changes, []diffing.Change{want}) {
+		want := diffing.Change{Kind: diffing.Altered, Path: models.Path{{Key: "file"}}, Old: diffing.Content{Text: "brook"}, New: diffing.Content{Text: "beck"}, Group: diffing.Wording}
+		if err != nil || len(steps) != 2 || !reflect.DeepEqual(steps[0].Changes, []diffing.Change{want}) {
 			t.Errorf("the history of the renamed model is %+v, %v", steps, err)
 		}
 	})

@@ -127,7 +127,7 @@ func sameEntry(a, b iter.Seq[models.Field]) bool {
 			if f.IsPrice() {
 				continue
 			}
-			m[f.Path] = f.CanonicalValue()
+			m[f.Path.String()] = f.CanonicalValue()
 		}
 		return m
 	}

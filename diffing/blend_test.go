@@ -189,7 +189,13 @@ func TestBlendRest(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			if text := read(got).text(row.path); text != row.want {
+			text := ""
+			for f := range got.Fields() {
+				if f.Path.String() == row.path {
+					text = f.Text
+				}
+			}
+			if text != row.want {
 				t.Errorf("%s is %q, want %q", row.path, text, row.want)
 			}
 		})
@@ -305,8 +311,8 @@ func TestBlendEveryField(t *testing.T) {
 
 func TestEdits(t *testing.T) {
 	changes := []Change{
-		{Kind: Altered, Path: "a", Group: Handle}, {Kind: Respelled, Path: "b", Group: Finish},
-		{Kind: Moved, Path: "c", Group: RingPattern}, {Kind: Altered, Path: "d", Group: Handle},
+		{Kind: Altered, Path: models.Path{{Key: "a"}}, Group: Handle}, {Kind: Respelled, Path: models.Path{{Key: "b"}}, Group: Finish},
+		{Kind: Moved, Path: models.Path{{Key: "c"}}, Group: RingPattern}, {Kind: Altered, Path: models.Path{{Key: "d"}}, Group: Handle},
 	}
 	want := []Edit{{Handle, []Change{changes[0], changes[3]}}, {RingPattern, changes[2:3]}}
 	if d := cmp.Diff(want, Edits(changes)); d != "" {

@@ -2,7 +2,6 @@ package diffing
 
 import (
 	"slices"
-	"strings"
 
 	"rodlore/models"
 )
@@ -59,21 +58,19 @@ func (g Group) MarshalText() ([]byte, error) { return []byte(g.String()), nil }
 
 // groupOf is the group of a change at path; divided says whether the blank is
 // made of other sections than before, which is one change with what names them.
-func groupOf(path string, divided bool) Group {
-	entry, leaf := splitEntry(path)
-	head, _, _ := strings.Cut(path, "[")
-	head, _, _ = strings.Cut(head, ".")
-	switch head {
+func groupOf(path models.Path, divided bool) Group {
+	head := path[0]
+	switch head.Key {
 	case "rings":
-		return ringGroup(leaf)
+		return ringGroup(path.Last())
 	case "sections", "joints", "fitted":
-		return blankGroup(path, head, divided)
+		return blankGroup(head, divided)
 	case "handle", "held", "reel":
 		return Handle
 	case "finish":
 		return Finish
 	case "parts", "materials":
-		return SharedBy(keyOf(entry))
+		return SharedBy(head.Entry)
 	case "wants", "tolerances", "casts", "line":
 		return Settings
 	case "length":
@@ -82,16 +79,16 @@ func groupOf(path string, divided bool) Group {
 	return Wording
 }
 
-func blankGroup(path, head string, divided bool) Group {
+func blankGroup(head models.Step, divided bool) Group {
 	switch {
 	case divided:
 		return Sections
-	case head == "joints":
+	case head.Key == "joints":
 		return Joints
-	case head == "fitted":
+	case head.Key == "fitted":
 		return Fitted
 	}
-	return BlankOf(keyOf(entriesOf(path)[0]))
+	return BlankOf(head.Entry)
 }
 
 // divided reports whether two specs are made of other sections, by name or
@@ -102,17 +99,12 @@ func divided(old, new *models.Spec) bool {
 
 func ringGroup(leaf string) Group {
 	switch leaf {
-	case ".part":
+	case "part":
 		return RingParts
-	case ".whipping":
+	case "whipping":
 		return Finish
 	}
 	return RingPattern
-}
-
-// keyOf is what stands between an entry's brackets.
-func keyOf(entry string) string {
-	return entry[strings.LastIndexByte(entry, '[')+1 : len(entry)-1]
 }
 
 // Edit is what a maker calls one change, with all that belongs to it.
@@ -145,5 +137,5 @@ func (e Edit) OnPaper() bool {
 	if e.Group == Wording || e.Group == Settings {
 		return true
 	}
-	return !slices.ContainsFunc(e.Changes, func(c Change) bool { return !strings.HasSuffix(c.Path, ".price") })
+	return !slices.ContainsFunc(e.Changes, func(c Change) bool { return c.Path.Last() != "price" })
 }

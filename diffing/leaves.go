@@ -1,6 +1,7 @@
 package diffing
 
 import (
+	"slices"
 	"strings"
 
 	"rodlore/models"
@@ -10,35 +11,39 @@ import (
 // entry.
 type leaves struct {
 	all     []models.Field
-	index   map[string]int
-	lists   []string            // paths of the lists, in order
-	entries map[string][]string // entries of a list, in order
+	index   map[string]int           // of a leaf, by its path as text
+	lists   []string                 // paths of the lists as text, in order
+	entries map[string][]models.Path // entries of a list, in order
 }
 
 // read gathers the leaves of a spec and the lists they stand in.
 func read(s *models.Spec) *leaves {
-	l := &leaves{index: map[string]int{}, entries: map[string][]string{}}
-	seen := map[string]bool{}
+	l := &leaves{index: map[string]int{}, entries: map[string][]models.Path{}}
+	var before models.Path
 	for f := range s.Fields() {
-		l.index[f.Path] = len(l.all)
+		l.index[f.Path.String()] = len(l.all)
 		l.all = append(l.all, f)
-		for _, entry := range entriesOf(f.Path) {
-			if seen[entry] || implied(entry) {
-				continue
+		for i, step := range f.Path {
+			if entry := f.Path[:i+1]; step.Entry != "" && !entry.Leads(before) && !implied(entry) {
+				l.enter(entry)
 			}
-			seen[entry] = true
-			list := listOf(entry)
-			if l.entries[list] == nil {
-				l.lists = append(l.lists, list)
-			}
-			l.entries[list] = append(l.entries[list], entry)
 		}
+		before = f.Path
 	}
 	return l
 }
 
-func (l *leaves) at(path string) (models.Field, bool) {
-	i, ok := l.index[path]
+func (l *leaves) enter(entry models.Path) {
+	n := len(entry) - 1
+	list := entry[:n].To(entry[n].Key).String()
+	if l.entries[list] == nil {
+		l.lists = append(l.lists, list)
+	}
+	l.entries[list] = append(l.entries[list], entry)
+}
+
+func (l *leaves) at(path models.Path) (models.Field, bool) {
+	i, ok := l.index[path.String()]
 	if !ok {
 		return models.Field{}, false
 	}
@@ -46,70 +51,53 @@ func (l *leaves) at(path string) (models.Field, bool) {
 }
 
 // text is what the leaf at path says; "" where there is none.
-func (l *leaves) text(path string) string {
+func (l *leaves) text(path models.Path) string {
 	f, _ := l.at(path)
 	return f.Text
 }
 
 // place is where along the rod an entry stands; ok is false for entries that
 // are kept by name.
-func (l *leaves) place(entry string) (models.Field, bool) {
-	for _, leaf := range []string{".at", ".from"} {
-		if f, ok := l.at(entry + leaf); ok {
+func (l *leaves) place(entry models.Path) (models.Field, bool) {
+	for _, key := range placeKeys {
+		if f, ok := l.at(entry.To(key)); ok {
 			return f, true
 		}
 	}
 	return models.Field{}, false
 }
 
+// placeKeys are the leaves of an entry that say where along the rod it stands.
+var placeKeys = []string{"at", "from"}
+
+// isPlace reports whether a leaf is an entry's place along the rod.
+func isPlace(path models.Path) bool {
+	return len(path.Entry()) == len(path)-1 && len(path) > 1 && slices.Contains(placeKeys, path.Last())
+}
+
 // what tells what stands there: its part or its material.
-func (l *leaves) what(entry string) string {
-	if part := l.text(entry + ".part"); part != "" {
+func (l *leaves) what(entry models.Path) string {
+	if part := l.text(entry.To("part")); part != "" {
 		return part
 	}
-	return l.text(entry + ".material")
+	return l.text(entry.To("material"))
 }
 
 // sum sums up an entry: what stands where, or all that it says.
-func (l *leaves) sum(entry string) Content {
+func (l *leaves) sum(entry models.Path) Content {
 	if place, ok := l.place(entry); ok {
 		return Content{What: l.what(entry), At: place.Text}
 	}
 	var texts []string
 	for _, f := range l.all {
-		if e, _ := splitEntry(f.Path); e == entry {
+		if slices.Equal(f.Path.Entry(), entry) {
 			texts = append(texts, f.Text)
 		}
 	}
 	return Content{Text: strings.Join(texts, ", ")}
 }
 
-// splitEntry divides a path behind its last list entry:
-// "sections[tip].tube[at 0 mm]" and ".wall". A path outside any list has no
-// entry.
-func splitEntry(path string) (entry, leaf string) {
-	i := strings.LastIndexByte(path, ']') + 1
-	return path[:i], path[i:]
-}
-
-// entriesOf gives the entries that a path lies in, the outermost first.
-func entriesOf(path string) []string {
-	var entries []string
-	for i := range len(path) {
-		if path[i] == ']' {
-			entries = append(entries, path[:i+1])
-		}
-	}
-	return entries
-}
-
-// listOf is the list that an entry stands in: "sections[tip].tube".
-func listOf(entry string) string {
-	return entry[:strings.LastIndexByte(entry, '[')]
-}
-
-// isPlace reports whether a leaf is an entry's place along the rod.
-func isPlace(path string) bool {
-	entry, leaf := splitEntry(path)
-	return entry != "" && (leaf == ".at" || leaf == ".from")
+// first is the index of the first leaf of an entry.
+func (l *leaves) first(entry models.Path) int {
+	return slices.IndexFunc(l.all, func(f models.Field) bool { return entry.Leads(f.Path) })
 }

@@ -19,7 +19,7 @@ const (
 // and moved, and remembers the partners for pairLeaves.
 func (p *pairing) pairEntries() {
 	p.toldOld, p.toldNew = map[string]bool{}, map[string]bool{}
-	p.was, p.became = map[string]string{}, map[string]string{}
+	p.was, p.became = entryMap{}, entryMap{}
 	lists := slices.Clone(p.new.lists)
 	for _, list := range p.old.lists {
 		if !slices.Contains(lists, list) {
@@ -32,7 +32,7 @@ func (p *pairing) pairEntries() {
 }
 
 // pairs pairs the entries of one list: by name, or by place where they have one.
-func (p *pairing) pairs(old, new []string) []pair {
+func (p *pairing) pairs(old, new []models.Path) []pair {
 	if p.placed(old, new) {
 		return align(len(old), len(new), func(i, j int) float64 { return p.cost(old[i], new[j]) })
 	}
@@ -40,7 +40,7 @@ func (p *pairing) pairs(old, new []string) []pair {
 }
 
 // pairList pairs the entries of one list and tells what became of each.
-func (p *pairing) pairList(old, new []string) {
+func (p *pairing) pairList(old, new []models.Path) {
 	for _, pair := range p.pairs(old, new) {
 		switch {
 		case pair.new < 0:
@@ -48,14 +48,14 @@ func (p *pairing) pairList(old, new []string) {
 		case pair.old < 0:
 			p.tellWhole(Added, p.new, p.toldNew, new[pair.new])
 		default:
-			p.was[new[pair.new]], p.became[old[pair.old]] = old[pair.old], new[pair.new]
+			p.was[new[pair.new].String()], p.became[old[pair.old].String()] = old[pair.old], new[pair.new]
 			p.tellMove(old[pair.old], new[pair.new])
 		}
 	}
 }
 
 // placed reports whether the entries are kept by their place along the rod.
-func (p *pairing) placed(old, new []string) bool {
+func (p *pairing) placed(old, new []models.Path) bool {
 	for _, e := range old {
 		_, ok := p.old.place(e)
 		return ok
@@ -68,7 +68,7 @@ func (p *pairing) placed(old, new []string) bool {
 }
 
 // cost is what it takes to make new out of old.
-func (p *pairing) cost(old, new string) float64 {
+func (p *pairing) cost(old, new models.Path) float64 {
 	a, _ := p.old.place(old)
 	b, _ := p.new.place(new)
 	cost := costOfMetre * math.Abs(a.Value-b.Value)
@@ -80,9 +80,9 @@ func (p *pairing) cost(old, new string) float64 {
 
 // tellWhole tells an entry that was added or removed, once and for everything
 // in it.
-func (p *pairing) tellWhole(kind Kind, side *leaves, told map[string]bool, entry string) {
-	inside := told[outer(entry)]
-	told[entry] = true
+func (p *pairing) tellWhole(kind Kind, side *leaves, told map[string]bool, entry models.Path) {
+	inside := told[entry[:len(entry)-1].Entry().String()]
+	told[entry.String()] = true
 	if inside {
 		return
 	}
@@ -98,21 +98,8 @@ func (p *pairing) tellWhole(kind Kind, side *leaves, told map[string]bool, entry
 	p.add(c, order)
 }
 
-// outer is the entry that an entry lies in; "" if it lies in none.
-func outer(entry string) string {
-	e, _ := splitEntry(listOf(entry))
-	return e
-}
-
-// first is the index of the first leaf of an entry.
-func (l *leaves) first(entry string) int {
-	return slices.IndexFunc(l.all, func(f models.Field) bool {
-		return len(f.Path) > len(entry) && f.Path[:len(entry)] == entry
-	})
-}
-
 // tellMove tells a move of an entry along the rod.
-func (p *pairing) tellMove(old, new string) {
+func (p *pairing) tellMove(old, new models.Path) {
 	a, ok := p.old.place(old)
 	b, _ := p.new.place(new)
 	if ok && a.Value != b.Value {
@@ -125,17 +112,21 @@ func (p *pairing) tellMove(old, new string) {
 type pair struct{ old, new int }
 
 // byName pairs equal names, in the new order with what was removed behind.
-func byName(old, new []string) []pair {
+func byName(old, new []models.Path) []pair {
 	var pairs []pair
 	for j, name := range new {
-		pairs = append(pairs, pair{slices.Index(old, name), j})
+		pairs = append(pairs, pair{indexOf(old, name), j})
 	}
 	for i, name := range old {
-		if !slices.Contains(new, name) {
+		if indexOf(new, name) < 0 {
 			pairs = append(pairs, pair{i, -1})
 		}
 	}
 	return pairs
+}
+
+func indexOf(entries []models.Path, entry models.Path) int {
+	return slices.IndexFunc(entries, func(e models.Path) bool { return slices.Equal(e, entry) })
 }
 
 // align pairs two ordered lists at the least total cost, where an entry left

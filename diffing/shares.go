@@ -80,11 +80,11 @@ func (e Edit) Silent() bool {
 
 // silent reports whether no figure can hang on what changed.
 func (c Change) silent() bool {
-	switch c.Path {
+	switch c.Path.String() {
 	case "name", "job", "length", "finish.colour", "finish.trim", "fitted.to", "fitted.date":
 		return true
 	}
-	return strings.HasPrefix(c.Path, "wants.") || strings.HasPrefix(c.Path, "tolerances.")
+	return c.Path[0].Key == "wants" || c.Path[0].Key == "tolerances"
 }
 
 // bothHave lists the figures that both sides have.

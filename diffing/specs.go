@@ -2,7 +2,6 @@ package diffing
 
 import (
 	"slices"
-	"strings"
 
 	"rodlore/models"
 )
@@ -23,7 +22,7 @@ type Change struct {
 	Kind Kind
 	// Path is where in the spec, as models.Field has it: in the new spec, or in
 	// the old one for what was removed.
-	Path string
+	Path models.Path
 	// Old and New are what was written there; empty on a side that lacks it.
 	Old, New Content
 	Group    Group
@@ -66,9 +65,9 @@ func changes(old, new *models.Spec, a, b *leaves) []Change {
 func foldWants(changes []Change) []Change {
 	var out []Change
 	for _, c := range changes {
-		if strings.HasPrefix(c.Path, "wants.") {
-			c.Path = strings.TrimSuffix(strings.TrimSuffix(c.Path, ".least"), ".most")
-			if n := len(out); n > 0 && out[n-1].Path == c.Path && out[n-1].Old == c.Old && out[n-1].New == c.New {
+		if c.Path[0].Key == "wants" {
+			c.Path = c.Path[:2] // without the end
+			if n := len(out); n > 0 && slices.Equal(out[n-1].Path, c.Path) && out[n-1].Old == c.Old && out[n-1].New == c.New {
 				if out[n-1].Kind == Respelled {
 					out[n-1].Kind = c.Kind
 				}
@@ -90,25 +89,32 @@ type found struct {
 type pairing struct {
 	old, new *leaves
 	found    []found
-	// told are entries of lists that are told as a whole, by side.
+	// told are entries of lists that are told as a whole, as text, by side.
 	toldOld, toldNew map[string]bool
-	// was leads from an entry of the new spec to the one it was, became back.
-	was, became map[string]string
+	was, became      entryMap // from entries of the new spec to those they were, and back
+}
+
+// entryMap leads from entries, as text, to their partners in the other spec.
+type entryMap map[string]models.Path
+
+// of is the path of a leaf in the other spec.
+func (m entryMap) of(leaf models.Path) models.Path {
+	entry := leaf.Entry()
+	if other, ok := m[entry.String()]; ok {
+		return slices.Concat(other, leaf[len(entry):])
+	}
+	return leaf
 }
 
 // pairLeaves tells the leaves that differ, entry by entry.
 func (p *pairing) pairLeaves() {
 	seen := map[string]bool{}
 	for i, f := range p.new.all {
-		entry, leaf := splitEntry(f.Path)
-		if p.toldNew[entry] {
+		if p.toldNew[f.Path.Entry().String()] {
 			continue
 		}
-		was := f.Path
-		if old, ok := p.was[entry]; ok {
-			was = old + leaf
-		}
-		seen[was] = true
+		was := p.was.of(f.Path)
+		seen[was.String()] = true
 		if old, ok := p.old.at(was); ok {
 			p.compare(old, f, i)
 		} else if !implied(f.Path) {
@@ -116,17 +122,14 @@ func (p *pairing) pairLeaves() {
 		}
 	}
 	for i, f := range p.old.all {
-		entry, _ := splitEntry(f.Path)
-		if !seen[f.Path] && !p.toldOld[entry] && !implied(f.Path) {
+		if !seen[f.Path.String()] && !p.toldOld[f.Path.Entry().String()] && !implied(f.Path) {
 			p.add(Change{Kind: Removed, Path: f.Path, Old: Content{Text: f.Text}}, p.orderOfOld(i))
 		}
 	}
 }
 
 // implied reports whether a leaf comes and goes with an entry that names it.
-func implied(path string) bool {
-	return strings.HasPrefix(path, "parts[") || strings.HasPrefix(path, "materials[")
-}
+func implied(path models.Path) bool { return path[0].Key == "parts" || path[0].Key == "materials" }
 
 // compare tells how one leaf differs, if it does. The place of an entry that
 // moved has been told with the move.
@@ -148,12 +151,7 @@ func (p *pairing) compare(old, new models.Field, order int) {
 // one: behind the nearest leaf before it that is there still.
 func (p *pairing) orderOfOld(i int) int {
 	for ; i >= 0; i-- {
-		entry, leaf := splitEntry(p.old.all[i].Path)
-		path := p.old.all[i].Path
-		if now, ok := p.became[entry]; ok {
-			path = now + leaf
-		}
-		if at, ok := p.new.index[path]; ok {
+		if at, ok := p.new.index[p.became.of(p.old.all[i].Path).String()]; ok {
 			return at
 		}
 	}

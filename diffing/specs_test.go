@@ -66,6 +66,14 @@ func (s source) resolve() (*models.Spec, error) {
 	return models.Resolve(m, parts, materials)
 }
 
+// flatChange is a Change with its path as people write it.
+type flatChange struct {
+	Kind     Kind
+	Path     string
+	Old, New Content
+	Group    Group
+}
+
 func TestSpecs(t *testing.T) {
 	const ring = "  - {at: 95 mm, part: SL-6}\n"
 	base := goodSource(t)
@@ -73,65 +81,68 @@ func TestSpecs(t *testing.T) {
 	for _, row := range []struct {
 		name     string
 		old, new source
-		want     []Change
+		want     []flatChange
 	}{
 		{"nothing", base, base, nil},
 		{"comments and layout", base, base.edit(t, "rings:\n  - {at: 0 mm", "rings: # from the tip\n  -  {at:   0 mm"), nil},
-		{"a value", base, base.edit(t, "length: 82 mm", "length: 90 mm").edit(t, "length: 10 ft", "length: 3040 mm"), []Change{
+		{"a value", base, base.edit(t, "length: 82 mm", "length: 90 mm").edit(t, "length: 10 ft", "length: 3040 mm"), []flatChange{
 			{Altered, "length", Content{Text: "10 ft"}, Content{Text: "3040 mm"}, StatedLength},
 			{Altered, "joints[butt+tip].length", Content{Text: "82 mm"}, Content{Text: "90 mm"}, Joints},
 		}},
-		{"another spelling", base, base.edit(t, "length: 10 ft", "length: 3048 mm"), []Change{
+		{"another spelling", base, base.edit(t, "length: 10 ft", "length: 3048 mm"), []flatChange{
 			{Respelled, "length", Content{Text: "10 ft"}, Content{Text: "3048 mm"}, StatedLength},
 		}},
-		{"a ring moved", base, base.edit(t, "{at: 95 mm", "{at: 110 mm"), []Change{
+		{"a ring moved", base, base.edit(t, "{at: 95 mm", "{at: 110 mm"), []flatChange{
 			{Moved, "rings[at 110 mm]", Content{What: "SL-6", At: "95 mm"}, Content{What: "SL-6", At: "110 mm"}, RingPattern},
 		}},
-		{"a ring put in", base, base.edit(t, ring, ring+"  - {at: 300 mm, part: SL-6}\n"), []Change{
+		{"a ring put in", base, base.edit(t, ring, ring+"  - {at: 300 mm, part: SL-6}\n"), []flatChange{
 			{Added, "rings[at 300 mm]", Content{}, Content{What: "SL-6", At: "300 mm"}, RingPattern},
 		}},
 		{"a ring fewer, the others spread", two,
-			two.edit(t, "  - {at: 300 mm, part: SL-6}\n", "").edit(t, "{at: 700 mm", "{at: 600 mm").edit(t, "{at: 95 mm", "{at: 120 mm"), []Change{
+			two.edit(t, "  - {at: 300 mm, part: SL-6}\n", "").edit(t, "{at: 700 mm", "{at: 600 mm").edit(t, "{at: 95 mm", "{at: 120 mm"), []flatChange{
 				{Moved, "rings[at 120 mm]", Content{What: "SL-6", At: "95 mm"}, Content{What: "SL-6", At: "120 mm"}, RingPattern},
 				{Removed, "rings[at 300 mm]", Content{What: "SL-6", At: "300 mm"}, Content{}, RingPattern},
 				{Moved, "rings[at 600 mm]", Content{What: "SL-6", At: "700 mm"}, Content{What: "SL-6", At: "600 mm"}, RingPattern},
 			}},
-		{"a smaller butt ring moved up", base, base.edit(t, "{at: 1480 mm, part: DL-16", "{at: 1400 mm, part: SL-6"), []Change{
+		{"a smaller butt ring moved up", base, base.edit(t, "{at: 1480 mm, part: DL-16", "{at: 1400 mm, part: SL-6"), []flatChange{
 			{Moved, "rings[at 1400 mm]", Content{What: "DL-16", At: "1480 mm"}, Content{What: "SL-6", At: "1400 mm"}, RingPattern},
 			{Altered, "rings[at 1400 mm].part", Content{Text: "DL-16"}, Content{Text: "SL-6"}, RingParts},
 		}},
-		{"a longer whipping", base, base.edit(t, "whipping: 24 mm", "whipping: 28 mm"), []Change{
+		{"a longer whipping", base, base.edit(t, "whipping: 24 mm", "whipping: 28 mm"), []flatChange{
 			{Altered, "rings[at 1480 mm].whipping", Content{Text: "24 mm"}, Content{Text: "28 mm"}, Finish},
 		}},
-		{"a shared part", base, base.edit(t, "mass: 2.4 g", "mass: 2.6 g"), []Change{
+		{"a shared part", base, base.edit(t, "mass: 2.4 g", "mass: 2.6 g"), []flatChange{
 			{Altered, "parts[DL-16].mass", Content{Text: "2.4 g"}, Content{Text: "2.6 g"}, SharedBy("DL-16")},
 		}},
 		{"a section cut shorter", base,
 			base.edit(t, "length: 1565 mm\n    tube", "length: 1545 mm\n    tube").edit(t, "{at: 1565 mm, outside: 14.2 mm", "{at: 1545 mm, outside: 14.2 mm").
-				edit(t, "length: 10 ft", "length: 3028 mm"), []Change{
+				edit(t, "length: 10 ft", "length: 3028 mm"), []flatChange{
 				{Altered, "length", Content{Text: "10 ft"}, Content{Text: "3028 mm"}, StatedLength},
 				{Altered, "sections[butt].length", Content{Text: "1565 mm"}, Content{Text: "1545 mm"}, BlankOf("butt")},
 				{Moved, "sections[butt].tube[at 1545 mm]", Content{At: "1565 mm"}, Content{At: "1545 mm"}, BlankOf("butt")},
 			}},
-		{"a grip taken off", base, base.edit(t, "  grips:\n    - {from: 0 mm, to: 120 mm, diameter: 27 mm, material: cork}\n", ""), []Change{
+		{"a grip taken off", base, base.edit(t, "  grips:\n    - {from: 0 mm, to: 120 mm, diameter: 27 mm, material: cork}\n", ""), []flatChange{
 			{Removed, "handle.grips[at 0 mm]", Content{What: "cork", At: "0 mm"}, Content{}, Handle},
 		}},
-		{"both ends of a want", base, base.edit(t, "test curve: 1.5 lb to 1.8 lb", "test curve: 1.4 lb to 1.7 lb"), []Change{
+		{"both ends of a want", base, base.edit(t, "test curve: 1.5 lb to 1.8 lb", "test curve: 1.4 lb to 1.7 lb"), []flatChange{
 			{Altered, "wants.test-curve", Content{Text: "1.5 lb to 1.8 lb"}, Content{Text: "1.4 lb to 1.7 lb"}, Settings},
 		}},
-		{"one end of a want", base, base.edit(t, "test curve: 1.5 lb to 1.8 lb", "test curve: 1.5 lb to 1.7 lb"), []Change{
+		{"one end of a want", base, base.edit(t, "test curve: 1.5 lb to 1.8 lb", "test curve: 1.5 lb to 1.7 lb"), []flatChange{
 			{Altered, "wants.test-curve", Content{Text: "1.5 lb to 1.8 lb"}, Content{Text: "1.5 lb to 1.7 lb"}, Settings},
 		}},
-		{"a want put in", base, base.edit(t, "  recovery: at least 2.3 Hz\n", "  recovery: at least 2.3 Hz\n  balance: 0.5 m to 0.9 m\n"), []Change{
+		{"a want put in", base, base.edit(t, "  recovery: at least 2.3 Hz\n", "  recovery: at least 2.3 Hz\n  balance: 0.5 m to 0.9 m\n"), []flatChange{
 			{Added, "wants.balance", Content{}, Content{Text: "0.5 m to 0.9 m"}, Settings},
 		}},
-		{"words", base, base.edit(t, "colour: moss", "colour: slate").edit(t, "bass and sea trout from rock marks", "bass"), []Change{
+		{"words", base, base.edit(t, "colour: moss", "colour: slate").edit(t, "bass and sea trout from rock marks", "bass"), []flatChange{
 			{Altered, "job", Content{Text: "bass and sea trout from rock marks"}, Content{Text: "bass"}, Wording},
 			{Altered, "finish.colour", Content{Text: "moss"}, Content{Text: "slate"}, Finish},
 		}},
 	} {
 		t.Run(row.name, func(t *testing.T) {
-			got := Specs(row.old.spec(t), row.new.spec(t))
+			var got []flatChange
+			for _, c := range Specs(row.old.spec(t), row.new.spec(t)) {
+				got = append(got, flatChange{c.Kind, c.Path.String(), c.Old, c.New, c.Group})
+			}
 			if d := cmp.Diff(row.want, got); d != "" && len(got)+len(row.want) > 0 {
 				t.Errorf("changes (-want +got):\n%s", d)
 			}

@@ -20,7 +20,7 @@ func Materials(old, new *models.Materials) []Change {
 
 // item is one part or material with its leaves.
 type item struct {
-	path   string // "parts[SL-6]"
+	path   models.Path // "parts[SL-6]"
 	leaves []models.Field
 }
 
@@ -28,8 +28,7 @@ func itemsOf[T interface{ Fields() iter.Seq[models.Field] }](all []T) []item {
 	var items []item
 	for _, one := range all {
 		if leaves := slices.Collect(one.Fields()); len(leaves) > 0 {
-			path, _, _ := strings.Cut(leaves[0].Path, "]")
-			items = append(items, item{path + "]", leaves})
+			items = append(items, item{leaves[0].Path[:1], leaves})
 		}
 	}
 	return items
@@ -57,8 +56,8 @@ func stock(old, new []item) []Change {
 	return changes
 }
 
-func itemAt(items []item, path string) (item, bool) {
-	i := slices.IndexFunc(items, func(it item) bool { return it.path == path })
+func itemAt(items []item, path models.Path) (item, bool) {
+	i := slices.IndexFunc(items, func(it item) bool { return slices.Equal(it.path, path) })
 	if i < 0 {
 		return item{}, false
 	}
@@ -82,8 +81,8 @@ func (p *pairing) compareItems(old, new item) {
 	}
 }
 
-func (it item) leaf(path string) (models.Field, bool) {
-	i := slices.IndexFunc(it.leaves, func(f models.Field) bool { return f.Path == path })
+func (it item) leaf(path models.Path) (models.Field, bool) {
+	i := slices.IndexFunc(it.leaves, func(f models.Field) bool { return slices.Equal(f.Path, path) })
 	if i < 0 {
 		return models.Field{}, false
 	}
@@ -95,9 +94,8 @@ func (it item) leaf(path string) (models.Field, bool) {
 func (it item) sum() string {
 	var said []string
 	for _, f := range it.leaves {
-		name := strings.TrimPrefix(f.Path, it.path+".")
-		if !f.IsText() && !strings.Contains(name, ".") {
-			said = append(said, name+" "+f.Text)
+		if !f.IsText() && len(f.Path) == 2 {
+			said = append(said, f.Path.Last()+" "+f.Text)
 		}
 	}
 	return strings.Join(said, ", ")

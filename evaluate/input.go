@@ -6,7 +6,6 @@ import (
 	"fmt"
 	"math"
 	"slices"
-	"strings"
 
 	"rodlore/models"
 )
@@ -213,15 +212,14 @@ func sectionMaterials(s models.Section) []string {
 // blankID tells blanks of a section apart: by all that the spec says of it but
 // how much strain its materials and its wall bear, which makes no other blank.
 func blankID(s *models.Spec, i int) string {
-	prefixes := []string{"sections[" + s.Sections[i].Name.Text + "]."}
+	ours := []models.Step{{Key: "sections", Entry: s.Sections[i].Name.Text}}
 	for _, material := range sectionMaterials(s.Sections[i]) {
-		prefixes = append(prefixes, "materials["+material+"].")
+		ours = append(ours, models.Step{Key: "materials", Entry: material})
 	}
 	h := sha256.New()
 	for f := range s.Fields() {
-		ours := slices.ContainsFunc(prefixes, func(p string) bool { return strings.HasPrefix(f.Path, p) })
 		switch {
-		case !ours, strings.Contains(f.Path, "].strain."), strings.HasSuffix(f.Path, "].hoop modulus"):
+		case !slices.Contains(ours, f.Path[0]), f.Path[1].Key == "strain", f.Path.Last() == "hoop modulus":
 		case f.IsText():
 			fmt.Fprintf(h, "%s=%q\n", f.Path, f.Text)
 		default:

@@ -8,12 +8,12 @@ import "gopkg.in/yaml.v3"
 // fault.
 func (m *Model) Check() error {
 	doc := &document{file: m.File, builtin: true}
-	in := func(path string) value { return value{doc, &yaml.Node{}, path} }
+	in := func(path Path) value { return value{doc, &yaml.Node{}, path.String()} }
 	for i := range m.Sections {
 		s := &m.Sections[i]
 		path := sectionPath(*s)
 		for j := range s.Tube {
-			checkWall(in(path+".tube["+atLabel(s.Tube[j].At.Value)+"]"), &s.Tube[j])
+			checkWall(in(path.In("tube", atLabel(s.Tube[j].At.Value))), &s.Tube[j])
 		}
 		checkSection(in(path), s)
 	}
@@ -23,6 +23,6 @@ func (m *Model) Check() error {
 	for i := range m.Handle.Grips {
 		checkGrip(in(gripPath(m.Handle.Grips[i])), &m.Handle.Grips[i])
 	}
-	checkModel(in(""), m)
+	checkModel(in(nil), m)
 	return doc.faults.err()
 }

@@ -32,7 +32,7 @@ func checkSectionNames(v value, m *Model) bool {
 	for _, s := range m.Sections {
 		name := s.Name.Text
 		if pos, taken := first[name]; taken && name != "" {
-			v.at(s.Name.Pos, sectionPath(s)+".name", "%q is the name of two sections; the first is in line %d", name, pos.Line)
+			v.at(s.Name.Pos, sectionPath(s).To("name").String(), "%q is the name of two sections; the first is in line %d", name, pos.Line)
 			ok = false
 		}
 		first[name] = s.Name.Pos
@@ -57,7 +57,7 @@ func checkJoints(v value, m *Model) bool {
 			msg = fmt.Sprintf("%s and %s are joined twice; the first joint is in line %d", j.Between[0], j.Between[1], ordered[at].Pos.Line)
 		}
 		if msg != "" {
-			v.at(j.Between[0].Pos, jointPath(*j)+".between", "%s", msg)
+			v.at(j.Between[0].Pos, jointPath(*j).To("between").String(), "%s", msg)
 			ok = false
 			continue
 		}
@@ -128,7 +128,7 @@ func checkLength(v value, m *Model) {
 	}
 	for i, j := range m.Joints {
 		if shorter := min(m.Sections[i].Length.Value, m.Sections[i+1].Length.Value); j.Length.Value >= shorter {
-			v.at(j.Length.Pos, jointPath(j)+".length", "%q is as long as a section it joins, %s", j.Length.Text, millimetres(shorter))
+			v.at(j.Length.Pos, jointPath(j).To("length").String(), "%q is as long as a section it joins, %s", j.Length.Text, millimetres(shorter))
 			return
 		}
 	}
@@ -148,7 +148,7 @@ func (m *Model) LengthFits() bool {
 // blank.
 func checkRings(v value, m *Model) {
 	for i, r := range m.Rings {
-		path := ringPath(r) + ".at"
+		path := RingPath(r).To("at").String()
 		switch {
 		case !r.At.Set():
 		case i == 0 && r.At.Value > distinct:
@@ -189,9 +189,9 @@ func checkHandle(v value, m *Model) {
 	}
 	for i, g := range m.Handle.Grips {
 		if i > 0 && g.From.Set() && g.From.Value < m.Handle.Grips[i-1].To.Value-distinct {
-			v.at(g.From.Pos, gripPath(g)+".from", "%q is inside the grip before it, which reaches to %q", g.From.Text, m.Handle.Grips[i-1].To.Text)
+			v.at(g.From.Pos, gripPath(g).To("from").String(), "%q is inside the grip before it, which reaches to %q", g.From.Text, m.Handle.Grips[i-1].To.Text)
 		}
-		checkOnRod(v, m, gripPath(g)+".to", g.To)
+		checkOnRod(v, m, gripPath(g).To("to").String(), g.To)
 	}
 	checkNoReel(v, m)
 	checkOnRod(v, m, "handle.seat.at", m.Handle.Seat.At)

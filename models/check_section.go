@@ -66,7 +66,7 @@ func checkRolled(v value, s *Section) {
 	}
 	v.checkStations("rolled.mandrel", at, s.Length, true)
 	for i, p := range s.Rolled.Plies {
-		path := plyPath("rolled", i)
+		path := plyPath(Path{{Key: "rolled"}}, i).String()
 		if p.To.Set() && s.Length.Set() && p.To.Value > s.Length.Value+fit {
 			v.at(p.To.Pos, path+".to", "%q is beyond the section, which is %q long", p.To.Text, s.Length.Text)
 		}

@@ -39,7 +39,7 @@ func fieldPlaces(t *testing.T, src []byte) string {
 	t.Helper()
 	var b strings.Builder
 	for f := range resolved(t, src).Fields() {
-		b.WriteString(f.Pos.String() + " " + f.Path + " " + f.Text + "\n")
+		b.WriteString(f.Pos.String() + " " + f.Path.String() + " " + f.Text + "\n")
 	}
 	return b.String()
 }
@@ -56,7 +56,7 @@ func TestPositionsPointAtTheText(t *testing.T) {
 	lines := strings.Split(string(src), "\n")
 	checked := 0
 	for f := range resolved(t, src).Fields() {
-		if f.Pos.File != "model.yaml" || wholeEntry.MatchString(f.Path) {
+		if f.Pos.File != "model.yaml" || wholeEntry.MatchString(f.Path.String()) {
 			continue
 		}
 		line := lines[f.Pos.Line-1]

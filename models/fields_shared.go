@@ -18,18 +18,18 @@ func (m *Material) Fields() iter.Seq[Field] {
 
 // settings hands out what figures hang on, and how they are written.
 func (w *walk) settings(s *Settings) {
-	w.text("units", s.Units, Pos{})
-	w.word("currency", s.Currency)
-	given(w, "test curve.pull", s.TestCurve.Pull)
-	given(w, "test curve.turn", s.TestCurve.Turn)
-	w.text("test curve.line", s.TestCurve.Line, s.TestCurve.Pos)
-	given(w, "bench load", s.BenchLoad)
-	w.number("strain factor", s.StrainFactor, Pos{})
-	given(w, "damping", s.Damping)
-	given(w, "foot bonding", s.FootBonding)
+	w.text(nil, "units", s.Units, Pos{})
+	w.word(nil, "currency", s.Currency)
+	given(w, Path{{Key: "test curve"}}, "pull", s.TestCurve.Pull)
+	given(w, Path{{Key: "test curve"}}, "turn", s.TestCurve.Turn)
+	w.text(Path{{Key: "test curve"}}, "line", s.TestCurve.Line, s.TestCurve.Pos)
+	given(w, nil, "bench load", s.BenchLoad)
+	w.number(nil, "strain factor", s.StrainFactor, Pos{})
+	given(w, nil, "damping", s.Damping)
+	given(w, nil, "foot bonding", s.FootBonding)
 	w.tolerances(s.Tolerances)
 	t := s.BenchTimes
 	for i, each := range []Given[units.Duration]{t.Ring, t.Foot, t.TipRing, t.Joint, t.Grip, t.Seat, t.Cap, t.Varnish} {
-		given(w, benchTimeTable.keys[i].name, each)
+		given(w, Path{{Key: "bench times"}}, benchTimeTable.keys[i].name, each)
 	}
 }

@@ -16,10 +16,10 @@ func TestFields(t *testing.T) {
 			var got strings.Builder
 			seen := make(map[string]bool)
 			for f := range good(t, name).Fields() {
-				if seen[f.Path] {
+				if seen[f.Path.String()] {
 					t.Errorf("two fields have the path %s", f.Path)
 				}
-				seen[f.Path] = true
+				seen[f.Path.String()] = true
 				fmt.Fprintf(&got, "%s: %s = %v %s (%s)\n", f.Pos, f.Path, f.Value, f.Unit, f.Text)
 			}
 			golden(t, "good/"+name+".fields", got.String())
@@ -33,8 +33,8 @@ func TestPathsOfNearPlaces(t *testing.T) {
 		"  - {at: 95 mm, part: SL-6}\n  - {at: 95.003 mm, part: SL-6}\n  - {at: 3 3/4 in, part: SL-6}\n")
 	var got []string
 	for f := range resolved(t, src).Fields() {
-		if strings.HasPrefix(f.Path, "rings[at 9") && strings.HasSuffix(f.Path, ".at") {
-			got = append(got, f.Path)
+		if f.Path[0].Key == "rings" && f.Path.Last() == "at" && strings.HasPrefix(f.Path[0].Entry, "at 9") {
+			got = append(got, f.Path.String())
 		}
 	}
 	if want := []string{"rings[at 95 mm].at", "rings[at 95.003 mm].at", "rings[at 95.25 mm].at"}; !slices.Equal(got, want) {

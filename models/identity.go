@@ -34,7 +34,7 @@ func identityOf(fields iter.Seq[Field]) string {
 // canonical writes the leaf the one way that its path and value have. Quotes
 // keep a line break in a text from looking like the next leaf.
 func (f Field) canonical() string {
-	return strconv.Quote(f.Path) + " " + f.Unit + " " + strconv.Quote(f.CanonicalValue())
+	return strconv.Quote(f.Path.String()) + " " + f.Unit + " " + strconv.Quote(f.CanonicalValue())
 }
 
 // CanonicalValue writes the value of the leaf one way, however it was written.

@@ -49,7 +49,7 @@ func flowMap(leaves iter.Seq[Field]) string {
 	var pairs []string
 	nested := map[string]int{} // where in pairs the braces of a key are
 	for f := range leaves {
-		_, key, _ := strings.Cut(f.Path, "].")
+		key := f.Path[1:].String()
 		value := plainOrQuoted(f.Text)
 		if !f.IsText() {
 			value = f.Text

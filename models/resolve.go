@@ -71,11 +71,11 @@ func (r *resolver) sections() {
 	for _, s := range r.spec.Sections {
 		path := sectionPath(s)
 		if s.Tube != nil {
-			r.material(path+".material", s.Material, tubeNeeds)
+			r.material(path.To("material").String(), s.Material, tubeNeeds)
 		}
 		if s.Rolled != nil {
 			for i, p := range s.Rolled.Plies {
-				r.material(plyPath(path+".rolled", i)+".material", p.Material, plyNeeds)
+				r.material(plyPath(path.To("rolled"), i).To("material").String(), p.Material, plyNeeds)
 			}
 		}
 	}
@@ -84,14 +84,14 @@ func (r *resolver) sections() {
 func (r *resolver) joints() {
 	for _, j := range r.spec.Joints {
 		if j.Kind != Overlap {
-			r.material(jointPath(j)+".material", j.Material, tubeNeeds)
+			r.material(jointPath(j).To("material").String(), j.Material, tubeNeeds)
 		}
 	}
 }
 
 func (r *resolver) rings() {
 	for i, ring := range r.spec.Rings {
-		path := ringPath(ring) + ".part"
+		path := RingPath(ring).To("part").String()
 		part := r.part(path, ring.Part, RingPart)
 		switch {
 		case part == nil:
@@ -113,8 +113,8 @@ func (r *resolver) handle() (seat *Part) {
 	seat = r.part("handle.seat.part", h.Seat.Part, SeatPart)
 	r.part("handle.butt cap.part", h.Cap.Part, CapPart)
 	for _, g := range h.Grips {
-		r.part(gripPath(g)+".part", g.Part, GripPart)
-		r.material(gripPath(g)+".material", g.Material, gripNeeds)
+		r.part(gripPath(g).To("part").String(), g.Part, GripPart)
+		r.material(gripPath(g).To("material").String(), g.Material, gripNeeds)
 	}
 	return seat
 }

@@ -2,7 +2,6 @@ package models
 
 import (
 	"fmt"
-	"regexp"
 	"slices"
 	"strings"
 
@@ -76,7 +75,7 @@ func leavesByKey(m *Model) map[string][]Field {
 		leaves[k.name] = nil
 	}
 	for f := range (&Spec{Model: m}).Fields() {
-		key := f.Path[:strings.IndexAny(f.Path+".", ".[")]
+		key := f.Path[0].Key
 		leaves[key] = append(leaves[key], f)
 	}
 	return leaves
@@ -99,11 +98,14 @@ func sameLeaves(a, b []Field) bool {
 // they say and wherever along the rod their entries stand.
 func sameShape(a, b []Field) bool {
 	return slices.EqualFunc(a, b, func(x, y Field) bool {
-		return entryPlace.ReplaceAllString(x.Path, "") == entryPlace.ReplaceAllString(y.Path, "")
+		return slices.EqualFunc(x.Path, y.Path, func(a, b Step) bool {
+			return a.Key == b.Key && (a.Entry == b.Entry || atPlace(a.Entry) && atPlace(b.Entry))
+		})
 	})
 }
 
-var entryPlace = regexp.MustCompile(`\[at [^\]]*\]`)
+// atPlace reports whether an entry goes by its place along the rod.
+func atPlace(entry string) bool { return strings.HasPrefix(entry, "at ") }
 
 // specText is the text of a spec, and what was read from it.
 type specText struct {
@@ -245,7 +247,7 @@ func (w *mixture) sections(t, other *specText) (edits []edit, ok bool) {
 func sectionLeaves(leaves map[string][]Field, s Section) []Field {
 	var list []Field
 	for _, f := range leaves["sections"] {
-		if strings.HasPrefix(f.Path, sectionPath(s)+".") {
+		if sectionPath(s).Leads(f.Path) {
 			list = append(list, f)
 		}
 	}

@@ -3,7 +3,6 @@ package plan
 import (
 	"math"
 	"slices"
-	"strings"
 
 	"rodlore/diffing"
 	"rodlore/models"
@@ -192,8 +191,8 @@ func (w *workshop) divided(e diffing.Edit) bool {
 		return w.patternDivided()
 	case diffing.RingParts:
 		// The butt ring's part goes by its size.
-		lowest := "[at " + strings.TrimSuffix(models.Millimetres(w.Goal.Rings[len(w.Goal.Rings)-1].At.Value).Text, " mm") + " mm]"
-		return w.has(buttSize) && !slices.ContainsFunc(e.Changes, func(c diffing.Change) bool { return !strings.Contains(c.Path, lowest) })
+		lowest := models.RingPath(w.Goal.Rings[len(w.Goal.Rings)-1])
+		return w.has(buttSize) && !slices.ContainsFunc(e.Changes, func(c diffing.Change) bool { return !lowest.Leads(c.Path) })
 	}
 	return false
 }

@@ -54,19 +54,18 @@ func (w *Words) moved(c diffing.Change) string {
 // where puts the path of a change into words: "sections[tip].tube[at 0 mm].wall"
 // is "tube at 0 mm, wall". What the heading of the group says is left out.
 func (w *Words) where(c diffing.Change) string {
-	steps := splitPath(c.Path)
-	words := make([]string, len(steps))
-	for i, step := range steps {
-		list, key, isEntry := strings.Cut(strings.TrimSuffix(step, "]"), "[")
-		words[i] = step
-		if isEntry {
-			if one := "changes.entries." + list; w.Has(one) {
-				list = w.Say(one)
-			}
-			words[i] = list + " " + key
+	words := make([]string, len(c.Path))
+	for i, step := range c.Path {
+		words[i] = step.Key
+		if step.Entry == "" {
+			continue
 		}
+		if one := "changes.entries." + step.Key; w.Has(one) {
+			words[i] = w.Say(one)
+		}
+		words[i] += " " + step.Entry
 	}
-	if len(words) > 1 && saidByGroup(c.Group, steps[0]) {
+	if len(words) > 1 && saidByGroup(c.Group, c.Path[0].Key) {
 		words = words[1:]
 	}
 	if last := len(words) - 1; last > 0 && saidByValue[words[last]] {
@@ -75,11 +74,10 @@ func (w *Words) where(c diffing.Change) string {
 	return strings.Join(words, ", ")
 }
 
-// saidByGroup reports whether the heading of a change's group names the first
-// step of its path.
-func saidByGroup(group diffing.Group, step string) bool {
-	list, _, _ := strings.Cut(step, "[")
-	switch list {
+// saidByGroup reports whether the heading of a change's group names what is under
+// the first key of its path.
+func saidByGroup(group diffing.Group, key string) bool {
+	switch key {
 	case "sections", "joints", "fitted":
 		return group != diffing.Sections // of which there are several
 	case "parts", "materials", "handle", "finish":
@@ -91,24 +89,6 @@ func saidByGroup(group diffing.Group, step string) bool {
 // saidByValue are last steps of a path that a value makes plain: what a ring
 // was and is needs no "part" before it.
 var saidByValue = map[string]bool{"part": true, "material": true, "least": true, "most": true}
-
-// splitPath parts a path at the points outside brackets.
-func splitPath(path string) []string {
-	var steps []string
-	start, depth := 0, 0
-	for i, r := range path {
-		switch {
-		case r == '[':
-			depth++
-		case r == ']':
-			depth--
-		case r == '.' && depth == 0:
-			steps = append(steps, path[start:i])
-			start = i + 1
-		}
-	}
-	return append(steps, path[start:])
-}
 
 // Summary says the changes of one group in one line, of at most so many items;
 // 0 means all. Moves beyond two are counted.

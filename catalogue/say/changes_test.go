@@ -4,6 +4,7 @@ import (
 	"testing"
 
 	"rodlore/diffing"
+	"rodlore/models"
 )
 
 func TestDifference(t *testing.T) {
@@ -12,21 +13,21 @@ func TestDifference(t *testing.T) {
 		change diffing.Change
 		want   string
 	}{
-		{"a ring's part", diffing.Change{Kind: diffing.Altered, Path: "rings[at 135 mm].part", Old: diffing.Content{Text: "SL-8"}, New: diffing.Content{Text: "SL-6"}}, "ring at 135 mm: SL-8 → SL-6"},
-		{"a whipping", diffing.Change{Kind: diffing.Altered, Path: "rings[at 135 mm].whipping", Old: diffing.Content{Text: "16 mm"}, New: diffing.Content{Text: "15 mm"}}, "ring at 135 mm, whipping: 16 mm → 15 mm"},
-		{"a ring that came", diffing.Change{Kind: diffing.Added, Path: "rings[at 310 mm]", New: diffing.Content{What: "SL-6", At: "310 mm"}}, "+ SL-6 at 310 mm"},
-		{"a ring that went", diffing.Change{Kind: diffing.Removed, Path: "rings[at 310 mm]", Old: diffing.Content{What: "SL-6", At: "310 mm"}}, "− SL-6 at 310 mm"},
-		{"a ring that moved", diffing.Change{Kind: diffing.Moved, Path: "rings[at 160 mm]", Old: diffing.Content{What: "SL-6", At: "135 mm"}, New: diffing.Content{What: "SL-6", At: "160 mm"}}, "SL-6: 135 mm → 160 mm"},
-		{"a ring that became another and moved", diffing.Change{Kind: diffing.Moved, Path: "rings[at 160 mm]", Old: diffing.Content{What: "SL-8", At: "135 mm"}, New: diffing.Content{What: "SL-6", At: "160 mm"}}, "SL-8 at 135 mm → SL-6 at 160 mm"},
-		{"a station that moved", diffing.Change{Kind: diffing.Moved, Path: "sections[tip].tube[at 1487 mm]", Old: diffing.Content{At: "1483 mm"}, New: diffing.Content{At: "1487 mm"}}, "tube at 1487 mm: 1483 mm → 1487 mm"},
-		{"a wall", diffing.Change{Kind: diffing.Altered, Path: "sections[tip].tube[at 0 mm].wall", Old: diffing.Content{Text: "0.5 mm"}, New: diffing.Content{Text: "0.6 mm"}}, "tube at 0 mm, wall: 0.5 mm → 0.6 mm"},
-		{"a section that came", diffing.Change{Kind: diffing.Added, Path: "sections[middle]", New: diffing.Content{Text: "800 mm, carbon"}}, "+ section middle: 800 mm, carbon"},
-		{"a section of another division", diffing.Change{Kind: diffing.Altered, Path: "sections[tip].tube[at 0 mm].wall", Old: diffing.Content{Text: "0.5 mm"}, New: diffing.Content{Text: "0.6 mm"}, Group: diffing.Sections}, "section tip, tube at 0 mm, wall: 0.5 mm → 0.6 mm"},
-		{"a joint", diffing.Change{Kind: diffing.Altered, Path: "joints[butt+tip].length", Old: diffing.Content{Text: "82 mm"}, New: diffing.Content{Text: "74 mm"}}, "length: 82 mm → 74 mm"},
-		{"a fit to a rod", diffing.Change{Kind: diffing.Altered, Path: "fitted.modulus.butt", Old: diffing.Content{Text: "2 %"}, New: diffing.Content{Text: "3 %"}, Group: diffing.Fitted}, "modulus, butt: 2 % → 3 %"},
-		{"a shared part", diffing.Change{Kind: diffing.Altered, Path: "parts[SL-8].foot.length", Old: diffing.Content{Text: "10 mm"}, New: diffing.Content{Text: "12 mm"}}, "foot, length: 10 mm → 12 mm"},
-		{"a limit", diffing.Change{Kind: diffing.Altered, Path: "wants.weight.most", Old: diffing.Content{Text: "at most 200 g"}, New: diffing.Content{Text: "at most 180 g"}}, "wants, weight: at most 200 g → at most 180 g"},
-		{"the name", diffing.Change{Kind: diffing.Altered, Path: "name", Old: diffing.Content{Text: "Wrack"}, New: diffing.Content{Text: "Gull"}}, "name: Wrack → Gull"},
+		{"a ring's part", diffing.Change{Kind: diffing.Altered, Path: models.Path{{Key: "rings", Entry: "at 135 mm"}, {Key: "part"}}, Old: diffing.Content{Text: "SL-8"}, New: diffing.Content{Text: "SL-6"}}, "ring at 135 mm: SL-8 → SL-6"},
+		{"a whipping", diffing.Change{Kind: diffing.Altered, Path: models.Path{{Key: "rings", Entry: "at 135 mm"}, {Key: "whipping"}}, Old: diffing.Content{Text: "16 mm"}, New: diffing.Content{Text: "15 mm"}}, "ring at 135 mm, whipping: 16 mm → 15 mm"},
+		{"a ring that came", diffing.Change{Kind: diffing.Added, Path: models.Path{{Key: "rings", Entry: "at 310 mm"}}, New: diffing.Content{What: "SL-6", At: "310 mm"}}, "+ SL-6 at 310 mm"},
+		{"a ring that went", diffing.Change{Kind: diffing.Removed, Path: models.Path{{Key: "rings", Entry: "at 310 mm"}}, Old: diffing.Content{What: "SL-6", At: "310 mm"}}, "− SL-6 at 310 mm"},
+		{"a ring that moved", diffing.Change{Kind: diffing.Moved, Path: models.Path{{Key: "rings", Entry: "at 160 mm"}}, Old: diffing.Content{What: "SL-6", At: "135 mm"}, New: diffing.Content{What: "SL-6", At: "160 mm"}}, "SL-6: 135 mm → 160 mm"},
+		{"a ring that became another and moved", diffing.Change{Kind: diffing.Moved, Path: models.Path{{Key: "rings", Entry: "at 160 mm"}}, Old: diffing.Content{What: "SL-8", At: "135 mm"}, New: diffing.Content{What: "SL-6", At: "160 mm"}}, "SL-8 at 135 mm → SL-6 at 160 mm"},
+		{"a station that moved", diffing.Change{Kind: diffing.Moved, Path: models.Path{{Key: "sections", Entry: "tip"}, {Key: "tube", Entry: "at 1487 mm"}}, Old: diffing.Content{At: "1483 mm"}, New: diffing.Content{At: "1487 mm"}}, "tube at 1487 mm: 1483 mm → 1487 mm"},
+		{"a wall", diffing.Change{Kind: diffing.Altered, Path: models.Path{{Key: "sections", Entry: "tip"}, {Key: "tube", Entry: "at 0 mm"}, {Key: "wall"}}, Old: diffing.Content{Text: "0.5 mm"}, New: diffing.Content{Text: "0.6 mm"}}, "tube at 0 mm, wall: 0.5 mm → 0.6 mm"},
+		{"a section that came", diffing.Change{Kind: diffing.Added, Path: models.Path{{Key: "sections", Entry: "middle"}}, New: diffing.Content{Text: "800 mm, carbon"}}, "+ section middle: 800 mm, carbon"},
+		{"a section of another division", diffing.Change{Kind: diffing.Altered, Path: models.Path{{Key: "sections", Entry: "tip"}, {Key: "tube", Entry: "at 0 mm"}, {Key: "wall"}}, Old: diffing.Content{Text: "0.5 mm"}, New: diffing.Content{Text: "0.6 mm"}, Group: diffing.Sections}, "section tip, tube at 0 mm, wall: 0.5 mm → 0.6 mm"},
+		{"a joint", diffing.Change{Kind: diffing.Altered, Path: models.Path{{Key: "joints", Entry: "butt+tip"}, {Key: "length"}}, Old: diffing.Content{Text: "82 mm"}, New: diffing.Content{Text: "74 mm"}}, "length: 82 mm → 74 mm"},
+		{"a fit to a rod", diffing.Change{Kind: diffing.Altered, Path: models.Path{{Key: "fitted"}, {Key: "modulus"}, {Key: "butt"}}, Old: diffing.Content{Text: "2 %"}, New: diffing.Content{Text: "3 %"}, Group: diffing.Fitted}, "modulus, butt: 2 % → 3 %"},
+		{"a shared part", diffing.Change{Kind: diffing.Altered, Path: models.Path{{Key: "parts", Entry: "SL-8"}, {Key: "foot"}, {Key: "length"}}, Old: diffing.Content{Text: "10 mm"}, New: diffing.Content{Text: "12 mm"}}, "foot, length: 10 mm → 12 mm"},
+		{"a limit", diffing.Change{Kind: diffing.Altered, Path: models.Path{{Key: "wants"}, {Key: "weight"}, {Key: "most"}}, Old: diffing.Content{Text: "at most 200 g"}, New: diffing.Content{Text: "at most 180 g"}}, "wants, weight: at most 200 g → at most 180 g"},
+		{"the name", diffing.Change{Kind: diffing.Altered, Path: models.Path{{Key: "name"}}, Old: diffing.Content{Text: "Wrack"}, New: diffing.Content{Text: "Gull"}}, "name: Wrack → Gull"},
 	}
 	for _, test := range tests {
 		t.Run(test.name, func(t *testing.T) {
@@ -38,10 +39,10 @@ func TestDifference(t *testing.T) {
 }
 
 func TestSummary(t *testing.T) {
-	move := diffing.Change{Kind: diffing.Moved, Path: "rings[at 160 mm]", Old: diffing.Content{What: "SL-6", At: "135 mm"}, New: diffing.Content{What: "SL-6", At: "160 mm"}}
-	gone := diffing.Change{Kind: diffing.Removed, Path: "rings[at 310 mm]", Old: diffing.Content{What: "SL-6", At: "310 mm"}}
-	least := diffing.Change{Kind: diffing.Altered, Path: "wants.rings.least", Old: diffing.Content{Text: "5 to 7"}, New: diffing.Content{Text: "4 to 6"}}
-	most := diffing.Change{Kind: diffing.Altered, Path: "wants.rings.most", Old: diffing.Content{Text: "5 to 7"}, New: diffing.Content{Text: "4 to 6"}}
+	move := diffing.Change{Kind: diffing.Moved, Path: models.Path{{Key: "rings", Entry: "at 160 mm"}}, Old: diffing.Content{What: "SL-6", At: "135 mm"}, New: diffing.Content{What: "SL-6", At: "160 mm"}}
+	gone := diffing.Change{Kind: diffing.Removed, Path: models.Path{{Key: "rings", Entry: "at 310 mm"}}, Old: diffing.Content{What: "SL-6", At: "310 mm"}}
+	least := diffing.Change{Kind: diffing.Altered, Path: models.Path{{Key: "wants"}, {Key: "rings"}, {Key: "least"}}, Old: diffing.Content{Text: "5 to 7"}, New: diffing.Content{Text: "4 to 6"}}
+	most := diffing.Change{Kind: diffing.Altered, Path: models.Path{{Key: "wants"}, {Key: "rings"}, {Key: "most"}}, Old: diffing.Content{Text: "5 to 7"}, New: diffing.Content{Text: "4 to 6"}}
 	tests := []struct {
 		name    string
 		changes []diffing.Change

@@ -63,7 +63,7 @@ type changeJSON struct {
 func changesOf(changes []diffing.Change) []changeJSON {
 	list := make([]changeJSON, len(changes))
 	for i, c := range changes {
-		list[i] = changeJSON{c.Kind, c.Path, orNull(say.English().Content(c.Old)), orNull(say.English().Content(c.New)), c.Group}
+		list[i] = changeJSON{c.Kind, c.Path.String(), orNull(say.English().Content(c.Old)), orNull(say.English().Content(c.New)), c.Group}
 	}
 	return list
 }

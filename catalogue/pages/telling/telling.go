@@ -4,7 +4,6 @@ package telling
 
 import (
 	"slices"
-	"strings"
 
 	"rodlore/catalogue"
 	"rodlore/catalogue/say"
@@ -134,14 +133,16 @@ func (t Teller) edit(step *catalogue.Step, e diffing.Edit) string {
 }
 
 // coloured reports whether a change is one of colour, which is seen.
-func coloured(c diffing.Change) bool { return c.Path == "finish.colour" || c.Path == "finish.trim" }
+func coloured(c diffing.Change) bool {
+	path := c.Path.String()
+	return path == "finish.colour" || path == "finish.trim"
+}
 
 // joints is how many joints an edit is about.
 func joints(e diffing.Edit) int {
 	seen := map[string]bool{}
 	for _, c := range e.Changes {
-		joint, _, _ := strings.Cut(c.Path, "]")
-		seen[joint] = true
+		seen[c.Path[0].Entry] = true
 	}
 	return len(seen)
 }

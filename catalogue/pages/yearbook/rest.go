@@ -56,7 +56,7 @@ func (b *book) stock() []document.Block {
 // change says what became of one part or material.
 func (b *book) change(e diffing.Edit) string {
 	c := e.Changes[0]
-	if strings.HasSuffix(c.Path, "]") { // the whole of it
+	if len(c.Path) == 1 { // the whole of it
 		if c.Kind == diffing.Added {
 			return b.say("stock.new", "what", b.Content(c.New))
 		}
