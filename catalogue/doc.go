@@ -6,4 +6,11 @@
 // package gitstore keeps them in git. A revision of a model is its spec
 // resolved with the shared parts and materials it uses, so a saved state that
 // changes a part is a revision of those models alone that use the part.
+//
+// It makes no prose but errors, and names no commands. What is to be told to
+// people is a Note or a Reason, a key with values, which package say has a sentence
+// for; an error about which something can be done says what, as a Deed. A new rule
+// of the review goes into verdict.go, what else may be wrong with a release into
+// altered.go, each with its sentence in say/english.yaml. It imports what lies
+// below it (evaluate, diffing, models), and neither say nor pages nor gitstore.
 package catalogue

@@ -70,34 +70,27 @@ func (p Pen) say(path string, pairs ...string) string { return p.words.Say("pict
 func (p Pen) length(m float64) string { return p.display.Value("", "m", m) }
 
 func (p Pen) number(m float64) string {
-	number, _ := cutUnit(p.length(m))
-	return number
+	return p.display.Column("", "m", m).Number(m)
 }
 
 // unit is that of number, as sentences have it behind "in".
 func (p Pen) unit() string {
-	_, unit := cutUnit(p.length(1))
-	if unit == "in" {
-		return p.say("inches")
+	if unit := p.display.Column("", "m", 1).Unit(); unit != "in" {
+		return unit
 	}
-	return unit
+	return p.say("inches")
 }
 
 // place writes a distance as a tape shows it, in the unit of number.
 func (p Pen) place(m float64) string {
-	place, _ := cutUnit(p.display.Place(m))
+	place, _ := p.display.Tape(m)
 	return place
 }
 
 // ringSize is the number by which a ring is sold.
 func (p Pen) ringSize(ring *models.Part) string {
-	number, _ := cutUnit(p.display.Value("butt-ring-size", "m", float64(ring.Size.Value)))
-	return number
-}
-
-func cutUnit(text string) (number, unit string) {
-	i := strings.LastIndexByte(text, ' ')
-	return text[:i], text[i+1:]
+	size := float64(ring.Size.Value)
+	return p.display.Column("butt-ring-size", "m", size).Number(size)
 }
 
 // picture is an empty one; its height is set by close.

@@ -85,9 +85,9 @@ func TestReadOffersTheSame(t *testing.T) {
 
 func TestAnotherLanguageMustBeWhole(t *testing.T) {
 	src := strings.Replace(string(File()), "language: en", "language: de", 1)
-	src = strings.Replace(src, "    same: It weighs what it did.\n", "", 1)
+	src = strings.Replace(src, "    same: It weighs the same.\n", "", 1)
 	_, err := Read("words.yaml", []byte(src))
-	want := `words.yaml:1:1: shifts.weight.same: is missing; in English it is "It weighs what it did."`
+	want := `words.yaml:1:1: shifts.weight.same: is missing; in English it is "It weighs the same."`
 	if err == nil || err.Error() != want {
 		t.Errorf("got  %v\nwant %s", err, want)
 	}

@@ -1,6 +1,3 @@
-// Package say holds every sentence of the pages that customers and the
-// workshop read, in English or in what a maker's words.yaml makes of it. It
-// knows what can be said, and nothing of where on a page it stands.
 package say
 
 import (

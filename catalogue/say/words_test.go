@@ -79,15 +79,15 @@ func TestShift(t *testing.T) {
 		old, new float64
 		want     string
 	}{
-		{"a sheet and a half", "weight", "kg", 0.1881, 0.1806, "It is lighter by 7.5 g, about what 3 half sheets of A4 paper weigh."},
-		{"a few sheets", "weight", "kg", 0.1903, 0.1654, "It is lighter by 24.9 g, about what 5 sheets of A4 paper weigh."},
-		{"eggs", "weight", "kg", 0.300, 0.181, "It is lighter by 119.0 g, about what 2 hen's eggs weigh."},
-		{"rings", "weight", "kg", 0.1659, 0.1692, "It is heavier by 3.3 g, about what 3 of its rings weigh."},
-		{"nothing near", "weight", "kg", 0.1600, 0.1616, "It is heavier by 1.6 g."},
-		{"swings", "recovery", "Hz", 3.0, 3.1, "It swings back quicker: 3.10 Hz instead of 3.00 Hz, one swing more in 30."},
-		{"fewer swings", "recovery", "Hz", 3.0, 2.8, "It swings back more slowly: 2.80 Hz instead of 3.00 Hz, one swing fewer in 15."},
-		{"counted", "rings", "1", 9, 8, "It has fewer rings: 8 and the tip ring instead of 9."},
-		{"a share of it", "swing", "kg·m²", 0.110, 0.097, "It takes 12 % less to swing it about the hand."},
+		{"a sheet and a half", "weight", "kg", 0.1881, 0.1806, "It is 7.5 g lighter, about what 3 half sheets of A4 paper weigh."},
+		{"a few sheets", "weight", "kg", 0.1903, 0.1654, "It is 24.9 g lighter, about what 5 sheets of A4 paper weigh."},
+		{"eggs", "weight", "kg", 0.300, 0.181, "It is 119.0 g lighter, about what 2 hen's eggs weigh."},
+		{"rings", "weight", "kg", 0.1659, 0.1692, "It is 3.3 g heavier, about what 3 of its rings weigh."},
+		{"nothing near", "weight", "kg", 0.1600, 0.1616, "It is 1.6 g heavier."},
+		{"swings", "recovery", "Hz", 3.0, 3.1, "It recovers faster: 3.10 Hz instead of 3.00 Hz, one swing more in 30."},
+		{"fewer swings", "recovery", "Hz", 3.0, 2.8, "It recovers more slowly: 2.80 Hz instead of 3.00 Hz, one swing fewer in 15."},
+		{"counted", "rings", "1", 9, 8, "It has fewer rings: 8 instead of 9, not counting the tip ring."},
+		{"a share of it", "swing", "kg·m²", 0.110, 0.097, "It is 12 % easier to swing."},
 		{"no real change", "third-load", "N", 2.2, 2.2001, "It has as much power as before."},
 	}
 	teller := Teller{Words: English(), Display: figures.Display{Units: "metric"}, Ring: 0.0011}
@@ -104,7 +104,7 @@ func TestShift(t *testing.T) {
 func TestShiftInTwoUnits(t *testing.T) {
 	teller := Teller{Words: English(), Display: figures.Display{Units: "both"}}
 	for change, want := range map[float64]string{
-		+0.0016: "It is heavier by 1.6 g (0.06 oz).", -0.0016: "It is lighter by 1.6 g (0.06 oz).",
+		+0.0016: "It is 1.6 g (0.06 oz) heavier.", -0.0016: "It is 1.6 g (0.06 oz) lighter.",
 	} {
 		if got := teller.Shift(shift("weight", "kg", 0.180, 0.180+change)); got != want {
 			t.Errorf("got  %s\nwant %s", got, want)
@@ -187,7 +187,7 @@ func TestComma(t *testing.T) {
 	w := mustRead(t, "decimal: comma\n")
 	teller := Teller{Words: w, Display: w.Display(models.DefaultSettings())}
 	got := teller.Shift(shift("weight", "kg", 0.1600, 0.1616))
-	if want := "It is heavier by 1,6 g."; got != want {
+	if want := "It is 1,6 g heavier."; got != want {
 		t.Errorf("got %q, want %q", got, want)
 	}
 }

@@ -1,10 +1,12 @@
 package main
 
 import (
+	"go/ast"
 	"go/parser"
 	"go/token"
 	"io/fs"
 	"path/filepath"
+	"regexp"
 	"slices"
 	"strings"
 	"testing"
@@ -157,3 +159,59 @@ func usersOf(name string) (users []string, listed bool) {
 	}
 	return nil, false
 }
+
+// silent are the packages that make no sentence for a person but an error.
+var silent = []string{"diffing", "catalogue", "catalogue/plan"}
+
+// faulty are functions that put the words of errors and faults together.
+var faulty = []string{"Error", "Understand", "matchSaved", "Unfit", "nameFaults", "releases"}
+
+// TestNoProseBelowSay holds that they put no words together: a format with words
+// in it is one of an error.
+func TestNoProseBelowSay(t *testing.T) {
+	for _, pkg := range silent {
+		files, err := filepath.Glob(filepath.Join("../..", pkg, "*.go"))
+		if err != nil || len(files) == 0 {
+			t.Fatalf("%s: %d files, %v", pkg, len(files), err)
+		}
+		for _, path := range files {
+			if strings.HasSuffix(path, "_test.go") {
+				continue
+			}
+			file, err := parser.ParseFile(token.NewFileSet(), path, nil, 0)
+			if err != nil {
+				t.Fatal(err)
+			}
+			for _, decl := range file.Decls {
+				if f, ok := decl.(*ast.FuncDecl); ok && !slices.Contains(faulty, f.Name.Name) {
+					ast.Inspect(f, func(n ast.Node) bool {
+						if words := formatted(n); words != "" {
+							t.Errorf("%s: %s makes the words %s; return a value, and say it in catalogue/say", path, f.Name.Name, words)
+						}
+						return true
+					})
+				}
+			}
+		}
+	}
+}
+
+// formatted is the format of a call of fmt.Sprintf that has two words in it; "" of
+// anything else.
+func formatted(n ast.Node) string {
+	call, ok := n.(*ast.CallExpr)
+	if !ok || len(call.Args) == 0 {
+		return ""
+	}
+	f, ok := call.Fun.(*ast.SelectorExpr)
+	if !ok || f.Sel.Name != "Sprintf" {
+		return ""
+	}
+	lit, ok := call.Args[0].(*ast.BasicLit)
+	if !ok || !twoWords.MatchString(lit.Value) {
+		return ""
+	}
+	return lit.Value
+}
+
+var twoWords = regexp.MustCompile(`[[:alpha:]]{2,}[^%]* [[:alpha:]]{2,}|[[:alpha:]]{3,} %|%\w [[:alpha:]]{3,}`)

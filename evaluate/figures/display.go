@@ -192,10 +192,17 @@ func Deviations(off float64) string { return units.Counts.Signed(off, 1) }
 // Place writes a distance in metres as a tape shows it: to the millimetre, or to
 // the sixteenth of an inch where imperial units alone are wanted.
 func (d Display) Place(m float64) string {
+	number, unit := d.Tape(m)
+	return number + " " + unit
+}
+
+// Tape is what Place writes, with the unit apart.
+func (d Display) Tape(m float64) (number, unit string) {
 	if d.Units == "imperial" {
-		return units.Sixteenths(m) + " in"
+		return units.Sixteenths(m), "in"
 	}
-	return d.Single("").Value("", "m", m)
+	c := d.Column("", "m", m)
+	return c.Number(m), c.Unit()
 }
 
 // Written is a text as a spec has it, with the decimals of its measures as figures

@@ -1,5 +1,6 @@
-// Package telling says in sentences and tables what became of a rod from one
-// revision to another. The pages of models and of years are made of them.
+// Package telling puts what became of a rod from one revision to another into the
+// sentences and tables that several pages share. What only one page has stands with
+// that page, and a sentence by itself in package say.
 package telling
 
 import (
