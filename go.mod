@@ -4,15 +4,15 @@ go 1.26.8
 
 require (
 	codeberg.org/go-pdf/fpdf v0.12.0
-	github.com/chromedp/cdproto v0.159.0
-	github.com/chromedp/chromedp v0.23.0
+	github.com/chromedp/cdproto v0.160.2
+	github.com/chromedp/chromedp v0.23.1
 	github.com/go-git/go-git/v5 v5.19.3
 	github.com/mattn/go-runewidth v0.0.31
 	github.com/rogpeppe/go-internal v1.16.0
 	github.com/sergi/go-diff v1.4.0
 	github.com/spf13/cobra v1.10.2
-	github.com/spf13/pflag v1.0.9
-	golang.org/x/image v0.47.0
+	github.com/spf13/pflag v1.1.0
+	golang.org/x/image v0.48.0
 	golang.org/x/sys v0.50.0
 	golang.org/x/term v0.48.0
 	golang.org/x/text v0.44.0

@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"io/fs"
+	"path"
 
 	"github.com/go-git/go-git/v5/plumbing"
 
@@ -49,8 +50,10 @@ func (s *Store) Obstacles() ([]working.Obstacle, error) {
 	if err != nil {
 		return nil, fmt.Errorf("listing the range's files: %w", err)
 	}
-	for _, name := range []string{AttributesFile, ignoreFile} {
-		obstacles = append(obstacles, s.files().Blocked(name)...)
+	for _, folder := range append([]string{""}, working.Folders[:]...) {
+		for _, name := range []string{AttributesFile, ignoreFile} {
+			obstacles = append(obstacles, s.files().Blocked(path.Join(folder, name))...)
+		}
 	}
 	return obstacles, nil
 }

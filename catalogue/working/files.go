@@ -111,7 +111,7 @@ func readFolder(root *os.Root, folder string) ([]fs.DirEntry, error) {
 // Blocked tells of a name that is no file, though something is there.
 func (d Dir) Blocked(name string) []Obstacle {
 	var why *unusableError
-	if _, err := d.Stat(name); errors.As(err, &why) {
+	if _, err := d.Stat(name); errors.As(err, &why) && why.path == name {
 		return []Obstacle{{why.path, why.why}}
 	}
 	return nil

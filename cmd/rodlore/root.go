@@ -2,7 +2,10 @@ package main
 
 import (
 	"errors"
+	"fmt"
+	"regexp"
 	"runtime/debug"
+	"strings"
 
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
@@ -58,6 +61,8 @@ func newRoot(p *program) *cobra.Command {
 			return unknownCommand(cmd, args[0])
 		},
 	}
+	cobra.AddTemplateFunc("plainly", plainly)
+	root.SetUsageTemplate(strings.ReplaceAll(root.UsageTemplate(), "FlagUsages |", "FlagUsages | plainly |"))
 	root.SetVersionTemplate("rodlore {{.Version}}\n")
 	root.SetOut(p.out)
 	root.SetErr(p.err)
@@ -113,6 +118,23 @@ func wrongOption(cmd *cobra.Command, err error) error {
 			value.GetFlag().Name, value.GetValue(), kinds[value.GetFlag().Value.Type()], cmd.CommandPath())
 	}
 	return misuse("%w; see \"%s --help\"", err, cmd.CommandPath())
+}
+
+// optionLine is a line of the library's list of options.
+var optionLine = regexp.MustCompile(`(?m)^( +-.*?\S) {3,}(.*)$`)
+
+// plainly is the library's list of options without what nobody types,
+// --json=true, in columns that are no wider for it.
+func plainly(options string) string {
+	options = strings.ReplaceAll(options, "[=true|false]", "")
+	widest := 0
+	for _, line := range optionLine.FindAllStringSubmatch(options, -1) {
+		widest = max(widest, len(line[1]))
+	}
+	return optionLine.ReplaceAllStringFunc(options, func(text string) string {
+		line := optionLine.FindStringSubmatch(text)
+		return fmt.Sprintf("%-*s   %s", widest, line[1], line[2])
+	})
 }
 
 // kinds names what an option takes, by the library's name for it.
