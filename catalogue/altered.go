@@ -36,7 +36,7 @@ func (r *Range) Altered(ctx context.Context, names ...string) ([]Alteration, err
 		if err != nil {
 			return nil, err
 		}
-		h := hearing{model: name, lineage: l, onBranches: onBranches}
+		h := hearing{Range: r, model: name, lineage: l, onBranches: onBranches}
 		labels := l.labels()
 		slices.SortStableFunc(labels, func(a, b release) int { return strings.Compare(a.tag.Name, b.tag.Name) })
 		for _, t := range labels {
@@ -44,6 +44,11 @@ func (r *Range) Altered(ctx context.Context, names ...string) ([]Alteration, err
 		}
 		h.lost(r.index.Notes)
 		h.chained()
+		h.remembered()
+		h.twice()
+		if err := h.witnessed(ctx); err != nil {
+			return nil, err
+		}
 		list = append(list, h.found...)
 	}
 	return list, nil
@@ -62,8 +67,15 @@ func (r *Range) everReleased() ([]string, error) {
 			known[former] = true
 		}
 	}
+	tags := make([]string, 0, len(r.index.Tags))
 	for _, t := range r.index.Tags {
-		name, _, _ := strings.Cut(t.Name, "/")
+		tags = append(tags, t.Name)
+	}
+	for _, t := range r.seen {
+		tags = append(tags, t.Tag)
+	}
+	for _, tag := range tags {
+		name, _, _ := strings.Cut(tag, "/")
 		if _, err := r.lineage(name); !known[name] && err == nil {
 			names = append(names, name)
 		}
@@ -74,6 +86,7 @@ func (r *Range) everReleased() ([]string, error) {
 
 // hearing is the releases of one model being looked at.
 type hearing struct {
+	*Range
 	model      string
 	lineage    *lineage
 	onBranches []bool
@@ -83,11 +96,12 @@ type hearing struct {
 
 // heardRelease is a tag and the note in it, nil where there is none.
 type heardRelease struct {
-	label string
-	tag   Tag
-	note  *releaseNote
-	rev   *Revision   // what the tag leads to; nil where the model is not there
-	files []notedFile // of the spec there
+	label     string
+	tag       Tag
+	note      *releaseNote
+	signature Signature
+	rev       *Revision   // what the tag leads to; nil where the model is not there
+	files     []notedFile // of the spec there
 }
 
 // say notes what is wrong with a release.
@@ -111,12 +125,39 @@ func (h *hearing) hear(label string, t Tag) {
 		h.say(label, t.Name, "altered.of another", "label", one.note.label)
 	case !one.note.intact:
 		h.say(label, t.Name, "altered.edited")
+	case one.note.label != "" && one.note.sum == "":
+		h.say(label, t.Name, "altered.no checksum")
+	case h.isCopy(t):
+		h.say(label, t.Name, "altered.copy", "other", t.Named)
 	case one.otherSpec():
 		h.say(label, t.Name, "altered.other spec", "released", shortID(one.note.revision), "now", one.rev.ShortID(),
 			"file", one.rev.File, "blob", one.blob())
+	case one.note.state != "" && one.note.state != t.State:
+		h.say(label, t.Name, "altered.other state", "released", shortID(one.note.state), "now", shortID(t.State))
 	case !at(h.onBranches, h.lineage.placeOf(t.State)):
 		h.say(label, t.Name, "altered.on no branch")
 	}
+}
+
+// isCopy reports whether a tag was given another name than it has.
+func (h *hearing) isCopy(t Tag) bool {
+	return t.Named != "" && t.Named != t.Name
+}
+
+// isWrong reports whether something is known to be wrong with a release.
+func (h *hearing) isWrong(label string) bool {
+	return slices.ContainsFunc(h.found, func(a Alteration) bool { return a.Label == label && !a.Doubt })
+}
+
+// sayInstead is say for what makes a doubt about a release needless.
+func (h *hearing) sayInstead(label, tag, key string, pairs ...any) {
+	h.found = slices.DeleteFunc(h.found, func(a Alteration) bool { return a.Label == label && a.Doubt })
+	h.say(label, tag, key, pairs...)
+}
+
+// doubt notes what nobody could tell of a release.
+func (h *hearing) doubt(label, tag, key string, pairs ...any) {
+	h.found = append(h.found, Alteration{h.model, label, tag, note(key, pairs...), true})
 }
 
 // otherSpec reports whether the tag leads to another spec than was released.
@@ -157,39 +198,47 @@ func (h *hearing) lost(notes []error) {
 	}
 }
 
-// chained holds every release against what the one after it says of it.
+// chained holds every release against what those after it say of it.
 func (h *hearing) chained() {
 	for _, later := range h.heard {
-		if later.note == nil || later.note.after == nil || !later.note.intact {
+		if later.note == nil || !later.note.intact {
 			continue
 		}
-		label := later.note.after.label
-		if slices.ContainsFunc(h.found, func(a Alteration) bool { return a.Label == label && !a.Doubt }) {
-			continue // told by itself
-		}
-		i := slices.IndexFunc(h.heard, func(o heardRelease) bool { return o.label == label })
-		if i < 0 {
-			h.say(label, tagName(h.model, label), "altered.gone", "later", later.label, "tag", later.tag.Name,
-				"revision", shortID(later.note.after.revision))
-			continue
-		}
-		if what := h.heard[i].unlike(later.note.after); what.Key != "" {
-			h.found = slices.DeleteFunc(h.found, func(a Alteration) bool { return a.Label == label })
-			h.say(label, h.heard[i].tag.Name, "altered.since", "later", later.label, "what", what)
+		for _, before := range later.note.after {
+			h.link(&later, before)
 		}
 	}
 }
 
-// unlike is how a release differs from what the one after it says of it, a Note
+// link holds one release against what a later one says of it.
+func (h *hearing) link(later *heardRelease, before notedRelease) {
+	label := before.label
+	if h.isWrong(label) {
+		return // told by itself
+	}
+	i := slices.IndexFunc(h.heard, func(o heardRelease) bool { return o.label == label })
+	if i < 0 {
+		h.say(label, tagName(h.model, label), "altered.gone", "later", later.label, "tag", later.tag.Name,
+			"revision", shortID(before.revision))
+		return
+	}
+	if what := h.heard[i].unlike(before); what.Key != "" {
+		h.sayInstead(label, h.heard[i].tag.Name, "altered.since", "later", later.label, "what", what)
+	}
+}
+
+// unlike is how a release differs from what one after it says of it, a Note
 // without a Key where it does not.
-func (one *heardRelease) unlike(then *notedRelease) Note {
+func (one *heardRelease) unlike(then notedRelease) Note {
 	switch {
 	case then.sum != "" && one.note == nil:
 		return note("altered.replaced by none")
 	case then.sum != "" && one.note.sum != then.sum:
 		return note("altered.replaced")
-	case one.note == nil && one.rev.ID != then.revision && len(builtinMaterials(one.rev.Spec())) == 0:
+	case one.note == nil && one.rev != nil && one.rev.ID != then.revision && len(builtinMaterials(one.rev.Spec())) == 0:
 		return note("altered.moved from", "old", shortID(then.revision), "new", one.rev.ShortID())
+	case then.id != "" && one.tag.ID != then.id:
+		return note("altered.another tag")
 	}
 	return Note{}
 }

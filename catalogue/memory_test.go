@@ -22,8 +22,13 @@ type memory struct {
 	working map[string]string
 	ignored map[string]bool
 	refused map[string]error
-	blobs   map[string]string // content by identity
-	clock   time.Time
+
+	signatures map[string]Signature // of tags, by their messages
+	signsTags  bool
+	broken     map[string]error // why a state is not whole
+	remote     map[string]string
+	blobs      map[string]string // content by identity
+	clock      time.Time
 }
 
 func newMemory() *memory {
@@ -102,7 +107,19 @@ func changes(parent int, old, new map[string]string) []Change {
 	return out
 }
 
-func (m *memory) Log(context.Context) (*Log, error) { l := m.log; return &l, nil }
+// Log gives the tags the identities of what they say now.
+func (m *memory) Log(context.Context) (*Log, error) {
+	l := m.log
+	l.Tags = slices.Clone(l.Tags)
+	for i := range l.Tags {
+		t := &l.Tags[i]
+		t.ID = blobOf(fmt.Sprintln(t.State, t.Named, t.When.Unix(), t.Author, t.Message, m.signatures[t.Message]))
+		if t.Message == "" {
+			t.ID = t.State
+		}
+	}
+	return &l, nil
+}
 
 func (m *memory) Blob(_ context.Context, id string) ([]byte, error) { return []byte(m.blobs[id]), nil }
 
@@ -139,6 +156,20 @@ func (m *memory) Tag(_ context.Context, t Tag) error {
 	m.log.Tags = append(m.log.Tags, t)
 	return nil
 }
+
+func (m *memory) Intact(_ context.Context, state string) error { return m.broken[state] }
+
+func (m *memory) Signature(_ context.Context, t Tag) (Signature, error) {
+	return m.signatures[t.Message], nil
+}
+
+func (m *memory) SignsTags() (bool, error) { return m.signsTags, nil }
+
+func (m *memory) RemoteTags(context.Context, string) (string, map[string]string, error) {
+	return "shelf", m.remote, nil
+}
+
+var _ Witness = (*memory)(nil)
 
 // open reads the range kept in m.
 func (m *memory) open(t *testing.T) *Range {

@@ -1,6 +1,7 @@
 package catalogue
 
 import (
+	"cmp"
 	"crypto/sha256"
 	"encoding/hex"
 	"fmt"
@@ -19,7 +20,9 @@ type releaseNote struct {
 	label      string
 	revision   string
 	files      []notedFile
-	after      *notedRelease // nil where it was the first
+	state      string         // the saved state that was released; "" in older notes
+	signed     bool           // the tag was to be signed
+	after      []notedRelease // the releases of the model that none had named yet; of older notes at most one
 	method     string
 	conditions []evaluate.Condition
 	figures    []evaluate.Figure
@@ -41,17 +44,40 @@ type notedReason struct {
 // notedFile is a file that the spec stood in, and the identity of its content.
 type notedFile struct{ path, blob string }
 
-// notedRelease is the release before, so that it cannot go unnoticed.
+// notedRelease is a release before, so that it cannot go unnoticed.
 type notedRelease struct {
 	label, revision string
 	sum             string // the checksum of its own note; "" where it has none
+	id              string // the identity of its tag; "" in older notes
+}
+
+// none stands where a line has no word to give.
+const none = "-"
+
+func (n notedRelease) String() string {
+	if n.id == "" { // as older notes have it
+		return strings.TrimSpace(n.label + " " + n.revision + " " + n.sum)
+	}
+	return strings.Join([]string{n.label, cmp.Or(n.revision, none), cmp.Or(n.sum, none), n.id}, " ")
+}
+
+func readNotedRelease(text string) (n notedRelease, ok bool) {
+	words := append(strings.Fields(text), "", "", "", "")
+	for i, word := range words {
+		if word == none {
+			words[i] = ""
+		}
+	}
+	return notedRelease{words[0], words[1], words[2], words[3]}, words[0] != ""
 }
 
 const (
 	noteRelease     = "Release"
 	noteRevision    = "Revision"
 	noteFile        = "File "
+	noteState       = "State"
 	noteAfter       = "After"
+	noteSigned      = "Signed"
 	noteMethod      = "Method"
 	noteCondition   = "With "
 	noteTolerance   = " ± "
@@ -72,8 +98,14 @@ func (n *releaseNote) write(title string) string {
 	for _, f := range n.files {
 		line(noteFile+f.path, f.blob)
 	}
-	if n.after != nil {
-		line(noteAfter, strings.TrimSpace(n.after.label+" "+n.after.revision+" "+n.after.sum))
+	if n.state != "" {
+		line(noteState, n.state)
+	}
+	for _, before := range n.after {
+		line(noteAfter, before.String())
+	}
+	if n.signed {
+		line(noteSigned, "yes")
 	}
 	line(noteMethod, n.method)
 	for _, c := range n.conditions {
@@ -164,9 +196,13 @@ func (n *releaseNote) read(key, value string) {
 	case key == noteDespite:
 		n.despite = value
 	case key == noteAfter:
-		if words := append(strings.Fields(value), ""); len(words) > 2 {
-			n.after = &notedRelease{words[0], words[1], words[2]}
+		if before, ok := readNotedRelease(value); ok {
+			n.after = append(n.after, before)
 		}
+	case key == noteState:
+		n.state = value
+	case key == noteSigned:
+		n.signed = true
 	case isFile:
 		n.files = append(n.files, notedFile{file, value})
 	case isCondition:
@@ -211,7 +247,8 @@ func (r *Range) noteOf(v *Review, req ReleaseRequest, despite string) (*releaseN
 		reasons = append(reasons, notedReason{reason.Grave, req.word(reason)})
 	}
 	return &releaseNote{
-		label: req.Label, revision: v.ID, files: notedFiles(l.snapshot(l.placeOf(v.State))), after: lastNoted(v.Before),
+		label: req.Label, revision: v.ID, files: notedFiles(l.snapshot(l.placeOf(v.State))),
+		state: v.State, signed: req.Sign, after: l.unnamed(),
 		method: v.Figures.Method, conditions: evaluate.Conditions(set), figures: v.Figures.List,
 		verdict: v.Verdict(), reasons: reasons, despite: despite,
 	}, nil
@@ -223,15 +260,32 @@ func notedFiles(s snapshot) []notedFile {
 	return slices.DeleteFunc(files, func(f notedFile) bool { return f.blob == "" })
 }
 
-// lastNoted is the last release at or before a revision; nil if there is none.
-func lastNoted(rev *Revision) *notedRelease {
-	last := rev.LastRelease()
-	if last == nil {
-		return nil
+// unnamed are the releases of a model that no other names by its identity, oldest
+// first: by naming them, the next one has all of them under its own checksum, and
+// under its signature where it has one.
+func (l *lineage) unnamed() []notedRelease {
+	named := map[string]bool{}
+	notes := map[string]*releaseNote{}
+	for _, t := range l.labels() {
+		if n, ok := readReleaseNote(t.tag.Message); ok {
+			notes[t.tag.Name] = n
+			for _, before := range n.after {
+				named[before.id] = true
+			}
+		}
 	}
-	n := &notedRelease{label: last.Label(), revision: last.ID}
-	if note, ok := readReleaseNote(last.releases[len(last.releases)-1].tag.Message); ok {
-		n.sum = note.sum
+	var list []notedRelease
+	for _, t := range l.labels() {
+		if named[t.tag.ID] {
+			continue
+		}
+		one := notedRelease{label: t.label, id: t.tag.ID}
+		if n := notes[t.tag.Name]; n != nil {
+			one.revision, one.sum = n.revision, n.sum
+		} else if rev := l.in(t.tag.State); rev != nil {
+			one.revision = rev.ID
+		}
+		list = append(list, one)
 	}
-	return n
+	return list
 }

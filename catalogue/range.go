@@ -9,6 +9,7 @@ import (
 	"sync"
 
 	"rodlore/catalogue/results"
+	"rodlore/catalogue/seen"
 	"rodlore/diffing"
 	"rodlore/models"
 )
@@ -38,6 +39,9 @@ type Range struct {
 	today      string              // "2026-11-25"; "" where no day is too late to ask for
 	names      map[string][]string // that each model had, today's first
 	renamed    map[string]string   // former names of models to those of now; nil until asked for
+
+	tagged              bool           // since the history was read
+	seen, seenElsewhere []seen.Release // releases of it, here and in other copies, as they were seen first
 }
 
 // Open reads the history of the range kept in src.
@@ -55,7 +59,7 @@ func Open(ctx context.Context, src Source) (*Range, error) {
 
 // take goes on from a log of the saved states.
 func (r *Range) take(log *Log) {
-	r.index = newIndex(log)
+	r.index, r.tagged = newIndex(log), false
 	r.names, r.lineages, r.renamed = map[string][]string{}, map[string]*lineage{}, nil
 }
 

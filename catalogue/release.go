@@ -61,11 +61,24 @@ func (req ReleaseRequest) word(reason Reason) string {
 // and the verdict. A rod that is not fit is an ErrNotFit unless the request says
 // why it goes on sale; the review is given with it.
 func (r *Range) Release(ctx context.Context, rev *Revision, req ReleaseRequest) (*Review, error) {
+	if r.tagged { // the record names the releases before it by what became of them
+		if err := r.Refresh(ctx); err != nil {
+			return nil, err
+		}
+	}
 	if err := r.releasable(rev, req.Label); err != nil {
 		return nil, err
 	}
 	if on := req.When.Format(time.DateOnly); !req.When.IsZero() && on < rev.Day() {
 		return nil, fmt.Errorf("%s lies before %s, the day that revision %s of %s was saved", on, rev.Day(), rev.ShortID(), rev.Model)
+	}
+	signs, err := r.SignsReleases()
+	if err != nil {
+		return nil, err
+	}
+	req.Sign = req.Sign || signs
+	if err := r.mustSign(req.Sign); err != nil {
+		return nil, err
 	}
 	review, err := r.Review(ctx, rev)
 	if err != nil {
@@ -91,6 +104,7 @@ func (r *Range) Release(ctx context.Context, rev *Revision, req ReleaseRequest) 
 		return review, fmt.Errorf("%s %s: %w; take another label", rev.Model, req.Label, err)
 	}
 	if err == nil {
+		r.tagged = true
 		rev.Labels, rev.Status = append(rev.Labels, req.Label), Released
 		rev.releases = append(rev.releases, release{req.Label, tag})
 	}
@@ -137,4 +151,25 @@ func (rev *Revision) unsaved() error {
 		do = OrRelease
 	}
 	return Advise(do, []string{rev.Model}, "%s has edits that are not saved", rev.Model)
+}
+
+// SignsReleases reports whether releases are signed unasked.
+func (r *Range) SignsReleases() (bool, error) {
+	w, ok := r.src.(Witness)
+	if !ok {
+		return false, nil
+	}
+	return w.SignsTags()
+}
+
+// ErrUnsigned is returned where a release is not to be signed and range.yaml names
+// who signs releases.
+var ErrUnsigned = errors.New("range.yaml names who signs releases, and this one would not be signed")
+
+func (r *Range) mustSign(signed bool) error {
+	set, err := r.Settings()
+	if err == nil && len(set.Signers) > 0 && !signed {
+		err = ErrUnsigned
+	}
+	return err
 }

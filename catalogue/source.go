@@ -144,4 +144,5 @@ type Signature struct {
 	Format string   // openpgp, x509 or ssh; "" where the tag is not signed
 	By     []string // who made it: names and addresses that the user's settings vouch for, and the key
 	Why    string   // why it proves nothing; "" where it holds
+	Broken bool     // it is no signature of the tag, whoever made it
 }

@@ -65,7 +65,7 @@ func (s *Store) Signature(ctx context.Context, t catalogue.Tag) (catalogue.Signa
 		return found, ctx.Err()
 	}
 	if err != nil {
-		found.Why = err.Error()
+		found.Why, found.Broken = err.Error(), errors.Is(err, errBadSignature)
 	}
 	return found, nil
 }
@@ -125,6 +125,14 @@ func (v verifier) verify(ctx context.Context, format string) (by []string, err e
 // verifySSH asks ssh-keygen which of the allowed signers made the signature; see
 // git-config(1), gpg.ssh.allowedSignersFile, and ssh-keygen(1), ALLOWED SIGNERS.
 func (v verifier) verifySSH(ctx context.Context, program, file string) ([]string, error) {
+	// Whether it holds at all does not hang on whom to trust.
+	check := exec.CommandContext(ctx, program, "-Y", "check-novalidate", "-n", "git", "-s", file)
+	check.Stdin = bytes.NewReader(v.payload)
+	if _, err := output(check); errors.Is(err, exec.ErrNotFound) {
+		return nil, err
+	} else if err != nil {
+		return nil, errBadSignature
+	}
 	allowed := expandHome(v.own.value("gpg.ssh.allowedsignersfile"))
 	switch {
 	case allowed == "":
@@ -136,11 +144,8 @@ func (v verifier) verifySSH(ctx context.Context, program, file string) ([]string
 	}
 	then := "-Overify-time=" + v.when.Local().Format("20060102150405")
 	names, err := output(exec.CommandContext(ctx, program, "-Y", "find-principals", "-f", allowed, "-s", file, then))
-	if errors.Is(err, exec.ErrNotFound) {
-		return nil, err
-	}
 	if err != nil {
-		return nil, fmt.Errorf("its key is none of those in %s, or it is damaged", allowed)
+		return nil, fmt.Errorf("its key is none of those in %s", allowed)
 	}
 	args := []string{"-Y", "verify", "-n", "git", "-f", allowed, "-s", file, then}
 	if revoked := expandHome(v.own.value("gpg.ssh.revocationfile")); revoked != "" {
@@ -155,7 +160,7 @@ func (v verifier) verifySSH(ctx context.Context, program, file string) ([]string
 			return append([]string{name}, sshFingerprint.FindAllString(string(said), 1)...), nil
 		}
 	}
-	return nil, errBadSignature
+	return nil, fmt.Errorf("its key is in %s and was revoked, or is not for this use", allowed)
 }
 
 var (

@@ -63,7 +63,7 @@ func TestSignature(t *testing.T) {
 		"ssh":                  {sshSigned, keep, none, "isla@skerry.example", ""},
 		"ssh, edited":          {sshSigned, edit, none, "", "does not hold"},
 		"ssh, stripped":        {sshSigned, strip, none, "", ""},
-		"ssh, corrupted":       {sshSigned, corrupt, none, "", "damaged"},
+		"ssh, corrupted":       {sshSigned, corrupt, none, "", "does not hold"},
 		"ssh, by a stranger":   {sshSigned, keep, trust("# nobody yet\n"), "", "none of those"},
 		"ssh, nobody to trust": {sshSigned, keep, func(r *repo) { r.own("gpg.ssh.allowedSignersFile", "") }, "", "allowedSignersFile"},
 		"ssh, trusted by the repository alone": {sshSigned, keep, func(r *repo) {
@@ -73,7 +73,7 @@ func TestSignature(t *testing.T) {
 		}, "", "allowedSignersFile"},
 		"ssh, revoked": {sshSigned, keep, func(r *repo) {
 			r.own("gpg.ssh.revocationFile", strings.TrimSpace(r.git("config", "user.signingKey"))+".pub")
-		}, "", "does not hold"},
+		}, "", "was revoked"},
 		"openpgp":                {gpgKey, keep, none, "isla@skerry.example", ""},
 		"openpgp, edited":        {gpgKey, edit, none, "", "does not hold"},
 		"openpgp, stripped":      {gpgKey, strip, none, "", ""},

@@ -3,6 +3,7 @@ package main
 import (
 	"context"
 	"slices"
+	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -13,22 +14,48 @@ import (
 )
 
 func newCheck(p *program) *cobra.Command {
-	return &cobra.Command{
+	var remote, forget string
+	cmd := &cobra.Command{
 		Use:   "check [MODEL...]",
 		Short: "every fault in the range's files, and what was altered of releases",
 		Long: `Reads the range's files as they stand and lists every fault in them, as
 file:line:col: path: message. Releases are held against what their tags and the
-releases after them say: a tag that was moved, replaced, edited or taken away, a
-released spec that is another one now and a history rewritten behind a release
-are told, with the git command that shows it. Without a model all of them are
-checked. A range that is in no git repository can be checked too.`,
-		Example:           "  rodlore check\n  rodlore check skerry-10",
+releases after them say, against what was seen of them on this computer before,
+and against their signatures: a tag that was moved, replaced, edited or taken
+away, a released spec that is another one now, a history rewritten behind a
+release and a signature that does not hold are told, with the git command that
+shows it. With --remote they are held against those of another repository too.
+Without a model all of them are checked. A range that is in no git repository
+can be checked too.`,
+		Example:           "  rodlore check\n  rodlore check skerry-10\n  rodlore check --remote",
 		Args:              cobra.ArbitraryArgs,
 		ValidArgsFunction: p.completeModels,
 		RunE: func(cmd *cobra.Command, args []string) error {
-			return p.look(cmd.Context(), func(r *catalogue.Range) error { return p.check(cmd.Context(), r, args) })
+			if cmd.Flags().Changed("forget") {
+				return p.forget(forget)
+			}
+			o := checkOptions{names: args, asks: cmd.Flags().Changed("remote"), remote: remote}
+			if o.remote == soleRemote {
+				o.remote = ""
+			}
+			return p.look(cmd.Context(), func(r *catalogue.Range) error { return p.check(cmd.Context(), r, o) })
 		},
 	}
+	cmd.Flags().StringVar(&remote, "remote", "", "hold the releases against those of a git remote, by its `name`; origin if not given")
+	cmd.Flags().Lookup("remote").NoOptDefVal = soleRemote
+	cmd.Flags().StringVar(&forget, "forget", "", "forget how a `release` was seen here before; all of them if not given")
+	cmd.Flags().Lookup("forget").NoOptDefVal = allReleases
+	return cmd
+}
+
+// soleRemote stands for origin, or the one remote there is.
+const soleRemote = "-"
+
+// checkOptions say what is to be checked.
+type checkOptions struct {
+	names  []string // of models; none means all
+	asks   bool     // a remote
+	remote string   // its name
 }
 
 // checkJSON is what check prints.
@@ -66,7 +93,8 @@ type faultJSON struct {
 	Message string `json:"message"`
 }
 
-func (p *program) check(ctx context.Context, r *catalogue.Range, names []string) error {
+func (p *program) check(ctx context.Context, r *catalogue.Range, o checkOptions) error {
+	names := o.names
 	faults, err := r.Check(ctx, names...)
 	if err != nil {
 		return err
@@ -74,6 +102,13 @@ func (p *program) check(ctx context.Context, r *catalogue.Range, names []string)
 	altered, err := r.Altered(ctx, names...)
 	if err != nil {
 		return err
+	}
+	if o.asks {
+		_, found, err := r.AgainstRemote(ctx, o.remote)
+		if err != nil {
+			return err
+		}
+		altered = append(altered, found...)
 	}
 	if len(names) == 0 {
 		if names, err = r.Models(); err != nil {
@@ -83,6 +118,9 @@ func (p *program) check(ctx context.Context, r *catalogue.Range, names []string)
 	notes, err := modelNotes(ctx, r, names, day(p.now()))
 	if err != nil {
 		return err
+	}
+	if p.unremembered != nil {
+		notes = append(notes, modelNote{"", "releases are not remembered: " + p.unremembered.Error()})
 	}
 	if err := p.showFaults(len(names), faults, altered, notes); err != nil {
 		return err
@@ -168,7 +206,7 @@ func (p *program) showFaults(checked int, faults models.Faults, altered []catalo
 	}
 	wrong := p.showAltered(altered)
 	for _, n := range notes {
-		p.indented("", wrap("note: "+n.Model+": "+n.Note, p.width()))
+		p.indented("", wrap("note: "+strings.TrimPrefix(n.Model+": "+n.Note, ": "), p.width()))
 	}
 	result := count(checked, "model") + ", no faults"
 	if len(faults) > 0 {
@@ -193,7 +231,9 @@ func (p *program) showAltered(altered []catalogue.Alteration) (sure int) {
 		}
 		text, show := alteredWords(say.Teller{Words: say.English()}, a)
 		p.indented("", wrap(what+a.Model+"@"+a.Label+": "+text, p.width()))
-		p.println("  look at it: " + show)
+		if show != "" {
+			p.println("  look at it: " + show)
+		}
 	}
 	return sure
 }

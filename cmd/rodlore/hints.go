@@ -79,6 +79,16 @@ func alteredWords(t say.Teller, a catalogue.Alteration) (text, show string) {
 		show = "git show --stat " + visible.Arg(a.Tag)
 	case "altered.gone":
 		show = "git show " + visible.Arg(fmt.Sprint(a.Args["tag"]))
+	case "altered.gone since", "altered.other since":
+		show = "git show " + visible.Arg(fmt.Sprint(a.Args["id"]))
+		text += fmt.Sprintf(`; where that is right, "rodlore check %s"`, visible.Arg("--forget="+a.Model+"@"+a.Label))
+	case "altered.only remote":
+		show = "git fetch --tags"
+	case "altered.broken signature", "altered.unknown signature", "altered.foreign signature", "altered.other signer":
+		show = "git tag -v " + visible.Arg(a.Tag)
+	case "altered.unsigned":
+		text += fmt.Sprintf(`; "rodlore release %s %s --sign" signs the same rod under another label and vouches for it`,
+			visible.Arg(a.Model+"@"+a.Label), visible.Arg(a.Label+"-b"))
 	case "altered.on no branch":
 		show = "git log --oneline " + visible.Arg("HEAD.."+a.Tag)
 		text += fmt.Sprintf(`; keep it with "git branch %s %s"`, visible.Arg("released-"+a.Label), visible.Arg(a.Tag))

@@ -25,7 +25,10 @@ func (p *program) work(ctx context.Context, do func(*catalogue.Range) error) err
 	}
 	p.root = store.Root()
 	store.Keep(p.cached(gitstore.CacheScope))
-	return p.with(ctx, store, store, do)
+	return p.with(ctx, store, store, func(r *catalogue.Range) error {
+		p.recall(r, store)
+		return do(r)
+	})
 }
 
 // look opens the range as work does, or, where it is in no repository, its

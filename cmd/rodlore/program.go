@@ -24,11 +24,12 @@ type program struct {
 	env func(string) string
 	now func() time.Time
 
-	terminal *os.File // standard output, where it is a terminal
-	dir      string   // where to start from, of -C
-	root     string   // folder of the range, once it is open
-	remarked bool     // what could not be read of it has been told
-	json     bool
+	terminal     *os.File // standard output, where it is a terminal
+	dir          string   // where to start from, of -C
+	root         string   // folder of the range, once it is open
+	remarked     bool     // what could not be read of it has been told
+	unremembered error    // why releases are not remembered from run to run
+	json         bool
 }
 
 // run carries out one command line and gives its exit code.

@@ -77,7 +77,15 @@ func (p *program) release(ctx context.Context, r *catalogue.Range, arg string, r
 	}
 	req.Word = reasonWords(t, rev.Model)
 	before := rev.Label()
+	signs, err := r.SignsReleases()
+	if err != nil {
+		return err
+	}
+	req.Sign = req.Sign || signs // as git is told to
 	review, err := r.Release(ctx, rev, req)
+	if errors.Is(err, catalogue.ErrUnsigned) {
+		return fmt.Errorf("%w; release it with --sign", err)
+	}
 	if errors.Is(err, catalogue.ErrNotFit) {
 		return p.refuse(arg, req.Label, req.Word, review)
 	}
