@@ -163,9 +163,5 @@ func begin(dir string, served func(dir string) bool) (*Store, error) {
 // Root is the folder of range.yaml, absolute and free of symbolic links.
 func (s *Store) Root() string { return s.root }
 
-// Place is where the range lies: its repository, and the folder in it. Linked working
-// trees of one repository are one place.
-func (s *Store) Place() string { return filepath.ToSlash(s.commonDir) + " " + s.prefix }
-
 // Close lets go of the files that reading keeps open.
 func (s *Store) Close() error { return s.objects.Close() }

@@ -18,7 +18,7 @@ import (
 
 // Release is a release as it was seen.
 type Release struct {
-	Place string `json:"place"` // the repository and the range in it
+	Place string `json:"place"` // the folder of the range
 	Root  string `json:"root"`  // identity of the first saved state of its history
 	Tag   string `json:"tag"`   // skerry-10/2025
 	ID    string `json:"id"`    // identity of the tag and all that it says
@@ -72,7 +72,7 @@ func parse(raw []byte) []Release {
 }
 
 // Here are the releases seen at a place, and those of the same history seen at
-// others; each as it was seen first.
+// others before they were seen here; each as it was seen first.
 func (b *Book) Here(place, root string) (here, elsewhere []Release) {
 	known := map[string]bool{}
 	for _, r := range b.list {
@@ -84,7 +84,7 @@ func (b *Book) Here(place, root string) (here, elsewhere []Release) {
 		switch {
 		case r.Place == place:
 			here = append(here, r)
-		case root != "" && r.Root == root:
+		case root != "" && r.Root == root && !known[place+"\x00"+r.Tag]:
 			elsewhere = append(elsewhere, r)
 		}
 	}

@@ -63,8 +63,12 @@ func TestForget(t *testing.T) {
 	if n, err := open(t, path).Forget("/a", ""); n != 1 || err != nil {
 		t.Errorf("forgot %d, %v", n, err)
 	}
+	if err := b.Add([]Release{release("/a", "r", "x/1", "2"), release("/c", "r", "x/1", "3")}); err != nil {
+		t.Fatal(err)
+	}
 	here, elsewhere := open(t, path).Here("/a", "r")
-	if len(here) != 0 || len(elsewhere) != 1 {
+	if len(here) != 1 || len(elsewhere) != 1 || elsewhere[0].Place != "/b" { // not what was seen at /c later
+
 		t.Errorf("left are %v, %v", here, elsewhere)
 	}
 }

@@ -73,7 +73,9 @@ func TestScripts(t *testing.T) {
 		RequireUniqueNames:  true,
 		Setup: func(env *testscript.Env) error {
 			env.Vars = append(env.Vars, isolated(env.WorkDir)...)
-			return nil
+			testdata, err := filepath.Abs("../../testdata")
+			env.Vars = append(env.Vars, "TESTDATA="+testdata)
+			return err
 		},
 		Cmds: map[string]func(*testscript.TestScript, bool, []string){
 			"demo":     demoRange,

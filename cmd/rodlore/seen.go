@@ -28,7 +28,7 @@ func (p *program) book() (*seen.Book, error) {
 func (p *program) recall(r *catalogue.Range, store *gitstore.Store) {
 	book, err := p.book()
 	if err == nil && book != nil {
-		err = r.Recall(book, store.Place(), day(p.now()))
+		err = r.Recall(book, store.Root(), day(p.now()))
 	}
 	p.unremembered = err
 }
@@ -40,7 +40,7 @@ func (p *program) forget(arg string) error {
 	if err != nil {
 		return err
 	}
-	place := store.Place()
+	place := store.Root()
 	if err := store.Close(); err != nil {
 		return err
 	}
