@@ -365,3 +365,7 @@ func (r *Range) IsSaved(ctx context.Context, file string) (bool, error) {
 	}
 	return r.asSaved(ctx, blob, now)
 }
+
+// Refused says why a file of the range could not be saved as it stands, or once it
+// is there; nil where it can be.
+func (r *Range) Refused(file string) error { return r.src.Refused(file) }

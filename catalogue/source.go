@@ -34,8 +34,8 @@ type Source interface {
 	// a save takes none unasked.
 	Ignored(path string) (bool, error)
 
-	// Refused says why a file could not be saved as it stands now, such as one
-	// that is to be encrypted on its way; nil where it can be.
+	// Refused says why a file could not be saved as it stands now, or once it is
+	// there, such as one that is to be encrypted on its way; nil where it can be.
 	Refused(path string) error
 
 	// Save records the files given as a new saved state on top of Parent and

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"errors"
 	"fmt"
+	"io/fs"
 	"path"
 	"path/filepath"
 	"slices"
@@ -37,12 +38,12 @@ func (f *filtered) Error() string {
 		f.path, f.what, visible.Arg(f.path))
 }
 
-// Refused says why a file of the range cannot be saved here as it stands now; nil
-// where it can.
+// Refused says why a file of the range cannot be saved here as it stands now, or
+// once it is there; nil where it can.
 func (s *Store) Refused(name string) error {
 	content, err := s.Working(name)
-	if err != nil {
-		return nil //nolint:nilerr // whoever reads it is told
+	if err != nil && !errors.Is(err, fs.ErrNotExist) {
+		return nil // whoever reads it is told
 	}
 	return s.checkFilters(s.prefix+name, content)
 }

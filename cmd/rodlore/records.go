@@ -75,6 +75,9 @@ func addRecord[T any](ctx context.Context, p *program, r *catalogue.Range, rec r
 		if there {
 			return p.saveRecord(ctx, r, rec.file, rec.why)
 		}
+		if err := r.Refused(rec.file); err != nil {
+			return "", err
+		}
 	}
 	if err := free(); err != nil {
 		return "", err
