@@ -286,7 +286,7 @@ func TestAlteredSinceSeen(t *testing.T) {
 					}
 					continue
 				}
-				if len(found) == 0 || found[0].Label != tc.label || found[0].Key != tc.says || found[0].Doubt || found[0].Model != "brook" {
+				if len(found) == 0 || found[0].Label != tc.label || found[0].Key != tc.says || found[0].Doubt != (tc.place == "/copy") || found[0].Model != "brook" {
 					t.Fatalf("found %+v, want %s %s", found, tc.label, tc.says)
 				}
 			}

@@ -42,8 +42,8 @@ func (r *Range) root() string {
 }
 
 // remembered holds the releases against what was seen of them before, here and in
-// other copies of the same history. One that is missing here may only not have come
-// from a copy yet.
+// other copies of the same history. Of those nobody can tell which copy is right: one
+// may be there to try things out, and one that is missing may only not have come yet.
 func (h *hearing) remembered() {
 	for _, then := range h.seen {
 		label, ok := h.lineage.labelOf(then.Tag)
@@ -61,7 +61,7 @@ func (h *hearing) remembered() {
 	for _, then := range h.seenElsewhere {
 		label, ok := h.lineage.labelOf(then.Tag)
 		if now := h.named(then.Tag); ok && now != nil && now.tag.ID != then.ID && !h.isWrong(label) {
-			h.sayInstead(label, then.Tag, "altered.other elsewhere", "day", then.Day, "place", then.Place, "id", then.ID)
+			h.doubt(label, then.Tag, "altered.other elsewhere", "day", then.Day, "place", then.Place, "id", then.ID)
 		}
 	}
 }

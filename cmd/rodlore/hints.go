@@ -81,7 +81,7 @@ func alteredWords(t say.Teller, a catalogue.Alteration) (text, show string) {
 		show = "git show " + visible.Arg(fmt.Sprint(a.Args["tag"]))
 	case "altered.gone since", "altered.other since":
 		show = "git show " + visible.Arg(fmt.Sprint(a.Args["id"]))
-		text += fmt.Sprintf(`; where that is right, "rodlore check %s"`, visible.Arg("--forget="+a.Model+"@"+a.Label))
+		text += fmt.Sprintf(`; where that is right, "rodlore check --forget=%s"`, visible.Arg(a.Model+"@"+a.Label))
 	case "altered.only remote":
 		show = "git fetch --tags"
 	case "altered.broken signature", "altered.unknown signature", "altered.foreign signature", "altered.other signer":
