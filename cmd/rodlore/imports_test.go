@@ -54,7 +54,7 @@ var imports = map[string][]string{
 	"cmd/rodlore/demo": nil,
 	"cmd/rodlore": {
 		"models", "models/units", "models/spelling", "evaluate", "evaluate/beam", "evaluate/control", "diffing", "catalogue", "catalogue/cache", "catalogue/gitstore", "catalogue/oldnotes", "catalogue/plan",
-		"catalogue/pages/document", "catalogue/pages/review", "catalogue/pages/sheet", "catalogue/pages/story", "catalogue/say", "catalogue/visible", "catalogue/working", "catalogue/pages/yearbook", "cmd/rodlore/demo", "evaluate/figures",
+		"catalogue/pages/document", "catalogue/pages/review", "catalogue/pages/sheet", "catalogue/pages/story", "catalogue/say", "catalogue/visible", "catalogue/working", "catalogue/pages/yearbook", "cmd/rodlore/demo", "evaluate/figures", "catalogue/seen",
 	},
 }
 
