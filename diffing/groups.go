@@ -53,9 +53,6 @@ func (g Group) String() string {
 	return string(g.Kind) + " " + g.Of
 }
 
-// MarshalText writes the group as String does.
-func (g Group) MarshalText() ([]byte, error) { return []byte(g.String()), nil }
-
 // groupOf is the group of a change at path; divided says whether the blank is
 // made of other sections than before, which is one change with what names them.
 func groupOf(path models.Path, divided bool) Group {

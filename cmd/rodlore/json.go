@@ -53,17 +53,17 @@ func revisionOf(r *catalogue.Revision) revisionJSON {
 
 // changeJSON is one change of a spec.
 type changeJSON struct {
-	Kind  diffing.Kind  `json:"kind"`
-	Path  string        `json:"path"`
-	Old   *string       `json:"old"`
-	New   *string       `json:"new"`
-	Group diffing.Group `json:"group"`
+	Kind  diffing.Kind `json:"kind"`
+	Path  string       `json:"path"`
+	Old   *string      `json:"old"`
+	New   *string      `json:"new"`
+	Group string       `json:"group"`
 }
 
 func changesOf(changes []diffing.Change) []changeJSON {
 	list := make([]changeJSON, len(changes))
 	for i, c := range changes {
-		list[i] = changeJSON{c.Kind, c.Path.String(), orNull(say.English().Content(c.Old)), orNull(say.English().Content(c.New)), c.Group}
+		list[i] = changeJSON{c.Kind, c.Path.String(), orNull(say.English().Content(c.Old)), orNull(say.English().Content(c.New)), c.Group.String()}
 	}
 	return list
 }

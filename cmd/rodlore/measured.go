@@ -12,7 +12,7 @@ import (
 // figureNotes are those of the figures and what could not be read of
 // measurements.
 func figureNotes(figs *evaluate.Figures, m *catalogue.Measurements) []evaluate.Note {
-	return slices.Concat([]evaluate.Note{}, figs.Notes, notesOf(told(say.Teller{Words: say.English()}, m.Unread)))
+	return listOf(slices.Concat(figs.Notes, notesOf(told(say.Teller{Words: say.English()}, m.Unread))))
 }
 
 // measuredJSON is one measurement of a figure. deviation is how many standard

@@ -22,7 +22,7 @@ const sharesCaption = "A share is what making an edit changes, on average over a
 
 // shareJSON is what one group of edits did, SI, by the figure's key.
 type shareJSON struct {
-	Group          diffing.Group      `json:"group"`
+	Group          string             `json:"group"`
 	Edits          []changeJSON       `json:"edits"`
 	Figures        map[string]float64 `json:"figures"`
 	StandardErrors map[string]float64 `json:"standard-errors"` // null where the shares are exact
@@ -31,7 +31,7 @@ type shareJSON struct {
 func sharesOf(s *diffing.Shares) []shareJSON {
 	list := make([]shareJSON, len(s.List))
 	for i, share := range s.List {
-		list[i] = shareJSON{share.Group, changesOf(share.Changes), share.Figures, share.StandardErrors}
+		list[i] = shareJSON{share.Group.String(), changesOf(share.Changes), share.Figures, share.StandardErrors}
 	}
 	return list
 }
