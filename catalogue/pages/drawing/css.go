@@ -29,7 +29,7 @@ func CSS() string {
 @container (width>=28rem){figure:not(.leaf) .picture text{font-size:.85em}}
 @container (width>=36rem){figure:not(.leaf) .picture text{font-size:.72em}}}
 :where(.picture text){fill:var(--strong)}
-.picture text{font-family:Arial,"Liberation Sans",Helvetica,sans-serif;font-variant-numeric:tabular-nums}
+.picture text{font-family:Arial,"Liberation Sans",Helvetica,sans-serif;font-variant-numeric:tabular-nums;text-rendering:geometricPrecision}
 .picture .bold{font-weight:600}
 @media print{:root{color-scheme:light}.picture{break-inside:avoid;print-color-adjust:exact}}
 %s`, light.String(), dark.String(), usualWidth, classes.String())
