@@ -88,14 +88,13 @@ type input struct {
 	reach        reach
 }
 
-// reach is how much of a rod an input changes.
+// reach is how much of a rod an input changes: all of it, unless it says less.
 type reach int
 
 const (
-	everything reach = iota
 	// ringMasses change no cross-section, and by some hundred-thousandths of the
 	// line's pull what that bends the rod to: less than is worth a solution.
-	ringMasses
+	ringMasses reach = iota + 1
 	weightsOnly // nothing of what bends and swings
 )
 
