@@ -27,6 +27,9 @@ func assembleLike(like *rod, s *models.Spec, set *models.Settings, b *build) (*r
 		return nil, fmt.Errorf("%s: held up to %.0f mm of a rod of %.0f mm: nothing is free to bend",
 			s.Name, 1e3*r.held, 1e3*r.length)
 	}
+	if err := r.findBlank(like, set); err != nil {
+		return nil, err
+	}
 	for i, at := range s.SectionSpans() {
 		m, err := r.newSection(i, r.turned(at))
 		if err != nil {
@@ -43,6 +46,19 @@ func assembleLike(like *rod, s *models.Spec, set *models.Settings, b *build) (*r
 	r.addHandle()
 	r.cut(like)
 	return r, nil
+}
+
+// findBlank finds what does not show of a bought blank, or takes it from a rod of
+// the same spec.
+func (r *rod) findBlank(like *rod, set *models.Settings) (err error) {
+	switch {
+	case r.build.raw:
+	case like != nil:
+		r.blank = like.blank
+	default:
+		r.blank, err = boughtOf(r.spec, set)
+	}
+	return err
 }
 
 // turned is a span that is given from the tip, from the butt.

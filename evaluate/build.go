@@ -13,6 +13,9 @@ type build struct {
 	grips     []float64   // shares, of the density or of a bought grip's mass
 	seat, cap float64     // shares of their masses
 
+	known []float64 // of a bought blank's parts that are not known, in deviations
+	raw   bool      // a bought blank that is being looked for: nothing of it was found
+
 	turn    float64 // that counts as square beyond what the range says, rad
 	bonding float64 // of every foot beyond what part or range say, a share
 	damping float64 // logarithm of its ratio to what the range says
@@ -23,6 +26,7 @@ type sectionBuild struct {
 	outside, wall    float64   // m beyond the spec, all along
 	hoop             float64   // logarithm of the ratio of a tube's modulus round the rod to what its material says
 	modulus, density []float64 // shares beyond, by the materials of sectionMaterials
+	hidden           hidden    // of a bought one that is being looked for
 }
 
 // ringBuild is how one ring was put on.
@@ -37,6 +41,7 @@ func newBuild(s *models.Spec) *build {
 		sections: make([]sectionBuild, len(s.Sections)),
 		rings:    make([]ringBuild, len(s.Rings)),
 		grips:    make([]float64, len(s.Handle.Grips)),
+		known:    make([]float64, hiddenPerSection*len(s.Sections)),
 	}
 	for i, section := range s.Sections {
 		n := len(sectionMaterials(section))
@@ -47,7 +52,7 @@ func newBuild(s *models.Spec) *build {
 
 // equal reports whether two sections came out the same.
 func (b sectionBuild) equal(other sectionBuild) bool {
-	return b.outside == other.outside && b.wall == other.wall && b.hoop == other.hoop &&
+	return b.outside == other.outside && b.wall == other.wall && b.hoop == other.hoop && b.hidden == other.hidden &&
 		slices.Equal(b.modulus, other.modulus) && slices.Equal(b.density, other.density)
 }
 

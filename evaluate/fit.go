@@ -85,6 +85,15 @@ func FitRod(ctx context.Context, s *models.Spec, set *models.Settings, readings 
 		return nil, fmt.Errorf("%s: nothing of it may be fitted: what is free has no tolerance", s.Name)
 	}
 	f.others = others(s, set, f.unknowns)
+	at, err := f.solve(ctx)
+	if err != nil {
+		return nil, err
+	}
+	return f.result(at, o.For)
+}
+
+// solve finds the most probable unknowns.
+func (f *fitting) solve(ctx context.Context) (*optim.Minimum, error) {
 	if err := f.expect(); err != nil {
 		return nil, err
 	}
@@ -96,9 +105,9 @@ func FitRod(ctx context.Context, s *models.Spec, set *models.Settings, readings 
 	}
 	at, err := optim.LevenbergMarquardt(residuals, make([]float64, len(f.unknowns)), func(int, float64) float64 { return fitStep }, fitEnough)
 	if err != nil {
-		return nil, fmt.Errorf("%s: %w", s.Name, err)
+		return nil, fmt.Errorf("%s: %w", f.spec.Name, err)
 	}
-	return f.result(at, o.For)
+	return at, nil
 }
 
 // fitStep is how far to either side derivatives are taken, in tolerances: over a
@@ -114,6 +123,7 @@ type fitting struct {
 	bench
 	unknowns []unknown
 	others   []input
+	raw      bool // of a bare bought blank, of which nothing was found yet
 
 	before     []float64     // the readings by the spec
 	scatter    *mat.Dense    // readings by others: what one deviation does
@@ -121,9 +131,16 @@ type fitting struct {
 	root       mat.TriDense  // L, covariance being LLᵀ
 }
 
+// asSpecified is the rod exactly as its spec says.
+func (f *fitting) asSpecified() *build {
+	b := newBuild(f.spec)
+	b.raw = f.raw
+	return b
+}
+
 // came is the rod that has those unknowns.
 func (f *fitting) came(x []float64) *build {
-	b := newBuild(f.spec)
+	b := f.asSpecified()
 	for k, u := range f.unknowns {
 		u.set(b, x[k]*u.Before)
 	}
@@ -132,7 +149,7 @@ func (f *fitting) came(x []float64) *build {
 
 // expect works out what the spec and its tolerances let expect.
 func (f *fitting) expect() (err error) {
-	if f.before, err = f.read(newBuild(f.spec)); err != nil {
+	if f.before, err = f.read(f.asSpecified()); err != nil {
 		return err
 	}
 	if f.scatter, err = f.probeOthers(f.read, len(f.readings)); err != nil {
@@ -156,7 +173,7 @@ func (f *fitting) expect() (err error) {
 func (f *fitting) probeOthers(read func(*build) ([]float64, error), n int) (*mat.Dense, error) {
 	effects := mat.NewDense(n, max(1, len(f.others)), nil)
 	for j, in := range f.others {
-		b := newBuild(f.spec)
+		b := f.asSpecified()
 		*in.in(b) = in.Deviation
 		plus, err := read(b)
 		if err != nil {

@@ -39,7 +39,7 @@ func (f *fitting) lookAhead(fit *Fit, at *optim.Minimum) error {
 		return append(values, v), err
 	}
 	n := len(ahead.readings) + 1
-	expected, err := ahead.read(newBuild(f.spec)) // the rest begins with its bends
+	expected, err := ahead.read(f.asSpecified()) // the rest begins with its bends
 	if err != nil {
 		return err
 	}

@@ -15,7 +15,13 @@ const (
 	FreeWall    Free = "wall"    // of each section, all along
 	FreeBonding Free = "bonding" // of the rings' feet
 	FreeDamping Free = "damping"
-	FreeTurn    Free = "turn" // that the maker's eye takes for square
+
+	// What does not show of a bought blank besides, not for the asking.
+	FreeWallTaper Free = "taper of the wall"
+	FreeDensity   Free = "density"
+	FreeOutside   Free = "outside"
+	FreeMass      Free = "mass"
+	FreeTurn      Free = "turn" // that the maker's eye takes for square
 )
 
 // Frees are all of them, in the order in which they are shown.
@@ -53,6 +59,9 @@ type unknown struct {
 	Unknown
 	kind InputKind // of the inputs that it stands for
 	set  func(b *build, e float64)
+
+	section int // of a bought one, what does not show of which it is
+	put     func(h *hidden, e float64)
 }
 
 // unknowns are those of the spec that are free, with their tolerances.
@@ -61,7 +70,7 @@ func unknowns(s *models.Spec, set *models.Settings, free []Free) []unknown {
 	var list []unknown
 	add := func(f Free, kind InputKind, section, unit string, deviation float64, put func(*build, float64)) {
 		if slices.Contains(free, f) && deviation > 0 {
-			list = append(list, unknown{Unknown{Free: f, Section: section, Unit: unit, Before: deviation}, kind, put})
+			list = append(list, unknown{Unknown: Unknown{Free: f, Section: section, Unit: unit, Before: deviation}, kind: kind, set: put})
 		}
 	}
 	for i, section := range s.Sections {

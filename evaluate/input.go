@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strconv"
 
 	"rodlore/models"
 )
@@ -26,6 +27,7 @@ const (
 	BondingInput     InputKind = "foot bonding"  // added to the share of every ring's feet
 	HoopInput        InputKind = "hoop modulus"  // logarithm of its ratio to what the material of a tube says
 	DampingInput     InputKind = "damping"       // logarithm of its ratio to what the range says
+	KnownInput       InputKind = "known"         // a part of what is not known of a bought blank
 )
 
 // InputID names one input. The errors of two specs are one and the same where
@@ -103,6 +105,7 @@ func inputsOf(s *models.Spec, set *models.Settings) []input {
 	for i := range s.Sections {
 		l.section(i)
 	}
+	l.boughtBlank(set)
 	for i := range s.Rings {
 		l.ring(i)
 	}
@@ -163,6 +166,9 @@ func (l *inputList) section(i int) {
 			stiffness, density = "modulus of "+material+" in the "+of, "density of "+material+" in the "+of
 		}
 		l.add(ModulusInput, of, item, stiffness, l.dev.modulus, "1", func(b *build) *float64 { return &b.sections[i].modulus[j] })
+		if s.Bought != nil {
+			l.add(HoopInput, of, item, "hoop modulus of "+material+" in the "+of, usualHoopDeviation, "1", func(b *build) *float64 { return &b.sections[i].hoop })
+		}
 		if m := l.spec.Materials[material]; len(s.Tube) > 0 && wallMatters(s.Tube, m) {
 			deviation := usualHoopDeviation
 			if m.Hoop.Set() {
@@ -190,12 +196,27 @@ func wallMatters(stations []models.TubeStation, m *models.Material) bool {
 	return false
 }
 
+// boughtBlank adds what is not known of a bought blank. A blank that could not be
+// found has no figures either, and so no inputs.
+func (l *inputList) boughtBlank(set *models.Settings) {
+	blank, err := boughtOf(l.spec, set)
+	if err != nil || blank == nil {
+		return
+	}
+	sum := sha256.Sum256([]byte(blank.id))
+	for k := range blank.unknown {
+		l.add(KnownInput, hex.EncodeToString(sum[:6]), strconv.Itoa(k), "what is not known of the blank", 1, "1", func(b *build) *float64 { return &b.known[k] })
+	}
+}
+
 // sectionMaterials are the materials that a section is of, each once; one
 // without a name where only its stiffness is known.
 func sectionMaterials(s models.Section) []string {
 	switch {
 	case len(s.Tube) > 0:
 		return []string{s.Material.Text}
+	case s.Bought != nil:
+		return []string{string(s.Bought.Material)}
 	case s.Rolled == nil:
 		return []string{""}
 	}
@@ -218,7 +239,7 @@ func blankID(s *models.Spec, i int) string {
 	h := sha256.New()
 	for f := range s.Fields() {
 		switch {
-		case !slices.Contains(ours, f.Path[0]), f.Path[1].Key == "strain", f.Path.Last() == "hoop modulus":
+		case !slices.Contains(ours, f.Path[0]), f.Path[1].Key == "strain", f.Path.Last() == "hoop modulus", f.IsPrice():
 		case f.IsText():
 			fmt.Fprintf(h, "%s=%q\n", f.Path, f.Text)
 		default:

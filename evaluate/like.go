@@ -1,5 +1,7 @@
 package evaluate
 
+import "slices"
+
 // differing are the spans on which the rod differs from a like one, of the same
 // spec, other than by its masses at one point.
 func (r *rod) differing(like *rod) []span {
@@ -11,7 +13,8 @@ func (r *rod) differing(like *rod) []span {
 	spans = append(spans, unlike(r.grips, like.grips)...)
 	spans = append(spans, unlike(r.bought, like.bought)...)
 	for i, s := range r.build.sections {
-		if !s.equal(like.build.sections[i]) {
+		bought := r.spec.Sections[i].Bought != nil && !slices.Equal(r.build.known, like.build.known)
+		if bought || !s.equal(like.build.sections[i]) {
 			spans = append(spans, r.members[i].span)
 		}
 	}

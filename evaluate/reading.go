@@ -20,6 +20,7 @@ type Reading struct {
 	at, load, pivot, swings, during float64 // how it was read, SI
 	x, y                            float64 // a point of a trace
 	number                          int     // of the point, from 1
+	label                           bool    // off the label of a bought blank
 }
 
 // Readings are what a file of bench/ says was read of a rod of that spec. The
@@ -118,6 +119,9 @@ func (r *Reading) Name(d figures.Display) string {
 	of := ""
 	if r.Section != "" {
 		of = " of the " + r.Section
+	}
+	if r.label {
+		return "test curve on the label"
 	}
 	hung := func() string { return d.Value("", "N", r.load) }
 	switch r.What {

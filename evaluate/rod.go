@@ -13,10 +13,11 @@ import (
 // rod is a spec laid out along the assembled blank.
 type rod struct {
 	spec   *models.Spec
-	build  *build  // how it came out against the spec
-	length float64 // of the assembled blank, m
-	held   float64 // the hold runs from the butt to here, m
-	seat   float64 // where the hand is: the middle of the reel seat, m
+	build  *build       // how it came out against the spec
+	blank  *boughtBlank // nil where no section was bought
+	length float64      // of the assembled blank, m
+	held   float64      // the hold runs from the butt to here, m
+	seat   float64      // where the hand is: the middle of the reel seat, m
 
 	members []member // sections, plugs, sleeves
 	joints  []joint

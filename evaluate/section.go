@@ -19,6 +19,12 @@ func (r *rod) newSection(i int, at span) (member, error) {
 		of.density *= 1 + came.density[0]
 		of.hoop *= math.Exp(came.hoop)
 		m.breaks, m.on = tubeProfile(s.Tube, at.to, of, came)
+	case s.Bought != nil:
+		h := r.build.sections[i].hidden
+		if !r.build.raw {
+			h = r.blank.of(i, r.build.known)
+		}
+		m.breaks, m.on = boughtProfile(s, at.to, h, came)
 	case len(s.Stiffness) > 0:
 		m.breaks, m.on = stiffnessProfile(s.Stiffness, at.to, came)
 	default:

@@ -138,10 +138,20 @@ func (f *Figures) Sources(key string) (sources []Source, rest float64) {
 		return nil, 0
 	}
 	s := f.Tolerances.Spreads[key]
+	var blank *Source // its parts have no names of their own
 	for i, in := range f.Tolerances.Inputs {
-		if s.Effects[i] != 0 {
+		switch {
+		case s.Effects[i] == 0:
+		case in.ID.Kind != KnownInput:
 			sources = append(sources, Source{in, s.Effects[i]})
+		case blank == nil:
+			blank = &Source{in, math.Abs(s.Effects[i])}
+		default:
+			blank.Effect = math.Hypot(blank.Effect, s.Effects[i])
 		}
+	}
+	if blank != nil {
+		sources = append(sources, *blank)
 	}
 	slices.SortStableFunc(sources, func(a, b Source) int { return cmp.Compare(math.Abs(b.Effect), math.Abs(a.Effect)) })
 	return sources, s.Rest

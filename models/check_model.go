@@ -22,6 +22,7 @@ func checkModel(v value, m *Model) {
 	}
 	checkRings(v, m)
 	checkHandle(v, m)
+	checkBlank(v, m)
 	checkFitted(v, m)
 }
 

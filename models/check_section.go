@@ -20,16 +20,16 @@ func checkWall(v value, s *TubeStation) {
 // run over its length.
 func checkSection(v value, s *Section) {
 	ways := 0
-	for _, given := range []bool{s.Tube != nil, s.Rolled != nil, s.Stiffness != nil} {
+	for _, given := range []bool{s.Tube != nil, s.Rolled != nil, s.Bought != nil, s.Stiffness != nil} {
 		if given {
 			ways++
 		}
 	}
 	switch {
 	case ways == 0:
-		v.fault("says not how it is made; expected one of tube, rolled or stiffness")
+		v.fault("says not how it is made; expected one of tube, rolled, bought or stiffness")
 	case ways > 1:
-		v.fault("is made in %d ways; expected one of tube, rolled or stiffness", ways)
+		v.fault("is made in %d ways; expected one of tube, rolled, bought or stiffness", ways)
 	case s.Tube != nil && s.Material.Text == "":
 		v.at(s.Pos, "material", "is missing; a tube needs one")
 	case s.Tube == nil && s.Material.Text != "":
@@ -37,6 +37,8 @@ func checkSection(v value, s *Section) {
 	}
 	checkTubeStations(v, s)
 	checkRolled(v, s)
+	checkBoughtStations(v, s)
+	checkBoughtMass(v, s)
 	checkStiffnessStations(v, s)
 }
 
@@ -46,6 +48,19 @@ func checkTubeStations(v value, s *Section) {
 		at[i] = t.At
 	}
 	v.checkStations("tube", at, s.Length, false)
+}
+
+func checkBoughtStations(v value, s *Section) {
+	if s.Bought == nil {
+		return
+	}
+	at := make([]Given[units.Length], len(s.Bought.Outside))
+	for i, o := range s.Bought.Outside {
+		at[i] = o.At
+	}
+	if len(at) > 1 {
+		v.checkStations("bought.outside", at, s.Length, false)
+	}
 }
 
 func checkStiffnessStations(v value, s *Section) {

@@ -86,6 +86,7 @@ func (w *walk) model(m *Model) {
 	for _, s := range m.Sections {
 		w.section(s)
 	}
+	w.blank(m.Blank)
 	for _, j := range m.Joints {
 		w.joint(j)
 	}
@@ -125,6 +126,9 @@ func (w *walk) section(s Section) {
 	if s.Rolled != nil {
 		w.rolled(path.To("rolled"), s.Rolled)
 	}
+	if s.Bought != nil {
+		w.bought(path.To("bought"), s.Bought)
+	}
 	for _, t := range s.Stiffness {
 		at := path.In("stiffness", atLabel(t.At.Value))
 		given(w, at, "at", t.At)
@@ -148,6 +152,49 @@ func (w *walk) rolled(path Path, r *Rolled) {
 		w.number(at.To("wraps"), "butt", p.ButtWraps, p.Pos)
 		given(w, at, "from", p.From)
 		given(w, at, "to", p.To)
+	}
+}
+
+func (w *walk) bought(path Path, b *Bought) {
+	given(w, path, "mass", b.Mass)
+	for _, o := range b.Outside {
+		at := path.In("outside", atLabel(o.At.Value))
+		given(w, at, "at", o.At)
+		given(w, at, "is", o.Is)
+	}
+	w.text(path, "material", string(b.Material), b.Pos)
+	given(w, path, "price", b.Price)
+}
+
+func (w *walk) blank(b BareBlank) {
+	path := Path{{Key: "blank"}}
+	given(w, path, "mass", b.Mass)
+	given(w, path, "label test curve", b.LabelTestCurve)
+	given(w, path.To("held"), "to", b.Held)
+	for i, m := range b.Measured {
+		w.measured(measuredPath(i), m)
+	}
+}
+
+// measured hands out a measurement of a bare blank: a reading of which the value
+// or the deviation is another is another reading.
+func (w *walk) measured(path Path, m Measured) {
+	w.word(path, "section", m.Section)
+	if m.What != TraceMeasure {
+		w.leaf(path, string(m.What), Field{Value: m.Value, Unit: m.Unit, Text: m.Text, Pos: m.Pos})
+	}
+	w.leaf(path, "deviation", Field{Value: m.Deviation, Unit: m.Unit, Text: m.Text, Pos: m.Pos})
+	given(w, path, "at", m.At)
+	given(w, path, "load", m.Load)
+	given(w, path, "pivot", m.Pivot)
+	if m.Swings > 0 {
+		w.number(path, "swings", float64(m.Swings), m.Pos)
+	}
+	given(w, path, "in", m.During)
+	for i, p := range m.Points {
+		at := path.In("trace", strconv.Itoa(i+1))
+		given(w, at, "x", p.X)
+		given(w, at, "y", p.Y)
 	}
 }
 

@@ -78,4 +78,8 @@ func RingPath(r Ring) Path { return Path{{"rings", atLabel(r.At.Value)}} }
 
 func gripPath(g Grip) Path { return Path{{Key: "handle"}, {"grips", atLabel(g.From.Value)}} }
 
+func measuredPath(i int) Path {
+	return Path{{Key: "blank"}, {"measured", strconv.Itoa(i + 1)}}
+}
+
 func plyPath(under Path, i int) Path { return under.In("plies", strconv.Itoa(i+1)) }

@@ -14,6 +14,7 @@ type Model struct {
 	Line     Line
 	Length   Given[units.Length]
 	Sections []Section // butt first
+	Blank    BareBlank // what is known of a bought one as a whole
 	Joints   []Joint   // butt first; one fewer than Sections
 	Rings    []Ring    // from the tip
 	Handle   Handle
@@ -65,8 +66,8 @@ type Line struct {
 	Breaks   Given[units.Force]
 }
 
-// Section is one piece of the blank. Exactly one of Tube, Rolled and Stiffness
-// is given; all of their stations run from the section's thin end.
+// Section is one piece of the blank. Exactly one of Tube, Rolled, Bought and
+// Stiffness is given; all of their stations run from the section's thin end.
 type Section struct {
 	Name      Word
 	Pos       Pos
@@ -74,6 +75,7 @@ type Section struct {
 	Material  Word // of Tube
 	Tube      []TubeStation
 	Rolled    *Rolled
+	Bought    *Bought
 	Stiffness []StiffnessStation
 }
 

@@ -34,6 +34,18 @@ func rolled() reader[Section] {
 	}
 }
 
+// bought reads what is known of a bought section.
+func bought() reader[Section] {
+	return reader[Section]{
+		expect: boughtTable.example,
+		read: func(v value, s *Section) {
+			s.Bought = new(Bought)
+			boughtTable.read(v, s.Bought)
+		},
+		schema: boughtTable.schema,
+	}
+}
+
 // wraps reads the turns of a ply as one number or as that at either end.
 func wraps() reader[Ply] {
 	everywhere := number(func(p *Ply) *float64 { return &p.TipWraps }, upTo("100"))

@@ -109,6 +109,7 @@ type figuresJSON struct {
 	Wants    []wantedJSON    `json:"wants"`
 	Notes    []evaluate.Note `json:"notes"`
 	Sources  *sourcesJSON    `json:"sources,omitempty"` // where they were asked for
+	Blank    *blankJSON      `json:"blank,omitempty"`   // where it was bought
 }
 
 // rowJSON is one figure with what was measured of it on rods of this revision.
@@ -174,6 +175,7 @@ func newFiguresJSON(s subject, figs *evaluate.Figures, m *catalogue.Measurements
 	if sources != "" {
 		doc.Sources = newSourcesJSON(figs, sources)
 	}
+	doc.Blank = newBlankJSON(s)
 	return doc
 }
 
@@ -201,6 +203,7 @@ func (p *program) showFigures(s subject, figs *evaluate.Figures, m *catalogue.Me
 	p.print("", t)
 	p.showWants(s, figs)
 	p.showMeasured(s, figs, m)
+	p.showBlank(s)
 	p.showFootnotes(notes)
 }
 

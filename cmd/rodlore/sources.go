@@ -63,7 +63,11 @@ func (p *program) showSources(s subject, figs *evaluate.Figures, key string) {
 			continue
 		}
 		shown += share
-		t.add(src.Name, "± "+plain.Deviation("", src.Unit, src.Deviation, src.Deviation), d.Effect(key, f.Unit, src.Effect, f.Value), percentOf(share))
+		to := "± " + plain.Deviation("", src.Unit, src.Deviation, src.Deviation)
+		if src.ID.Kind == evaluate.KnownInput {
+			to = "" // it is many things at once
+		}
+		t.add(src.Name, to, d.Effect(key, f.Unit, src.Effect, f.Value), percentOf(share))
 	}
 	if share := rest * rest / variance; share >= leastShown {
 		shown += share

@@ -1,0 +1,112 @@
+package main
+
+import (
+	"fmt"
+
+	"rodlore/evaluate"
+	"rodlore/evaluate/figures"
+)
+
+// blankJSON is what was found of a bought blank, SI. Deviations are shares of what
+// they belong to.
+type blankJSON struct {
+	Sections []blankSectionJSON `json:"sections"`
+	Readings []blankReadingJSON `json:"readings"`
+	Next     []blankNextJSON    `json:"next"` // most helpful first
+}
+
+type blankSectionJSON struct {
+	Section string     `json:"section"`
+	Modulus [2]float64 `json:"modulus"` // Pa, and its deviation
+	Thin    [2]float64 `json:"thin"`    // wall at the thin end, m, and its deviation
+	Thick   [2]float64 `json:"thick"`
+}
+
+type blankReadingJSON struct {
+	Name      string  `json:"name"`
+	Read      float64 `json:"read"`
+	Deviation float64 `json:"deviation"`
+	Found     float64 `json:"found"`
+	Off       float64 `json:"off"`
+	Unit      string  `json:"unit"`
+	Disagrees bool    `json:"disagrees"`
+}
+
+type blankNextJSON struct {
+	Name string  `json:"name"`
+	Know float64 `json:"know"` // deviation that the third load would then be known to, N
+}
+
+func newBlankJSON(s subject) *blankJSON {
+	b, err := evaluate.BoughtBlank(s.Spec(), s.set, "")
+	if err != nil || b == nil {
+		return nil
+	}
+	doc := &blankJSON{Sections: []blankSectionJSON{}, Readings: []blankReadingJSON{}, Next: []blankNextJSON{}}
+	for _, one := range b.Sections {
+		doc.Sections = append(doc.Sections, blankSectionJSON{
+			one.Name, [2]float64{one.Modulus, one.ModulusBy}, [2]float64{one.Thin, one.ThinBy}, [2]float64{one.Thick, one.ThickBy},
+		})
+	}
+	if b.Fit == nil {
+		return doc
+	}
+	d := s.display().Single("")
+	for _, r := range b.Fit.Readings {
+		doc.Readings = append(doc.Readings, blankReadingJSON{r.Name(d), r.Value, r.Deviation, r.After, r.Off, r.Unit, r.Disagrees})
+	}
+	for _, n := range b.Fit.Next {
+		doc.Next = append(doc.Next, blankNextJSON{n.Name(d), n.Know})
+	}
+	return doc
+}
+
+// showBlank tells what was found of a bought blank, and what to measure next.
+func (p *program) showBlank(s subject) {
+	b, err := evaluate.BoughtBlank(s.Spec(), s.set, "")
+	if err != nil || b == nil {
+		return // without a blank there were no figures, and that was told
+	}
+	p.println()
+	t := table{columns: []column{{head: "the bought blank"}, {head: "modulus", right: true}, {head: "wall, thin end", right: true}, {head: "thick end", right: true}}}
+	for _, one := range b.Sections {
+		t.add(one.Name, within(one.Modulus/1e9, one.ModulusBy, "GPa"), within(1e3*one.Thin, one.ThinBy, "mm"), within(1e3*one.Thick, one.ThickBy, "mm"))
+	}
+	p.print("", t)
+	p.println("found from its mass, its outside and what was measured of it")
+	if b.Fit == nil {
+		p.indented("", wrap("Nothing tells how it bends: hang a weight from its tip, and give the drop under blank, measured.", p.width()))
+		return
+	}
+	p.showBlankReadings(b.Fit, s.display().Single(""))
+}
+
+// within writes a number with the share that it is known to.
+func within(v, share float64, unit string) string {
+	return fmt.Sprintf("%.3g %s ± %.0f %%", v, unit, 100*share)
+}
+
+func (p *program) showBlankReadings(fit *evaluate.Fit, d figures.Display) {
+	p.println()
+	t := table{columns: []column{{head: "of the bare blank"}, {head: "read", right: true}, {head: "found", right: true}, {head: "off", right: true}, {}}}
+	for _, r := range fit.Readings {
+		mark, in := "", d.Single(r.Figure)
+		if r.Disagrees {
+			mark = "!"
+		}
+		t.add(r.Name(d), r.ShowMeasured(in), r.Show(in, r.After), figures.Deviations(r.Off), mark)
+	}
+	p.print("", t)
+	for _, r := range fit.Readings {
+		if r.Disagrees {
+			p.paragraph("! The %s goes with nothing else that is said of the blank: it is off by %.1f standard deviations of what the rest lets expect. Read it again, or give it a wider ±.", r.Name(d), max(r.Off, -r.Off))
+		}
+	}
+	show := func(v float64) string { return d.Deviation("", fit.ForUnit, v, v) }
+	p.paragraph("The %s of the bare blank is known to ± %s. What would tell most of it next:", figures.Short(fit.For), show(fit.Know))
+	next := table{columns: []column{{}, {}}}
+	for _, n := range fit.Next {
+		next.add(n.Name(d), "to ± "+show(n.Know))
+	}
+	p.print("  ", next)
+}

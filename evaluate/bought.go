@@ -1,0 +1,437 @@
+package evaluate
+
+import (
+	"context"
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+	"sync"
+
+	"gonum.org/v1/gonum/mat"
+
+	"rodlore/evaluate/optim"
+	"rodlore/models"
+	"rodlore/models/units"
+)
+
+// A bought blank shows its outside and its mass, and how it bends; what it is
+// inside is found from that. Wall and modulus of each section are unknowns of a
+// fit (FitRod) to what was measured of the bare blank, held back by what blanks of
+// its family are like. What the readings leave open stays a tolerance: one of the
+// blank, the same in all rods built on it, besides those by which one blank
+// differs from the next.
+
+// hidden is what does not show of a bought section, mostly the logarithm of its
+// ratio to what is usual.
+type hidden struct {
+	scale   float64 // of the wall, all along, where the section was not weighed
+	mass    float64 // otherwise that of the mass to what the balance said
+	taper   float64 // of the wall at the thick end over that at the thin one
+	modulus float64
+	density float64
+	outside float64 // m, more than the calliper said: no logarithm
+}
+
+func (h *hidden) add(o hidden, times float64) {
+	h.scale += times * o.scale
+	h.mass += times * o.mass
+	h.taper += times * o.taper
+	h.modulus += times * o.modulus
+	h.density += times * o.density
+	h.outside += times * o.outside
+}
+
+// What is known beforehand of walls: standard deviations of logarithms (common
+// practice, no source). usualWall has their medians.
+const (
+	scaleDeviation = 0.5
+	taperDeviation = 0.35
+	// calliperDeviation is how well a diameter is measured, m.
+	calliperDeviation = 0.03e-3
+	// labelDeviation is how far two makers' test curves of one blank are apart.
+	labelDeviation = 0.15
+)
+
+// hiddenPerSection is how many numbers hidden has.
+const hiddenPerSection = 5
+
+// usualWall is the wall, m, that blanks of a family have at a diameter (common
+// practice, no source).
+func usualWall(f models.Family, outside float64) float64 {
+	wall := 0.35e-3 + 0.05*outside
+	if f == models.GlassFamily {
+		wall = 0.45e-3 + 0.09*outside
+	}
+	return wall
+}
+
+// hollowest is the largest wall, as a share of the outside: a bore of a tenth of
+// it is left.
+const hollowest = 0.45
+
+// boughtProfile is a bought section of which that is hidden.
+func boughtProfile(s models.Section, thin float64, h hidden, came sectionBuild) ([]float64, profile) {
+	family := s.Bought.Material.Stuff()
+	of := stuff{
+		modulus: family.Modulus * math.Exp(h.modulus) * (1 + came.modulus[0]),
+		density: family.Density * math.Exp(h.density) * (1 + came.density[0]),
+		allow:   family.Compression,
+	}
+	of.hoop = usualHoop * of.modulus * math.Exp(came.hoop)
+	stations := boughtStations(s, h)
+	scale := boughtScale(s, stations, h)
+	tube := make([]models.TubeStation, len(stations))
+	for i, at := range stations {
+		tube[i].At.Value, tube[i].Outside.Value, tube[i].Wall.Value = at.at, at.outside, units.Length(at.wall(scale, h.taper))
+	}
+	return tubeProfile(tube, thin, of, came)
+}
+
+// boughtStation is a place of a bought section, with the wall that is usual there.
+type boughtStation struct {
+	at, outside units.Length
+	usual       float64 // m
+	along       float64 // of the section, from −½ at the thin end to ½
+}
+
+// wall is the wall of that scale and taper, m.
+func (b boughtStation) wall(scale, taper float64) float64 {
+	return min(b.usual*math.Exp(scale+taper*b.along), hollowest*float64(b.outside))
+}
+
+// boughtScale is the scale of the wall of a bought section.
+func boughtScale(s models.Section, stations []boughtStation, h hidden) float64 {
+	if !s.Bought.Mass.Set() {
+		return h.scale
+	}
+	density := s.Bought.Material.Stuff().Density * math.Exp(h.density)
+	return scaleOfMass(stations, h.taper, float64(s.Bought.Mass.Value)*math.Exp(h.mass)/density)
+}
+
+// scaleOfMass is the scale of the wall that makes a volume of material, m³, found
+// by halving: the volume grows with it. Where none does, it is the nearest.
+func scaleOfMass(stations []boughtStation, taper, volume float64) float64 {
+	low, high := -3.0, 3.0
+	for range 48 {
+		middle := (low + high) / 2
+		if volumeOf(stations, middle, taper) < volume {
+			low = middle
+		} else {
+			high = middle
+		}
+	}
+	return (low + high) / 2
+}
+
+// volumeOf is π∫(D−w)w ds, by Simpson's rule between stations, which is exact for
+// an outside and a wall that are linear there.
+func volumeOf(stations []boughtStation, scale, taper float64) float64 {
+	area := func(outside, wall float64) float64 { return math.Pi * (outside - wall) * wall }
+	volume := 0.0
+	for i := 1; i < len(stations); i++ {
+		a, b := stations[i-1], stations[i]
+		oa, ob, wa, wb := float64(a.outside), float64(b.outside), a.wall(scale, taper), b.wall(scale, taper)
+		volume += float64(b.at-a.at) / 6 * (area(oa, wa) + 4*area((oa+ob)/2, (wa+wb)/2) + area(ob, wb))
+	}
+	return volume
+}
+
+// boughtStations are the measured diameters and, where they are far apart, some in
+// between, so that a wall that is no straight line is followed.
+func boughtStations(s models.Section, h hidden) []boughtStation {
+	const stretches = 3 // that a section has at least
+	station := func(at, outside units.Length) boughtStation {
+		usual := usualWall(s.Bought.Material, float64(outside))
+		return boughtStation{at, outside + units.Length(h.outside), usual, float64(at/s.Length.Value) - 0.5}
+	}
+	measured := s.Bought.Outside
+	list := []boughtStation{station(measured[0].At.Value, measured[0].Is.Value)}
+	for i := 1; i < len(measured); i++ {
+		a, b := measured[i-1], measured[i]
+		n := int(math.Ceil(float64((b.At.Value - a.At.Value) / s.Length.Value * stretches)))
+		for k := 1; k <= n; k++ {
+			share := units.Length(float64(k) / float64(n))
+			list = append(list, station(a.At.Value+share*(b.At.Value-a.At.Value), a.Is.Value+share*(b.Is.Value-a.Is.Value)))
+		}
+	}
+	return list
+}
+
+// boughtBlank is what was found of the bought sections of a blank.
+type boughtBlank struct {
+	id      string
+	found   []hidden   // most probable, by section of the spec
+	unknown [][]hidden // what is left open: independent parts of one deviation each, by part and section
+	fitting *fitting   // nil where nothing was read
+	at      *optim.Minimum
+}
+
+// of is what is hidden of section i of a rod on which the parts that are not known
+// came out so.
+func (b *boughtBlank) of(i int, known []float64) hidden {
+	h := b.found[i]
+	for k, part := range b.unknown {
+		if known[k] != 0 {
+			h.add(part[i], known[k])
+		}
+	}
+	return h
+}
+
+// boughtBlanks remembers the blanks that were looked at last: what a blank is
+// takes longer to find than the figures of a rod on it.
+var boughtBlanks = struct {
+	sync.Mutex
+	known map[string]*boughtBlank
+}{known: map[string]*boughtBlank{}}
+
+const mostBlanks = 64
+
+// boughtOf finds the blank of a spec, once; nil where no section is bought.
+func boughtOf(s *models.Spec, set *models.Settings) (*boughtBlank, error) {
+	if !s.OfBought() {
+		return nil, nil
+	}
+	id := boughtID(s, set)
+	boughtBlanks.Lock()
+	b := boughtBlanks.known[id]
+	boughtBlanks.Unlock()
+	if b != nil {
+		return b, nil
+	}
+	b, err := findBought(s, set, id)
+	if err != nil {
+		return nil, err
+	}
+	boughtBlanks.Lock()
+	defer boughtBlanks.Unlock()
+	if len(boughtBlanks.known) >= mostBlanks {
+		clear(boughtBlanks.known)
+	}
+	boughtBlanks.known[id] = b
+	return b, nil
+}
+
+// boughtID tells bought blanks apart: by all that is said of the blank, and by the
+// convention that a test curve read off it goes by.
+func boughtID(s *models.Spec, set *models.Settings) string {
+	var id strings.Builder
+	for f := range s.Fields() {
+		if slices.Contains([]string{"sections", "blank", "joints"}, f.Path[0].Key) && !f.IsPrice() {
+			fmt.Fprintf(&id, "%s=%s\n", f.Path, f.CanonicalValue())
+		}
+	}
+	fmt.Fprint(&id, set.TestCurve.Pull.Value, set.TestCurve.Turn.Value)
+	return id.String()
+}
+
+// bare is the blank of a spec as it was measured: without handle and rings, and
+// with a tip ring that weighs nothing for the load to hang from.
+func bare(s *models.Spec) *models.Spec {
+	m := *s.Model
+	m.Rings = []models.Ring{{Part: models.Word{Text: "the end"}}}
+	m.Handle, m.Finish, m.Fitted = models.Handle{}, models.Finish{}, nil
+	m.Held = models.Given[units.Length]{Value: units.Length(s.Blank.HeldTo(s.TotalLength())), Text: "the hold"}
+	return &models.Spec{Model: &m, Materials: s.Materials, Parts: map[string]*models.Part{
+		"the end": {Name: "the end", Kind: models.RingPart},
+	}}
+}
+
+// findBought finds what is hidden of a blank.
+func findBought(s *models.Spec, set *models.Settings, id string) (*boughtBlank, error) {
+	b := &boughtBlank{id: id, found: make([]hidden, len(s.Sections))}
+	blank := bare(s)
+	hangs := *set // a bare blank has no rings for a line to run through
+	hangs.TestCurve.Line = ""
+	set = &hangs
+	readings, err := boughtReadings(blank, set)
+	if err != nil {
+		return nil, err
+	}
+	free := hiddenUnknowns(blank)
+	covariance := mat.NewSymDense(len(free), nil)
+	for k := range free {
+		covariance.SetSym(k, k, 1)
+	}
+	x := make([]float64, len(free))
+	if len(readings) > 0 {
+		f := &fitting{bench: bench{spec: blank, set: set, readings: readings}, unknowns: free, raw: true}
+		f.others = eyeOnly(blank, set)
+		if b.at, err = f.solve(context.Background()); err != nil {
+			return nil, fmt.Errorf("what is said of the blank goes with no wall and modulus that was found: %w", err)
+		}
+		if covariance, err = b.at.Covariance(); err != nil {
+			return nil, err
+		}
+		b.fitting, x = f, b.at.X
+	}
+	for k, u := range free {
+		u.put(&b.found[u.section], x[k]*u.Before)
+	}
+	return b, b.leaveOpen(free, covariance)
+}
+
+// eyeOnly is what a test curve of a bare blank is off by besides. Its own walls and
+// modulus are what is looked for.
+func eyeOnly(s *models.Spec, set *models.Settings) []input {
+	l := inputList{spec: s, dev: deviationsOf(s, set), seen: map[string]int{}}
+	l.settings()
+	return slices.DeleteFunc(l.inputs, func(in input) bool { return in.ID.Kind != TurnInput })
+}
+
+// leaveOpen takes what is not known apart into independent parts, the widest
+// first: the principal axes of the covariance. Parts that are known to a
+// thousandth of what was known beforehand are left out.
+func (b *boughtBlank) leaveOpen(free []unknown, covariance *mat.SymDense) error {
+	const least = 1e-3
+	var eigen mat.EigenSym
+	if !eigen.Factorize(covariance, true) {
+		return fmt.Errorf("what is not known of the blank cannot be taken apart")
+	}
+	var axes mat.Dense
+	eigen.VectorsTo(&axes)
+	values := eigen.Values(nil) // ascending
+	for k := len(values) - 1; k >= 0; k-- {
+		deviation := math.Sqrt(max(values[k], 0))
+		if deviation < least {
+			continue
+		}
+		part := make([]hidden, len(b.found))
+		for i, u := range free {
+			u.put(&part[u.section], deviation*axes.At(i, k)*u.Before)
+		}
+		b.unknown = append(b.unknown, part)
+	}
+	return nil
+}
+
+// hiddenKind is one number of hidden, with what is known of it beforehand.
+type hiddenKind struct {
+	free      Free
+	unit      string
+	deviation float64
+	put       func(h *hidden, e float64)
+}
+
+// wallOrMass is what says how much material there is: the mass of a section that
+// was weighed, since then everything else may be off while that is not.
+func wallOrMass(s models.Section) hiddenKind {
+	if mass := float64(s.Bought.Mass.Value); mass > 0 {
+		deviation, _ := models.UsualDeviation(models.WeightMeasure, mass)
+		return hiddenKind{FreeMass, "1", deviation / mass, func(h *hidden, e float64) { h.mass = e }}
+	}
+	return hiddenKind{FreeWall, "1", scaleDeviation, func(h *hidden, e float64) { h.scale = e }}
+}
+
+// hiddenUnknowns are what does not show of the bought sections, with what is known
+// beforehand.
+func hiddenUnknowns(s *models.Spec) []unknown {
+	var list []unknown
+	for i, section := range s.Sections {
+		if section.Bought == nil {
+			continue
+		}
+		of := section.Bought.Material.Stuff()
+		for _, kind := range []hiddenKind{
+			{FreeModulus, "1", of.ModulusSpread, func(h *hidden, e float64) { h.modulus = e }},
+			wallOrMass(section),
+			{FreeWallTaper, "1", taperDeviation, func(h *hidden, e float64) { h.taper = e }},
+			{FreeDensity, "1", of.DensitySpread, func(h *hidden, e float64) { h.density = e }},
+			{FreeOutside, "m", calliperDeviation, func(h *hidden, e float64) { h.outside = e }},
+		} {
+			list = append(list, unknown{
+				Unknown: Unknown{Free: kind.free, Section: section.Name.Text, Unit: kind.unit, Before: kind.deviation},
+				section: i, put: kind.put,
+				set: func(b *build, e float64) { kind.put(&b.sections[i].hidden, e) },
+			})
+		}
+	}
+	return list
+}
+
+func allWeighed(s *models.Spec) bool {
+	return !slices.ContainsFunc(s.Sections, func(s models.Section) bool { return s.Bought == nil || !s.Bought.Mass.Set() })
+}
+
+// boughtReadings are all that was read of a bare blank: what was measured, what it
+// weighs as a whole where its sections were not weighed, and what the label says.
+func boughtReadings(blank *models.Spec, set *models.Settings) ([]Reading, error) {
+	list, err := Readings(&models.Bench{Measured: blank.Blank.Measured}, blank, set)
+	if err != nil {
+		return nil, err
+	}
+	if mass := blank.Blank.Mass; mass.Set() && !allWeighed(blank) { // otherwise it is the sum of them, and checked to be
+		deviation, unit := models.UsualDeviation(models.WeightMeasure, float64(mass.Value))
+		list = append(list, Reading{What: models.WeightMeasure, Value: float64(mass.Value), Deviation: deviation, Unit: unit})
+	}
+	if label := blank.Blank.LabelTestCurve; label.Set() {
+		value := float64(label.Value)
+		list = append(list, Reading{What: models.TestCurveMeasure, Value: value, Deviation: labelDeviation * value, Unit: "N", label: true})
+	}
+	return list, nil
+}
+
+// BoughtSection is what was found of a bought section, with standard deviations.
+type BoughtSection struct {
+	Name               string
+	Modulus, ModulusBy float64 // Pa, and a share of it
+	Thin, Thick        float64 // wall at either end, m
+	ThinBy, ThickBy    float64 // shares of them
+}
+
+// Blank is what was found of a bought blank.
+type Blank struct {
+	Sections []BoughtSection // the bought ones, butt first
+	// Fit is how that goes with what was read of the bare blank; nil where
+	// nothing was.
+	Fit *Fit
+}
+
+// BoughtBlank tells what was found of the bought blank of a spec, and what
+// measurement of the bare blank would make a figure of it more certain; nil where
+// no section is bought. figure "" means third-load.
+func BoughtBlank(s *models.Spec, set *models.Settings, figure string) (*Blank, error) {
+	b, err := boughtOf(s, set)
+	if err != nil || b == nil {
+		return nil, err
+	}
+	blank := &Blank{}
+	for i, section := range s.Sections {
+		if section.Bought != nil {
+			blank.Sections = append(blank.Sections, b.section(i, section))
+		}
+	}
+	if b.fitting == nil {
+		return blank, nil
+	}
+	if figure == "" {
+		figure = "third-load"
+	}
+	blank.Fit, err = b.fitting.result(b.at, figure)
+	return blank, err
+}
+
+// section tells what was found of section i. The wall at either end is known as
+// far as the parts that are not known move it, each by itself.
+func (b *boughtBlank) section(i int, s models.Section) BoughtSection {
+	h := b.found[i]
+	thin, thick := wallEnds(s, h)
+	out := BoughtSection{Name: s.Name.Text, Modulus: s.Bought.Material.Stuff().Modulus * math.Exp(h.modulus), Thin: thin, Thick: thick}
+	for _, part := range b.unknown {
+		off := h
+		off.add(part[i], 1)
+		thin, thick := wallEnds(s, off)
+		out.ModulusBy = math.Hypot(out.ModulusBy, part[i].modulus)
+		out.ThinBy = math.Hypot(out.ThinBy, thin/out.Thin-1)
+		out.ThickBy = math.Hypot(out.ThickBy, thick/out.Thick-1)
+	}
+	return out
+}
+
+// wallEnds is the wall of a bought section at its thin and at its thick end, m.
+func wallEnds(s models.Section, h hidden) (thin, thick float64) {
+	stations := boughtStations(s, h)
+	scale := boughtScale(s, stations, h)
+	return stations[0].wall(scale, h.taper), stations[len(stations)-1].wall(scale, h.taper)
+}
