@@ -16,6 +16,7 @@ type trials struct {
 	solved *cases
 	values values
 	half   float64 // the half turn, from the clamp
+	mesh   *lumping
 	base   reading // of the spec, as trials are read
 	parts  []int   // of the load limit, see limitParts
 	fine   reading // of the spec, as it is worked out
@@ -42,11 +43,14 @@ const trialStep = 1e-3
 
 // newPass lumps a rod for a trial.
 func (t *trials) newPass(r *rod) (*pass, error) {
-	mesh, err := r.lumped(lumpedElements)
+	mesh, err := r.lumped(t.mesh)
 	if err != nil {
 		return nil, err
 	}
-	p := newPass(r, t.set, mesh)
+	if t.mesh == nil {
+		t.mesh = mesh
+	}
+	p := newPass(r, t.set, mesh.Rod)
 	p.rough = true
 	if t.base != nil {
 		p.solver.LastStep = trialStep

@@ -37,7 +37,9 @@ func (r *Rod) Refined() *Rod {
 			masses = append(masses, PointMass{S: r.nodes[i], Mass: m, Offset: r.moment[i] / m})
 		}
 	}
-	return assemble(r.pieces, nodes, elements, masses)
+	fine := assemble(r.pieces, nodes, elements, masses)
+	fine.breaks, fine.wanted = r.breaks, 2*r.wanted
+	return fine
 }
 
 // shares are how much of the mesh each element takes up by the mesher's

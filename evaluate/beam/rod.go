@@ -33,6 +33,9 @@ type Rod struct {
 	moment   []float64 // ∑ mass·offset at each node, kg·m
 	beyond   []float64 // mass strictly beyond each node, kg
 	offsets  bool      // some mass stands off the centreline
+
+	breaks []float64 // where a node had to stand
+	wanted int       // about how many elements were asked for
 }
 
 // element is one stretch between two nodes, with what the solver needs of it
@@ -60,15 +63,8 @@ const maxElements = 1 << 20
 // do not, where a stiffness is not positive or a mass negative, where a mass
 // lies off the rod, and on any value that is not a finite number.
 func NewRod(pieces []Piece, masses []PointMass, elements int) (*Rod, error) {
-	if err := checkPieces(pieces); err != nil {
+	if err := checkRod(pieces, masses, elements); err != nil {
 		return nil, err
-	}
-	length := pieces[len(pieces)-1].To
-	if err := checkMasses(masses, length); err != nil {
-		return nil, err
-	}
-	if elements < 1 || elements > maxElements {
-		return nil, fmt.Errorf("a rod needs between 1 and %d elements, not %d", maxElements, elements)
 	}
 	m := mesher{pieces: pieces, breaks: breakpoints(pieces, masses), elements: elements}
 	nodes, err := m.nodes()
@@ -79,7 +75,22 @@ func NewRod(pieces []Piece, masses []PointMass, elements int) (*Rod, error) {
 	if err != nil {
 		return nil, err
 	}
-	return assemble(slices.Clone(pieces), nodes, parts, masses), nil
+	r := assemble(slices.Clone(pieces), nodes, parts, masses)
+	r.breaks, r.wanted = m.breaks, elements
+	return r, nil
+}
+
+func checkRod(pieces []Piece, masses []PointMass, elements int) error {
+	if err := checkPieces(pieces); err != nil {
+		return err
+	}
+	if err := checkMasses(masses, pieces[len(pieces)-1].To); err != nil {
+		return err
+	}
+	if elements < 1 || elements > maxElements {
+		return fmt.Errorf("a rod needs between 1 and %d elements, not %d", maxElements, elements)
+	}
+	return nil
 }
 
 func checkPieces(pieces []Piece) error {
