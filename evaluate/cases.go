@@ -72,10 +72,23 @@ func (p *pass) solve(coarse *cases) (*cases, []Note) {
 		})
 	}
 	var err error
-	if c.limit, err = p.bendToLimit(p.bendByConvention, p.limitStart(c.test, from.limit)); err != nil {
+	if c.limit, err = p.limitCase(c.test, from.limit); err != nil {
 		notes = append(notes, Note{"load-limit", err.Error()})
 	}
 	return c, notes
+}
+
+// limitCase finds the load limit, or bends a trial by that of its spec.
+func (p *pass) limitCase(test *beam.Shape, coarse *limitLoad) (*limitLoad, error) {
+	start := p.limitStart(test, coarse)
+	if p.trial == nil || coarse == nil {
+		return p.bendToLimit(p.bendByConvention, start)
+	}
+	sh, err := p.bendByConvention(start.force)
+	if err != nil {
+		return nil, err
+	}
+	return &limitLoad{force: start.force, bent: start.force, Shape: sh}, nil
 }
 
 // limitStart is where to look for the load limit, with the solver put there:

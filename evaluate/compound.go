@@ -3,6 +3,7 @@ package evaluate
 import (
 	"math"
 	"slices"
+	"sort"
 
 	"rodlore/evaluate/beam"
 	"rodlore/evaluate/figures"
@@ -12,10 +13,9 @@ import (
 // figure that is composed of nothing the figure itself.
 type reading map[string][]float64
 
-// compose reads the parts of the figures from the solved cases. half is the
-// place, as a share of the free length from the clamp, that the half turn is
-// looked at.
-func (p *pass) compose(v values, c *cases, half float64) reading {
+// compose reads the parts of the figures from the solved cases of the spec of
+// trials, or of one of these.
+func (t *trials) compose(p *pass, v values, c *cases) reading {
 	parts := reading{}
 	for key, value := range v {
 		if !figures.Of(key).Exact {
@@ -30,13 +30,13 @@ func (p *pass) compose(v values, c *cases, half float64) reading {
 		}
 	}
 	if c.test != nil {
-		parts["strain-worst"] = p.strainPeaks(c.test)
-	}
-	if c.limit != nil {
-		parts["load-limit"] = p.limitParts(c.limit)
+		parts["strain-worst"] = p.peaks(c.test, cross.strain)
 	}
 	if c.third != nil {
-		parts["half-turn"] = []float64{turnUpTo(c.third, half)}
+		parts["half-turn"] = []float64{turnUpTo(c.third, t.half)}
+	}
+	if c.limit != nil {
+		parts["load-limit"] = t.limit.loads(p, c.limit)
 	}
 	if recovery, ok := v["recovery"]; ok {
 		parts["settle"] = []float64{recovery, p.rod.damping(p.set)}
@@ -62,92 +62,149 @@ func gaps(sh *beam.LineShape) []float64 {
 	return list
 }
 
-// strainParts is how many equal parts of the free length are looked at for the
-// largest strain of each, and strainPlaces in how many places.
-const (
-	strainParts  = 12
-	strainPlaces = 4
-)
-
-// strainPeaks are the largest strains of equal parts of the rod.
-func (p *pass) strainPeaks(sh *beam.Shape) []float64 {
-	peaks := make([]float64, strainParts)
-	step := p.beam.Length() / (strainParts * strainPlaces)
-	for i := range strainParts * strainPlaces {
-		part := &peaks[i/strainPlaces]
-		*part = max(*part, p.bareStrain(sh, (float64(i)+0.5)*step))
+// peaks are the largest of |κ|·per along a bent rod, by its stretches, butt side
+// first. The moment follows what rods differ by more smoothly than the curvature
+// does and can be read anywhere.
+func (p *pass) peaks(sh *beam.Shape, per func(cross) float64) []float64 {
+	var stretches []int
+	if p.trial == nil {
+		stretches = p.rod.stretches()
+	} else {
+		stretches = p.rod.stretchesLike(p.trial.rod, p.trial.stretches)
 	}
-	return peaks
+	most := make([]float64, stretches[len(stretches)-1]+1)
+	for i, piece := range p.rod.pieces[p.rod.firstFree():] {
+		most[stretches[i]] = max(most[stretches[i]], piece.most(func(z float64, c cross) float64 {
+			return math.Abs(sh.MomentAt(z-p.rod.held)) / c.EI * per(c)
+		}))
+	}
+	return most
 }
 
-// limitParts are the forces at which places along the rod come to the limit of the
-// material, and to that of the wall, by how the share of the limit grows near the
-// load limit. Those that come to it at more than farOff times as much are left
-// out: near the tip the strain is next to nothing and follows the inputs wildly.
-func (p *pass) limitParts(l *limitLoad) []float64 {
-	const farOff = 3
-	slope := p.slope
-	if slope == 0 {
-		slope = usualSlope
-		if l.slope > 0 {
-			slope = l.slope
+// stretches numbers the stretches of the rod beyond the hold between its rings and
+// the corners of its blank, by piece. On each the strain has one peak.
+func (r *rod) stretches() []int {
+	ends := []float64{}
+	for _, g := range r.rings {
+		ends = append(ends, g.z)
+	}
+	for _, m := range r.members {
+		ends = append(append(ends, m.from, m.to), m.breaks...)
+	}
+	slices.Sort(ends)
+	pieces := r.pieces[r.firstFree():]
+	numbers := make([]int, len(pieces))
+	passed := func(p *piece) int { return sort.SearchFloat64s(ends, p.middle()) }
+	for i := range pieces[1:] {
+		numbers[i+1] = numbers[i]
+		if passed(pieces[i+1]) > passed(pieces[i]) {
+			numbers[i+1]++
 		}
 	}
-	forces := p.limitShares(l.Shape)
-	for i, share := range forces {
-		forces[i] = l.Shape.Load.Force * math.Pow(share, -1/slope)
-	}
-	if p.parts == nil {
-		most := farOff * slices.Min(forces)
-		for i, force := range forces {
-			if force < most {
-				p.parts = append(p.parts, i)
-			}
-		}
-	}
-	kept := make([]float64, len(p.parts))
-	for k, i := range p.parts {
-		kept[k] = forces[i]
-	}
-	return kept
+	return numbers
 }
 
-// limitPlaces is how many places of the free length are looked at for its limit.
-// Each counts by itself: the larger of two would follow now the inputs of one
-// section and now those of another.
-const limitPlaces = 32
+// stretchesLike numbers them as those of a like rod are, given its numbers. Where
+// one of the two has a sliver more, of what ends in one place in the other, it
+// goes by where pieces lie.
+func (r *rod) stretchesLike(like *rod, numbers []int) []int {
+	first, likeFirst := r.firstFree(), like.firstFree()
+	if len(r.pieces)-first == len(numbers) {
+		return numbers
+	}
+	var list []int
+	for _, p := range r.pieces[first:] {
+		list = append(list, numbers[max(like.indexAt(p.middle())-likeFirst, 0)])
+	}
+	return list
+}
 
-// limitShares are the shares that places along the rod bear of their material's
+// most is the largest of something that varies smoothly on the piece: that of the
+// places known, or where the parabola through the highest and its neighbours has
+// its top.
+func (p *piece) most(of func(z float64, c cross) float64) float64 {
+	var at, v []float64
+	for z, c := range p.crosses() {
+		at, v = append(at, z), append(v, of(z, c))
+	}
+	top := slices.Max(v)
+	i := min(max(slices.Index(v, top), 1), len(v)-2)
+	// Newton's form of the parabola.
+	rise, fall := (v[i]-v[i-1])/(at[i]-at[i-1]), (v[i+1]-v[i])/(at[i+1]-at[i])
+	bend := (fall - rise) / (at[i+1] - at[i-1])
+	z := (at[i-1]+at[i])/2 - rise/(2*bend)
+	if bend < 0 && at[i-1] < z && z < at[i+1] {
+		top = max(top, of(z, p.at(z)))
+	}
+	return top
+}
+
+// strain is that of the outer fibre for a curvature of 1/m.
+func (c cross) strain() float64 { return c.Outside / 2 }
+
+// limitParts are what the load limit is made of: by the stretches of a rod, the
+// loads at which their material comes to its limit, and then those at which the
+// wall does. Stretches that come to it at more than farOff times as much are
+// left out: near the tip the strain is next to nothing and follows the inputs
+// wildly.
+type limitParts struct {
+	slopes []float64 // the power of the load with which the shares of the limits grow
+	near   []int     // the parts
+}
+
+const farOff = 3
+
+// limitParts finds them from the bend of a spec near its limit.
+func (p *pass) limitParts(l *limitLoad) (limitParts, error) {
+	const more = 1.1
+	below, err := p.bendByConvention(l.bent / more)
+	if err != nil {
+		return limitParts{}, err
+	}
+	above, err := p.bendByConvention(l.bent * more)
+	if err != nil {
+		return limitParts{}, err
+	}
+	parts := limitParts{slopes: p.limitShares(above)}
+	for i, share := range p.limitShares(below) {
+		slope := math.Log(parts.slopes[i]/share) / (2 * math.Log(more))
+		if !(slope > leastSlope && slope < mostSlope) {
+			slope = usualSlope
+		}
+		parts.slopes[i] = slope
+		parts.near = append(parts.near, i)
+	}
+	loads := parts.loads(p, l)
+	most := farOff * slices.Min(loads)
+	parts.near = slices.DeleteFunc(parts.near, func(i int) bool { return !(loads[i] < most) })
+	return parts, nil
+}
+
+// loads are the parts, by a bend near the limit.
+func (l *limitParts) loads(p *pass, at *limitLoad) []float64 {
+	shares, loads := p.limitShares(at.Shape), make([]float64, len(l.near))
+	for k, i := range l.near {
+		loads[k] = at.bent * math.Pow(shares[i], -1/l.slopes[i])
+	}
+	return loads
+}
+
+// limitShares are the largest shares that the stretches bear of their material's
 // limit, and then of their wall's.
 func (p *pass) limitShares(sh *beam.Shape) []float64 {
-	shares := make([]float64, 2*limitPlaces)
-	step := p.beam.Length() / limitPlaces
-	for i := range limitPlaces {
-		s := (float64(i) + 0.5) * step
-		z := p.rod.held + s
-		c := p.rod.pieceAt(z).at(z)
+	material := p.peaks(sh, func(c cross) float64 {
 		if c.Allow == 0 {
-			continue
+			return 0
 		}
-		strain := p.bareStrain(sh, s) * p.set.StrainFactor
-		shares[i] = strain / c.Allow
-		if folds, _ := c.wallLimit(); folds > 0 {
-			shares[limitPlaces+i] = strain / folds
+		return c.strain() * p.set.StrainFactor / c.Allow
+	})
+	wall := p.peaks(sh, func(c cross) float64 {
+		if limit, _ := c.wallLimit(); c.Allow > 0 && limit > 0 {
+			return c.strain() * p.set.StrainFactor / limit
 		}
-	}
-	return shares
-}
-
-// bareStrain is the strain at s beside what stands on the blank there.
-func (p *pass) bareStrain(sh *beam.Shape, s float64) float64 {
-	z := p.rod.held + s
-	at := p.rod.pieceAt(z)
-	c := at.at(z)
-	ei := c.Plain
-	if len(at.members) > 1 { // in a joint
-		ei = c.EI
-	}
-	return math.Abs(sh.MomentAt(s)) / ei * c.Outside / 2
+		return 0
+	})
+	return append(material, wall...)
 }
 
 // turnUpTo is the share of the turn that has happened between the clamp and a

@@ -11,8 +11,8 @@ const lumpedElements = 12
 // lumping is how the pieces of a rod were put together, and what came of it.
 type lumping struct {
 	*beam.Rod
-	pieces int   // of the rod
-	lumps  []int // how many of them each beam.Piece is, from the hold on
+	rod  *rod
+	ends []int // behind which of the rod's pieces each lump ends, from the hold on
 }
 
 // lumped gives the rod beyond the hold to the kernel with its short pieces, as
@@ -20,21 +20,21 @@ type lumping struct {
 // weigh as much. Of its figures only how they change with a small change of the
 // rod is of use. A like rod, which may be nil, is lumped and meshed the same way.
 func (r *rod) lumped(like *lumping) (*lumping, error) {
-	l := &lumping{pieces: len(r.pieces)}
-	if like != nil && like.pieces == l.pieces {
-		l.lumps = like.lumps
+	l := &lumping{rod: r}
+	if like != nil {
+		l.ends = r.endsLike(like)
 	} else {
-		l.lumps = r.lumps()
+		l.ends = r.lumpEnds()
 	}
 	var pieces []beam.Piece
 	i := r.firstFree()
-	for _, n := range l.lumps {
-		if n == 1 {
+	for _, end := range l.ends {
+		if end == i+1 {
 			pieces = append(pieces, r.beamPiece(i))
 		} else {
-			pieces = append(pieces, r.lumpPiece(i, i+n))
+			pieces = append(pieces, r.lumpPiece(i, end))
 		}
-		i += n
+		i = end
 	}
 	var err error
 	if like != nil {
@@ -45,16 +45,36 @@ func (r *rod) lumped(like *lumping) (*lumping, error) {
 	return l, err
 }
 
-// lumps says how many pieces come together, from the hold on.
-func (r *rod) lumps() []int {
-	var list []int
+// lumpEnds says behind which pieces lumps end.
+func (r *rod) lumpEnds() []int {
+	var ends []int
 	most := lumpShare * (r.length - r.held)
 	for i := r.firstFree(); i < len(r.pieces); {
-		n := r.lump(i, most)
-		list = append(list, n)
-		i += n
+		i += r.lump(i, most)
+		ends = append(ends, i)
 	}
-	return list
+	return ends
+}
+
+// endsLike ends lumps where those of a like rod end. Where one of the two has a
+// sliver more, of what ends in one place in the other, that is the nearest place.
+func (r *rod) endsLike(like *lumping) []int {
+	if len(r.pieces) == len(like.rod.pieces) {
+		return like.ends
+	}
+	var ends []int
+	for _, end := range like.ends {
+		z := like.rod.pieces[end-1].to
+		i := r.indexAt(z)
+		if p := r.pieces[i]; i > 0 && z-p.from < p.to-z {
+			i--
+		}
+		if len(ends) == 0 || i+1 > ends[len(ends)-1] {
+			ends = append(ends, i+1)
+		}
+	}
+	ends[len(ends)-1] = len(r.pieces)
+	return ends
 }
 
 // lump is how many pieces from i on make one lump: short ones until they come

@@ -22,9 +22,7 @@ type pass struct {
 	beam   *beam.Rod
 	solver *beam.Solver
 	fibres []fibre
-	rough  bool    // of a load limit near one that is known a step there will do
-	slope  float64 // that limitParts goes by; 0 for the load limit's own
-	parts  []int   // those that it keeps; nil where that is still to be found
+	trial  *trials // that the rod is one of; nil where it is none
 }
 
 func newPass(r *rod, set *models.Settings, b *beam.Rod) *pass {

@@ -237,9 +237,11 @@ func (r *rod) places() []float64 {
 }
 
 // pieceAt is the piece that z lies on, the lower one where two meet.
-func (r *rod) pieceAt(z float64) *piece {
+func (r *rod) pieceAt(z float64) *piece { return r.pieces[r.indexAt(z)] }
+
+func (r *rod) indexAt(z float64) int {
 	i := sort.Search(len(r.pieces), func(i int) bool { return r.pieces[i].to >= z })
-	return r.pieces[min(i, len(r.pieces)-1)]
+	return min(i, len(r.pieces)-1)
 }
 
 // furnish gives bare pieces, in their order, what stands on them.
@@ -285,6 +287,21 @@ func piecesOn(s span, pieces []*piece) iter.Seq[*piece] {
 	return func(yield func(*piece) bool) {
 		for i := first; i < len(pieces) && pieces[i].middle() < s.to && yield(pieces[i]); i++ {
 		}
+	}
+}
+
+// crosses yields the cross-sections that are worked out, in their order.
+func (p *piece) crosses() iter.Seq2[float64, cross] {
+	return func(yield func(float64, cross) bool) {
+		if !yield(p.from, p.first) {
+			return
+		}
+		for _, s := range p.stations {
+			if !yield(s.z, s.cross) {
+				return
+			}
+		}
+		yield(p.to, p.last)
 	}
 }
 

@@ -98,15 +98,22 @@ type strained struct {
 // to its limit. What a ring's foot does to the neutral axis is left out.
 func (p *pass) worst(sh *beam.Shape) strained {
 	var w strained
-	w.strain, w.at = p.peak(sh, func(e edge) float64 { return e.radius })
-	w.share, w.weakest = p.peak(sh, func(e edge) float64 {
-		if e.allow == 0 {
-			return 0
-		}
-		return e.radius * p.set.StrainFactor / e.allow
-	})
+	w.strain, w.at = p.peak(sh, edge.strain)
+	w.share, w.weakest = p.peak(sh, p.share)
 	w.by = p.rod.edgeAt(p.rod.held + w.weakest).by
 	return w
+}
+
+// strain is that of the outer fibre for a curvature of 1/m.
+func (e edge) strain() float64 { return e.radius }
+
+// share is how much of what is allowed the outer fibre bears for a curvature of
+// 1/m; 0 where the material gives no limit.
+func (p *pass) share(e edge) float64 {
+	if e.allow == 0 {
+		return 0
+	}
+	return e.strain() * p.set.StrainFactor / e.allow
 }
 
 // peak is the largest of |κ|·per along the rod, and where it is, m from the
@@ -153,24 +160,27 @@ var errNoLimit = errors.New("no material of the blank gives a strain limit; put 
 // allowed, N, and the bend there or next to it.
 type limitLoad struct {
 	force float64
+	bent  float64 // the force of the bend
 	slope float64 // of the logarithm of the share over that of the force, 0 where unknown
 	*beam.Shape
 }
 
-// usualSlope is that of a rod bent well round.
-const usualSlope = 0.65
+// usualSlope is that of a rod bent well round, leastSlope that of one pulled
+// nearly straight.
+const (
+	usualSlope = 0.65
+	leastSlope = 0.02
+	mostSlope  = 5
+)
 
 // bendToLimit finds the limit load, from that of a coarser mesh or a like load
 // or, without a Shape, a guess.
 // The share grows with a power of the force that changes slowly, so a secant
 // through the logarithms closes in fast.
 func (p *pass) bendToLimit(bend func(force float64) (*beam.Shape, error), start limitLoad) (*limitLoad, error) {
-	const (
-		least = 0.02 // of a rod pulled nearly straight
-		near  = 3e-4 // from a share this near to 1 the last step is right to 1e-6
-	)
+	const near = 3e-4 // from a share this near to 1 the last step is right to 1e-6
 	x, slope := math.Log(start.force), start.slope
-	if !(slope > least) {
+	if !(slope > leastSlope) {
 		slope = usualSlope
 	}
 	known := start.Shape != nil
@@ -188,12 +198,12 @@ func (p *pass) bendToLimit(bend func(force float64) (*beam.Shape, error), start 
 		if i > 0 {
 			slope, known = (y-y0)/(x-x0), true
 		}
-		if !(slope > least && slope < 5) { // the worst place has changed over
+		if !(slope > leastSlope && slope < mostSlope) { // the worst place has changed over
 			slope, known = usualSlope, false
 		}
 		x0, y0, x = x, y, x-y/slope
-		if y == 0 || known && (p.rough || math.Abs(y) < near) {
-			return &limitLoad{math.Exp(x), slope, sh}, nil
+		if y == 0 || known && math.Abs(y) < near {
+			return &limitLoad{math.Exp(x), math.Exp(x0), slope, sh}, nil
 		}
 	}
 	return nil, errors.New("the search for the load limit did not settle")

@@ -91,37 +91,47 @@ func (t *trials) probe(ctx context.Context, inputs []input) (map[string][]Part, 
 	return all, nil
 }
 
+// aside is the part of a deviation by which what is in proportion to it is put
+// off: rings and whippings stand in whole millimetres and are off by such, and
+// would come to end where something else does, which is another cut of the rod.
+const aside = 0.97
+
 // either reads the build with one input a deviation less and a deviation more.
-// Masses act in proportion, so that one side tells the other.
+// Masses and lengths act in proportion, so that one side tells the other.
 func (t *trials) either(in input, b *build) (minus, plus reading, err error) {
 	at := in.in(b)
 	defer func() { *at = 0 }()
+	if in.proportional {
+		*at = aside * in.Deviation
+		off, err := t.read(b, in.reach)
+		if err != nil {
+			return nil, nil, err
+		}
+		return t.further(off, -1/aside), t.further(off, 1/aside), nil
+	}
 	*at = in.Deviation
 	if plus, err = t.read(b, in.reach); err != nil {
 		return nil, nil, err
-	}
-	if in.proportional {
-		return t.mirrored(plus), plus, nil
 	}
 	*at = -in.Deviation
 	minus, err = t.read(b, in.reach)
 	return minus, plus, err
 }
 
-// mirrored is as far from the spec as r the other way.
-func (t *trials) mirrored(r reading) reading {
-	m := reading{}
+// further is that many times as far from the spec as r.
+func (t *trials) further(r reading, times float64) reading {
+	f := reading{}
 	for key, parts := range r {
 		base := t.base[key]
 		if len(base) != len(parts) {
 			continue
 		}
-		m[key] = make([]float64, len(parts))
+		f[key] = make([]float64, len(parts))
 		for j, v := range parts {
-			m[key][j] = 2*base[j] - v
+			f[key][j] = base[j] + times*(v-base[j])
 		}
 	}
-	return m
+	return f
 }
 
 // Source is one input's part in the tolerance of a figure.

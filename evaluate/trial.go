@@ -10,16 +10,17 @@ import (
 // trials work out rods that came out a little otherwise than their spec says,
 // each from the bends of the spec itself.
 type trials struct {
-	spec   *models.Spec
-	set    *models.Settings
-	rod    *rod
-	solved *cases
-	values values
-	half   float64 // the half turn, from the clamp
-	mesh   *lumping
-	base   reading // of the spec, as trials are read
-	parts  []int   // of the load limit, see limitParts
-	fine   reading // of the spec, as it is worked out
+	spec      *models.Spec
+	set       *models.Settings
+	rod       *rod
+	solved    *cases
+	values    values
+	half      float64 // the half turn, from the clamp
+	limit     limitParts
+	stretches []int // of the spec
+	mesh      *lumping
+	base      reading // of the spec, as trials are read
+	fine      reading // of the spec, as it is worked out
 }
 
 // newTrials starts from a rod that was worked out.
@@ -29,10 +30,14 @@ func newTrials(w *worked, set *models.Settings) (*trials, error) {
 	if err != nil {
 		return nil, err
 	}
+	t.stretches = w.rod.stretches()
 	t.solved, t.values, t.half = solved, v, 1-w.values["half-turn"]
-	t.base = p.compose(v, solved, t.half)
-	t.parts = p.parts
-	t.fine = w.pass.compose(w.values, w.fine, t.half)
+	if solved.limit != nil {
+		if t.limit, err = p.limitParts(solved.limit); err != nil {
+			return nil, err
+		}
+	}
+	t.base, t.fine = t.compose(p, v, solved), t.compose(w.pass, w.values, w.fine)
 	return t, nil
 }
 
@@ -51,12 +56,9 @@ func (t *trials) newPass(r *rod) (*pass, error) {
 		t.mesh = mesh
 	}
 	p := newPass(r, t.set, mesh.Rod)
-	p.rough = true
+	p.trial = t
 	if t.base != nil {
 		p.solver.LastStep = trialStep
-		if t.solved.limit != nil {
-			p.slope, p.parts = t.solved.limit.slope, t.parts // the same for all, or parts far off would seem to scatter
-		}
 	}
 	return p, nil
 }
@@ -91,7 +93,7 @@ func (t *trials) read(b *build, within reach) (reading, error) {
 	if err != nil {
 		return nil, err
 	}
-	return p.compose(v, solved, t.half), nil
+	return t.compose(p, v, solved), nil
 }
 
 // reweighed works out the rod of the spec with other masses of its rings, bent
@@ -114,7 +116,7 @@ func (t *trials) reweighed(b *build) (reading, error) {
 	for key, value := range r.count() {
 		v[key] = value
 	}
-	return p.compose(v, solved, t.half), nil
+	return t.compose(p, v, solved), nil
 }
 
 // hang solves the cases of a load hung from the tip anew, on the same mesh, and
