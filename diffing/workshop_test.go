@@ -14,6 +14,7 @@ import (
 	"rodlore/cmd/rodlore/demo"
 	"rodlore/evaluate"
 	"rodlore/models"
+	"rodlore/models/units"
 )
 
 // files are a range's, by path.
@@ -188,6 +189,8 @@ func (w *workshop) build() (*evaluate.Figures, error) {
 	if err != nil {
 		return nil, err
 	}
+	// An eye may take a turn for square that no range.yaml may.
+	set.TestCurve.Turn.Value += units.Angle(w.draw("eye") * units.Size("deg"))
 	return evaluate.Evaluate(spec, set)
 }
 
@@ -204,7 +207,7 @@ func (w *workshop) section(section *yaml.Node) {
 	outside, wall := w.tolerance("outside")*w.draw("outside of "+blank), w.tolerance("wall")*w.draw("wall of "+blank)
 	for _, station := range at(section, "tube").Content {
 		add(at(station, "outside"), outside, "mm")
-		add(at(station, "wall"), wall, "mm")
+		add(at(station, "wall"), min(wall, number(at(station, "outside"))/2-number(at(station, "wall"))), "mm") // solid at most
 	}
 	own := another(w.materials, material, at(section, "name").Value)
 	scale(at(own, "modulus"), 1+w.tolerance("modulus")/100*w.draw("modulus of "+blank))
@@ -265,10 +268,9 @@ func (w *workshop) grip(grip *yaml.Node) {
 	scale(at(own, "density"), 1+w.tolerance("grip density")/100*w.draw("density of "+which))
 }
 
-// habits puts off what is the same for all rods: the eye by a degree, the feet
-// by ten points of bonding, the damping by a factor of about a third.
+// habits puts off what is the same for all rods: the feet by ten points of
+// bonding, the damping by a factor of about a third.
 func (w *workshop) habits() {
-	add(at(w.settings, "test curve", "turn"), w.draw("eye"), "deg")
 	bonding := at(w.settings, "foot bonding")
 	bonding.Value = fmt.Sprintf("%.9g %%", min(max(number(bonding)+10*w.draw("bonding"), 0), 100))
 	scale(at(w.settings, "damping"), math.Exp(0.3*w.draw("damping")))

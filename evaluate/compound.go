@@ -155,29 +155,37 @@ type limitParts struct {
 const farOff = 3
 
 // limitParts finds them from the bend of a spec near its limit.
-func (p *pass) limitParts(l *limitLoad) (limitParts, error) {
-	const more = 1.1
-	below, err := p.bendByConvention(l.bent / more)
-	if err != nil {
-		return limitParts{}, err
-	}
-	above, err := p.bendByConvention(l.bent * more)
-	if err != nil {
-		return limitParts{}, err
-	}
-	parts := limitParts{slopes: p.limitShares(above)}
-	for i, share := range p.limitShares(below) {
-		slope := math.Log(parts.slopes[i]/share) / (2 * math.Log(more))
-		if !(slope > leastSlope && slope < mostSlope) {
-			slope = usualSlope
-		}
-		parts.slopes[i] = slope
+func (p *pass) limitParts(l *limitLoad) limitParts {
+	parts := limitParts{slopes: p.limitSlopes(l)}
+	for i := range parts.slopes {
 		parts.near = append(parts.near, i)
 	}
 	loads := parts.loads(p, l)
 	most := farOff * slices.Min(loads)
 	parts.near = slices.DeleteFunc(parts.near, func(i int) bool { return !(loads[i] < most) })
-	return parts, nil
+	return parts
+}
+
+// limitSlopes are the powers of the load with which the shares grow about the
+// limit.
+func (p *pass) limitSlopes(l *limitLoad) []float64 {
+	const more = 1.1
+	below, lowErr := p.bendByConvention(l.bent / more)
+	above, highErr := p.bendByConvention(l.bent * more)
+	slopes := p.limitShares(l.Shape)
+	for i := range slopes {
+		slopes[i] = usualSlope
+	}
+	if lowErr != nil || highErr != nil {
+		return slopes
+	}
+	low, high := p.limitShares(below), p.limitShares(above)
+	for i := range slopes {
+		if slope := math.Log(high[i]/low[i]) / (2 * math.Log(more)); slope > leastSlope && slope < mostSlope {
+			slopes[i] = slope
+		}
+	}
+	return slopes
 }
 
 // loads are the parts, by a bend near the limit.

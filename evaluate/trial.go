@@ -33,9 +33,7 @@ func newTrials(w *worked, set *models.Settings) (*trials, error) {
 	t.stretches = w.rod.stretches()
 	t.solved, t.values, t.half = solved, v, 1-w.values["half-turn"]
 	if solved.limit != nil {
-		if t.limit, err = p.limitParts(solved.limit); err != nil {
-			return nil, err
-		}
+		t.limit = p.limitParts(solved.limit)
 	}
 	t.base, t.fine = t.compose(p, v, solved), t.compose(w.pass, w.values, w.fine)
 	return t, nil
