@@ -124,15 +124,19 @@ func (p *pass) read(c *cases) (values, asides, error) {
 }
 
 // tellConvention says how the test curve is measured: without that, no two can
-// be compared.
+// be compared. Through the rings, they have a part in it.
 func (p *pass) tellConvention(d figures.Display) string {
 	t := p.set.TestCurve
 	if t.Line == throughRings && !p.throughRings() {
 		return fmt.Sprintf("Measured at a turn of %s under a pull at %s on the tip ring, as there are no others to run the line through.",
 			d.Value("", "rad", float64(t.Turn.Value)), d.Value("", "rad", float64(t.Pull.Value)))
 	}
-	return fmt.Sprintf("Measured at a turn of %s under a pull at %s, line %s.",
+	text := fmt.Sprintf("Measured at a turn of %s under a pull at %s, line %s.",
 		d.Value("", "rad", float64(t.Turn.Value)), d.Value("", "rad", float64(t.Pull.Value)), t.Line)
+	if t.Line == throughRings {
+		text += " A ring fewer near the tip takes some percent off it, where the third load hardly moves."
+	}
+	return text
 }
 
 // wellCast is the cast share that cast-lead has.

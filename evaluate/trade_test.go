@@ -184,6 +184,34 @@ func TestMissingAnswersSayWhy(t *testing.T) {
 	}
 }
 
+// TestRingFewerTakesOffTheTestCurve holds that through the rings a ring fewer near
+// the tip counts, and where the weight hangs from the tip ring it does not, as the
+// blank is the same (common practice, no source).
+func TestRingFewerTakesOffTheTestCurve(t *testing.T) {
+	fewer := slices.Delete(slices.Clone(eight), 1, 2)
+	for _, tc := range []struct {
+		line        string
+		least, most float64 // of what is lost, as a share
+	}{{"through rings", 0.02, 0.15}, {"from tip ring", -0.01, 0.01}} {
+		set := models.DefaultSettings()
+		set.TestCurve.Line = tc.line
+		var curve, third [2]float64
+		for i, rings := range [][]float64{eight, fewer} {
+			f, err := evaluate.Evaluate(plainRod(t, 100, rings...), set)
+			if err != nil {
+				t.Fatal(err)
+			}
+			curve[i], third[i] = value(t, f, "test-curve"), value(t, f, "third-load")
+		}
+		if lost := 1 - curve[1]/curve[0]; lost < tc.least || lost > tc.most {
+			t.Errorf("line %s: a ring fewer takes off %.1f %%", tc.line, 100*lost)
+		}
+		if lost := 1 - third[1]/third[0]; math.Abs(lost) > 0.01 {
+			t.Errorf("line %s: the third load loses %.1f %%", tc.line, 100*lost)
+		}
+	}
+}
+
 // TestCastLead holds that the lead told takes seven tenths of the energy: of
 // two masses that take up one energy in the ratio of the masses, that is 7 to 3.
 func TestCastLead(t *testing.T) {
