@@ -30,7 +30,7 @@ func (t *trials) compose(p *pass, v values, c *cases) reading {
 		}
 	}
 	if c.test != nil {
-		parts["strain-worst"] = p.peaks(c.test, cross.strain)
+		parts["strain-worst"] = pick(p.peaks(c.test, cross.strain), t.strained)
 	}
 	if c.third != nil {
 		parts["half-turn"] = []float64{turnUpTo(c.third, t.half)}
@@ -142,17 +142,36 @@ func (p *piece) most(of func(z float64, c cross) float64) float64 {
 // strain is that of the outer fibre for a curvature of 1/m.
 func (c cross) strain() float64 { return c.Outside / 2 }
 
+// farOff is how many times less than the worst a stretch may be that counts: near
+// the tip the strain is next to nothing and follows the inputs wildly.
+const farOff = 3
+
+// pick gives those of that index.
+func pick(list []float64, indices []int) []float64 {
+	picked := make([]float64, len(indices))
+	for k, i := range indices {
+		picked[k] = list[i]
+	}
+	return picked
+}
+
+// highest are the indices of what is not far below the highest.
+func highest(list []float64) (indices []int) {
+	for i, v := range list {
+		if v > slices.Max(list)/farOff {
+			indices = append(indices, i)
+		}
+	}
+	return indices
+}
+
 // limitParts are what the load limit is made of: by the stretches of a rod, the
 // loads at which their material comes to its limit, and then those at which the
-// wall does. Stretches that come to it at more than farOff times as much are
-// left out: near the tip the strain is next to nothing and follows the inputs
-// wildly.
+// wall does, but for loads farOff times that of the first to come to it.
 type limitParts struct {
 	slopes []float64 // the power of the load with which the shares of the limits grow
 	near   []int     // the parts
 }
-
-const farOff = 3
 
 // limitParts finds them from the bend of a spec near its limit.
 func (p *pass) limitParts(l *limitLoad) limitParts {

@@ -158,23 +158,25 @@ func (a *assembly) gather(side [][]float64, k int) []float64 {
 func (a *assembly) weigh(of figures.Composition, k int, slopes []float64) {
 	for _, side := range [][][]float64{a.there, a.back} {
 		v := a.gather(side, k)
-		gradient(of, of(v), v, slopes)
+		gradient(of, v, slopes)
 		for j, r := range a.parts {
 			side[j][k] = r.weight(slopes[j], v[j])
 		}
 	}
 }
 
-// gradient fills slopes with the derivatives of a figures.Composition by its parts, which
-// make it value.
-func gradient(of figures.Composition, value float64, v, slopes []float64) {
+// gradient fills slopes with the derivatives of a composition by its parts, from
+// both sides, so that of two parts that are the worst together each has a half.
+func gradient(of figures.Composition, v, slopes []float64) {
 	const step = 1e-8 // as much of the slopes is lost, to rounding or to bends
 	h := step * floats.Norm(v, math.Inf(1))
 	for j, was := range v {
-		v[j] = was + h
 		slopes[j] = 0
 		if h > 0 {
-			slopes[j] = (of(v) - value) / h
+			v[j] = was + h
+			above := of(v)
+			v[j] = was - h
+			slopes[j] = (above - of(v)) / (2 * h)
 		}
 		v[j] = was
 	}

@@ -16,6 +16,7 @@ type trials struct {
 	solved    *cases
 	values    values
 	half      float64 // the half turn, from the clamp
+	strained  []int   // the stretches that the worst strain may be on
 	limit     limitParts
 	stretches []int // of the spec
 	mesh      *lumping
@@ -32,6 +33,9 @@ func newTrials(w *worked, set *models.Settings) (*trials, error) {
 	}
 	t.stretches = w.rod.stretches()
 	t.solved, t.values, t.half = solved, v, 1-w.values["half-turn"]
+	if solved.test != nil {
+		t.strained = highest(p.peaks(solved.test, cross.strain))
+	}
 	if solved.limit != nil {
 		t.limit = p.limitParts(solved.limit)
 	}
