@@ -87,6 +87,18 @@ func TestHostileClone(t *testing.T) {
 	}
 	opened := watch(t, filepath.Join(kit, "outside"))
 	clone := filepath.Join(kit, "range")
+	told, _ := exec.Command("rodlore", "-C", clone, "check").Output()
+	for _, fault := range []string{
+		".gitattributes:1:1: is a symbolic link", ".gitignore:1:1: is a symbolic link", "models/.gitattributes:1:1: is a symbolic link",
+		"builds:1:1: is a symbolic link", "bench:1:1: is a symbolic link", "heard/rill-7.yaml:1:1: is a symbolic link",
+		"models/linked.yaml:1:1: is a symbolic link", "models/pipe.yaml:1:1: is no file", "words.yaml:1:1: is a symbolic link",
+		"models/a@b.yaml:1:1: the name", `models/a\b.yaml:1:1: the name`, "models/con.yaml:1:1: the name", "models/Skerry-10.yaml:1:1: the name",
+		`models/bad\xff.yaml:1:1: the name`, `models/escaped.yaml:1:7: "\x1b]0;owned\a\x1b[2J" holds`, `models/zero.yaml:1:7: "a\x00b" holds`,
+	} {
+		if !strings.Contains(string(told), fault) {
+			t.Errorf("check does not tell %s\n%s", fault, told)
+		}
+	}
 	for _, command := range slices.Sorted(maps.Keys(hostileRuns)) {
 		for _, args := range hostileRuns[command] {
 			line := slices.Concat(strings.Fields(command)[1:], args)

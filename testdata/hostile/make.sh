@@ -5,6 +5,8 @@
 # comes with git clone.
 set -eu
 export GIT_CONFIG_GLOBAL=/dev/null GIT_CONFIG_SYSTEM=/dev/null
+export GIT_AUTHOR_NAME="Maren Ostrey" GIT_AUTHOR_EMAIL=maren@example.org
+export GIT_COMMITTER_NAME="Maren Ostrey" GIT_COMMITTER_EMAIL=maren@example.org
 esc=$(printf '\033') nul=$(printf '\302\200') over=$(printf '\342\200\256')
 
 mkdir -p "$2/outside/models" "$2/outside/pages/kept"
