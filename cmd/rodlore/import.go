@@ -28,11 +28,13 @@ func newImport(p *program) *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "import MODEL FILE|FOLDER",
 		Short: "make a history of old notes: ring places by year, or dated copies",
-		Long: `Makes a history of what you noted before: each row of a table, or each dated copy
-of a spec in a folder, becomes a saved revision with its day and its reason, and
-a release where it has a label. Nothing is written where anything cannot be read.
+		Long: `Makes a history of what you noted before: each row of a table, or each dated
+copy of a spec in a folder, becomes a saved revision with its day and its
+reason, and a release where it has a label. Nothing is written where anything
+cannot be read.
 
-A table is CSV, as every spreadsheet exports it; its first line names the columns:
+A table is CSV, as every spreadsheet exports it; its first line names the
+columns:
   release   the label it was sold under; empty where it was not on sale
   date      the day, the month or the year; without it the release is the year
   why, tell the reason, and words for customers
@@ -40,8 +42,8 @@ A table is CSV, as every spreadsheet exports it; its first line names the column
   part 1 …  the parts, where they are not those of the model's spec
   rings     all places in one cell, instead of ring 1 …
   spec      a file with a copy of the whole spec, instead of rings
-Rings stand on the blank and handle of the model's spec as it is now. Columns with
-other names are mapped ("Jahr=date", "R*=ring *") or passed over.
+Rings stand on the blank and handle of the model's spec as it is now. Columns
+with other names are mapped ("Jahr=date", "R*=ring *") or passed over.
 
 Copies in a folder have the day in their names: gull-9-2019.yaml (a release) or
 2021-03-14.yaml. The comment that a copy begins with is its reason.`,

@@ -19,13 +19,13 @@ func newPutBack(p *program) *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "put-back MODEL[@REV]",
 		Short: "bring the spec of a saved revision back into the draft",
-		Long: `Puts the text of a saved revision, comments and all, into the model's file, where
-it is a draft like any other: look at it, then save it with a reason. Without a
-revision the edits since the last save are undone. What stood in the file and was
-never saved is kept in a copy beside it.
+		Long: `Puts the text of a saved revision, comments and all, into the model's file,
+where it is a draft like any other: look at it, then save it with a reason.
+Without a revision the edits since the last save are undone. What stood in the
+file and was never saved is kept in a copy beside it.
 
-Parts and materials are those of today. Those that were others then are told, and
---own puts them into parts.yaml and materials.yaml under names of their own.`,
+Parts and materials are those of today. Those that were others then are told,
+and --own puts them into parts.yaml and materials.yaml under names of their own.`,
 		Example: `  rodlore put-back skerry-10
   rodlore put-back skerry-10@2024
   rodlore put-back skerry-10@2021 --own`,
