@@ -9,6 +9,21 @@ import (
 	"rodlore/models"
 )
 
+// Lost lists what of the saved states is not there any more, beyond what the
+// Notes say.
+func (r *Range) Lost(ctx context.Context) ([]error, error) {
+	keeper, ok := r.src.(Keeper)
+	if !ok {
+		return nil, nil
+	}
+	lost, err := keeper.Missing(ctx)
+	told := map[string]bool{}
+	for _, n := range r.Notes() {
+		told[n.Error()] = true
+	}
+	return slices.DeleteFunc(lost, func(n error) bool { return told[n.Error()] }), err
+}
+
 // Check gives every fault of the models named, as their files stand now, of the
 // shared files and of what was measured, built and heard; of all models where
 // none is named. It is nil where all is well. An error is one of the range

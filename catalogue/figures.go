@@ -32,7 +32,9 @@ func (r *Range) Keep(folder *cache.Folder) {
 // Figures works out the figures of a revision, without tolerances, by the
 // range's settings of today. A revision with a fault has none.
 func (r *Range) Figures(rev *Revision) (*evaluate.Figures, error) {
-	return r.figures(rev, func(o *outcomes) *outcome { return &o.plain }, evaluate.Evaluate)
+	return r.figures(rev, func(o *outcomes) *outcome { return &o.plain }, func(s *models.Spec, set *models.Settings) (*evaluate.Figures, error) {
+		return r.recallAs("plain "+rev.Model, s, rev.ID, rev, set, evaluate.Evaluate)
+	})
 }
 
 // FiguresWithTolerances works out what Figures does and how far the figures
@@ -79,17 +81,27 @@ func (r *Range) recall(ctx context.Context, rev *Revision, set *models.Settings)
 
 // recallSpec does so for a spec written as a revision is.
 func (r *Range) recallSpec(ctx context.Context, s *models.Spec, id string, rev *Revision, set *models.Settings) (*evaluate.Figures, error) {
-	if r.kept == nil {
+	return r.recallAs(rev.Model, s, id, rev, set, func(s *models.Spec, set *models.Settings) (*evaluate.Figures, error) {
 		return evaluate.EvaluateWithTolerances(ctx, s, set)
+	})
+}
+
+// recallAs takes figures that are kept under a name, or works them out.
+func (r *Range) recallAs(
+	name string, s *models.Spec, id string, rev *Revision, set *models.Settings,
+	work func(*models.Spec, *models.Settings) (*evaluate.Figures, error),
+) (*evaluate.Figures, error) {
+	if r.kept == nil {
+		return work(s, set)
 	}
 	// The names of inputs and the notes have the spec's own spelling in them.
 	key := results.KeyOf(evaluate.Method, set.ID(), id, r.specs.contentID(rev.snapshot.model))
-	if figs, ok := r.kept.Get(rev.Model, key); ok {
+	if figs, ok := r.kept.Get(name, key); ok {
 		return figs, nil
 	}
-	figs, err := evaluate.EvaluateWithTolerances(ctx, s, set)
+	figs, err := work(s, set)
 	if err == nil {
-		r.kept.Put(rev.Model, key, figs)
+		r.kept.Put(name, key, figs)
 	}
 	return figs, err
 }

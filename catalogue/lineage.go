@@ -9,6 +9,7 @@ import (
 type lineage struct {
 	*index
 	names     []string    // of the model's file, today's first
+	files     []string    // of these names
 	held      [][]string  // what each of these files was in each state
 	revisions []*Revision // newest first, those on other branches too
 	is        []*Revision // what the model was in each state; nil where it was not there
@@ -53,6 +54,7 @@ func (r *Range) follow(model string) *lineage {
 func (r *Range) unfollowed(model string) *lineage {
 	l := &lineage{index: r.index, names: r.namesOf(model)}
 	for _, name := range l.names {
+		l.files = append(l.files, modelFile(name))
 		l.held = append(l.held, r.index.held(modelFile(name)))
 	}
 	return l
@@ -63,7 +65,7 @@ func (r *Range) unfollowed(model string) *lineage {
 func (l *lineage) snapshot(state int) snapshot {
 	for n, held := range l.held {
 		if blob := at(held, state); blob != "" {
-			return snapshot{modelFile(l.names[n]), blob, at(l.parts, state), at(l.materials, state)}
+			return snapshot{l.files[n], blob, at(l.parts, state), at(l.materials, state)}
 		}
 	}
 	return snapshot{}

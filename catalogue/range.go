@@ -3,6 +3,7 @@ package catalogue
 import (
 	"context"
 	"errors"
+	"fmt"
 	"io/fs"
 	"maps"
 	"slices"
@@ -67,8 +68,14 @@ func (r *Range) take(log *Log) {
 // revision from then on: who asks for 2027 in 2026 means a release.
 func (r *Range) SetToday(today string) { r.today = today }
 
-// Notes are what could not be read of the history.
-func (r *Range) Notes() []error { return r.index.Notes }
+// Notes are what could not be read of the history, so far.
+func (r *Range) Notes() []error {
+	notes := slices.Clone(r.index.Notes)
+	if n, why := r.specs.lost(); n > 0 {
+		notes = append(notes, fmt.Errorf("%d saved files could not be read, so that revisions and releases may be missing: %w", n, why))
+	}
+	return notes
+}
 
 // Settings are the range's settings as they stand now. All revisions are
 // evaluated by them, so that figures of different years can be compared.

@@ -48,6 +48,13 @@ type Source interface {
 	Tag(ctx context.Context, t Tag) error
 }
 
+// Keeper is a Source that can say what of its history it has lost.
+type Keeper interface {
+	// Missing lists what of the history is not there any more or is damaged. It
+	// believes nothing that was kept of an earlier reading.
+	Missing(ctx context.Context) ([]error, error)
+}
+
 // Log is the history of a range as it stands in its repository.
 type Log struct {
 	Head     string   // the saved state the working files started from; "" before the first

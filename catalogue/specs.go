@@ -2,9 +2,13 @@ package catalogue
 
 import (
 	"bytes"
+	"context"
 	"crypto/sha256"
 	"encoding/hex"
 	"errors"
+	"maps"
+	"slices"
+	"strings"
 	"sync"
 
 	"rodlore/catalogue/cache"
@@ -35,8 +39,9 @@ type specs struct {
 	drafts     map[string][]byte // content of files that are not saved, by stand-in blob
 	parts      map[string]*memo[*models.Parts]
 	materials  map[string]*memo[*models.Materials]
-	identities map[string]*identities // by the path of the spec
-	unread     map[string]error       // why blobs could not be read
+	identities map[string]*identities  // by the path of the spec
+	unread     map[string]error        // why blobs could not be read
+	latest     map[string]*parsedModel // of each file: neighbours in time often differ in the parts alone
 }
 
 // memo is the outcome of a call that was made once.
@@ -54,6 +59,7 @@ func newSpecs(blob func(id string) ([]byte, error)) *specs {
 		materials:  map[string]*memo[*models.Materials]{},
 		identities: map[string]*identities{},
 		unread:     map[string]error{},
+		latest:     map[string]*parsedModel{},
 	}
 }
 
@@ -144,7 +150,7 @@ func (s *specs) content(blob string) ([]byte, error) {
 		return src, nil
 	}
 	src, err := s.blob(blob)
-	if err != nil {
+	if err != nil && !errors.Is(err, context.Canceled) {
 		s.mu.Lock()
 		defer s.mu.Unlock()
 		s.unread[blob] = err
@@ -152,13 +158,38 @@ func (s *specs) content(blob string) ([]byte, error) {
 	return src, err
 }
 
+// parsedModel is the spec in a saved blob.
+type parsedModel struct {
+	blob string
+	memo[*models.Model]
+}
+
+// lost is how many blobs could not be read, and why one of them.
+func (s *specs) lost() (n int, why error) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	for _, blob := range slices.Sorted(maps.Keys(s.unread)) {
+		return len(s.unread), s.unread[blob]
+	}
+	return 0, nil
+}
+
 // model parses the spec in a blob.
 func (s *specs) model(file, blob string) (*models.Model, error) {
-	src, err := s.content(blob)
-	if err != nil {
-		return nil, err
+	s.mu.Lock()
+	m := s.latest[file]
+	if m == nil || m.blob != blob || strings.HasPrefix(blob, draftMark) {
+		m = &parsedModel{blob: blob}
+		s.latest[file] = m
 	}
-	return models.ParseModel(file, src)
+	s.mu.Unlock()
+	m.once.Do(func() {
+		var src []byte
+		if src, m.err = s.content(blob); m.err == nil {
+			m.value, m.err = models.ParseModel(file, src)
+		}
+	})
+	return m.value, m.err
 }
 
 // formerName is the name that a spec says the model had before, "" where it says

@@ -118,7 +118,7 @@ func (s *Store) attributesIn(dir string) ([]byte, error) {
 	if err != nil {
 		return nil, fmt.Errorf("reading how files are to be stored: %w", err)
 	}
-	index, err := s.readStaging()
+	index, err := s.stagedOnce()
 	if err != nil {
 		return nil, err
 	}

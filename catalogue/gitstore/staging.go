@@ -7,11 +7,13 @@ import (
 	"encoding/binary"
 	"errors"
 	"fmt"
+	"io/fs"
 	"os"
 	"path/filepath"
 	"slices"
 	"strconv"
 	"strings"
+	"sync"
 )
 
 // staging is git's index: what the next git commit would hold. It is read only
@@ -53,6 +55,33 @@ func (p place) readStaging() (*staging, error) {
 		return nil, err
 	}
 	return parseStaging(raw)
+}
+
+// stagedIndex is an index that was read before.
+type stagedIndex struct {
+	mu    sync.Mutex
+	file  fs.FileInfo
+	index *staging
+}
+
+// stagedOnce is the index, read again only where its file is another one: whoever
+// asks for the attributes of every file would else read it as often.
+func (s *Store) stagedOnce() (*staging, error) {
+	file, err := os.Stat(s.indexPath())
+	if err != nil {
+		return s.readStaging()
+	}
+	s.staged.mu.Lock()
+	defer s.staged.mu.Unlock()
+	was := s.staged.file
+	if was != nil && os.SameFile(was, file) && was.ModTime().Equal(file.ModTime()) && was.Size() == file.Size() {
+		return s.staged.index, nil
+	}
+	index, err := s.readStaging()
+	if err == nil {
+		s.staged.file, s.staged.index = file, index
+	}
+	return index, err
 }
 
 // parseStaging reads the content of an index; that of one that is not there is

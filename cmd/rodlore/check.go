@@ -110,6 +110,13 @@ func (p *program) check(ctx context.Context, r *catalogue.Range, o checkOptions)
 		}
 		altered = append(altered, found...)
 	}
+	missing, err := r.Lost(ctx)
+	if err != nil {
+		return err
+	}
+	for _, m := range missing {
+		p.complain("note: " + m.Error())
+	}
 	if len(names) == 0 {
 		if names, err = r.Models(); err != nil {
 			return err
@@ -125,7 +132,7 @@ func (p *program) check(ctx context.Context, r *catalogue.Range, o checkOptions)
 	if err := p.showFaults(len(names), faults, altered, notes); err != nil {
 		return err
 	}
-	if len(faults) > 0 || slices.ContainsFunc(altered, func(a catalogue.Alteration) bool { return !a.Doubt }) {
+	if len(faults)+len(missing) > 0 || slices.ContainsFunc(altered, func(a catalogue.Alteration) bool { return !a.Doubt }) {
 		return errNo
 	}
 	return nil

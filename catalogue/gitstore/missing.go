@@ -1,0 +1,85 @@
+package gitstore
+
+import (
+	"context"
+	"fmt"
+	"slices"
+
+	"github.com/go-git/go-git/v5/plumbing"
+
+	"rodlore/catalogue/working"
+)
+
+// Missing says what of the history the repository does not hold, whatever was kept
+// of it: of states, folders and files it is seen that they are there, and the root
+// of every state is read.
+func (s *Store) Missing(ctx context.Context) ([]error, error) {
+	refs, err := s.readRefs()
+	if err != nil {
+		return nil, err
+	}
+	tags, notes := s.readTags(refs)
+	head, _, err := s.readRef(headRef)
+	if err != nil {
+		return nil, err
+	}
+	g, err := s.readGraph(ctx, tips(head, refs.branches(), tags), s.readKept())
+	if err != nil {
+		return nil, err
+	}
+	list := g.sorted()
+	if err := s.compare(ctx, g, list); err != nil {
+		return nil, err
+	}
+	folders, err := s.missingFolders(ctx, list)
+	return slices.Concat(notes, g.notes, folders, s.missingFiles(list)), err
+}
+
+// missingFolders says of which states folders are not there.
+func (s *Store) missingFolders(ctx context.Context, list []*node) (missing []error, err error) {
+	trees := newTreeReader(s.objects, s.prefix)
+	there := map[plumbing.Hash]bool{{}: true}
+	for _, n := range list {
+		if err := ctx.Err(); err != nil {
+			return nil, err
+		}
+		tree, err := trees.readRange(n.tree)
+		if err != nil {
+			missing = append(missing, fmt.Errorf("what saved state %s held is lost: %w", n.id, err))
+			continue
+		}
+		for i, folder := range tree.folders {
+			if there[folder] = there[folder] || s.objects.has(folder); !there[folder] {
+				missing = append(missing, fmt.Errorf("the folder %s of saved state %s is missing from the repository", working.Folders[i], n.id))
+			}
+		}
+	}
+	return missing, nil
+}
+
+// missingFiles says how many files of some states are not there.
+func (s *Store) missingFiles(list []*node) []error {
+	looked := map[plumbing.Hash]bool{}
+	missing, example := 0, ""
+	for _, n := range list {
+		for _, changes := range n.changes {
+			for _, c := range changes {
+				if c.new.IsZero() || looked[c.new] {
+					continue
+				}
+				looked[c.new] = true
+				if !s.objects.has(c.new) {
+					missing++
+					example = fmt.Sprintf("%s of %s", c.path, n.committed.time().Format("2006-01-02"))
+				}
+			}
+		}
+	}
+	switch {
+	case missing == 0:
+		return nil
+	case s.config.isPartial():
+		return []error{fmt.Errorf("%d saved files are not in this clone, which is a partial one, such as %s: run `git fetch --refetch --no-filter` to have them all", missing, example)}
+	}
+	return []error{fmt.Errorf("%d saved files are missing from the repository, such as %s: see `git fsck`, and get them from another clone or a backup", missing, example)}
+}
