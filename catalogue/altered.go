@@ -134,9 +134,20 @@ func (h *hearing) hear(label string, t Tag) {
 			"file", one.rev.File, "blob", one.blob())
 	case one.note.state != "" && one.note.state != t.State:
 		h.say(label, t.Name, "altered.other state", "released", shortID(one.note.state), "now", shortID(t.State))
+	case !at(h.onBranches, h.lineage.placeOf(t.State)) && h.lacksTip():
+		h.doubt(label, t.Name, "altered.history missing")
 	case !at(h.onBranches, h.lineage.placeOf(t.State)):
 		h.say(label, t.Name, "altered.on no branch")
 	}
+}
+
+// lacksTip reports whether the last state of a branch cannot be read, so that nobody
+// can tell what rests on it.
+func (h *hearing) lacksTip() bool {
+	return slices.ContainsFunc(append(slices.Clone(h.index.Branches), h.index.Head), func(id string) bool {
+		_, ok := h.index.place[id]
+		return id != "" && !ok
+	})
 }
 
 // isCopy reports whether a tag was given another name than it has.

@@ -105,6 +105,7 @@ func TestAltered(t *testing.T) {
 		{"history rewritten behind it", func(m *memory) {
 			m.log.Head = m.amend(m.tag("2023").State, "x", "x")
 		}, "2021", "altered.on no branch", false},
+		{"the last state of the branch missing", func(m *memory) { m.log.Head = "gone" }, "2021", "altered.history missing", true},
 		{"a branch of its own", func(m *memory) {
 			m.log.Branches = []string{m.log.Head}
 			m.log.Head = m.amend(m.tag("2023").State, "x", "x")
