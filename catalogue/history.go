@@ -60,7 +60,7 @@ func (r *Range) Steps(ctx context.Context, revs []*Revision, before func(*Revisi
 	steps := make([]*Step, len(revs))
 	for i, rev := range revs {
 		var err error
-		if steps[i], err = r.Compare(ctx, before(rev), rev); err != nil {
+		if steps[i], err = r.compare(ctx, before(rev), rev); err != nil {
 			return nil, err
 		}
 		if err := r.see(steps[i], rev.Before.LastRelease()); err != nil {
@@ -74,6 +74,15 @@ func (r *Range) Steps(ctx context.Context, revs []*Revision, before func(*Revisi
 // this or another model. A revision that cannot be evaluated is told in the
 // Step; an error is one of the range itself.
 func (r *Range) Compare(ctx context.Context, old, new *Revision) (*Step, error) {
+	s, err := r.compare(ctx, old, new)
+	if err != nil {
+		return nil, err
+	}
+	return s, r.see(s, old)
+}
+
+// compare does so but for what a customer sees.
+func (r *Range) compare(ctx context.Context, old, new *Revision) (*Step, error) {
 	set, err := r.Settings()
 	if err != nil {
 		return nil, err
@@ -94,9 +103,6 @@ func (r *Range) Compare(ctx context.Context, old, new *Revision) (*Step, error) 
 		return nil, err
 	}
 	s.Changes = append(renamed(old, new), compare.Compare(old.Spec(), new.Spec()).Changes()...)
-	if err := r.see(s, old); err != nil {
-		return nil, err
-	}
 	before, err := r.FiguresWithTolerances(ctx, old)
 	if stopped := ctx.Err(); stopped != nil {
 		return nil, stopped
