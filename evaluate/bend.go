@@ -63,23 +63,24 @@ type Point struct {
 // bendPoints is how many equal parts of the free length the points divide.
 const bendPoints = 200
 
-// Bend bends the rod of a spec under a load. The error says why there is no
+// Bend bends the rod under a load. The error says why there is no
 // equilibrium to be had.
-func Bend(s *models.Spec, set *models.Settings, c BendCase) (*Bent, error) {
-	r, coarse, err := meshed(s, set, coarseElements)
+func (on *Rod) Bend(c BendCase) (*Bent, error) {
+	r, err := on.mesh()
 	if err != nil {
 		return nil, err
 	}
+	s := on.spec
 	if c.ThroughRings && r.ringless() {
 		return nil, fmt.Errorf("%s: there is no ring to run a line through but the tip ring; pull at that", s.Name)
 	}
-	rough, err := c.solve(r, beam.NewSolver(coarse))
+	rough, err := c.solve(r.rod, beam.NewSolver(r.coarse))
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", s.Name, err)
 	}
-	solver := beam.NewSolver(coarse.Refined())
+	solver := beam.NewSolver(r.fine)
 	solver.StartFrom(rough.Shape)
-	fine, err := c.solve(r, solver)
+	fine, err := c.solve(r.rod, solver)
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", s.Name, err)
 	}

@@ -35,14 +35,14 @@ type FlatSpot struct {
 	At          float64 // m from the tip, where that is
 }
 
-// CurvatureOf works out the curvature of a spec's rod. The error says why there
-// is none to be had.
-func CurvatureOf(s *models.Spec, set *models.Settings) (*Curvature, error) {
-	r, coarse, err := meshed(s, set, coarseElements)
+// Curvature works out how the rod curves. The error says why there is no such
+// bend.
+func (on *Rod) Curvature() (*Curvature, error) {
+	r, err := on.mesh()
 	if err != nil {
 		return nil, err
 	}
-	p := newPass(r, set, coarse.Refined())
+	s, p := on.spec, newPass(r.rod, on.set, r.fine)
 	test, err := p.bendToTestCurve()
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", s.Name, err)

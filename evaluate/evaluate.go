@@ -13,11 +13,7 @@ import (
 // that has no answer is left out and a note says why; an error means that the
 // spec gives no rod at all.
 func Evaluate(s *models.Spec, set *models.Settings) (*Figures, error) {
-	w, err := workOut(s, set)
-	if err != nil {
-		return nil, err
-	}
-	return w.figures, nil
+	return New(s, set).Figures()
 }
 
 // worked are the figures of a rod with what they were worked out from.
@@ -32,18 +28,21 @@ type worked struct {
 	values values
 }
 
-func workOut(s *models.Spec, set *models.Settings) (*worked, error) {
-	r, coarse, err := meshed(s, set, coarseElements)
+func workOut(s *models.Spec, set *models.Settings) (*worked, error) { return New(s, set).workOut() }
+
+func (on *Rod) workOut() (*worked, error) {
+	m, err := on.mesh()
 	if err != nil {
 		return nil, err
 	}
-	first := newPass(r, set, coarse)
+	s, set, r := on.spec, on.set, m.rod
+	first := newPass(r, set, m.coarse)
 	coarsely, _ := first.solve(nil)
 	rough, _, err := first.read(coarsely)
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", s.Name, err)
 	}
-	second := newPass(r, set, coarse.Refined())
+	second := newPass(r, set, m.fine)
 	solved, notes := second.solve(coarsely)
 	fine, say, err := second.read(solved)
 	if err != nil {

@@ -6,7 +6,6 @@ import (
 	"math"
 
 	"rodlore/evaluate/beam"
-	"rodlore/models"
 	"rodlore/models/units"
 )
 
@@ -52,14 +51,14 @@ type Strain struct {
 // than the last is one that every maker warns of (common practice, no source).
 var liftAngles = []float64{30, 45, 60, 75, 90, 105, 120, 135}
 
-// WorkOutLimits finds the limits of a spec, each angle for itself. The error says
-// why there are none, such as a material without strain limit.
-func WorkOutLimits(s *models.Spec, set *models.Settings) (*Limits, error) {
-	r, coarse, err := meshed(s, set, coarseElements)
+// Limits finds the limits of the rod, each angle for itself. The error says why
+// there are none, such as a material without strain limit.
+func (on *Rod) Limits() (*Limits, error) {
+	r, err := on.mesh()
 	if err != nil {
 		return nil, err
 	}
-	p := newPass(r, set, coarse.Refined())
+	s, set, p := on.spec, on.set, newPass(r.rod, on.set, r.fine)
 	l := &Limits{Factor: set.StrainFactor, Line: float64(s.Line.Breaks.Value), AtTip: r.ringless()}
 	if err := p.lifts(l); err != nil {
 		return nil, fmt.Errorf("%s: %w", s.Name, err)

@@ -26,13 +26,14 @@ type Whipping struct {
 	Ring int
 }
 
-// LayOut gives the outline of a spec's rod. The error means that the spec gives
-// no rod at all.
-func LayOut(s *models.Spec, set *models.Settings) (*Outline, error) {
-	r, err := assemble(s, set)
+// Outline gives how the rod looks. The error means that the spec gives no rod at
+// all.
+func (on *Rod) Outline() (*Outline, error) {
+	r, err := on.lay()
 	if err != nil {
 		return nil, err
 	}
+	s := on.spec
 	o := &Outline{}
 	for _, p := range r.pieces {
 		o.Blank = append(o.Blank, Stretch{r.fromTip(p.span), p.last.Outside, p.first.Outside})

@@ -69,7 +69,7 @@ func (p Pen) bendAll(ctx context.Context, rods []Labelled, cases []evaluate.Bend
 	errs := make([]error, len(cases)*len(rods))
 	err := evaluate.InParallel(ctx, len(errs), func(n int) {
 		i, j := n/len(rods), n%len(rods)
-		frames[i].bent[j], errs[n] = evaluate.Bend(rods[j].Spec, p.set, cases[i])
+		frames[i].bent[j], errs[n] = p.rods.Of(rods[j].Spec).Bend(cases[i])
 	})
 	if err != nil {
 		return nil, err

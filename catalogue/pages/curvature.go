@@ -15,7 +15,7 @@ import (
 // with what its rings, whippings and joints take out of the bend. The error says
 // why there is no such bend.
 func (p Pen) Curvature(s *models.Spec) (*drawing.Picture, error) {
-	c, err := evaluate.CurvatureOf(s, p.set)
+	c, err := p.rods.Of(s).Curvature()
 	if err != nil {
 		return nil, err
 	}

@@ -20,7 +20,7 @@ type side struct {
 
 // newSide lays a rod out at those scales.
 func (p Pen) newSide(s *models.Spec, along, across scale) (*side, error) {
-	o, err := evaluate.LayOut(s, p.set)
+	o, err := p.rods.Of(s).Outline()
 	if err != nil {
 		return nil, err
 	}

@@ -1,0 +1,31 @@
+package diffing_test
+
+import (
+	"context"
+	"fmt"
+	"slices"
+
+	"rodlore/diffing"
+	"rodlore/evaluate"
+	"rodlore/models"
+)
+
+// Two revisions compared: what a ring fewer does to the weight, and whether that
+// is more than rods of one spec differ by.
+func ExampleFigures() {
+	files := models.StarterShared("Saltmarsh Rods")
+	parts, _ := models.ParseParts("parts.yaml", files["parts.yaml"])
+	materials, _ := models.ParseMaterials("materials.yaml", files["materials.yaml"])
+	old, _ := models.ParseSpec("models/new.yaml", models.StarterModel("Skerry 9"), parts, materials)
+	fewer, _ := old.WithRings(slices.Delete(slices.Clone(old.Rings), 3, 4))
+
+	set := models.DefaultSettings()
+	before, _ := evaluate.EvaluateWithTolerances(context.Background(), old, set)
+	after, _ := evaluate.EvaluateWithTolerances(context.Background(), fewer, set)
+	for _, s := range diffing.Figures(before, after) {
+		if s.Key == "weight" {
+			fmt.Println(set.Display().ChangeWithTolerance(s.Key, s.Unit, s.Change, s.New.Value, s.Tolerance()), s.Real())
+		}
+	}
+	// Output: −0.4 g real change
+}
