@@ -56,7 +56,7 @@ func (on *Rod) workOut() (*worked, error) {
 	say["flat-worst"] = r.tellFlatWorst
 	figures := &Figures{
 		Method: Method,
-		List:   list(fine, rough, say, set.Display()),
+		List:   list(fine, rough, r.floors(solved, coarsely), say, set.Display()),
 		Notes:  append(notes, r.notes(set.Display())...),
 	}
 	return &worked{figures, r, coarsely, say, second, solved, fine}, nil
@@ -132,9 +132,52 @@ func (r *rod) cost() (sum float64, ok bool) {
 	return sum, ok
 }
 
+// floors are what the errors of some figures may be beside what halving the mesh
+// changed of the figure itself. The worst of several numbers may hardly change
+// where one of them takes over from another: there it is what changed of any.
+func (r *rod) floors(fine, rough *cases) values {
+	f := values{}
+	if fine.limit != nil {
+		f["load-limit"] = limitSearch * fine.limit.force
+		if r.side() < 0 {
+			f["load-limit"] = limitTouching * fine.limit.force
+		}
+	}
+	if fine.line == nil || rough.line == nil {
+		return f
+	}
+	f["line-touch"] = fine.line.TouchError
+	f["line-gap"] = mostApart(gaps(fine.line), gaps(rough.line))
+	f["ring-load-worst"] = mostApart(ringLoads(fine.line), ringLoads(rough.line))
+	turns := ringTurns(fine.line)
+	mean := 0.0
+	for _, turn := range turns {
+		mean += turn / float64(len(turns))
+	}
+	if mean > 0 {
+		// Where the line leaves the blank half a part off, it comes to the next
+		// ring at an angle that is off by an eighth of what the blank bends there.
+		bends := 0.0
+		for _, k := range fine.line.Curvature {
+			bends = max(bends, math.Abs(k.Before), math.Abs(k.After))
+		}
+		f["ring-turn-spread"] = (mostApart(turns, ringTurns(rough.line)) + bends*fine.line.TouchError/8) / mean
+	}
+	return f
+}
+
+// mostApart is the largest difference between two lists of one length.
+func mostApart(a, b []float64) float64 {
+	most := 0.0
+	for i := range a {
+		most = max(most, math.Abs(a[i]-b[i]))
+	}
+	return most
+}
+
 // list puts the figures in order and words. What halving the mesh changed
-// bounds the error of what remains, with a floor for rounding.
-func list(fine, rough values, say asides, d figures.Display) []Figure {
+// bounds the error of what remains, with a floor for rounding and those given.
+func list(fine, rough, floors values, say asides, d figures.Display) []Figure {
 	const rounding = 1e-9
 	var out []Figure
 	for _, kind := range figures.All() {
@@ -142,7 +185,7 @@ func list(fine, rough values, say asides, d figures.Display) []Figure {
 		if !ok {
 			continue
 		}
-		bound := math.Abs(v - rough[kind.Key])
+		bound := max(math.Abs(v-rough[kind.Key]), floors[kind.Key])
 		if _, both := rough[kind.Key]; !both {
 			bound = math.Abs(v)
 		}

@@ -96,8 +96,8 @@ type reach int
 const (
 	// ringMasses change no cross-section, and by some hundred-thousandths of the
 	// line's pull what that bends the rod to: less than is worth a solution.
-	ringMasses reach = iota + 1
-	weightsOnly // nothing of what bends and swings
+	ringMasses  reach = iota + 1
+	weightsOnly       // nothing of what bends and swings
 )
 
 func inputsOf(s *models.Spec, set *models.Settings) []input {

@@ -52,10 +52,23 @@ func tubeProfile(stations []models.TubeStation, thin float64, of stuff, came sec
 		outside[i] += came.outside
 		wall[i] = max(wall[i]+came.wall, thinnestWall*wall[i])
 	}
-	return at, func(mid float64) func(float64) tube {
+	return append(solidFrom(at, outside, wall), at...), func(mid float64) func(float64) tube {
 		o, w := lineAround(at, outside, mid), lineAround(at, wall, mid)
 		return func(z float64) tube { return newTube(o.at(z), w.at(z), of) }
 	}
+}
+
+// solidFrom are the places between stations where the bore of a tube begins or
+// ends. Its stiffness has a corner there.
+func solidFrom(at, outside, wall []float64) []float64 {
+	var places []float64
+	for i := 1; i < len(at); i++ {
+		before, after := outside[i-1]-2*wall[i-1], outside[i]-2*wall[i]
+		if before*after < 0 {
+			places = append(places, at[i-1]+(at[i]-at[i-1])*before/(before-after))
+		}
+	}
+	return places
 }
 
 // stiffnessProfile is a section of which only measurements exist. Its axial

@@ -116,27 +116,39 @@ func (p *pass) share(e edge) float64 {
 	return e.strain() * p.set.StrainFactor / e.allow
 }
 
+// nearTop is the share of the highest node from which an element's own highest
+// place may be higher than that.
+const nearTop = 0.98
+
 // peak is the largest of |κ|·per along the rod, and where it is, m from the
-// clamp: that of the nodes and, on the elements beside the highest, of the
-// parabola through both ends and the middle.
+// clamp: that of the nodes and, on the elements that come near the highest, of
+// where the parabola through both ends and the middle is highest.
 func (p *pass) peak(sh *beam.Shape, per func(edge) float64) (most, at float64) {
-	top := 0
 	before := func(i int) float64 { return math.Abs(sh.Curvature[i].Before) * per(p.fibres[i].before) }
 	after := func(i int) float64 { return math.Abs(sh.Curvature[i].After) * per(p.fibres[i].after) }
 	for i, s := range sh.S {
 		if v := max(before(i), after(i)); v > most {
-			most, at, top = v, s, i
+			most, at = v, s
 		}
 	}
-	for i := max(0, top-1); i < min(top+1, len(sh.S)-1); i++ {
-		half := (sh.S[i+1] - sh.S[i]) / 2
-		mid := sh.S[i] + half
+	least := nearTop * most
+	value := func(s float64) float64 {
+		v := math.Abs(sh.At(s).Curvature) * per(p.rod.edgeAt(p.rod.held+s))
+		if v > most {
+			most, at = v, s
+		}
+		return v
+	}
+	for i := range len(sh.S) - 1 {
 		a, b := after(i), before(i+1)
-		m := math.Abs(sh.At(mid).Curvature) * per(p.rod.edgeAt(p.rod.held+mid))
+		if max(a, b) < least {
+			continue
+		}
+		half := (sh.S[i+1] - sh.S[i]) / 2
+		m := value(sh.S[i] + half)
 		bend := a - 2*m + b
-		t := (a - b) / (2 * bend)
-		if v := m + (b-a)/2*t + bend/2*t*t; bend < 0 && math.Abs(t) < 1 && v > most {
-			most, at = v, mid+t*half
+		if t := (a - b) / (2 * bend); bend < 0 && math.Abs(t) < 1 {
+			value(sh.S[i] + (1+t)*half)
 		}
 	}
 	return most, at
@@ -165,6 +177,11 @@ type limitLoad struct {
 	*beam.Shape
 }
 
+// limitSearch is to what share of it a load limit is searched, and limitTouching
+// to what share it is known where the line may lie on the blank, which it does on
+// whole parts of elements.
+const limitSearch, limitTouching = 2e-6, 5e-5
+
 // usualSlope is that of a rod bent well round, leastSlope that of one pulled
 // nearly straight.
 const (
@@ -178,7 +195,7 @@ const (
 // The share grows with a power of the force that changes slowly, so a secant
 // through the logarithms closes in fast.
 func (p *pass) bendToLimit(bend func(force float64) (*beam.Shape, error), start limitLoad) (*limitLoad, error) {
-	const near = 3e-4 // from a share this near to 1 the last step is right to 1e-6
+	const near = 3e-5 // from a share this near to 1 the last step is right to limitSearch
 	x, slope := math.Log(start.force), start.slope
 	if !(slope > leastSlope) {
 		slope = usualSlope

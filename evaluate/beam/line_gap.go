@@ -28,15 +28,23 @@ func (rt *route) measure(p *potential, st *state, i int, out *LineSpan) {
 	out.Clearance = min(out.Clearance, rt.extreme(p, st, i, stops, smallest, -1))
 }
 
-// stopsOf are the ends of a chord and the places of the blank between them. The
-// part that is held, where it has a handle, is left out.
+// stopsOf are the ends of a chord and the places of the blank between them, a
+// step of its surface from both sides. The part that is held, where it has a
+// handle, is left out.
 func (rt *route) stopsOf(p *potential, st *state, i int) []stop {
 	c, from, to := p.line.chords[i], &p.line.knots[i], &p.line.knots[i+1]
 	first := max(from.s, 0)
 	stops := append(rt.stops[:0], stop{first, rt.distanceAt(p, st, i, first)})
 	for j := range rt.spans[c.span].places {
-		if pl := &rt.spans[c.span].places[j]; pl.s > first && pl.s < to.s {
-			stops = append(stops, stop{pl.s, rt.distance(p, st, i, pl)})
+		pl := &rt.spans[c.span].places[j]
+		if pl.s <= first || pl.s >= to.s {
+			continue
+		}
+		stops = append(stops, stop{pl.s, rt.distance(p, st, i, pl)})
+		if inner := rt.innermost(pl); inner < math.Abs(pl.offset) {
+			lower := *pl
+			lower.offset = math.Copysign(inner, pl.offset)
+			stops = append(stops, stop{pl.s, rt.distance(p, st, i, &lower)})
 		}
 	}
 	rt.stops = append(stops, stop{to.s, rt.distanceAt(p, st, i, to.s)})
@@ -65,23 +73,29 @@ func (rt *route) distanceAt(p *potential, st *state, i int, s float64) float64 {
 }
 
 // extreme is the largest distance near a stop, or with a sign of −1 the
-// smallest: that of the stops, or where a parabola through the stop and its
-// neighbours has its vertex. The vertex is off by some h²·κ′/κ for stops h
-// apart, which the distance there is not the worse for.
+// smallest: that of the stops or, between it and a neighbour, where the parabola
+// through three places has its vertex. The vertex is off by some h²·κ′/κ for
+// stops h apart, which the distance there is not the worse for.
 func (rt *route) extreme(p *potential, st *state, i int, stops []stop, near int, sign float64) float64 {
 	best := sign * stops[near].distance
 	if len(stops) == 2 {
 		return sign * best // nothing of the blank between, as where the line lies on it
 	}
-	middle := min(max(near, 1), len(stops)-2)
-	a, b, c := stops[middle-1], stops[middle], stops[middle+1]
-	left, right := (b.distance-a.distance)/(b.s-a.s), (c.distance-b.distance)/(c.s-b.s)
-	vertex := (a.s + b.s) / 2
-	if left != right {
-		vertex += (c.s - a.s) / 2 * left / (left - right)
-	}
-	if vertex > a.s && vertex < c.s {
-		best = max(best, sign*rt.distanceAt(p, st, i, vertex))
+	for k := max(near-2, 0); k < min(near+2, len(stops)-1); k++ {
+		// Clear of the ends, where the surface may have a step.
+		const clear = 1e-6
+		from, part := stops[k].s, stops[k+1].s-stops[k].s
+		at := func(share float64) float64 { return sign * rt.distanceAt(p, st, i, from+share*part) }
+		if part <= joinTolerance*rt.rod.Length() {
+			continue
+		}
+		a, b, c := at(clear), at(0.5), at(1-clear)
+		best = max(best, a, b, c)
+		if bend := a - 2*b + c; bend < 0 {
+			if vertex := 0.5 + (a-c)/(4*bend); vertex > 0 && vertex < 1 {
+				best = max(best, at(vertex))
+			}
+		}
 	}
 	return sign * best
 }
@@ -102,6 +116,11 @@ func (ls *LineShape) touch(rt *route, t *lineTerms) {
 			part = turn / bend
 		}
 		ls.Spans[t.chords[i].span].Touch += part
+		for _, beside := range []*knot{&t.knots[i-1], &t.knots[i+1]} {
+			if beside.ring != onBlank || math.Abs(beside.s-k.s) > 1.5*part {
+				ls.TouchError += part / 2
+			}
+		}
 		ls.Spans[t.chords[i].span].Clearance = 0 // to rounding, and the depth of a part
 	}
 }

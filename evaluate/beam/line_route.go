@@ -131,6 +131,15 @@ func (rt *route) outermost(pl *place) float64 {
 	return max(rt.radius(pl.s), rt.radius(max(pl.s-beside, 0)), rt.radius(min(pl.s+beside, rt.rod.Length())))
 }
 
+// innermost is the smallest radius beside a place.
+func (rt *route) innermost(pl *place) float64 {
+	if pl.u != 0 || rt.radius == nil {
+		return math.Abs(pl.offset)
+	}
+	beside := joinTolerance * rt.rod.Length()
+	return min(rt.radius(pl.s), rt.radius(max(pl.s-beside, 0)), rt.radius(min(pl.s+beside, rt.rod.Length())))
+}
+
 // between appends the places of the centreline that part the elements between
 // the two ends of a span, the ends themselves left out.
 func (rt *route) between(i int, places []place) []place {

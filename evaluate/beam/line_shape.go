@@ -15,6 +15,9 @@ type LineShape struct {
 	Length float64 // m of line from the reel to the tip ring
 	Gap    float64 // m, the largest of those between rings; without the span to the reel
 	Touch  float64 // m, all that lies on the blank
+	// TouchError bounds the error of Touch, m: where the line leaves the blank is
+	// known to half a part of an element.
+	TouchError float64
 }
 
 // RingLoad is what the line does to one ring, or to the reel.

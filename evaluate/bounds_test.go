@@ -1,0 +1,43 @@
+package evaluate
+
+import (
+	"math"
+	"testing"
+
+	"rodlore/evaluate/figures"
+	"rodlore/models"
+)
+
+// TestBoundsHold holds the bound on the numerical error of every figure of random
+// rods against a mesh eight times finer than that which it is read from.
+func TestBoundsHold(t *testing.T) {
+	for seed := range uint64(56) {
+		s, set := randomRod(t, seed), models.DefaultSettings()
+		f, err := Evaluate(s, set)
+		if err != nil {
+			t.Fatal(err)
+		}
+		r, mesh, err := meshed(s, set, coarseElements)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for range 4 {
+			mesh = mesh.Refined()
+		}
+		p := newPass(r, set, mesh)
+		solved, _ := p.solve(nil)
+		finest, _, err := p.read(solved)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, fig := range f.List {
+			want, ok := finest[fig.Key]
+			if !ok || figures.Of(fig.Key).Exact {
+				continue
+			}
+			if off := math.Abs(fig.Value - want); off > fig.Error {
+				t.Errorf("rod %d: %s is off by %.3g, %.1f times its bound (a share of %.1g)", seed, fig.Key, off, off/fig.Error, off/math.Abs(want))
+			}
+		}
+	}
+}
