@@ -50,7 +50,7 @@ func (p *pass) solve(coarse *cases) (*cases, []Note) {
 		}
 		sh, err := bend()
 		if err != nil {
-			notes = append(notes, Note{key, err.Error()})
+			notes = append(notes, Note{key, unfound(err, p.set.Display()).Error()})
 			return
 		}
 		*into = sh
@@ -73,7 +73,7 @@ func (p *pass) solve(coarse *cases) (*cases, []Note) {
 	}
 	var err error
 	if c.limit, err = p.limitCase(c.test, from.limit); err != nil {
-		notes = append(notes, Note{"load-limit", err.Error()})
+		notes = append(notes, Note{"load-limit", unfound(err, p.set.Display()).Error()})
 	}
 	return c, notes
 }

@@ -63,6 +63,11 @@ func WorkOutCast(s *models.Spec, set *models.Settings, c CastCase) (*Cast, error
 	if err != nil {
 		return nil, err
 	}
+	if arm := r.held - r.seat; arm < 0 {
+		show := set.Display()
+		return nil, fmt.Errorf("%s: the hand, at the reel %s from the butt, is beyond the front of the hold at %s; let held: {to: …} reach to the hand or further",
+			s.Name, show.Value("", "m", r.seat), show.Value("", "m", r.held))
+	}
 	d := float64(s.Line.Diameter.Or(lineDiameter))
 	flight, err := b.Cast(beam.Cast{
 		Arm: r.held - r.seat, From: c.From, To: c.To, Time: c.Time,

@@ -21,7 +21,7 @@ const (
 // doubts are notes on what the spec allows and no workshop would build: each
 // may be a slip of the pen.
 func (r *rod) doubts(d figures.Display) []string {
-	return slices.Concat(r.misfits(), r.looseFeet(d), r.crowdedFeet(d), r.crowdedSeat(d), r.thinGrips(d))
+	return slices.Concat(r.misfits(), r.looseFeet(d), r.crowdedFeet(d), r.crowdedSeat(d), r.thinGrips(d), r.softTubes())
 }
 
 // misfits are the push-over joints whose sections do not fit.
@@ -68,6 +68,23 @@ func (r *rod) looseFeet(d figures.Display) []string {
 			if over := middle + float64(part.Foot.Length.Value)/2 - r.length; part.Feet > 0 && over > footDoubt {
 				notes = append(notes, fmt.Sprintf("rings: a foot of the ring %s from the tip reaches %.1f mm over the tip", d.Value("", "m", float64(g.At.Value)), inMM(over)))
 			}
+		}
+	}
+	return notes
+}
+
+// softestTube is the modulus along the rod, Pa, below which a material is softer
+// than any that tubes are made of: glass cloth with much resin has twice as much,
+// the softest wood too.
+const softestTube = 5e9
+
+// softTubes are the materials whose modulus looks like one in the wrong unit.
+func (r *rod) softTubes() []string {
+	var notes []string
+	for _, s := range r.spec.Sections {
+		m := r.spec.Materials[s.Material.Text]
+		if len(s.Tube) > 0 && m != nil && float64(m.Modulus.Value) < softestTube {
+			notes = append(notes, fmt.Sprintf("section %s: its %s has a modulus of %s, softer than wood; is it GPa?", s.Name, s.Material, m.Modulus.Text))
 		}
 	}
 	return notes

@@ -132,11 +132,16 @@ func (r *rod) cost() (sum float64, ok bool) {
 	return sum, ok
 }
 
+// flatSearch and gapSearch are to what share the flattest spot is searched, whose
+// place is known to a thousandth of a millimetre, and the largest gap.
+const flatSearch, gapSearch = 1e-5, 1e-6
+
 // floors are what the errors of some figures may be beside what halving the mesh
 // changed of the figure itself. The worst of several numbers may hardly change
 // where one of them takes over from another: there it is what changed of any.
 func (r *rod) floors(fine, rough *cases) values {
-	f := values{}
+	worst, _ := r.flatWorst()
+	f := values{"flat-worst": flatSearch * worst.share}
 	if fine.limit != nil {
 		f["load-limit"] = limitSearch * fine.limit.force
 		if r.side() < 0 {
@@ -147,7 +152,7 @@ func (r *rod) floors(fine, rough *cases) values {
 		return f
 	}
 	f["line-touch"] = fine.line.TouchError
-	f["line-gap"] = mostApart(gaps(fine.line), gaps(rough.line))
+	f["line-gap"] = max(mostApart(gaps(fine.line), gaps(rough.line)), gapSearch*fine.line.Gap)
 	f["ring-load-worst"] = mostApart(ringLoads(fine.line), ringLoads(rough.line))
 	turns := ringTurns(fine.line)
 	mean := 0.0

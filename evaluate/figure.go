@@ -2,7 +2,7 @@ package evaluate
 
 // Method names the formulas behind the figures. It changes whenever a figure
 // of an unchanged spec could.
-const Method = "rod/1"
+const Method = "rod/2"
 
 // Figure is one number worked out from a spec.
 type Figure struct {

@@ -68,8 +68,8 @@ const (
 	// usualHoopDeviation of one that is taken for granted (common practice, no
 	// source).
 	hoopDeviation, usualHoopDeviation = 0.1, 0.3
-	// bondingDeviation is a share of the foot's stiffness (common practice, no
-	// source).
+	// bondingDeviation is added to the share of a foot that takes part, so 0.1 is
+	// ten points of bonding (common practice, no source).
 	bondingDeviation = 0.1
 )
 

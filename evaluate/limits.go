@@ -83,7 +83,7 @@ func (p *pass) lifts(l *Limits) error {
 		case errors.Is(err, errNoLimit):
 			return err
 		case err != nil:
-			l.LiftNotes = append(l.LiftNotes, fmt.Sprintf("at %g° no pull is found that reaches the limit: %v", deg, err))
+			l.LiftNotes = append(l.LiftNotes, fmt.Sprintf("at %g° no pull is found that reaches the limit: %v", deg, unfound(err, p.set.Display())))
 			p.solver, start = beam.NewSolver(p.beam), limitLoad{force: 1}
 			continue
 		}

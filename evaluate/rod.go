@@ -213,6 +213,7 @@ func (r *rod) places() []float64 {
 	}
 	for _, j := range r.joints {
 		add(j.span)
+		places = append(places, r.evenAt(j.span)...)
 	}
 	for _, f := range r.feet {
 		add(f.span)
@@ -234,6 +235,37 @@ func (r *rod) places() []float64 {
 	}
 	slices.Sort(places)
 	return slices.CompactFunc(places, func(a, b float64) bool { return math.Abs(a-b) < nearby })
+}
+
+// evenAt are the places in a joint where two of its tubes are equally stiff. What
+// the bare blank and the bonding make of the stiffer one has a corner there.
+func (r *rod) evenAt(joint span) []float64 {
+	var in []func(z float64) tube
+	for _, m := range r.members {
+		if m.has(joint.middle()) {
+			in = append(in, m.on(joint.middle()))
+		}
+	}
+	var places []float64
+	for i := range in {
+		for k := range i {
+			stiffer := func(z float64) bool { return in[i](z).EI > in[k](z).EI }
+			low, high := joint.from, joint.to
+			if stiffer(low) == stiffer(high) {
+				continue
+			}
+			from := stiffer(low)
+			for high-low > nearby {
+				if mid := (low + high) / 2; stiffer(mid) == from {
+					low = mid
+				} else {
+					high = mid
+				}
+			}
+			places = append(places, low)
+		}
+	}
+	return places
 }
 
 // pieceAt is the piece that z lies on, the lower one where two meet.

@@ -223,5 +223,5 @@ func (p *pass) bendToLimit(bend func(force float64) (*beam.Shape, error), start 
 			return &limitLoad{math.Exp(x), math.Exp(x0), slope, sh}, nil
 		}
 	}
-	return nil, errors.New("the search for the load limit did not settle")
+	return nil, errors.New("the search for the load limit did not settle; look whether the moduli, the walls and the strain limits are as you meant them")
 }

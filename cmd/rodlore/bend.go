@@ -214,7 +214,12 @@ func (p *program) showBend(s subject, c evaluate.BendCase, b *evaluate.Bent) {
 	}
 	p.print("", t)
 	const told = 1e-3 // m; less is within what a tape tells
-	if b.Flattened >= told {
+	const most = 0.05 // of the free length; beyond it tubes are near to folding
+	switch {
+	case b.Flattened > most*b.Points[last].S:
+		p.println()
+		p.indented("", wrap("Bent so far, thin tubes flatten until they fold, which is left out: the rod would hardly stand this.", p.width()))
+	case b.Flattened >= told:
 		p.println()
 		p.indented("", wrap(fmt.Sprintf("Thin tubes flatten a little when they are bent, which is left out: the tip would go about %s further.",
 			lengths.Value("", "m", b.Flattened)), p.width()))
