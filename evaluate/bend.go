@@ -76,13 +76,13 @@ func (on *Rod) Bend(c BendCase) (*Bent, error) {
 	}
 	rough, err := c.solve(r.rod, beam.NewSolver(r.coarse))
 	if err != nil {
-		return nil, fmt.Errorf("%s: %w", s.Name, unfound(err, set.Display()))
+		return nil, fmt.Errorf("%s: %w", s.Name, unfound(err, on.set.Display()))
 	}
 	solver := beam.NewSolver(r.fine)
 	solver.StartFrom(rough.Shape)
 	fine, err := c.solve(r.rod, solver)
 	if err != nil {
-		return nil, fmt.Errorf("%s: %w", s.Name, unfound(err, set.Display()))
+		return nil, fmt.Errorf("%s: %w", s.Name, unfound(err, on.set.Display()))
 	}
 	b := newBent(fine.Shape, rough.Shape)
 	if more := r.flattened(fine.Shape); more > b.Error {

@@ -45,11 +45,11 @@ func (on *Rod) Curvature() (*Curvature, error) {
 	s, p := on.spec, newPass(r.rod, on.set, r.fine)
 	test, err := p.bendToTestCurve()
 	if err != nil {
-		return nil, fmt.Errorf("%s: %w", s.Name, unfound(err, set.Display()))
+		return nil, fmt.Errorf("%s: %w", s.Name, unfound(err, on.set.Display()))
 	}
 	half, _, err := p.bendHalfway(test.Load.Force)
 	if err != nil {
-		return nil, fmt.Errorf("%s: %w", s.Name, unfound(err, set.Display()))
+		return nil, fmt.Errorf("%s: %w", s.Name, unfound(err, on.set.Display()))
 	}
 	return &Curvature{half.Load.Force, r.curvature(half), r.takenOut(half)}, nil
 }
