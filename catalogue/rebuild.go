@@ -64,5 +64,5 @@ func (r *Range) sharedNow() (*models.Parts, *models.Materials, error) {
 		return nil, nil, err
 	}
 	materials, materialsErr := models.ParseMaterials(materialsFile, src)
-	return parts, materials, together(partsErr, materialsErr)
+	return parts, materials, models.Together(partsErr, materialsErr)
 }

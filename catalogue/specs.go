@@ -73,11 +73,11 @@ func (s *specs) of(snap snapshot) *resolved {
 	m, modelErr := s.model(snap.file, snap.model)
 	parts, partsErr := parsed(s, s.parts, snap.parts, partsFile, models.ParseParts)
 	materials, materialsErr := parsed(s, s.materials, snap.materials, materialsFile, models.ParseMaterials)
-	shared := together(partsErr, materialsErr)
+	shared := models.Together(partsErr, materialsErr)
 	if shared == nil && modelErr != nil {
 		modelErr = s.allFaults(snap, parts, materials, modelErr)
 	}
-	if err := together(modelErr, shared); err != nil {
+	if err := models.Together(modelErr, shared); err != nil {
 		return s.faulty(snap, err)
 	}
 	spec, err := models.Resolve(m, parts, materials)
@@ -85,23 +85,6 @@ func (s *specs) of(snap snapshot) *resolved {
 		return s.faulty(snap, err)
 	}
 	return &resolved{spec: spec, id: spec.ID()}
-}
-
-// together makes one error of several: all faults, or the first that is
-// something else.
-func together(errs ...error) error {
-	var all models.Faults
-	for _, err := range errs {
-		var faults models.Faults
-		if err != nil && !errors.As(err, &faults) {
-			return err
-		}
-		all = append(all, faults...)
-	}
-	if len(all) == 0 {
-		return nil
-	}
-	return all.Sorted()
 }
 
 // allFaults adds to the faults of a spec by itself those of the names in it.
@@ -240,7 +223,7 @@ func (r *Range) Shared() (*models.Parts, *models.Materials, error) {
 	}
 	parts, partsErr := parsed(r.specs, r.specs.parts, partsBlob, partsFile, models.ParseParts)
 	materials, materialsErr := parsed(r.specs, r.specs.materials, materialsBlob, materialsFile, models.ParseMaterials)
-	return parts, materials, together(partsErr, materialsErr)
+	return parts, materials, models.Together(partsErr, materialsErr)
 }
 
 // faulty is a snapshot that gives no spec.

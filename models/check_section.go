@@ -35,51 +35,33 @@ func checkSection(v value, s *Section) {
 	case s.Tube == nil && s.Material.Text != "":
 		v.at(s.Material.Pos, "material", "belongs to a tube; expected it in the plies or not at all")
 	}
-	checkTubeStations(v, s)
+	v.checkStations("tube", places(s.Tube, func(t TubeStation) Given[units.Length] { return t.At }), s.Length, false)
 	checkRolled(v, s)
 	checkBoughtStations(v, s)
 	checkBoughtMass(v, s)
-	checkStiffnessStations(v, s)
-}
-
-func checkTubeStations(v value, s *Section) {
-	at := make([]Given[units.Length], len(s.Tube))
-	for i, t := range s.Tube {
-		at[i] = t.At
-	}
-	v.checkStations("tube", at, s.Length, false)
+	v.checkStations("stiffness", places(s.Stiffness, func(t StiffnessStation) Given[units.Length] { return t.At }), s.Length, false)
 }
 
 func checkBoughtStations(v value, s *Section) {
-	if s.Bought == nil {
-		return
-	}
-	at := make([]Given[units.Length], len(s.Bought.Outside))
-	for i, o := range s.Bought.Outside {
-		at[i] = o.At
-	}
-	if len(at) > 1 {
-		v.checkStations("bought.outside", at, s.Length, false)
+	if s.Bought != nil && len(s.Bought.Outside) > 1 {
+		v.checkStations("bought.outside", places(s.Bought.Outside, func(o OutsideStation) Given[units.Length] { return o.At }), s.Length, false)
 	}
 }
 
-func checkStiffnessStations(v value, s *Section) {
-	at := make([]Given[units.Length], len(s.Stiffness))
-	for i, t := range s.Stiffness {
-		at[i] = t.At
+// places are where the entries of a list stand.
+func places[T any](list []T, at func(T) Given[units.Length]) []Given[units.Length] {
+	out := make([]Given[units.Length], len(list))
+	for i, entry := range list {
+		out[i] = at(entry)
 	}
-	v.checkStations("stiffness", at, s.Length, false)
+	return out
 }
 
 func checkRolled(v value, s *Section) {
 	if s.Rolled == nil {
 		return
 	}
-	at := make([]Given[units.Length], len(s.Rolled.Mandrel))
-	for i, m := range s.Rolled.Mandrel {
-		at[i] = m.At
-	}
-	v.checkStations("rolled.mandrel", at, s.Length, true)
+	v.checkStations("rolled.mandrel", places(s.Rolled.Mandrel, func(m MandrelStation) Given[units.Length] { return m.At }), s.Length, true)
 	for i, p := range s.Rolled.Plies {
 		path := plyPath(Path{{Key: "rolled"}}, i).String()
 		if p.To.Set() && s.Length.Set() && p.To.Value > s.Length.Value+fit {

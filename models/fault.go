@@ -2,6 +2,7 @@ package models
 
 import (
 	"cmp"
+	"errors"
 	"slices"
 	"strings"
 )
@@ -51,4 +52,21 @@ func (fs Faults) err() error {
 		return nil
 	}
 	return fs.Sorted()
+}
+
+// Together makes one error of several: all faults, or the first that is
+// something else.
+func Together(errs ...error) error {
+	var all Faults
+	for _, err := range errs {
+		var faults Faults
+		if err != nil && !errors.As(err, &faults) {
+			return err
+		}
+		all = append(all, faults...)
+	}
+	if len(all) == 0 {
+		return nil
+	}
+	return all.Sorted()
 }

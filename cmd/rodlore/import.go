@@ -147,24 +147,7 @@ func (p *program) understand(r *catalogue.Range, model, path string, o importOpt
 		return nil, wrong
 	}
 	noted, err := r.Understand(model, entries)
-	return noted, allFaults(wrong, err)
-}
-
-// allFaults makes one error of two: all faults, or the first that is something
-// else.
-func allFaults(errs ...error) error {
-	var all models.Faults
-	for _, err := range errs {
-		var faults models.Faults
-		if err != nil && !errors.As(err, &faults) {
-			return err
-		}
-		all = append(all, faults...)
-	}
-	if len(all) == 0 {
-		return nil
-	}
-	return all.Sorted()
+	return noted, models.Together(wrong, err)
 }
 
 func (p *program) notesOptions(set *models.Settings, path string, o importOptions) (oldnotes.Options, error) {
