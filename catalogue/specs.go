@@ -132,6 +132,9 @@ func (s *specs) content(blob string) ([]byte, error) {
 	if src, ok := s.drafted(blob); ok {
 		return src, nil
 	}
+	if blob == "" { // a model before it was saved first: nothing is lost
+		return nil, errors.New("the file was not there")
+	}
 	src, err := s.blob(blob)
 	if err != nil && !errors.Is(err, context.Canceled) {
 		s.mu.Lock()

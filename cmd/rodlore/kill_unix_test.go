@@ -39,7 +39,7 @@ var killedRuns = []killed{
 	{[]string{"-C", "range", "save", "--why", "killed"}, "nothing has changed"},
 	{[]string{"-C", "range", "release", "rill-7@2026", "2026b"}, "2026b"},
 	{[]string{"-C", "range", "patterns", "skerry-10", "--count", "5", "--write"}, ""},
-	{[]string{"-C", "range", "put-back", "skerry-10@2026"}, ""},
+	{[]string{"-C", "range", "put-back", "skerry-10@2026"}, "nothing has changed since it was saved"},
 	{[]string{"-C", "range", "steps", "skerry-10@2021", "--to", "skerry-10@2022", "--releases", "1", "--write", "../plan"}, "plan is not empty"},
 	{[]string{"-C", "range", "story", "skerry-10", "--out", "../s.html"}, ""},
 	{[]string{"-C", "range", "story", "--all", "--out", "../pages"}, ""},

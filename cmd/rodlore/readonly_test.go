@@ -93,9 +93,18 @@ func otherUser(t *testing.T, home, dir string) func(args ...string) (string, err
 		setWritable(t, dir, false)
 		t.Cleanup(func() { setWritable(t, dir, true) })
 	}
+	// They look at a range of somebody whom they trust.
+	theirs := filepath.Join(home, "theirs")
+	if err := os.Mkdir(theirs, 0o755); err != nil {
+		t.Fatal(err)
+	}
+	settings := filepath.Join(theirs, "trusting")
+	if err := os.WriteFile(settings, []byte("[safe]\n\tdirectory = *\n"), 0o644); err != nil {
+		t.Fatal(err)
+	}
 	return func(args ...string) (string, error) {
 		cmd := exec.Command(rodlore, append([]string{"-C", dir}, args...)...)
-		cmd.SysProcAttr = &attr
+		cmd.SysProcAttr, cmd.Env = &attr, append(os.Environ(), "GIT_CONFIG_GLOBAL="+settings, "HOME="+theirs, "XDG_CONFIG_HOME="+theirs)
 		out, err := cmd.CombinedOutput()
 		return string(out), err
 	}
