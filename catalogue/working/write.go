@@ -49,11 +49,6 @@ func (d Dir) Create(name string, content []byte) error {
 	})
 }
 
-// Remove takes a file away.
-func (d Dir) Remove(name string) error {
-	return d.open(name, func(root *os.Root) error { return root.Remove(filepath.FromSlash(name)) })
-}
-
 // MakeFolder makes a folder where it is missing.
 func (d Dir) MakeFolder(folder string) error {
 	return d.open(folder+"/.", func(root *os.Root) error { return root.MkdirAll(filepath.FromSlash(folder), 0o777) })
