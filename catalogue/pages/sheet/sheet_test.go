@@ -164,7 +164,7 @@ func TestSheetOfOtherRods(t *testing.T) {
 		says, none []string
 	}{
 		{"no thread", []edit{{file, "thread: A, ", ""}},
-			[]string{"The spec names no thread, so turns are not known.", "varnish two coats"}, []string{"thread A"}},
+			[]string{"The spec names no thread, so the turns are not known.", "varnish two coats"}, []string{"thread A"}},
 		{"no finish", []edit{{file, "thread: A, varnish: two coats, ", ""}}, []string{"names no thread"}, []string{"on the rod<", "varnish two"}},
 		{"imperial places", []edit{{file, "at: 310 mm", "at: 12 1/4 in"}}, []string{">311 mm<", ">12 1/4<"}, nil},
 		{"a spigot", []edit{{file, "kind: overlap, length: 74 mm", "kind: spigot, length: 74 mm, outside: 7 mm, material: carbon-std"}, {file, "10 ft", "3122 mm"}},

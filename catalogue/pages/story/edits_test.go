@@ -17,10 +17,10 @@ func TestReleaseOfOneEdit(t *testing.T) {
 		name, file, old, new string
 		says, not            string
 	}{
-		{"a price", parts, "price: 0.65", "price: 2.95", "On the rack you will see no difference.", "SN-4"},
-		{"a mass", parts, "mass: 0.13 g", "mass: 0.19 g", "The part SN-4 is made otherwise than it was.", "price"},
-		{"a colour", rill, "colour: olive", "colour: wet slate", "The blank is wet slate instead of olive.", "Whippings or varnish"},
-		{"a varnish", rill, "varnish: one coat", "varnish: two coats", "Whippings or varnish are made otherwise.", "wet slate"},
+		{"a price", parts, "price: 0.65", "price: 2.95", "You will see no difference on the rack.", "SN-4"},
+		{"a mass", parts, "mass: 0.13 g", "mass: 0.19 g", "The SN-4 itself was changed.", "price"},
+		{"a colour", rill, "colour: olive", "colour: wet slate", "The blank is wet slate instead of olive.", "whippings"},
+		{"a varnish", rill, "varnish: one coat", "varnish: two coats", "The whippings or their varnish were changed.", "wet slate"},
 	}
 	for _, test := range tests {
 		t.Run(test.name, func(t *testing.T) {

@@ -140,7 +140,7 @@ func TestLinks(t *testing.T) {
 		for _, m := range anchors.FindAllSubmatch(page, -1) {
 			target := string(m[1])
 			place, here := strings.CutPrefix(target, "#")
-			if here && !seen[place] || !here && pages[target] == nil {
+			if here && !seen[place] || !here && pages[strings.TrimPrefix(target, "./")] == nil {
 				t.Errorf("%s: %q leads nowhere", name, target)
 			}
 		}
