@@ -100,7 +100,7 @@ type heardRelease struct {
 	tag       Tag
 	note      *releaseNote
 	signature Signature
-	rev       *Revision   // what the tag leads to; nil where the model is not there
+	rev       *Revision   // what the tag leads to, as it is said there; nil where the model is not there
 	files     []notedFile // of the spec there
 }
 
@@ -111,7 +111,7 @@ func (h *hearing) say(label, tag, key string, pairs ...any) {
 
 // hear looks at one tag by itself.
 func (h *hearing) hear(label string, t Tag) {
-	one := heardRelease{label: label, tag: t, rev: h.lineage.in(t.State), files: notedFiles(h.lineage.snapshot(h.lineage.placeOf(t.State)))}
+	one := heardRelease{label: label, tag: t, rev: h.lineage.as(h.specs, h.lineage.placeOf(t.State)), files: notedFiles(h.lineage.snapshot(h.lineage.placeOf(t.State)))}
 	if n, ok := readReleaseNote(t.Message); ok {
 		one.note = n
 	}
@@ -130,7 +130,7 @@ func (h *hearing) hear(label string, t Tag) {
 	case h.isCopy(t):
 		h.say(label, t.Name, "altered.copy", "other", t.Named)
 	case one.otherSpec():
-		h.say(label, t.Name, "altered.other spec", "released", shortID(one.note.revision), "now", one.rev.ShortID(),
+		h.say(label, t.Name, "altered.other spec", "released", shortID(one.note.revision), "now", shortID(one.rev.identity(one.note.scheme)),
 			"file", one.rev.File, "blob", one.blob())
 	case one.note.state != "" && one.note.state != t.State:
 		h.say(label, t.Name, "altered.other state", "released", shortID(one.note.state), "now", shortID(t.State))
@@ -175,7 +175,7 @@ func (h *hearing) doubt(label, tag, key string, pairs ...any) {
 // Where the files are those that were released, a spec that is read otherwise is
 // the doing of this rodlore, which the history tells.
 func (one *heardRelease) otherSpec() bool {
-	if one.note.revision == one.rev.ID {
+	if one.note.revision == one.rev.identity(one.note.scheme) {
 		return false
 	}
 	if len(one.note.files) > 0 {
@@ -233,21 +233,21 @@ func (h *hearing) link(later *heardRelease, before notedRelease) {
 			"revision", shortID(before.revision))
 		return
 	}
-	if what := h.heard[i].unlike(before); what.Key != "" {
+	if what := h.heard[i].unlike(before, later.note.scheme); what.Key != "" {
 		h.sayInstead(label, h.heard[i].tag.Name, "altered.since", "later", later.label, "what", what)
 	}
 }
 
 // unlike is how a release differs from what one after it says of it, a Note
-// without a Key where it does not.
-func (one *heardRelease) unlike(then notedRelease) Note {
+// without a Key where it does not. That one has identities by a scheme.
+func (one *heardRelease) unlike(then notedRelease, scheme int) Note {
 	switch {
 	case then.sum != "" && one.note == nil:
 		return note("altered.replaced by none")
 	case then.sum != "" && one.note.sum != then.sum:
 		return note("altered.replaced")
-	case one.note == nil && one.rev != nil && one.rev.ID != then.revision && len(builtinMaterials(one.rev.Spec())) == 0:
-		return note("altered.moved from", "old", shortID(then.revision), "new", one.rev.ShortID())
+	case one.note == nil && one.rev != nil && one.rev.identity(scheme) != then.revision && len(builtinMaterials(one.rev.Spec())) == 0:
+		return note("altered.moved from", "old", shortID(then.revision), "new", shortID(one.rev.identity(scheme)))
 	case then.id != "" && one.tag.ID != then.id:
 		return note("altered.another tag")
 	}

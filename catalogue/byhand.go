@@ -48,6 +48,10 @@ func (r *Range) ByHand(rev *Revision) ([]HandCheck, error) {
 // the names of the checks.
 func (r *Range) ticked(rev *Revision) (map[string]*models.Tick, error) {
 	ticked := map[string]*models.Tick{}
+	l, err := r.lineage(rev.Model)
+	if err != nil {
+		return nil, err
+	}
 	for _, name := range slices.Backward(r.namesOf(rev.Model)) {
 		file := ReviewFile(name)
 		src, err := r.working(file)
@@ -60,7 +64,7 @@ func (r *Range) ticked(rev *Revision) (map[string]*models.Tick, error) {
 		}
 		for i := range reviews.Ticked {
 			t := &reviews.Ticked[i]
-			if strings.HasPrefix(rev.ID, t.Revision.Text) {
+			if l.wentBy(rev, t.Revision.Text) {
 				ticked[t.Check.Text] = t
 			}
 		}

@@ -1,6 +1,7 @@
 package catalogue
 
 import (
+	"context"
 	"math"
 	"slices"
 
@@ -26,20 +27,32 @@ type Drifted struct {
 // share of the figure.
 const notedDigits = 5e-6
 
-// drifts holds the releases of a revision against its figures of today. A
-// release that comes out as it was has none.
-func drifts(rev *Revision, now *evaluate.Figures, set *models.Settings) []Drift {
+// drifts holds the releases of a revision against their figures of today. A release
+// that comes out as it was has none.
+func (r *Range) drifts(ctx context.Context, rev *Revision, set *models.Settings) ([]Drift, error) {
+	if len(rev.releases) == 0 {
+		return nil, nil
+	}
+	l, err := r.lineage(rev.Model)
+	if err != nil {
+		return nil, err
+	}
 	var out []Drift
 	for _, t := range rev.releases {
 		note, ok := readReleaseNote(t.tag.Message)
-		if !ok {
+		then := l.as(r.specs, l.placeOf(t.tag.State))
+		if !ok || then == nil {
 			continue
 		}
+		now, err := r.FiguresWithTolerances(ctx, then)
+		if err != nil {
+			return nil, err
+		}
 		if figures := note.drifted(now); len(figures) > 0 {
-			out = append(out, Drift{Label: t.label, Figures: figures, Why: note.why(rev, now, set)})
+			out = append(out, Drift{Label: t.label, Figures: figures, Why: note.why(then, now, set)})
 		}
 	}
-	return out
+	return out, nil
 }
 
 // drifted are the figures that differ by more than the numerical error, of then
@@ -62,7 +75,7 @@ func (n *releaseNote) why(rev *Revision, now *evaluate.Figures, set *models.Sett
 	if n.method != now.Method {
 		why = append(why, note("drift.method", "old", n.method, "new", now.Method))
 	}
-	if n.revision != rev.ID {
+	if n.revision != rev.identity(n.scheme) {
 		why = append(why, otherSpec(rev.Spec()))
 	}
 	for _, c := range evaluate.Conditions(set) {

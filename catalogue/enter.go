@@ -21,7 +21,8 @@ type Noted struct {
 	// Assumed are the rings, by their index in the spec, whose part is not noted
 	// and is the one that the spec of now has in their place.
 	Assumed []int
-	// Same says that it is the very rod of the entry before.
+	// Same says that it is the very rod of the entry before, with nothing else said
+	// of it.
 	Same bool
 	// State is the saved state that has it already; "" where none does.
 	State string
@@ -50,7 +51,7 @@ func (r *Range) Understand(model string, entries []oldnotes.Entry) ([]Noted, err
 		case err != nil:
 			faults = append(faults, &models.Fault{Pos: e.Pos, Msg: err.Error()})
 		case i > 0 && noted[i-1].Spec != nil:
-			n.Same = n.Spec.ID() == noted[i-1].Spec.ID()
+			n.Same = n.Spec.WholeID() == noted[i-1].Spec.WholeID()
 		}
 		if e.Label.Text != "" && !isLabel(e.Label.Text) {
 			faults = append(faults, &models.Fault{Pos: e.Label.Pos, Path: "release", Msg: fmt.Sprintf("%q is no label; %s", e.Label.Text, labelHelp)})
@@ -156,28 +157,27 @@ func (r *Range) matchSaved(model string, noted []Noted) error {
 	if err != nil {
 		return err
 	}
-	saved := slices.Clone(l.main())
-	slices.Reverse(saved) // oldest first
+	saved := l.told() // oldest first
 	next := 0
 	for i := range noted {
-		at := slices.IndexFunc(saved[next:], func(rev *Revision) bool {
-			return rev.ID == noted[i].Spec.ID() && (rev.Day() == noted[i].Day.Format(time.DateOnly) || noted[i].Same)
+		at := slices.IndexFunc(saved[next:], func(s *saying) bool {
+			return s.whole == noted[i].Spec.WholeID() && (l.dayOf(s) == noted[i].Day.Format(time.DateOnly) || noted[i].Same)
 		})
 		if at < 0 && noted[i].Same && next > 0 {
-			noted[i].State = saved[next-1].State
+			noted[i].State = l.States[saved[next-1].state].ID
 			continue
 		}
 		if at < 0 {
 			break
 		}
 		next += at
-		noted[i].State = saved[next].State
+		noted[i].State = l.States[saved[next].state].ID
 	}
 	for _, n := range noted {
-		if last := len(saved) - 1; n.State == "" && last >= 0 && n.Day.Format(time.DateOnly) < saved[last].Day() {
+		if last := len(saved) - 1; n.State == "" && last >= 0 && n.Day.Format(time.DateOnly) < l.dayOf(saved[last]) {
 			return models.Faults{{Pos: n.Pos, Path: "date", Msg: fmt.Sprintf(
 				"%s has a revision of %s already, and history is only added to; enter older notes under a new name, before its first save",
-				model, saved[last].Day())}}
+				model, l.dayOf(saved[last]))}}
 		}
 	}
 	return nil

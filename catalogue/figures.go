@@ -33,7 +33,7 @@ func (r *Range) Keep(folder *cache.Folder) {
 // range's settings of today. A revision with a fault has none.
 func (r *Range) Figures(rev *Revision) (*evaluate.Figures, error) {
 	return r.figures(rev, func(o *outcomes) *outcome { return &o.plain }, func(s *models.Spec, set *models.Settings) (*evaluate.Figures, error) {
-		return r.recallAs("plain "+rev.Model, s, rev.ID, rev, set, evaluate.Evaluate)
+		return r.recallAs("plain "+rev.Model, s, rev.whole, rev, set, evaluate.Evaluate)
 	})
 }
 
@@ -70,32 +70,32 @@ func (r *Range) FiguresOf(ctx context.Context, s *models.Spec, from *Revision) (
 	if err != nil {
 		return nil, err
 	}
-	return r.recallSpec(ctx, s, s.ID(), from, set)
+	return r.recallSpec(ctx, s, s.WholeID(), from, set)
 }
 
 // recall takes figures of a revision from where they are kept, or else works them
 // out and keeps them.
 func (r *Range) recall(ctx context.Context, rev *Revision, set *models.Settings) (*evaluate.Figures, error) {
-	return r.recallSpec(ctx, rev.Spec(), rev.ID, rev, set)
+	return r.recallSpec(ctx, rev.Spec(), rev.whole, rev, set)
 }
 
 // recallSpec does so for a spec written as a revision is.
-func (r *Range) recallSpec(ctx context.Context, s *models.Spec, id string, rev *Revision, set *models.Settings) (*evaluate.Figures, error) {
-	return r.recallAs(rev.Model, s, id, rev, set, func(s *models.Spec, set *models.Settings) (*evaluate.Figures, error) {
+func (r *Range) recallSpec(ctx context.Context, s *models.Spec, whole string, rev *Revision, set *models.Settings) (*evaluate.Figures, error) {
+	return r.recallAs(rev.Model, s, whole, rev, set, func(s *models.Spec, set *models.Settings) (*evaluate.Figures, error) {
 		return evaluate.EvaluateWithTolerances(ctx, s, set)
 	})
 }
 
 // recallAs takes figures that are kept under a name, or works them out.
 func (r *Range) recallAs(
-	name string, s *models.Spec, id string, rev *Revision, set *models.Settings,
+	name string, s *models.Spec, whole string, rev *Revision, set *models.Settings,
 	work func(*models.Spec, *models.Settings) (*evaluate.Figures, error),
 ) (*evaluate.Figures, error) {
 	if r.kept == nil {
 		return work(s, set)
 	}
 	// The names of inputs and the notes have the spec's own spelling in them.
-	key := results.KeyOf(evaluate.Method, set.ID(), id, r.specs.contentID(rev.snapshot.model))
+	key := results.KeyOf(evaluate.Method, set.ID(), whole, r.specs.contentID(rev.snapshot.model))
 	if figs, ok := r.kept.Get(name, key); ok {
 		return figs, nil
 	}

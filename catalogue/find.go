@@ -88,14 +88,18 @@ func (r *Range) Draft(model string) (*Revision, error) {
 		return nil, err
 	}
 	res := r.specs.of(snap)
+	said := l.as(r.specs, r.index.head())
 	if saved != nil && saved.ID == res.id && saved.File == file {
-		same := *saved
+		same := *said
 		same.snapshot, same.content = snap, contentOf(res) // as it is written now
+		if said.whole != res.whole {
+			same.whole, same.outcome, same.Edited = res.whole, &outcomes{}, true
+		}
 		return &same, nil
 	}
 	return &Revision{
-		Model: model, File: file, ID: res.id, Status: Draft,
-		Before: saved, snapshot: snap, content: contentOf(res), outcome: &outcomes{},
+		Model: model, File: file, ID: res.id, Status: Draft, whole: res.whole,
+		Before: saved, left: said, snapshot: snap, content: contentOf(res), outcome: &outcomes{},
 	}, nil
 }
 
@@ -134,7 +138,7 @@ func (r *Range) Find(model, rev string) (*Revision, error) {
 		return nil, err
 	}
 	if rev == "saved" {
-		if saved := l.in(r.index.Head); saved != nil {
+		if saved := l.as(r.specs, r.index.head()); saved != nil {
 			return saved, nil
 		}
 		if len(l.revisions) > 0 {
@@ -142,28 +146,28 @@ func (r *Range) Find(model, rev string) (*Revision, error) {
 		}
 		return nil, Advise(SaveModel, []string{model}, "%s@saved: %w: it was never saved", model, ErrNotFound)
 	}
-	if labelled := l.labelled(rev); labelled != nil {
+	if labelled := l.labelled(r.specs, rev); labelled != nil {
 		return labelled, nil
 	}
 	if IsDate(rev) && !r.toCome(rev) {
-		for _, candidate := range l.main() {
-			if candidate.Day()[:len(rev)] <= rev {
-				return candidate, nil
+		for _, s := range slices.Backward(l.told()) {
+			if l.dayOf(s)[:len(rev)] <= rev {
+				return l.as(r.specs, s.state), nil
 			}
 		}
 	}
-	return l.byID(model, rev)
+	return l.byID(r.specs, model, rev)
 }
 
 // toCome reports whether a year, month or day has not begun yet.
 func (r *Range) toCome(date string) bool { return r.today != "" && date > r.today[:len(date)] }
 
-// labelled is the revision of that label, and not one that only gave it another
-// name since; nil where there is none.
-func (l *lineage) labelled(label string) *Revision {
+// labelled is the revision of that label as it was released, and not one that only
+// gave it another name since; nil where there is none.
+func (l *lineage) labelled(specs *specs, label string) *Revision {
 	for _, rev := range slices.Backward(l.revisions) {
-		if slices.Contains(rev.Labels, label) {
-			return rev
+		if i := slices.IndexFunc(rev.releases, func(t release) bool { return t.label == label }); i >= 0 {
+			return l.as(specs, l.placeOf(rev.releases[i].tag.State))
 		}
 	}
 	return nil
@@ -177,9 +181,9 @@ func IsDate(text string) bool {
 	})
 }
 
-// byID finds a revision by the first characters of its identity or of its saved
-// state's.
-func (l *lineage) byID(model, prefix string) (*Revision, error) {
+// byID finds a revision by the first characters of its identity, of that which it
+// had in scheme 1, or of its saved state's.
+func (l *lineage) byID(specs *specs, model, prefix string) (*Revision, error) {
 	var hits []*Revision
 	if len(prefix) >= 4 {
 		for _, rev := range l.revisions {
@@ -187,6 +191,7 @@ func (l *lineage) byID(model, prefix string) (*Revision, error) {
 				hits = append(hits, rev)
 			}
 		}
+		hits = append(hits, l.bySaying(specs, prefix)...)
 	}
 	// Of a rod that was saved more than once, the one on sale is meant.
 	slices.SortStableFunc(hits, func(a, b *Revision) int { return cmp.Compare(len(b.Labels), len(a.Labels)) })

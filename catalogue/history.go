@@ -93,7 +93,9 @@ func (r *Range) compare(ctx context.Context, old, new *Revision) (*Step, error) 
 	}
 	s.Figures, s.Unworkable = r.FiguresWithTolerances(ctx, new)
 	if s.Unworkable == nil {
-		s.Drifts = drifts(new, s.Figures, set)
+		if s.Drifts, err = r.drifts(ctx, new, set); err != nil {
+			return nil, err
+		}
 	}
 	if old == nil || old.Fault() != nil {
 		return s, nil

@@ -13,7 +13,8 @@ import (
 // of the program, and so never changes.
 type identity struct {
 	Model, Parts, Materials string // blobs of the snapshot
-	ID                      string // of the spec, or of its fault
+	ID                      string // of the rod, or of its fault
+	Whole                   string // of all that is said of it
 	Was                     string // the name that the spec says the model had before
 }
 
@@ -43,7 +44,7 @@ func (s *specs) identity(snap snapshot) identity {
 // partial clone, is not lasting.
 func (s *specs) identify(snap snapshot) (one identity, lasting bool) {
 	res := s.of(snap)
-	one = identity{Model: snap.model, Parts: snap.parts, Materials: snap.materials, ID: res.id}
+	one = identity{Model: snap.model, Parts: snap.parts, Materials: snap.materials, ID: res.id, Whole: res.whole}
 	if res.spec != nil {
 		one.Was = res.spec.Was.Text
 	} else if src, err := s.content(snap.model); err == nil {

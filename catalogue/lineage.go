@@ -13,6 +13,8 @@ type lineage struct {
 	held      [][]string  // what each of these files was in each state
 	revisions []*Revision // newest first, those on other branches too
 	is        []*Revision // what the model was in each state; nil where it was not there
+	says      []*saying   // what was said of it in each state
+	sayings   []*saying   // newest first, those on other branches too
 }
 
 // follow finds every revision of a model: every saved state in which its
@@ -20,7 +22,7 @@ type lineage struct {
 // state's parents. A merge that takes either side as it was is no revision.
 func (r *Range) follow(model string) *lineage {
 	l := r.unfollowed(model)
-	l.is = make([]*Revision, len(l.States))
+	l.is, l.says = make([]*Revision, len(l.States)), make([]*saying, len(l.States))
 	for i := range slices.Backward(l.States) {
 		snap := l.snapshot(i)
 		if snap.model == "" {
@@ -28,24 +30,28 @@ func (r *Range) follow(model string) *lineage {
 		}
 		parents := l.parents[i]
 		if len(parents) > 0 && l.snapshot(parents[0]) == snap {
-			l.is[i] = l.is[parents[0]]
+			l.is[i], l.says[i] = l.is[parents[0]], l.says[parents[0]]
 			continue
 		}
-		id := r.specs.identity(snap).ID
-		if same := l.unchanged(i, snap.file, id); same != nil {
+		one := r.specs.identity(snap)
+		if same := l.unchanged(i, snap.file, one.ID); same != nil {
 			l.is[i] = same
+			l.say(i, snap, one.Whole)
 			continue
 		}
-		rev := r.newRevision(model, &l.States[i], snap, id)
+		rev := r.newRevision(model, &l.States[i], snap, one)
 		if len(parents) > 0 {
 			rev.Before = l.is[parents[0]]
 		}
 		l.is[i] = rev
 		l.revisions = append(l.revisions, rev)
+		l.say(i, snap, one.Whole)
 	}
 	slices.Reverse(l.revisions)
-	l.label()
+	slices.Reverse(l.sayings)
+	l.label(r.specs)
 	l.setAside()
+	l.leave(r.specs)
 	r.specs.keep(l.names)
 	return l
 }
@@ -85,10 +91,10 @@ func (l *lineage) unchanged(state int, file, id string) *Revision {
 	return nil
 }
 
-func (r *Range) newRevision(model string, st *State, snap snapshot, id string) *Revision {
+func (r *Range) newRevision(model string, st *State, snap snapshot, one identity) *Revision {
 	why, tell := readMessage(st.Message)
 	return &Revision{
-		Model: model, File: snap.file, ID: id, State: st.ID,
+		Model: model, File: snap.file, ID: one.ID, State: st.ID, standsIn: st.ID, whole: one.Whole,
 		When: st.When, Author: st.Author, Why: why, Tell: tell,
 		Status: Prototype, snapshot: snap, content: r.specs.later(snap), outcome: &outcomes{},
 	}
@@ -96,11 +102,12 @@ func (r *Range) newRevision(model string, st *State, snap snapshot, id string) *
 
 // label puts the releases on their revisions. A rod that only got another name
 // is on sale as it was.
-func (l *lineage) label() {
+func (l *lineage) label(specs *specs) {
 	for _, t := range l.labels() {
 		if rev := l.in(t.tag.State); rev != nil {
 			rev.Labels = append(rev.Labels, t.label)
 			rev.releases = append(rev.releases, t)
+			rev.read(specs, l.says[l.placeOf(t.tag.State)], &l.States[l.placeOf(t.tag.State)])
 		}
 	}
 	released := map[string]string{} // label by identity

@@ -10,15 +10,17 @@ import (
 	"strings"
 
 	"rodlore/evaluate"
+	"rodlore/models"
 )
 
 // releaseNote is what a release's tag says: lines of "Key: value" in three
-// paragraphs, the identity of the spec, the method and the settings first, then
+// paragraphs, the identity of the rod, the method and the settings first, then
 // a line a figure, then the verdict of the review. The last line is a checksum
 // of all before it. Notes of older releases end with the figures.
 type releaseNote struct {
 	label      string
 	revision   string
+	scheme     int // of the revision's identity: 1 in older notes, which do not say
 	files      []notedFile
 	state      string         // the saved state that was released; "" in older notes
 	signed     bool           // the tag was to be signed
@@ -74,6 +76,7 @@ func readNotedRelease(text string) (n notedRelease, ok bool) {
 const (
 	noteRelease     = "Release"
 	noteRevision    = "Revision"
+	noteScheme      = "Identity"
 	noteFile        = "File "
 	noteState       = "State"
 	noteAfter       = "After"
@@ -95,6 +98,9 @@ func (n *releaseNote) write(title string) string {
 	b.WriteString(title + "\n\n")
 	line(noteRelease, n.label)
 	line(noteRevision, n.revision)
+	if n.scheme > 1 {
+		line(noteScheme, strconv.Itoa(n.scheme))
+	}
 	for _, f := range n.files {
 		line(noteFile+f.path, f.blob)
 	}
@@ -162,7 +168,7 @@ func noteChecksum(text string) string {
 // readReleaseNote reads a note back. Lines of other kinds, as someone may have
 // added, are passed over; a tag without a method is no note of ours.
 func readReleaseNote(message string) (n *releaseNote, ok bool) {
-	n = &releaseNote{intact: true}
+	n = &releaseNote{intact: true, scheme: 1}
 	read := 0
 	for line := range strings.Lines(message) {
 		key, value, found := strings.Cut(strings.TrimSpace(line), ": ")
@@ -187,6 +193,8 @@ func (n *releaseNote) read(key, value string) {
 		n.label = value
 	case key == noteRevision:
 		n.revision = value
+	case key == noteScheme:
+		n.scheme, _ = strconv.Atoi(value) // of what is no number, no identity is known
 	case key == noteMethod:
 		n.method = value
 	case key == noteVerdict:
@@ -247,8 +255,8 @@ func (r *Range) noteOf(v *Review, req ReleaseRequest, despite string) (*releaseN
 		reasons = append(reasons, notedReason{reason.Grave, req.word(reason)})
 	}
 	return &releaseNote{
-		label: req.Label, revision: v.ID, files: notedFiles(l.snapshot(l.placeOf(v.State))),
-		state: v.State, signed: req.Sign, after: l.unnamed(),
+		label: req.Label, revision: v.ID, scheme: models.IdentityScheme,
+		files: notedFiles(l.snapshot(l.placeOf(v.standsIn))), state: v.standsIn, signed: req.Sign, after: l.unnamed(),
 		method: v.Figures.Method, conditions: evaluate.Conditions(set), figures: v.Figures.List,
 		verdict: v.Verdict(), reasons: reasons, despite: despite,
 	}, nil

@@ -11,7 +11,7 @@ import (
 
 func sampleNote() *releaseNote {
 	return &releaseNote{
-		label: "2021", revision: "1a2b", method: "rod/1", intact: true,
+		label: "2021", revision: "1a2b", scheme: 2, method: "rod/1", intact: true,
 		files:      []notedFile{{"models/brook.yaml", "aa11"}, {"parts.yaml", "bb22"}},
 		after:      []notedRelease{{"2020", "0f0f", "c0ffee", ""}},
 		conditions: []evaluate.Condition{{Name: "damping", Text: "1.5 %"}, {Name: "test curve", Text: "pull 90 deg, turn 85 deg, line through rings"}},
@@ -29,9 +29,9 @@ func sampleNote() *releaseNote {
 func TestNoteIsReadBack(t *testing.T) {
 	for name, note := range map[string]*releaseNote{
 		"all there is":   sampleNote(),
-		"as little":      {revision: "1a2b", method: "rod/1", verdict: Fit, intact: true},
-		"a plain before": {revision: "1a2b", method: "rod/1", verdict: Fit, intact: true, after: []notedRelease{{"2020", "0f0f", "", ""}}},
-		"signed, after several": {revision: "1a2b", method: "rod/1", verdict: Fit, intact: true, state: "a001", signed: true,
+		"as little":      {revision: "1a2b", scheme: 1, method: "rod/1", verdict: Fit, intact: true},
+		"a plain before": {revision: "1a2b", scheme: 1, method: "rod/1", verdict: Fit, intact: true, after: []notedRelease{{"2020", "0f0f", "", ""}}},
+		"signed, after several": {revision: "1a2b", scheme: 2, method: "rod/1", verdict: Fit, intact: true, state: "a001", signed: true,
 			after: []notedRelease{{"2019", "0f0f", "", "77"}, {"2020", "", "", "78"}, {"2020-b", "0e0e", "5a5a", "79"}}},
 	} {
 		t.Run(name, func(t *testing.T) {

@@ -72,8 +72,8 @@ func (r *Range) Recorded(model, release string) (*Revision, error) {
 	if err != nil {
 		return nil, err
 	}
-	if rev := l.labelled(release); rev != nil {
+	if rev := l.labelled(r.specs, release); rev != nil {
 		return rev, nil
 	}
-	return l.byID(model, release)
+	return l.byID(r.specs, model, release)
 }

@@ -96,7 +96,7 @@ func (r *Range) Release(ctx context.Context, rev *Revision, req ReleaseRequest) 
 		return review, err
 	}
 	tag := Tag{
-		Name: tagName(rev.Model, req.Label), State: rev.State, When: req.When, Author: req.Author, Sign: req.Sign,
+		Name: tagName(rev.Model, req.Label), State: rev.standsIn, When: req.When, Author: req.Author, Sign: req.Sign,
 		Message: note.write(rev.Spec().Name.Text + " " + req.Label),
 	}
 	err = r.src.Tag(ctx, tag)
@@ -119,7 +119,7 @@ func (r *Range) releasable(rev *Revision, label string) error {
 		return fmt.Errorf("label %q: %s", label, labelHelp)
 	case reserved[label]:
 		return fmt.Errorf("label %q: this word means something else after the @; take another, such as %d", label, rev.When.Year())
-	case rev.Status == Draft:
+	case rev.Status == Draft, rev.Edited:
 		return rev.unsaved()
 	case rev.Fault() != nil:
 		return fmt.Errorf("%s cannot be released with faults in its spec:\n%w", rev.Model, rev.Fault())
@@ -130,7 +130,7 @@ func (r *Range) releasable(rev *Revision, label string) error {
 	}
 	for _, other := range l.revisions {
 		// Records name revisions that are not on sale so.
-		if len(label) >= models.LeastIdentity && strings.HasPrefix(other.ID, label) {
+		if len(label) >= models.LeastIdentity && l.wentBy(other, label) {
 			return fmt.Errorf("label %q: so begins the identity of the revision of %s; take another", label, other.When.Format(time.DateOnly))
 		}
 		for _, taken := range other.Labels {
@@ -147,7 +147,7 @@ func (r *Range) releasable(rev *Revision, label string) error {
 // where it is not on sale already.
 func (rev *Revision) unsaved() error {
 	do := SaveFirst
-	if rev.Before != nil && len(rev.Before.Labels) == 0 {
+	if rev.Status == Draft && rev.Before != nil && len(rev.Before.Labels) == 0 {
 		do = OrRelease
 	}
 	return Advise(do, []string{rev.Model}, "%s has edits that are not saved", rev.Model)

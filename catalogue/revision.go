@@ -1,6 +1,7 @@
 package catalogue
 
 import (
+	"cmp"
 	"sync"
 	"time"
 
@@ -20,7 +21,7 @@ const (
 type Revision struct {
 	Model  string // the name asked for; the file had perhaps another then
 	File   string // where the spec stood, "models/skerry-10.yaml"
-	ID     string // identity of the resolved spec; of the fault where there is one
+	ID     string // identity of the rod; of the fault where there is one
 	State  string // the saved state that brought it; "" for a draft
 	When   time.Time
 	Author string
@@ -29,6 +30,9 @@ type Revision struct {
 	Labels []string // of its releases, oldest first
 	Again  string   // label of an earlier release that was the very same rod; "" where none was
 	Status Status
+	// Edited says that what is said of the saved rod, such as prices and wants, is
+	// edited and not saved. The revision has it as it is edited.
+	Edited bool
 
 	// Before is the revision it was made from; nil for the first. That one may
 	// have a Fault.
@@ -38,6 +42,10 @@ type Revision struct {
 	Aside *State
 
 	releases []release // in the order of Labels
+	label    string    // of the latest release with what is said of it; "" for that of all
+	left     *Revision // Before as it was said when it was left
+	standsIn string    // the saved state that it is read from; "" for a draft
+	whole    string    // identity of all that is said of it
 	snapshot snapshot
 	content  *content
 	outcome  *outcomes
@@ -63,7 +71,8 @@ func contentOf(is *resolved) *content { return &content{read: func() *resolved {
 
 // NewDraft is a rod that stands in no range: a spec by itself.
 func NewDraft(model, file string, spec *models.Spec) *Revision {
-	return &Revision{Model: model, File: file, ID: spec.ID(), Status: Draft, content: contentOf(&resolved{spec: spec})}
+	res := newResolved(spec)
+	return &Revision{Model: model, File: file, ID: res.id, whole: res.whole, Status: Draft, content: contentOf(res)}
 }
 
 // Spec is what the files say; nil with a Fault.
@@ -72,9 +81,12 @@ func (r *Revision) Spec() *models.Spec { return r.content.get().spec }
 // Fault is why the spec cannot be read; a models.Faults for faults in the files.
 func (r *Revision) Fault() error { return r.content.get().fault }
 
-// Label is the label of the latest release of the revision; "" if it was never
-// put on sale.
+// Label is the label of the latest release of the revision, with what is said of
+// it where there is one; "" if it was never put on sale.
 func (r *Revision) Label() string {
+	if r.label != "" {
+		return r.label
+	}
 	if len(r.Labels) == 0 {
 		return ""
 	}
@@ -88,17 +100,30 @@ func (r *Revision) Day() string { return r.When.Format(time.DateOnly) }
 // FileName is what the model's file was named then, without .yaml.
 func (r *Revision) FileName() string { name, _ := modelName(r.File); return name }
 
+// identity is the identity by a scheme; "" by one that is not known.
+func (r *Revision) identity(scheme int) string {
+	switch scheme {
+	case 1:
+		return r.whole
+	case models.IdentityScheme:
+		return r.ID
+	}
+	return ""
+}
+
 // ShortID is as much of the identity as people are shown.
 func (r *Revision) ShortID() string { return r.ID[:8] }
 
-// LastSound is the nearest revision before r that can be evaluated; nil if
-// there is none.
+// LastSound is the nearest revision before r that can be evaluated, with what was
+// said of it when it was left; nil if there is none.
 func (r *Revision) LastSound() *Revision {
-	b := r.Before
-	for b != nil && b.Fault() != nil {
-		b = b.Before
+	for r.Before != nil {
+		if r.Before.Fault() == nil {
+			return cmp.Or(r.left, r.Before)
+		}
+		r = r.Before
 	}
-	return b
+	return nil
 }
 
 // LastRelease is the nearest release at or before r; nil if there is none. r may

@@ -34,6 +34,7 @@ type Saved struct {
 	State  string
 	Files  []string // that were recorded
 	Models []string // that have a new revision by it
+	Same   []string // models whose rod it leaves as it was, and of which it says something else
 	Gone   []string // models that it takes out of the range
 }
 
@@ -106,7 +107,7 @@ func (r *Range) saveOnce(ctx context.Context, req SaveRequest, before map[string
 			return nil, &overtaken{f}
 		}
 	}
-	touched, err := r.touched(files)
+	touched, same, err := r.touched(files)
 	if err != nil {
 		return nil, err
 	}
@@ -120,7 +121,7 @@ func (r *Range) saveOnce(ctx context.Context, req SaveRequest, before map[string
 	if err != nil {
 		return nil, err
 	}
-	return &Saved{State: id, Files: slices.Sorted(maps.Keys(files)), Models: touched, Gone: goneModels(files)}, nil
+	return &Saved{State: id, Files: slices.Sorted(maps.Keys(files)), Models: touched, Same: same, Gone: goneModels(files)}, nil
 }
 
 // checkDay refuses a day that lies before that of a revision which the save
@@ -257,28 +258,32 @@ func (r *Range) asSaved(ctx context.Context, blob string, now []byte) (bool, err
 func unixLines(b []byte) []byte { return bytes.ReplaceAll(b, []byte("\r\n"), []byte("\n")) }
 
 // touched checks everything that a save of those files would record, and lists
-// the models that have a new revision by it. A model that has had a fault for
-// long does not keep others from being saved.
-func (r *Range) touched(files map[string][]byte) ([]string, error) {
+// the models that have a new revision by it, and those of whose rod it only says
+// something else. A model that has had a fault for long does not keep others from
+// being saved.
+func (r *Range) touched(files map[string][]byte) (touched, same []string, err error) {
 	faults, err := r.sharedFaults(files)
 	if err != nil {
-		return nil, err
+		return nil, nil, err
 	}
 	recorded, err := r.savedRecordFaults(files)
 	if err != nil {
-		return nil, err
+		return nil, nil, err
 	}
 	unfit, err := r.newNames(files)
 	if err != nil {
-		return nil, err
+		return nil, nil, err
 	}
 	faults = slices.Concat(faults, recorded, unfit)
 	saved := r.index.savedFiles()
-	var touched []string
 	for _, name := range savedModels(saved, files) {
 		before := r.specs.of(r.snapshotOf(name, saved, nil))
 		after := r.specs.of(r.snapshotOf(name, saved, files))
+		if before.whole == after.whole {
+			continue
+		}
 		if before.id == after.id {
+			same = append(same, name)
 			continue
 		}
 		touched = append(touched, name)
@@ -287,13 +292,13 @@ func (r *Range) touched(files map[string][]byte) ([]string, error) {
 		case errors.As(after.fault, &found):
 			faults = append(faults, found...)
 		case after.fault != nil:
-			return nil, after.fault
+			return nil, nil, after.fault
 		}
 	}
 	if len(faults) > 0 {
-		return nil, faults.Sorted()
+		return nil, nil, faults.Sorted()
 	}
-	return touched, nil
+	return touched, same, nil
 }
 
 // savedModels are the models that the range has once files are saved.

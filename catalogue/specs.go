@@ -25,8 +25,13 @@ type snapshot struct {
 // resolved is the spec of a snapshot, or why there is none.
 type resolved struct {
 	spec  *models.Spec
-	id    string // of the spec, or of the fault: two faults alike are one revision
+	id    string // of the rod, or of the fault: two faults alike are one revision
+	whole string // of all that is said of it; of the fault where there is one
 	fault error
+}
+
+func newResolved(spec *models.Spec) *resolved {
+	return &resolved{spec: spec, id: spec.ID(), whole: spec.WholeID()}
 }
 
 // specs parses and resolves what is in blobs. It may be used from several
@@ -63,12 +68,12 @@ func newSpecs(blob func(id string) ([]byte, error)) *specs {
 	}
 }
 
-// of resolves a snapshot.
 // later is what a snapshot says, once it is asked for.
 func (s *specs) later(snap snapshot) *content {
 	return &content{read: func() *resolved { return s.of(snap) }}
 }
 
+// of resolves a snapshot.
 func (s *specs) of(snap snapshot) *resolved {
 	m, modelErr := s.model(snap.file, snap.model)
 	parts, partsErr := parsed(s, s.parts, snap.parts, partsFile, models.ParseParts)
@@ -84,7 +89,7 @@ func (s *specs) of(snap snapshot) *resolved {
 	if err != nil {
 		return s.faulty(snap, err)
 	}
-	return &resolved{spec: spec, id: spec.ID()}
+	return newResolved(spec)
 }
 
 // allFaults adds to the faults of a spec by itself those of the names in it.
@@ -234,5 +239,6 @@ func (s *specs) faulty(snap snapshot, err error) *resolved {
 	// Where even the text cannot be had, the error stands for it alone.
 	src, _ := s.content(snap.model)
 	sum := sha256.Sum256(append(unixLines(src), err.Error()...))
-	return &resolved{id: hex.EncodeToString(sum[:]), fault: err}
+	id := hex.EncodeToString(sum[:])
+	return &resolved{id: id, whole: id, fault: err}
 }

@@ -257,7 +257,7 @@ func notChecked(v *Review) []Note {
 }
 
 func notSaved(v *Review) []Note {
-	if v.Status != Draft {
+	if v.Status != Draft && !v.Edited {
 		return nil
 	}
 	return []Note{note("reasons.not saved")}

@@ -229,9 +229,9 @@ note notes.stock unread day=2023-04-02 file=parts.yaml why=parts.yaml:8:51: seat
 			base := m.log.Head
 			m.at("2023-04-01").then("b", brook("low-6@310 mm", "low-12@900 mm"))
 			main := m.log.Head
-			m.at("2023-04-02").commit("dearer", []string{base}, map[string]string{partsFile: strings.Replace(testParts, "mass: 28 g", "mass: 28 g, price: 9", 1)})
-			m.at("2023-04-03").commit("merge", []string{main, m.log.Head}, map[string]string{partsFile: strings.Replace(testParts, "mass: 28 g", "mass: 28 g, price: 9", 1)})
-		}, "brook: merge\n  prototypes [b, dearer, merge]\n  under way [b, merge] since a: 1\nstock parts.yaml 2023-04-02: 1\n"},
+			m.at("2023-04-02").commit("heavier", []string{base}, map[string]string{partsFile: strings.Replace(testParts, "mass: 28 g", "mass: 29 g", 1)})
+			m.at("2023-04-03").commit("merge", []string{main, m.log.Head}, map[string]string{partsFile: strings.Replace(testParts, "mass: 28 g", "mass: 29 g", 1)})
+		}, "brook: merge\n  prototypes [b, heavier, merge]\n  under way [b, merge] since a: 2\nstock parts.yaml 2023-04-02: 1\n"},
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {

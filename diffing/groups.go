@@ -134,5 +134,8 @@ func (e Edit) OnPaper() bool {
 	if e.Group == Wording || e.Group == Settings {
 		return true
 	}
-	return !slices.ContainsFunc(e.Changes, func(c Change) bool { return c.Path.Last() != "price" })
+	return !slices.ContainsFunc(e.Changes, func(c Change) bool { return !c.Beside() })
 }
+
+// Beside reports whether what changed is no part of the rod, as a price or a want.
+func (c Change) Beside() bool { return !(models.Field{Path: c.Path}).OfRod() }

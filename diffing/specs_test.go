@@ -183,8 +183,11 @@ func TestSpecsMissNothing(t *testing.T) {
 			t.Fatal(err)
 		}
 		there, back := Specs(a, b), Specs(b, a)
-		if ofTheRod(there) != (a.ID() != b.ID()) {
-			t.Fatalf("identities equal: %v, but the changes are %+v", a.ID() == b.ID(), there)
+		if ofTheRod(there) != (a.WholeID() != b.WholeID()) {
+			t.Fatalf("identities equal: %v, but the changes are %+v", a.WholeID() == b.WholeID(), there)
+		}
+		if slices.ContainsFunc(there, func(c Change) bool { return c.Kind != Respelled && !c.Beside() }) != (a.ID() != b.ID()) {
+			t.Fatalf("rods equal: %v, but the changes are %+v", a.ID() == b.ID(), there)
 		}
 		if count(there, Added) != count(back, Removed) || count(there, Moved) != count(back, Moved) {
 			t.Fatalf("one way %+v\nthe other %+v", there, back)

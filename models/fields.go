@@ -27,6 +27,20 @@ func (f Field) IsText() bool { return f.Unit == "" }
 // tell from the rod.
 func (f Field) IsPrice() bool { return f.Path.Last() == "price" }
 
+// OfRod reports whether the leaf makes the rod the one it is: it could be measured
+// on the finished rod, or is knowledge of it from which its figures follow, such
+// as readings, a fit and tolerances. What the rod is for, what is wanted of it,
+// what is used with it and what its parts cost is not.
+func (f Field) OfRod() bool {
+	switch f.Path[0].Key {
+	case "job", "casts", "line", "wants":
+		return false
+	case "reel": // of one, the rod shows on which side its rings stand and where it sits
+		return f.Path.Last() == "kind" || f.Path.Last() == "at"
+	}
+	return !f.IsPrice()
+}
+
 // Fields yields every leaf of the spec in a fixed order: the model in the order
 // of the format, then the parts and the materials it uses by name. A leaf that
 // was not given is absent, and so is was, which is no part of the rod.

@@ -9,10 +9,27 @@ import (
 	"strings"
 )
 
-// ID is the revision's identity: the SHA-256, in hexadecimal, of the resolved
-// spec's leaves. Layout, comments, the order of keys and the spelling of a
-// quantity leave it as it is.
-func (s *Spec) ID() string { return identityOf(s.Fields()) }
+// IdentityScheme is the number of the rules by which Spec.ID makes an identity.
+// By scheme 1 it was what WholeID is now.
+const IdentityScheme = 2
+
+// ID is the revision's identity: the SHA-256, in hexadecimal, of the leaves of the
+// resolved spec that are of the rod. Layout, comments, the order of keys and the
+// spelling of a quantity leave it as it is, and so does what is only said of the
+// rod.
+func (s *Spec) ID() string {
+	return identityOf(func(yield func(Field) bool) {
+		for f := range s.Fields() {
+			if f.OfRod() && !yield(f) {
+				return
+			}
+		}
+	})
+}
+
+// WholeID is the identity of all that the spec says: of the rod, and of what is
+// wanted of it, done with it and paid for it. Figures follow from that.
+func (s *Spec) WholeID() string { return identityOf(s.Fields()) }
 
 // ID is the identity of what figures and their tolerances hang on in the
 // settings, and of how figures are written, as that of a spec.

@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+	"time"
 
 	"github.com/spf13/cobra"
 
@@ -32,7 +33,8 @@ func newHistory(p *program) *cobra.Command {
 		Short: "every revision of a model, and what it changed",
 		Long: `The revisions of a model, newest first: why each was made, what it changed in
 the spec and what that did to the rod. An edited file that is not saved stands
-in front as the draft.`,
+in front as the draft. A saved state that left the rod as it was, and changed a
+price or what is wanted of it, stands between them by itself.`,
 		Example: `  rodlore history skerry-10
   rodlore history skerry-10 --releases
   rodlore history skerry-10 -n 5 --since 2024`,
@@ -51,14 +53,18 @@ in front as the draft.`,
 				if err != nil {
 					return err
 				}
+				beside, err := o.besides(r, args[0], steps)
+				if err != nil {
+					return err
+				}
 				if p.json {
 					t, err := english(r)
 					if err != nil {
 						return err
 					}
-					return p.writeJSON(newHistoryJSON(t, args[0], r, steps, out))
+					return p.writeJSON(newHistoryJSON(t, args[0], r, steps, out, beside))
 				}
-				return p.showHistory(r, args[0], steps, out, o.all)
+				return p.showHistory(r, args[0], steps, out, beside, o.all)
 			})
 		},
 	}
@@ -119,18 +125,31 @@ func (o historyOptions) takenOut(r *catalogue.Range, model string, steps []*cata
 	}), err
 }
 
+// besides lists what was edited that made no other rod, in the part of the history
+// that is wanted.
+func (o historyOptions) besides(r *catalogue.Range, model string, steps []*catalogue.Step) ([]*catalogue.Beside, error) {
+	if o.releases {
+		return nil, nil
+	}
+	all, err := r.Besides(model)
+	return slices.DeleteFunc(all, func(b *catalogue.Beside) bool {
+		older := o.most > 0 && len(steps) == o.most && b.When.Before(steps[len(steps)-1].When)
+		return b.By != nil && (older || b.Day() < o.since)
+	}), err
+}
+
 func (p *program) showHistory(
-	r *catalogue.Range, model string, steps []*catalogue.Step, out []*catalogue.TakenOut, all bool,
+	r *catalogue.Range, model string, steps []*catalogue.Step, out []*catalogue.TakenOut, beside []*catalogue.Beside, all bool,
 ) error {
 	set, err := r.Settings()
 	if err != nil {
 		return err
 	}
-	if len(steps)+len(out) == 0 {
+	if len(steps)+len(out)+len(beside) == 0 {
 		p.println("nothing to show: " + model + " has no such revision")
 	}
 	teller := stepTeller{p: p, say: say.English().Teller(set), authors: severalAuthors(steps), all: all}
-	p.apart(teller.entries(steps, out))
+	p.apart(teller.entries(steps, out, beside))
 	var notes []string
 	for _, n := range r.Notes() {
 		notes = append(notes, n.Error())
@@ -177,19 +196,75 @@ const indent = "  "
 // mostChanges is how many changes of one group are told in a history.
 const mostChanges = 4
 
-// entries are revisions and when the model was taken out, newest first.
-func (t stepTeller) entries(steps []*catalogue.Step, out []*catalogue.TakenOut) []func() {
-	var entries []func()
-	for _, s := range steps {
-		for len(out) > 0 && s.Status != catalogue.Draft && !s.When.After(out[0].When) {
-			entries, out = append(entries, t.tellingOut(out[0])), out[1:]
+// entry is what is told of one time.
+type entry struct {
+	when time.Time
+	tell func()
+}
+
+// entries are revisions, when the model was taken out and what was edited besides,
+// newest first, with what is not saved in front.
+func (t stepTeller) entries(steps []*catalogue.Step, out []*catalogue.TakenOut, beside []*catalogue.Beside) []func() {
+	var now []func()
+	var past []entry
+	for _, b := range beside {
+		if b.By == nil {
+			now = append(now, t.tellingBeside(b))
+		} else {
+			past = append(past, entry{b.When, t.tellingBeside(b)})
 		}
-		entries = append(entries, func() { t.tell(s) })
 	}
 	for _, o := range out {
-		entries = append(entries, t.tellingOut(o))
+		past = append(past, entry{o.When, t.tellingOut(o)})
 	}
-	return entries
+	slices.SortStableFunc(past, func(a, b entry) int { return b.when.Compare(a.when) })
+	var told []func()
+	for _, s := range steps {
+		if s.Status == catalogue.Draft {
+			now = append(now, func() { t.tell(s) })
+			continue
+		}
+		// Revisions stand in the order of the history, whatever the clocks showed.
+		past = slices.DeleteFunc(past, func(e entry) bool {
+			newer := !e.when.Before(s.When)
+			if newer {
+				told = append(told, e.tell)
+			}
+			return newer
+		})
+		told = append(told, func() { t.tell(s) })
+	}
+	for _, e := range past {
+		told = append(told, e.tell)
+	}
+	return append(now, told...)
+}
+
+// tellingBeside says what was edited and made no other rod.
+func (t stepTeller) tellingBeside(b *catalogue.Beside) func() {
+	head := t.p.paint(bold, "the same rod, edited and not saved")
+	if b.By != nil {
+		head = t.p.paint(bold, "the same rod") + "  " + day(b.When) + t.author(b.By.Author)
+	}
+	return func() {
+		t.p.println(head)
+		width := t.p.width() - len(indent)
+		if b.Why != "" {
+			t.p.indented(indent, wrap(reflow(b.Why), width))
+		}
+		if b.Tell != "" {
+			t.p.indented(indent, wrap("“"+reflow(b.Tell)+"”", width))
+		}
+		t.p.differences(indent, b.Changes, t.most())
+	}
+}
+
+// most is how many changes of one group are told; 0 for all.
+func (t stepTeller) most() int {
+	if t.all {
+		return 0
+	}
+	return mostChanges
 }
 
 // tellingOut says that the model was taken out of the range.
@@ -240,11 +315,7 @@ func (t stepTeller) outcome(s *catalogue.Step) {
 		p.indented(indent, wrap("no figures: "+s.Unworkable.Error(), width))
 		return
 	}
-	most := mostChanges
-	if t.all {
-		most = 0
-	}
-	p.differences(indent, s.Changes, most)
+	p.differences(indent, s.Changes, t.most())
 	if len(s.Sights) > 0 {
 		p.indented(indent, wrap(besideRelease(t.say, heading(s.Seen), s.Sights), width))
 	}

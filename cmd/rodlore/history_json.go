@@ -15,7 +15,28 @@ type historyJSON struct {
 	Model     string     `json:"model"`
 	Revisions []stepJSON `json:"revisions"` // newest first
 	TakenOut  []outJSON  `json:"taken-out"` // of the range, newest first
-	Notes     []string   `json:"notes"`
+	// SameRod is what was edited and made no other rod, newest first.
+	SameRod []besideJSON `json:"same-rod"`
+	Notes   []string     `json:"notes"`
+}
+
+// besideJSON is one such edit.
+type besideJSON struct {
+	ID      string       `json:"id"`
+	State   *string      `json:"state"` // the saved state that brought it; null where it is not saved
+	Date    *time.Time   `json:"date"`
+	Author  *string      `json:"author"`
+	Why     *string      `json:"why"`
+	Tell    *string      `json:"tell"`
+	Changes []changeJSON `json:"changes"`
+}
+
+func newBesideJSON(b *catalogue.Beside) besideJSON {
+	doc := besideJSON{ID: b.ID, Date: dateOrNull(b.When), Why: orNull(b.Why), Tell: orNull(b.Tell), Changes: changesOf(b.Changes)}
+	if b.By != nil {
+		doc.State, doc.Author = orNull(b.By.ID), orNull(b.By.Author)
+	}
+	return doc
 }
 
 // outJSON is when a model was taken out of the range.
@@ -87,10 +108,13 @@ type figureChangeJSON struct {
 	Real            diffing.Verdict `json:"real"` // "yes", "no" or "unknown"
 }
 
-func newHistoryJSON(t say.Teller, model string, r *catalogue.Range, steps []*catalogue.Step, out []*catalogue.TakenOut) historyJSON {
-	doc := historyJSON{schema: schema1, Model: model, Revisions: []stepJSON{}, TakenOut: []outJSON{}, Notes: []string{}}
+func newHistoryJSON(t say.Teller, model string, r *catalogue.Range, steps []*catalogue.Step, out []*catalogue.TakenOut, beside []*catalogue.Beside) historyJSON {
+	doc := historyJSON{schema: schema1, Model: model, Revisions: []stepJSON{}, TakenOut: []outJSON{}, SameRod: []besideJSON{}, Notes: []string{}}
 	for _, o := range out {
 		doc.TakenOut = append(doc.TakenOut, newOutJSON(o))
+	}
+	for _, b := range beside {
+		doc.SameRod = append(doc.SameRod, newBesideJSON(b))
 	}
 	for _, s := range steps {
 		doc.Revisions = append(doc.Revisions, newStepJSON(t, s))

@@ -165,7 +165,7 @@ func TestJSONKeys(t *testing.T) {
 			under("unknowns[]", []string{"after", "before", "free", "section", "told", "unit", "value"}),
 			under("correlations[]", []string{"a", "b", "value"}), under("next[]", []string{"known", "name"}))},
 		{[]string{"-C", "range", "history", "skerry-10"}, slices.Concat(
-			[]string{"model", "notes[]", "taken-out[]"}, under("revisions[]", stepKeys))},
+			[]string{"model", "notes[]", "taken-out[]", "same-rod[]"}, under("revisions[]", stepKeys))},
 		{[]string{"-C", "range", "compare", "skerry-10@2021", "skerry-10"}, compareKeys},
 		{[]string{"-C", "range", "compare", "skerry-10@2026", "skerry-10", "--only", "whipping-and-finish"}, slices.Concat(
 			compareKeys, []string{"shares[].group", "shares[].standard-errors"},
@@ -210,7 +210,7 @@ func TestJSONKeys(t *testing.T) {
 		{[]string{"-C", "range", "built", "repair", "0124", "--done", "varnished"}, slices.Concat([]string{"file", "state"}, under("rod", rodKeys))},
 		{[]string{"-C", "range", "heard", "skerry-10"}, slices.Concat([]string{"file", "model", "state"}, under("remarks[]", remarkKeys))},
 		{[]string{"-C", "range", "save", "--why", "five rings"}, slices.Concat(
-			[]string{"state", "files[]", "models[].model"}, under("models[].revision", revisionKeys))},
+			[]string{"state", "files[]", "models[].model", "same-rod[]"}, under("models[].revision", revisionKeys))},
 		{[]string{"-C", "range", "release", "skerry-10", "2027"}, slices.Concat(
 			[]string{"model", "verdict", "despite", "signed"}, under("revision", revisionKeys), under("reasons[]", reasonKeys))},
 	}

@@ -54,6 +54,7 @@ type savedJSON struct {
 	State  string              `json:"state"` // identity of the saved state
 	Files  []string            `json:"files"`
 	Models []savedRevisionJSON `json:"models"`
+	Same   []string            `json:"same-rod"` // models whose rod it leaves as it was, and of which it says something else
 }
 
 type savedRevisionJSON struct {
@@ -91,7 +92,7 @@ func (p *program) save(ctx context.Context, req catalogue.SaveRequest, what []st
 		if !p.json {
 			return p.showSaved(ctx, r, saved, revs)
 		}
-		doc := savedJSON{schema1, saved.State, saved.Files, []savedRevisionJSON{}}
+		doc := savedJSON{schema1, saved.State, saved.Files, []savedRevisionJSON{}, listOf(saved.Same)}
 		for _, rev := range revs {
 			doc.Models = append(doc.Models, savedRevisionJSON{rev.Model, revisionOf(rev)})
 		}
@@ -131,10 +132,10 @@ func (p *program) showSaved(ctx context.Context, r *catalogue.Range, saved *cata
 		p.println(name + " is taken out of the range; its history stays")
 	}
 	if len(revs) == 0 {
-		if len(saved.Gone) == 0 {
+		if len(saved.Gone)+len(saved.Same) == 0 {
 			p.println("no model has changed by it")
 		}
-		return nil
+		return p.showSame(r, saved)
 	}
 	set, err := r.Settings()
 	if err != nil {
@@ -149,6 +150,24 @@ func (p *program) showSaved(ctx context.Context, r *catalogue.Range, saved *cata
 		p.println()
 		p.println(p.paint(bold, title(step.Revision)))
 		teller.outcome(step)
+	}
+	return p.showSame(r, saved)
+}
+
+// showSame tells what a save says of rods that it leaves as they were.
+func (p *program) showSame(r *catalogue.Range, saved *catalogue.Saved) error {
+	for _, model := range saved.Same {
+		besides, err := r.Besides(model)
+		if err != nil {
+			return err
+		}
+		for _, b := range besides {
+			if b.By != nil && b.By.ID == saved.State {
+				p.println()
+				p.println(p.paint(bold, title(b.Revision)) + ": the same rod")
+				p.differences(indent, b.Changes, mostChanges)
+			}
+		}
 	}
 	return nil
 }

@@ -1,0 +1,167 @@
+package catalogue
+
+import (
+	"slices"
+	"strings"
+	"time"
+
+	"rodlore/diffing"
+)
+
+// saying is what is said of a rod besides what makes it the rod it is: what it is
+// for, what is wanted of it, what its parts cost. It holds from the saved state
+// that brought it to the next that says otherwise or that makes another rod.
+type saying struct {
+	rev      *Revision
+	state    int     // the place of the state that brought it
+	before   *saying // of the same rod; nil where it came with the rod
+	snapshot snapshot
+	whole    string
+	as       *Revision // the revision with it; nil until asked for
+}
+
+// say takes up what is said of the model in a state, of which is has the revision.
+func (l *lineage) say(state int, snap snapshot, whole string) {
+	s := &saying{rev: l.is[state], state: state, snapshot: snap, whole: whole}
+	for _, p := range l.parents[state] {
+		switch {
+		case l.is[p] != s.rev:
+		case l.says[p].whole == whole:
+			l.says[state] = l.says[p]
+			return
+		case s.before == nil:
+			s.before = l.says[p]
+		}
+	}
+	l.says[state] = s
+	l.sayings = append(l.sayings, s)
+}
+
+// read takes a revision as it is said in a state: its figures and its text are of
+// that state's files.
+func (r *Revision) read(specs *specs, s *saying, st *State) {
+	if r.whole == s.whole {
+		return
+	}
+	r.snapshot, r.content, r.outcome = s.snapshot, specs.later(s.snapshot), &outcomes{}
+	r.whole, r.standsIn = s.whole, st.ID
+}
+
+// as is the model as it was in a state, with what was said of it there; nil where
+// it was not there. Its label is that of a release with the same said, where there
+// is one.
+func (l *lineage) as(specs *specs, state int) *Revision {
+	s := at(l.says, state)
+	if s == nil {
+		return nil
+	}
+	if s.rev.whole == s.whole {
+		return s.rev
+	}
+	if s.as == nil {
+		rev := *s.rev
+		rev.read(specs, s, &l.States[s.state])
+		for _, t := range rev.releases {
+			if at(l.says, l.placeOf(t.tag.State)) == s {
+				rev.label = t.label
+			}
+		}
+		s.as = &rev
+	}
+	return s.as
+}
+
+// told are the sayings behind the working files, oldest first.
+func (l *lineage) told() []*saying {
+	var list []*saying
+	for _, s := range slices.Backward(l.sayings) {
+		if l.onHead[s.state] {
+			list = append(list, s)
+		}
+	}
+	return list
+}
+
+// dayOf is the day on which a saying was saved.
+func (l *lineage) dayOf(s *saying) string { return l.States[s.state].When.Format(time.DateOnly) }
+
+// leave notes with every revision how the one before it was when it was left.
+func (l *lineage) leave(specs *specs) {
+	for _, rev := range l.revisions {
+		if parents := l.parents[l.placeOf(rev.State)]; len(parents) > 0 {
+			rev.left = l.as(specs, parents[0])
+		}
+	}
+}
+
+// bySaying finds what was said by the first characters of its identity, by which
+// revisions went in scheme 1, or of the state that brought it.
+func (l *lineage) bySaying(specs *specs, prefix string) []*Revision {
+	var hits []*Revision
+	for _, s := range l.sayings {
+		if strings.HasPrefix(s.whole, prefix) || strings.HasPrefix(l.States[s.state].ID, prefix) {
+			hits = append(hits, l.as(specs, s.state))
+		}
+	}
+	return hits
+}
+
+// wentBy reports whether a revision goes by an identity that begins so, or did in
+// scheme 1.
+func (l *lineage) wentBy(rev *Revision, prefix string) bool {
+	return strings.HasPrefix(rev.ID, prefix) || slices.ContainsFunc(l.sayings, func(s *saying) bool {
+		return s.rev.ID == rev.ID && strings.HasPrefix(s.whole, prefix)
+	})
+}
+
+// Beside is an edit that made no other rod: of what is said of a revision.
+type Beside struct {
+	*Revision           // as it is said since
+	By        *State    // the saved state that brought it; nil where it is not saved
+	When      time.Time // of By
+	Why, Tell string
+	Changes   []diffing.Change
+}
+
+// Day is the day on which it was saved, as Revision.Day gives it.
+func (b *Beside) Day() string { return b.When.Format(time.DateOnly) }
+
+// Besides lists the edits behind the working files, and those not saved, that made
+// no other rod of the model, newest first.
+func (r *Range) Besides(model string) ([]*Beside, error) {
+	l, err := r.lineage(model)
+	if err != nil {
+		return nil, err
+	}
+	var list []*Beside
+	add := func(old, new *Revision, by *State) error {
+		if old.Fault() != nil || new.Fault() != nil {
+			return nil
+		}
+		compare, err := r.Comparer()
+		if err != nil {
+			return err
+		}
+		b := &Beside{Revision: new, By: by, Changes: compare.Compare(old.Spec(), new.Spec()).Changes()}
+		if by != nil {
+			b.When = by.When
+			b.Why, b.Tell = readMessage(by.Message)
+		}
+		list = append(list, b)
+		return nil
+	}
+	if draft, err := r.Draft(model); err == nil && draft.Edited {
+		if err := add(l.as(r.specs, l.head()), draft, nil); err != nil {
+			return nil, err
+		}
+	}
+	for _, s := range l.sayings {
+		if s.before == nil || !l.onHead[s.state] {
+			continue
+		}
+		if err := add(l.as(r.specs, s.before.state), l.as(r.specs, s.state), &l.States[s.state]); err != nil {
+			return nil, err
+		}
+	}
+	return list, nil
+}
