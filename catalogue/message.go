@@ -1,6 +1,7 @@
 package catalogue
 
 import (
+	"regexp"
 	"slices"
 	"strings"
 )
@@ -28,10 +29,15 @@ func Message(why, tell string) string {
 // Trailers that say nothing of the reason, by git's own and common habit.
 var habitual = []string{tellKey, "Signed-off-by", "Co-authored-by", "Acked-by", "Reviewed-by", "Tested-by", "Reported-by", "Cc", "Change-Id"}
 
+// reverts is the sentence that git revert writes, which gives no reason: the title
+// before it names what was undone.
+var reverts = regexp.MustCompile(`(?m)^This reverts commit [0-9a-f]{40,64}(?:, reversing\nchanges made to [0-9a-f]{40,64})?\.(?:\n+|\z)`)
+
 // readMessage takes a message apart, one written by plain git too: habitual
 // trailers are left out of the reason.
 func readMessage(m string) (why, tell string) {
 	m = strings.TrimSpace(strings.ReplaceAll(m, "\r\n", "\n"))
+	m = strings.TrimSpace(reverts.ReplaceAllString(m, ""))
 	body, last := m, ""
 	if i := strings.LastIndex(m, "\n\n"); i >= 0 {
 		body, last = m[:i], m[i+2:]
