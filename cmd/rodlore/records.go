@@ -181,7 +181,8 @@ func (p *program) dayOf(text string) (models.Date, error) {
 }
 
 // recordedAs is how a record names a saved revision: by the label asked for, its
-// latest label, or the first characters of its identity.
+// latest label, that of an earlier release that was the very same rod, or the first
+// characters of its identity.
 func recordedAs(rev *catalogue.Revision, asked string) string {
 	for _, label := range rev.Labels {
 		if label == asked {
@@ -190,6 +191,9 @@ func recordedAs(rev *catalogue.Revision, asked string) string {
 	}
 	if label := rev.Label(); label != "" {
 		return label
+	}
+	if rev.Again != "" {
+		return rev.Again
 	}
 	return rev.ShortID()
 }

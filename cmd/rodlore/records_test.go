@@ -8,6 +8,8 @@ import (
 	"strings"
 	"sync"
 	"testing"
+
+	"rodlore/catalogue"
 )
 
 // TestAddAtOnce writes down rods from several runs at once: none is lost, and a
@@ -46,4 +48,20 @@ func TestAddAtOnce(t *testing.T) {
 		t.Errorf("number 2000 is given %d times", n)
 	}
 	s.must("-C", "range", "check")
+}
+
+// A rod that stands as 2023 again is written down as that, and not by an identity
+// that tells nobody anything.
+func TestRecordedAs(t *testing.T) {
+	again := &catalogue.Revision{ID: "5c124e0d5c124e0d", Again: "2023"}
+	sold := &catalogue.Revision{ID: "5c124e0d5c124e0d", Labels: []string{"2023", "2024"}}
+	made := &catalogue.Revision{ID: "5c124e0d5c124e0d"}
+	for _, tt := range []struct {
+		rev         *catalogue.Revision
+		asked, want string
+	}{{again, "saved", "2023"}, {sold, "2023", "2023"}, {sold, "", "2024"}, {made, "", "5c124e0d"}} {
+		if got := recordedAs(tt.rev, tt.asked); got != tt.want {
+			t.Errorf("%q, want %q", got, tt.want)
+		}
+	}
 }
