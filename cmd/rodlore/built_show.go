@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"slices"
+	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -154,7 +155,8 @@ func (p *program) showRod(rod *shownRod) {
 	p.showDrift(rod)
 	p.println()
 	p.println("Its build sheet, to be made anew:")
-	p.printf("  rodlore sheet %s --serial %s\n", visible.Arg(rod.Model+"@"+b.Release.Text), visible.Arg(b.Serial.Text))
+	file := strings.NewReplacer("/", "-", `\`, "-").Replace(b.Serial.Text) + ".pdf"
+	p.printf("  rodlore sheet %s --serial %s --out %s\n", visible.Arg(rod.Model+"@"+b.Release.Text), visible.Arg(b.Serial.Text), visible.Arg(file))
 	p.showNotes(notesOf(rod.notes()))
 }
 
