@@ -37,6 +37,9 @@ func SchemaBuilds() []byte { return buildsTable.schema().document("rods built in
 // SchemaHeard gives the JSON Schema of a file of heard/; see SchemaModel.
 func SchemaHeard() []byte { return heardTable.schema().document("what customers said of a model") }
 
+// SchemaNotes gives the JSON Schema of a file of notes/; see SchemaModel.
+func SchemaNotes() []byte { return notesTable.schema().document("what was put right later") }
+
 // document writes the schema as a file of its own.
 func (s schema) document(title string) []byte {
 	s["$schema"] = "http://json-schema.org/draft-07/schema#"

@@ -61,6 +61,7 @@ func TestSchemasTakeGoodFiles(t *testing.T) {
 		{"reviews", models.SchemaReviews(), []byte("ticked:\n  - {check: feet, revision: 53d3cc7b, date: 2026-11-07, by: MK}\n")},
 		{"bench", models.SchemaBench(), sheet("{weight: 165.8 g ± 0.5 g}", "{oscillations: 31, in: 10 s}", "{trace: [{x: 1 m, y: 8 mm}], load: 1 N}")},
 		{"builds", models.SchemaBuilds(), []byte(buildsText)},
+		{"notes", models.SchemaNotes(), []byte("withdrawn:\n  - {label: 2026, date: 2026-11-07, why: the wrong draft}\n")},
 		{"heard", models.SchemaHeard(), []byte("heard:\n  - {release: 2026, date: 2026-11-07, said: it's light}\n")},
 		{"starter parts", models.SchemaParts(), starter["parts.yaml"]},
 		{"materials", models.SchemaMaterials(), read(t, "good/materials.yaml")},

@@ -1,0 +1,93 @@
+package models
+
+// Notes is the content of a file of notes/: what a maker put right later of what
+// was said of one model.
+type Notes struct {
+	File      string
+	Reworded  []Rewording  // in place of what was said
+	Added     []Rewording  // besides it
+	Withdrawn []Withdrawal // labels that are off sale
+}
+
+// Rewording is a reason or words for customers that were given to a saved revision
+// later. One of the two may be unset.
+type Rewording struct {
+	Pos     Pos
+	Release Word // the label, or the first characters of an identity
+	Date    Date
+	Why     Word
+	Tell    Word
+}
+
+// Withdrawal takes a label off sale.
+type Withdrawal struct {
+	Pos   Pos
+	Label Word
+	Date  Date
+	Why   Word
+}
+
+// ParseNotes reads a file of notes/; see ParseModel. An empty src is a model of
+// which nothing was put right.
+func ParseNotes(file string, src []byte) (*Notes, error) {
+	n := &Notes{File: file}
+	doc := &document{file: file}
+	if root, ok := doc.open(src); ok && root != nil {
+		notesTable.read(value{doc: doc, node: root}, n)
+		n.check(doc)
+	}
+	return parsed(n, doc)
+}
+
+// check finds words that say nothing and labels that are given twice.
+func (n *Notes) check(doc *document) {
+	for _, list := range [][]Rewording{n.Reworded, n.Added} {
+		for _, w := range list {
+			if w.Why.Text == "" && w.Tell.Text == "" {
+				doc.fault(w.Pos, "", "says nothing; expected why, tell or both")
+			}
+		}
+	}
+	first := map[string]Pos{}
+	for _, w := range n.Withdrawn {
+		at, twice := first[w.Label.Text]
+		switch {
+		case w.Label.Text == "":
+		case twice:
+			doc.fault(w.Label.Pos, "withdrawn", "%q is withdrawn twice; the first is in line %d", w.Label, at.Line)
+		default:
+			first[w.Label.Text] = w.Label.Pos
+		}
+	}
+}
+
+var notesTable = table[Notes]{
+	example: "the keys reworded, added and withdrawn",
+	keys: []key[Notes]{
+		{"reworded", optional, list(func(n *Notes) *[]Rewording { return &n.Reworded }, &rewordingTable)},
+		{"added", optional, list(func(n *Notes) *[]Rewording { return &n.Added }, &rewordingTable)},
+		{"withdrawn", optional, list(func(n *Notes) *[]Withdrawal { return &n.Withdrawn }, &withdrawalTable)},
+	},
+}
+
+var rewordingTable = table[Rewording]{
+	example: "{release: 2026, date: 2026-11-07, why: the butt ring slapped}",
+	pos:     func(w *Rewording) *Pos { return &w.Pos },
+	keys: []key[Rewording]{
+		{"release", required, word(func(w *Rewording) *Word { return &w.Release })},
+		{"date", required, date(func(w *Rewording) *Date { return &w.Date })},
+		{"why", optional, word(func(w *Rewording) *Word { return &w.Why })},
+		{"tell", optional, word(func(w *Rewording) *Word { return &w.Tell })},
+	},
+}
+
+var withdrawalTable = table[Withdrawal]{
+	example: "{label: 2026, date: 2026-11-07, why: the wrong draft}",
+	label:   "label",
+	pos:     func(w *Withdrawal) *Pos { return &w.Pos },
+	keys: []key[Withdrawal]{
+		{"label", required, name(func(w *Withdrawal) *Word { return &w.Label })},
+		{"date", required, date(func(w *Withdrawal) *Date { return &w.Date })},
+		{"why", required, word(func(w *Withdrawal) *Word { return &w.Why })},
+	},
+}
