@@ -57,6 +57,9 @@ func (r *Range) hear(steps []*Step) error {
 	if len(steps) == 0 {
 		return nil
 	}
+	if l, err := r.lineage(steps[0].Model); err == nil && l.unnoted != nil {
+		steps[0].Notes = append(steps[0].Notes, Plain(firstFault(l.unnoted).Error()))
+	}
 	remarks, err := r.Heard(steps[0].Model)
 	var faults models.Faults
 	if errors.As(err, &faults) {

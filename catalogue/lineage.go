@@ -12,6 +12,7 @@ type lineage struct {
 	files     []string    // of these names
 	held      [][]string  // what each of these files was in each state
 	revisions []*Revision // newest first, those on other branches too
+	unnoted   error       // why nothing was put right of it; nil where all was
 	is        []*Revision // what the model was in each state; nil where it was not there
 	says      []*saying   // what was said of it in each state
 	sayings   []*saying   // newest first, those on other branches too
@@ -37,6 +38,9 @@ func (r *Range) follow(model string) *lineage {
 		if same := l.unchanged(i, snap.file, one.ID); same != nil {
 			l.is[i] = same
 			l.say(i, snap, one.Whole)
+			if p := parents[0]; len(parents) == 1 && l.snapshot(p).model != snap.model && l.says[i] == l.says[p] {
+				same.sayLater(&l.States[i])
+			}
 			continue
 		}
 		rev := r.newRevision(model, &l.States[i], snap, one)
@@ -50,6 +54,7 @@ func (r *Range) follow(model string) *lineage {
 	slices.Reverse(l.revisions)
 	slices.Reverse(l.sayings)
 	l.label(r.specs)
+	r.putRight(l)
 	l.setAside()
 	l.leave(r.specs)
 	r.specs.keep(l.names)

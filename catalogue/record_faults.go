@@ -15,7 +15,7 @@ import (
 // files by themselves, and of what they say of the range.
 func (r *Range) recordFaults() (models.Faults, error) {
 	var all models.Faults
-	for _, find := range []func() (models.Faults, error){r.sheetFaults, r.buildFaults, r.heardFaults, r.reviewFaults} {
+	for _, find := range []func() (models.Faults, error){r.sheetFaults, r.buildFaults, r.heardFaults, r.reviewFaults, r.noteFaults} {
 		faults, err := find()
 		if err != nil {
 			return nil, err
@@ -28,7 +28,7 @@ func (r *Range) recordFaults() (models.Faults, error) {
 // savedRecordFaults are those of the records among files that are to be saved.
 func (r *Range) savedRecordFaults(files map[string][]byte) (models.Faults, error) {
 	isRecord := func(file string) bool {
-		return slices.ContainsFunc([]string{benchFolder, buildsFolder, heardFolder, reviewsFolder}, func(folder string) bool {
+		return slices.ContainsFunc([]string{benchFolder, buildsFolder, heardFolder, notesFolder, reviewsFolder}, func(folder string) bool {
 			_, ok := nameIn(folder, file)
 			return ok
 		})

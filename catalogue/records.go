@@ -13,6 +13,7 @@ const (
 	benchFolder   = "bench"   // a file a rod measured
 	buildsFolder  = "builds"  // a file a year
 	heardFolder   = "heard"   // a file a model
+	notesFolder   = "notes"   // a file a model
 	reviewsFolder = "reviews" // a file a model
 )
 

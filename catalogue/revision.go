@@ -2,6 +2,7 @@ package catalogue
 
 import (
 	"cmp"
+	"slices"
 	"sync"
 	"time"
 
@@ -33,6 +34,10 @@ type Revision struct {
 	// Edited says that what is said of the saved rod, such as prices and wants, is
 	// edited and not saved. The revision has it as it is edited.
 	Edited bool
+
+	Later     []LaterWords        // said besides, oldest first
+	Reworded  string              // the day on which Why or Tell was put right; "" where neither was
+	Withdrawn []models.Withdrawal // those of Labels that are off sale
 
 	// Before is the revision it was made from; nil for the first. That one may
 	// have a Fault.
@@ -82,13 +87,19 @@ func (r *Revision) Spec() *models.Spec { return r.content.get().spec }
 func (r *Revision) Fault() error { return r.content.get().fault }
 
 // Label is the label of the latest release of the revision, with what is said of
-// it where there is one; "" if it was never put on sale.
+// it where there is one, and of those off sale only where all are; "" if it was
+// never put on sale.
 func (r *Revision) Label() string {
 	if r.label != "" {
 		return r.label
 	}
 	if len(r.Labels) == 0 {
 		return ""
+	}
+	for _, label := range slices.Backward(r.Labels) {
+		if !r.IsWithdrawn(label) {
+			return label
+		}
 	}
 	return r.Labels[len(r.Labels)-1]
 }
@@ -126,10 +137,10 @@ func (r *Revision) LastSound() *Revision {
 	return nil
 }
 
-// LastRelease is the nearest release at or before r; nil if there is none. r may
-// be nil.
+// LastRelease is the nearest release at or before r that was not withdrawn; nil if
+// there is none. r may be nil.
 func (r *Revision) LastRelease() *Revision {
-	for r != nil && r.Status != Released {
+	for r != nil && (r.Status != Released || r.OffSale()) {
 		r = r.Before
 	}
 	return r

@@ -75,7 +75,7 @@ func (s *scope) takes(file string, src []byte) bool {
 	case !strings.Contains(file, "/"): // what models share
 		return len(s.models) > 0
 	}
-	for _, folder := range []string{modelsFolder, heardFolder, reviewsFolder} {
+	for _, folder := range []string{modelsFolder, heardFolder, notesFolder, reviewsFolder} {
 		if name, ok := nameIn(folder, file); ok {
 			return s.models[name]
 		}

@@ -95,7 +95,7 @@ func (s *State) Why() string { why, _ := readMessage(s.Message); return why }
 // Change is one file that differs between a state and one of its parents.
 type Change struct {
 	Parent   int    // index into State.Parents
-	Path     string // range.yaml, parts.yaml, materials.yaml, words.yaml or *.yaml in bench, builds, heard, models, reviews
+	Path     string // range.yaml, parts.yaml, materials.yaml, words.yaml or *.yaml in bench, builds, heard, models, notes, reviews
 	Old, New string // blob identities; "" where the file is not there
 }
 

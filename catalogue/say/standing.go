@@ -21,13 +21,30 @@ func (w *Words) Standing(r *catalogue.Revision) string {
 	day, id := r.When.Format(time.DateOnly), r.ShortID()
 	switch {
 	case r.Status == catalogue.Released:
-		return w.Say("standing.released", "labels", w.List(r.Labels), "day", day, "id", id)
+		return w.Say("standing.released", "labels", w.Labels(r), "day", day, "id", id)
 	case r.Status != catalogue.Prototype:
 		return w.Say("standing.draft")
 	case r.Again != "":
 		return w.Say("standing.again", "day", day, "id", id, "label", r.Again)
 	}
 	return w.Say("standing.prototype", "day", day, "id", id)
+}
+
+// Labels names the releases of a revision, and which of them are off sale.
+func (w *Words) Labels(r *catalogue.Revision) string {
+	labels := make([]string, len(r.Labels))
+	for i, label := range r.Labels {
+		labels[i] = w.Label(r, label)
+	}
+	return w.List(labels)
+}
+
+// Label names one release of a revision, and says where it is off sale.
+func (w *Words) Label(r *catalogue.Revision, label string) string {
+	if r.IsWithdrawn(label) {
+		return w.Say("standing.withdrawn", "label", label)
+	}
+	return label
 }
 
 // Verdict says whether a rod may go on sale.

@@ -14,7 +14,7 @@ import (
 // folders of it.
 var (
 	RootFiles = [...]string{"materials.yaml", "parts.yaml", "range.yaml", "words.yaml"}
-	Folders   = [...]string{"bench", "builds", "heard", "models", "reviews"}
+	Folders   = [...]string{"bench", "builds", "heard", "models", "notes", "reviews"}
 )
 
 const specSuffix = ".yaml"

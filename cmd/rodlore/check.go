@@ -183,7 +183,11 @@ func recordNotes(ctx context.Context, r *catalogue.Range, t say.Teller, model, t
 	if err != nil {
 		return nil, err
 	}
-	found := slices.Concat(builds, sheets)
+	withdrawn, err := r.WithdrawnNotes(model)
+	if err != nil {
+		return nil, err
+	}
+	found := slices.Concat(builds, sheets, withdrawn)
 	remarks, err := r.Heard(model)
 	if err == nil { // else told among the faults
 		for _, m := range remarks {

@@ -298,8 +298,19 @@ func (t stepTeller) tell(s *catalogue.Step) {
 	if s.Why != "" {
 		p.indented(indent, wrap(reflow(s.Why), width))
 	}
+	for _, w := range s.Later {
+		if w.Why != "" {
+			p.indented(indent, wrap("said "+w.Day+": "+reflow(w.Why), width))
+		}
+	}
 	if s.Tell != "" {
 		p.indented(indent, wrap("“"+reflow(s.Tell)+"”", width))
+	}
+	if s.Reworded != "" {
+		p.indented(indent, wrap("reworded on "+s.Reworded, width))
+	}
+	for _, w := range s.Withdrawn {
+		p.indented(indent, wrap(w.Label.Text+" withdrawn on "+w.Date.Text+": "+reflow(w.Why.Text), width))
 	}
 	t.outcome(s)
 }
@@ -352,11 +363,20 @@ func (t stepTeller) drift(d catalogue.Drift) string {
 
 // head is the line that says which revision it is.
 func (t stepTeller) head(r *catalogue.Revision) string {
-	line := t.p.paint(bold, strings.Join(append(slices.Clone(r.Labels), stateWord(r)...), ", "))
+	line := t.p.paint(bold, strings.Join(append(t.labels(r), stateWord(r)...), ", "))
 	if r.Status == catalogue.Draft {
 		return line
 	}
 	return line + "  " + day(r.When) + "  " + t.p.paint(faint, r.ShortID()) + t.author(r.Author)
+}
+
+// labels are the labels of a revision, each marked that is off sale.
+func (t stepTeller) labels(r *catalogue.Revision) []string {
+	var labels []string
+	for _, label := range r.Labels {
+		labels = append(labels, t.say.Label(r, label))
+	}
+	return labels
 }
 
 // stateWord is what stands for the label of a revision that has none.

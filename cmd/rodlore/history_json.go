@@ -66,6 +66,25 @@ type stepJSON struct {
 	Figures []figureChangeJSON `json:"figures"`
 	Heard   []remarkJSON       `json:"heard"` // what customers said of it, oldest first
 	Drifts  []driftJSON        `json:"drifts"`
+
+	Later     []laterJSON `json:"later"`     // said besides, oldest first
+	Reworded  *string     `json:"reworded"`  // day on which why or tell was put right
+	Withdrawn []string    `json:"withdrawn"` // labels that are off sale
+}
+
+// laterJSON is what was said of a revision after it was saved.
+type laterJSON struct {
+	Date string  `json:"date"`
+	Why  *string `json:"why"`
+	Tell *string `json:"tell"`
+}
+
+func laterOf(later []catalogue.LaterWords) []laterJSON {
+	docs := []laterJSON{}
+	for _, w := range later {
+		docs = append(docs, laterJSON{w.Day, orNull(w.Why), orNull(w.Tell)})
+	}
+	return docs
 }
 
 // driftJSON is what of a release is worked out otherwise than it was released
@@ -135,6 +154,7 @@ func newStepJSON(t say.Teller, s *catalogue.Step) stepJSON {
 		ID: s.ID, Date: dateOrNull(s.When), Author: orNull(s.Author), Why: orNull(s.Why), Tell: orNull(s.Tell),
 		Label: orNull(s.Label()), Labels: listOf(s.Labels), State: string(s.Status),
 		Changes: changesOf(s.Changes), Sights: sightsOf(t, s.Sights), Figures: []figureChangeJSON{}, Heard: remarksOf(s.Heard), Drifts: driftsOf(t, s.Drifts),
+		Later: laterOf(s.Later), Reworded: orNull(s.Reworded), Withdrawn: withdrawnLabels(s.Revision),
 	}
 	if s.Aside != nil {
 		doc.Aside = dateOrNull(s.Aside.When)

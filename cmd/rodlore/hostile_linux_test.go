@@ -44,6 +44,8 @@ var hostileRuns = map[string][][]string{
 	"rodlore fit":          {{"bench/theirs.yaml", "--write"}},
 	"rodlore heard":        {{"skerry-10"}, {"rill-7@2026", "--said", "x"}, {"skerry-10@2026", "--said", "\x1b[2Jx"}},
 	"rodlore help":         {{"save"}},
+	"rodlore reword":       {{"turned@saved", "--why", "x"}, {"linked@saved", "--tell", "\x1b[2Jx"}, {"skerry-10@2021", "--tell", "x"}},
+	"rodlore withdraw":     {{"turned", "2026", "--why", "x"}, {"linked", "2026", "--why", "x"}, {"skerry-10", "2026", "--why", "$(touch PWN)"}},
 	"rodlore put-back":     {{"turned@saved"}, {"linked@saved"}, {"skerry-10@2021"}},
 	"rodlore history":      {{"turned"}, {"skerry-10"}, {"javascript:alert(1)"}},
 	"rodlore import":       {{"plan/notes"}},

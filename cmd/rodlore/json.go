@@ -43,12 +43,23 @@ type revisionJSON struct {
 	Labels []string   `json:"labels"` // of all its releases, oldest first
 	Date   *time.Time `json:"date"`   // null for a draft
 	State  string     `json:"state"`
+	// Withdrawn are those of the labels that are off sale.
+	Withdrawn []string `json:"withdrawn"`
 }
 
 func revisionOf(r *catalogue.Revision) revisionJSON {
 	return revisionJSON{
 		ID: r.ID, Label: orNull(r.Label()), Labels: listOf(r.Labels), Date: dateOrNull(r.When), State: string(r.Status),
+		Withdrawn: withdrawnLabels(r),
 	}
+}
+
+func withdrawnLabels(r *catalogue.Revision) []string {
+	labels := []string{}
+	for _, w := range r.Withdrawn {
+		labels = append(labels, w.Label.Text)
+	}
+	return labels
 }
 
 // changeJSON is one change of a spec.

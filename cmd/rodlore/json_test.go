@@ -67,12 +67,12 @@ func (s *shell) data(into any, args ...string) {
 }
 
 var (
-	revisionKeys = []string{"date", "id", "label", "labels[]", "state"}
+	revisionKeys = []string{"date", "id", "label", "labels[]", "state", "withdrawn[]"}
 	sightKeys    = []string{"aspect", "limit", "new", "old", "over", "own", "size", "unit"}
 	changeKeys   = []string{"group", "kind", "new", "old", "path"}
 	remarkKeys   = []string{"date", "release", "said"}
 	stepKeys     = slices.Concat(
-		[]string{"aside", "author", "beside", "date", "drifts[]", "fault", "id", "label", "labels[]", "state", "tell", "why"},
+		[]string{"aside", "author", "beside", "date", "drifts[]", "fault", "id", "label", "labels[]", "later[]", "reworded", "state", "tell", "why", "withdrawn[]"},
 		under("heard[]", remarkKeys),
 		under("changes[]", changeKeys), under("sights[]", sightKeys), under("figures[]", []string{"change", "change-tolerance", "error", "key", "real", "tolerance", "unit", "value"}))
 	figureKeys  = []string{"error", "key", "text", "tolerance", "unit", "value"}
@@ -213,6 +213,10 @@ func TestJSONKeys(t *testing.T) {
 			[]string{"state", "files[]", "models[].model", "same-rod[]"}, under("models[].revision", revisionKeys))},
 		{[]string{"-C", "range", "release", "skerry-10", "2027"}, slices.Concat(
 			[]string{"model", "verdict", "despite", "signed"}, under("revision", revisionKeys), under("reasons[]", reasonKeys))},
+		{[]string{"-C", "range", "reword", "skerry-10@2027", "--tell", "Quick."}, slices.Concat(
+			[]string{"model", "why", "tell", "file", "state"}, under("revision", revisionKeys))},
+		{[]string{"-C", "range", "withdraw", "skerry-10", "2027", "--why", "the wrong draft"}, slices.Concat(
+			[]string{"model", "label", "on-sale", "file", "state"}, under("revision", revisionKeys))},
 	}
 	for _, test := range tests {
 		t.Run(strings.Join(test.args, " "), func(t *testing.T) {

@@ -35,6 +35,8 @@ var killedRuns = []killed{
 	{[]string{"-C", "range", "built", "add", "skerry-10@2026", "--serial", "0999", "--why", "rod 0999"}, "0999 is the number"},
 	{[]string{"-C", "range", "built", "repair", "0147", "--done", "seat glued"}, ""},
 	{[]string{"-C", "range", "heard", "skerry-10@2026", "--said", "Light.", "--why", "heard"}, ""},
+	{[]string{"-C", "range", "reword", "skerry-10@2024", "--tell", "Lighter."}, "says so already"},
+	{[]string{"-C", "range", "withdraw", "skerry-10", "2025", "--why", "the wrong draft"}, "withdrawn on"},
 	{[]string{"-C", "range", "review", "skerry-10@2026", "--tick", "feet", "--by", "MK"}, ""},
 	{[]string{"-C", "range", "save", "--why", "killed"}, "nothing has changed"},
 	{[]string{"-C", "range", "release", "rill-7@2026", "2026b"}, "2026b"},

@@ -6,6 +6,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"rodlore/catalogue"
+	"rodlore/catalogue/say"
 	"rodlore/evaluate"
 	"rodlore/evaluate/figures"
 )
@@ -147,7 +148,7 @@ func (m standingModel) stands() string {
 	case m.err != nil:
 		return "no figures"
 	case m.Status == catalogue.Released:
-		return m.Label()
+		return say.English().Label(m.Revision, m.Label())
 	case m.Again != "":
 		return m.Again + " again"
 	case m.released != nil:

@@ -37,6 +37,8 @@ func TestReadOnly(t *testing.T) {
 		{[]string{"built", "chart"}, exitFine},
 		{[]string{"built", "add", "skerry-10@2026", "--serial", "0148"}, exitNo},
 		{[]string{"heard", "skerry-10@2026", "--said", "light"}, exitNo},
+		{[]string{"reword", "skerry-10@2026", "--tell", "light"}, exitNo},
+		{[]string{"withdraw", "skerry-10", "2026", "--why", "light"}, exitNo},
 		{[]string{"patterns", "skerry-10", "--count", "4"}, exitFine},
 		{[]string{"patterns", "skerry-10", "--count", "4", "--write"}, exitNo},
 	}

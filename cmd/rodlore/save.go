@@ -2,8 +2,11 @@ package main
 
 import (
 	"context"
+	"errors"
+	"fmt"
 	"os"
 	"path/filepath"
+	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -78,6 +81,9 @@ func (p *program) save(ctx context.Context, req catalogue.SaveRequest, what []st
 			req.Files = append(req.Files, file)
 		}
 		saved, err = r.Save(ctx, req)
+		if errors.Is(err, catalogue.ErrUnchanged) && strings.TrimSpace(req.Tell) != "" {
+			saved, err = p.saveWords(ctx, r, req, err)
+		}
 		return err
 	})
 	if err != nil {
@@ -98,6 +104,24 @@ func (p *program) save(ctx context.Context, req catalogue.SaveRequest, what []st
 		}
 		return p.writeJSON(doc)
 	})
+}
+
+// saveWords keeps words that come with no edit as a note on the model's last saved
+// revision.
+func (p *program) saveWords(ctx context.Context, r *catalogue.Range, req catalogue.SaveRequest, unchanged error) (*catalogue.Saved, error) {
+	if len(req.Models) != 1 || len(req.Files) > 0 {
+		return nil, fmt.Errorf("%w; words without an edit go to one model: name it, as in \"rodlore save MODEL --tell …\"", unchanged)
+	}
+	rev, err := r.Find(req.Models[0], "saved")
+	if err != nil {
+		return nil, err
+	}
+	when := req.When
+	if when.IsZero() {
+		when = p.now()
+	}
+	state, err := p.addWords(ctx, r, rev, "added", day(when), strings.TrimSpace(req.Why), strings.TrimSpace(req.Tell), req.Why)
+	return &catalogue.Saved{State: state, Files: []string{catalogue.NotesFile(rev.Model)}}, err
 }
 
 // rangePath is the path within the range of a file that was named from where the

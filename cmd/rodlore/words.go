@@ -33,7 +33,7 @@ func standing(r *catalogue.Revision) string { return say.English().Standing(r) }
 func heading(r *catalogue.Revision) string {
 	switch r.Status {
 	case catalogue.Released:
-		return r.Label()
+		return say.English().Label(r, r.Label())
 	case catalogue.Prototype:
 		return day(r.When)
 	}

@@ -114,7 +114,7 @@ func (s *sheet) document() *document.Document {
 // titleBlock says what the sheet is of, as the corner of a drawing does.
 func (s *sheet) titleBlock(date time.Time) document.Block {
 	t := document.Table{Columns: s.columns("sheet.title block", "model", "standing", "date", "revision", "rod", "tolerances")}
-	standing := s.List(s.rev.Labels)
+	standing := s.Labels(s.rev)
 	if s.rev.Status != catalogue.Released {
 		standing = s.Say("sheet.title block." + string(s.rev.Status))
 	}
@@ -183,7 +183,7 @@ func (s *sheet) standing() string {
 func (s *sheet) revision() string {
 	switch id := s.rev.ShortID(); s.rev.Status {
 	case catalogue.Released:
-		return s.Count("sheet.released", len(s.rev.Labels), "label", s.List(s.rev.Labels), "date", s.rev.Day(), "id", id)
+		return s.Count("sheet.released", len(s.rev.Labels), "label", s.Labels(s.rev), "date", s.rev.Day(), "id", id)
 	case catalogue.Prototype:
 		return s.Say("sheet.prototype", "date", s.rev.Day(), "id", id)
 	default:

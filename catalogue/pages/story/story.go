@@ -152,7 +152,7 @@ func before(revs []*catalogue.Revision) func(*catalogue.Revision) *catalogue.Rev
 // add adds a chapter. One that cannot be read or worked out is told of in the
 // workshop only.
 func (t *tale) add(s *catalogue.Step) {
-	name := s.Label()
+	name := t.Label(s.Revision, s.Label())
 	if name == "" {
 		name = t.Say("releases.prototype", "date", s.Day())
 	}

@@ -1,0 +1,191 @@
+package catalogue
+
+import (
+	"errors"
+	"fmt"
+	"slices"
+	"strings"
+	"time"
+
+	"rodlore/models"
+	"rodlore/models/spelling"
+)
+
+// LaterWords were said of a revision after it was saved, besides what was said
+// then: with a save that left the rod as it is, or by a note.
+type LaterWords struct {
+	Day       string
+	Why, Tell string
+}
+
+// NotesFile is the file of what was put right of a model.
+func NotesFile(model string) string { return notesFolder + "/" + model + ".yaml" }
+
+// IsWithdrawn reports whether a label of the revision is off sale.
+func (r *Revision) IsWithdrawn(label string) bool {
+	return slices.ContainsFunc(r.Withdrawn, func(w models.Withdrawal) bool { return w.Label.Text == label })
+}
+
+// OffSale reports whether every release of the revision was withdrawn.
+func (r *Revision) OffSale() bool {
+	return len(r.Labels) > 0 && !slices.ContainsFunc(r.Labels, func(l string) bool { return !r.IsWithdrawn(l) })
+}
+
+// sayLater adds what was said with a save that left the rod as it is.
+func (r *Revision) sayLater(st *State) {
+	why, tell := readMessage(st.Message)
+	r.addWords(LaterWords{st.When.Format(time.DateOnly), why, tell})
+}
+
+// addWords adds to what was said. Customers read all of it.
+func (r *Revision) addWords(w LaterWords) {
+	r.Later = append(r.Later, w)
+	r.Tell = strings.TrimSpace(r.Tell + "\n" + w.Tell)
+}
+
+// putRight sets what was put right of a model. Of a file with faults nothing is,
+// and the model is told all the same.
+func (r *Range) putRight(l *lineage) {
+	for _, name := range l.names {
+		src, err := r.working(NotesFile(name))
+		var notes *models.Notes
+		if err == nil {
+			notes, err = models.ParseNotes(NotesFile(name), src)
+		}
+		if err != nil {
+			l.unnoted = err
+			continue
+		}
+		for _, w := range notes.Reworded {
+			l.about(r.specs, w.Release.Text, func(rev *Revision) { rev.reword(w) })
+		}
+		for _, w := range notes.Added {
+			l.about(r.specs, w.Release.Text, func(rev *Revision) { rev.addWords(LaterWords{w.Date.Text, w.Why.Text, w.Tell.Text}) })
+		}
+		for _, w := range notes.Withdrawn {
+			for _, rev := range l.revisions { // one that only got another name too
+				if slices.Contains(rev.Labels, w.Label.Text) {
+					rev.Withdrawn = append(rev.Withdrawn, w)
+				}
+			}
+		}
+	}
+}
+
+// about does something to the revision that a note names. One that is not there is
+// told among the faults.
+func (l *lineage) about(specs *specs, release string, do func(*Revision)) {
+	rev := l.labelled(specs, release)
+	if rev == nil {
+		rev, _ = l.byID(specs, l.names[0], release)
+	}
+	if rev != nil {
+		rev = l.in(rev.State) // and not what was said of it at some time
+	}
+	if rev != nil {
+		do(rev)
+	}
+}
+
+func (r *Revision) reword(w models.Rewording) {
+	if w.Why.Text != "" {
+		r.Why = w.Why.Text
+	}
+	if w.Tell.Text != "" {
+		r.Tell = w.Tell.Text
+	}
+	r.Reworded = max(r.Reworded, w.Date.Text)
+}
+
+// Withdrawable says why a label of a model cannot be taken off sale; nil where it
+// can. The history must be that of now.
+func (r *Range) Withdrawable(model, label string) error {
+	l, err := r.lineage(model)
+	if err != nil {
+		return err
+	}
+	if l.unnoted != nil {
+		return l.unnoted
+	}
+	rev := l.labelled(r.specs, label)
+	if rev == nil {
+		return l.offer(model, fmt.Errorf("%s %s: %w", model, label, ErrNotFound), ": ")
+	}
+	for _, w := range rev.Withdrawn {
+		if w.Label.Text == label {
+			return fmt.Errorf("%s %s was withdrawn on %s already: %s", model, label, w.Date.Text, w.Why)
+		}
+	}
+	return nil
+}
+
+// WithdrawnNotes tell the labels of a model that are off sale.
+func (r *Range) WithdrawnNotes(model string) ([]Note, error) {
+	l, err := r.lineage(model)
+	if err != nil {
+		return nil, err
+	}
+	var notes []Note
+	for _, rev := range l.revisions {
+		for _, w := range rev.Withdrawn {
+			notes = append(notes, note("notes.withdrawn", "label", w.Label.Text, "day", w.Date.Text, "why", w.Why.Text))
+		}
+	}
+	return notes, nil
+}
+
+// noteFaults are the faults of all files of notes/.
+func (r *Range) noteFaults() (models.Faults, error) {
+	files, faults, err := inFolder(r, notesFolder, models.ParseNotes)
+	if err != nil {
+		return nil, err
+	}
+	for _, f := range files {
+		model := models.Word{Text: f.name, Pos: models.Pos{File: f.content.File, Line: 1, Col: 1}}
+		for list, words := range map[string][]models.Rewording{"reworded": f.content.Reworded, "added": f.content.Added} {
+			for i, w := range words {
+				found, err := r.revisionFaults(fmt.Sprintf("%s[%d]", list, i+1), model, w.Release)
+				if err != nil {
+					return nil, err
+				}
+				faults = append(faults, found...)
+			}
+		}
+		found, err := r.withdrawalFaults(model, f.content.Withdrawn)
+		if err != nil {
+			return nil, err
+		}
+		faults = append(faults, found...)
+	}
+	return faults.Sorted(), nil
+}
+
+// withdrawalFaults are the labels withdrawn that no release has.
+func (r *Range) withdrawalFaults(model models.Word, withdrawn []models.Withdrawal) (models.Faults, error) {
+	if len(withdrawn) == 0 {
+		return nil, nil
+	}
+	now, err := r.nameNow(model.Text)
+	if err != nil {
+		return nil, err
+	}
+	l, err := r.lineage(now)
+	if errors.Is(err, ErrNotFound) {
+		return r.revisionFaults("withdrawn", model, withdrawn[0].Label)
+	}
+	if err != nil {
+		return nil, err
+	}
+	var labels []string
+	for _, rev := range l.revisions {
+		labels = append(labels, rev.Labels...)
+	}
+	var faults models.Faults
+	for _, w := range withdrawn {
+		if !slices.Contains(labels, w.Label.Text) {
+			faults = append(faults, faultAt(w.Label.Pos, "withdrawn["+w.Label.Text+"].label", "no release has that label%s",
+				spelling.DidYouMean(w.Label.Text, labels)))
+		}
+	}
+	return faults, nil
+}

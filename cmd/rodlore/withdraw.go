@@ -1,0 +1,92 @@
+package main
+
+import (
+	"context"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"rodlore/catalogue"
+	"rodlore/models"
+)
+
+func newWithdraw(p *program) *cobra.Command {
+	var why string
+	cmd := &cobra.Command{
+		Use:   "withdraw MODEL LABEL --why REASON",
+		Short: "take a release off sale",
+		Long: `Takes a label that should not have been given off sale. It is written into the
+model's file in notes/ and saved at once. The label stays taken and its tag as
+it is, since rods and pages may name it. It is marked wherever it is shown, and
+the next review is held against the release before it.`,
+		Example:           `  rodlore withdraw skerry-10 2026 --why "released from the wrong draft"`,
+		Args:              wants(2, 2, "a model and the label"),
+		ValidArgsFunction: p.completeModels,
+		RunE: func(cmd *cobra.Command, args []string) error {
+			if why = strings.TrimSpace(why); why == "" {
+				return misuse("say why with --why \"…\": the label stays, and people will ask")
+			}
+			return p.look(cmd.Context(), func(r *catalogue.Range) error { return p.withdraw(cmd.Context(), r, args[0], args[1], why) })
+		},
+	}
+	cmd.Flags().StringVar(&why, "why", "", "the `reason`")
+	return cmd
+}
+
+// withdrawnJSON is what withdraw prints.
+type withdrawnJSON struct {
+	schema
+	Model    string       `json:"model"`
+	Label    string       `json:"label"`
+	Revision revisionJSON `json:"revision"`
+	OnSale   *string      `json:"on-sale"` // the latest release that is left; null where none is
+	File     string       `json:"file"`
+	State    string       `json:"state"`
+}
+
+func (p *program) withdraw(ctx context.Context, r *catalogue.Range, model, label, why string) error {
+	if err := r.Withdrawable(model, label); err != nil && !p.isHalfDone(r, model, label) {
+		return err
+	}
+	rec := record{file: catalogue.NotesFile(model), list: "withdrawn", why: why}
+	rec.with("label", label)
+	rec.with("date", day(p.now()))
+	rec.with("why", why)
+	state, err := addRecord(ctx, p, r, rec, models.ParseNotes, func() error { return r.Withdrawable(model, label) })
+	if err != nil {
+		return err
+	}
+	if err := r.Refresh(ctx); err != nil {
+		return err
+	}
+	rev, err := r.Recorded(model, label)
+	if err != nil {
+		return err
+	}
+	left := ""
+	if saved, err := r.Find(model, "saved"); err == nil && saved.LastRelease() != nil {
+		left = saved.LastRelease().Label()
+	}
+	if p.json {
+		return p.writeJSON(withdrawnJSON{schema1, model, label, revisionOf(rev), orNull(left), rec.file, state})
+	}
+	p.indented("", wrap("off sale: "+title(rev), p.width()))
+	if left == "" {
+		p.println("no release of " + model + " is left on sale")
+	} else {
+		p.println("on sale is " + left)
+	}
+	p.tellSaved(rec.file, state)
+	return nil
+}
+
+// isHalfDone reports whether a label was withdrawn in a file that is not saved yet,
+// as a run that was ended leaves it.
+func (p *program) isHalfDone(r *catalogue.Range, model, label string) bool {
+	rev, err := r.Recorded(model, label)
+	if err != nil || !rev.IsWithdrawn(label) {
+		return false
+	}
+	saved, err := r.IsSaved(context.Background(), catalogue.NotesFile(model))
+	return err == nil && !saved
+}
