@@ -11,8 +11,12 @@ var glossary = []string{
 	"third load", "test curve", "recovery", "flat turn", "no real change",
 }
 
-// terms explains the words of the trade.
+// terms explains the words of the trade; not on the few sheets that a customer
+// takes along.
 func (t *tale) terms() ([]document.Block, error) {
+	if t.Print && t.Reader == Customer {
+		return nil, nil
+	}
 	var terms document.Terms
 	for _, term := range glossary {
 		terms = append(terms, document.Term{
