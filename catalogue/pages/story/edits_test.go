@@ -17,7 +17,8 @@ func TestReleaseOfOneEdit(t *testing.T) {
 		name, file, old, new string
 		says, not            string
 	}{
-		{"a price", parts, "price: 0.65", "price: 2.95", "You will see no difference on the rack.", "SN-4"},
+		// The same rod under one more label is told once, as what it was.
+		{"a price", parts, "price: 0.65", "price: 2.95", "Another reel seat: band-seat instead of ring-seat.", "SN-4"},
 		{"a mass", parts, "mass: 0.13 g", "mass: 0.19 g", "The SN-4 itself was changed.", "price"},
 		{"a colour", rill, "colour: olive", "colour: wet slate", "The blank is wet slate instead of olive.", "whippings"},
 		{"a varnish", rill, "varnish: one coat", "varnish: two coats", "The whippings or their varnish were changed.", "wet slate"},

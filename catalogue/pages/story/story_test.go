@@ -163,14 +163,14 @@ func TestCustomersReadNothingOfTheWorkshop(t *testing.T) {
 	}
 }
 
-// A PDF has two to seven pages and says where every ring stands.
+// A PDF has two to six pages and says where every ring stands.
 func TestPDF(t *testing.T) {
 	r := open(t, demoSource(t, nil))
 	for _, model := range released {
 		for _, paper := range []document.Paper{document.A4, document.Letter} {
 			t.Run(model+" "+paper.Name, func(t *testing.T) {
 				file := pdf(t, tell(t, r, model, story.Options{Reader: story.Customer, Print: true, Paper: paper}))
-				if n := len(pagetest.PDFPages(t, file)); n < 2 || n > 7 {
+				if n := len(pagetest.PDFPages(t, file)); n < 2 || n > 6 {
 					t.Errorf("%d pages", n)
 				}
 				said := pagetest.PDFText(t, file)
