@@ -112,7 +112,7 @@ func (r *Range) compare(ctx context.Context, old, new *Revision) (*Step, error) 
 	if err != nil || s.Unworkable != nil {
 		return s, nil
 	}
-	s.Shifts = diffing.Figures(before, s.Figures)
+	s.Shifts = diffing.Figures(before, s.Figures, set)
 	if before.Method != s.Figures.Method {
 		s.Notes = append(s.Notes, note("notes.two methods", "old", before.Method, "new", s.Figures.Method))
 	}

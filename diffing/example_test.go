@@ -22,7 +22,7 @@ func ExampleFigures() {
 	set := models.DefaultSettings()
 	before, _ := evaluate.EvaluateWithTolerances(context.Background(), old, set)
 	after, _ := evaluate.EvaluateWithTolerances(context.Background(), fewer, set)
-	for _, s := range diffing.Figures(before, after) {
+	for _, s := range diffing.Figures(before, after, set) {
 		if s.Key == "weight" {
 			fmt.Println(set.Display().ChangeWithTolerance(s.Key, s.Unit, s.Change, s.New.Value, s.Tolerance()), s.Real())
 		}

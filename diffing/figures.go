@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"rodlore/evaluate"
+	"rodlore/models"
 )
 
 // Shift is one figure on both sides of a comparison.
@@ -12,6 +13,7 @@ type Shift struct {
 	Old, New  *evaluate.Figure // nil on the side that lacks it
 	Change    float64          // New − Old, in Unit; NaN where a side lacks it
 	Error     float64          // bound on the numerical error of Change, in Unit
+	Noticed   float64          // the least change that an angler notices, in Unit; 0 where any is noticed
 	// Pairs are rods built to the two specs.
 	Pairs *evaluate.Pairs
 }
@@ -47,8 +49,9 @@ func (s Shift) Percent() float64 {
 }
 
 // Figures pairs two sets of figures by key, in the order of the new set with
-// what only the old one has behind.
-func Figures(old, new *evaluate.Figures) []Shift {
+// what only the old one has behind. Settings, which may be nil, say what an angler
+// notices.
+func Figures(old, new *evaluate.Figures, set *models.Settings) []Shift {
 	var shifts []Shift
 	pairs := evaluate.NewPairs(old, new)
 	for i := range new.List {
@@ -56,6 +59,7 @@ func Figures(old, new *evaluate.Figures) []Shift {
 		s := Shift{Key: b.Key, Unit: b.Unit, New: b, Change: math.NaN(), Error: b.Error, Pairs: pairs}
 		if a, ok := old.Get(b.Key); ok {
 			s.Old, s.Change, s.Error = &a, b.Value-a.Value, a.Error+b.Error
+			s.Noticed = set.NoticedOf(b.Key, a.Value)
 		}
 		shifts = append(shifts, s)
 	}

@@ -22,7 +22,7 @@ func TestFigures(t *testing.T) {
 		evaluate.Figure{Key: "recovery", Value: 2.4015, Unit: "Hz", Error: 1e-3},
 		evaluate.Figure{Key: "flat-turn", Value: 0.1, Unit: "rad"},
 		evaluate.Figure{Key: "came", Value: 3, Unit: "s"})
-	shifts := Figures(old, now)
+	shifts := Figures(old, now, nil)
 	nan := math.NaN()
 	for i, want := range []struct {
 		key             string

@@ -31,7 +31,7 @@ func compared(t *testing.T, s step) []diffing.Shift {
 			t.Fatal(err)
 		}
 	}
-	shifts := diffing.Figures(sides[0], sides[1])
+	shifts := diffing.Figures(sides[0], sides[1], nil)
 	return shifts
 }
 

@@ -1,6 +1,10 @@
 package diffing
 
-import "math"
+import (
+	"math"
+
+	"rodlore/evaluate"
+)
 
 // Verdict says whether a figure's change is one of the design, or such as rods
 // built to one and the same spec show too.
@@ -23,11 +27,6 @@ func (v Verdict) String() string {
 	return "not known whether real"
 }
 
-// mostAgainst is the share of pairs of rods, one built to either spec, in which a
-// real change may not show: as many as lie beyond two standard deviations on one
-// side of a normal distribution (JCGM 100:2008, 6.3.3).
-const mostAgainst = 0.0228
-
 // Real reports whether the figure changed in all but very few rods, and by more
 // than its numerical error.
 func (s Shift) Real() Verdict {
@@ -36,7 +35,7 @@ func (s Shift) Real() Verdict {
 	}
 	c, ok := s.InPairs()
 	switch {
-	case ok && c.Against <= mostAgainst:
+	case ok && c.Against <= evaluate.Few:
 		return Real
 	case ok || math.Abs(s.Change) <= s.Error:
 		return NotReal

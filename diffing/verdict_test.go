@@ -43,7 +43,7 @@ func TestVerdict(t *testing.T) {
 		{"gone", []*evaluate.Figures{side(10, nil), listed("m/1")}, Unknown},
 	} {
 		t.Run(tc.name, func(t *testing.T) {
-			shifts := Figures(tc.sides[0], tc.sides[1])
+			shifts := Figures(tc.sides[0], tc.sides[1], nil)
 			if got := shifts[0].Real(); got != tc.want {
 				t.Errorf("real is %q, want %q", string(got), string(tc.want))
 			}
@@ -55,11 +55,11 @@ func TestVerdict(t *testing.T) {
 // change: an input on both sides acts on both.
 func TestFiguresCarryTolerances(t *testing.T) {
 	old := side(0.2, map[string]float64{"tip": 3})
-	shifts := Figures(old, side(0.2, map[string]float64{"tip": 3.5, "ring": 1.2}))
+	shifts := Figures(old, side(0.2, map[string]float64{"tip": 3.5, "ring": 1.2}), nil)
 	if got, want := shifts[0].Tolerance(), 1.3; !near(got, want) { // √(0.5² + 1.2²)
 		t.Errorf("tolerance %g, want %g", got, want)
 	}
-	if shifts = Figures(listed("m/1", evaluate.Figure{Key: "weight"}), old); !math.IsNaN(shifts[0].Tolerance()) {
+	if shifts = Figures(listed("m/1", evaluate.Figure{Key: "weight"}), old, nil); !math.IsNaN(shifts[0].Tolerance()) {
 		t.Errorf("tolerance %g without one on the old side", shifts[0].Tolerance())
 	}
 }

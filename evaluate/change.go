@@ -2,6 +2,7 @@ package evaluate
 
 import (
 	"math"
+	"slices"
 	"sync"
 
 	"gonum.org/v1/gonum/floats"
@@ -15,9 +16,19 @@ type Change struct {
 	Mean      float64 // of such pairs of rods, in the figure's unit
 	Tolerance float64 // how far they scatter about it: one standard deviation
 	// Against is the share of pairs in which the figure does not go the way that
-	// it goes from spec to spec, or by less than it is numerically uncertain.
+	// it goes from spec to spec, or by less than it is numerically uncertain. What
+	// is left of all pairs is the common language effect size (McGraw and Wong
+	// 1992, Psychological Bulletin 111:361): how often a rod of the new spec has
+	// more of what has become more.
 	Against float64
+	// Low and High are what so few pairs change by less and by more: Few of them.
+	Low, High float64
 }
+
+// Few is the share of pairs of rods that is not counted on either side: as many as
+// lie beyond two standard deviations on one side of a normal distribution (JCGM
+// 100:2008, 6.3.3).
+const Few = 0.0228
 
 // Pairs are rods built to an old and to a new spec, two by two. A change is
 // worked out when it is asked for, once. Several goroutines may ask.
@@ -69,11 +80,38 @@ func (p *Pairs) change(key string) (c Change, ok bool) {
 	return c, true
 }
 
+// Widest is the input that a change scatters with by most: of those that the two
+// rods do not share, or that act otherwise on either; ok is false where that is not
+// known, as where nothing makes the change scatter.
+func (p *Pairs) Widest(key string) (widest Input, ok bool) {
+	old, oldKnown := p.old.scattered(key)
+	new, newKnown := p.new.scattered(key)
+	if !oldKnown || !newKnown {
+		return Input{}, false
+	}
+	effects := map[InputID]float64{}
+	inputs := append(new.inputs[:len(new.inputs):len(new.inputs)], old.inputs...)
+	for sign, side := range map[float64]scattered{1: new, -1: old} {
+		for i, in := range side.inputs {
+			if side.spread != nil {
+				effects[in.ID] += sign * side.spread.Effects[i]
+			}
+		}
+	}
+	most := 0.0
+	for _, in := range inputs {
+		if effect := math.Abs(effects[in.ID]); effect > most {
+			widest, most = in, effect
+		}
+	}
+	return widest, most > 0
+}
+
 // build builds the pairs as far as it takes to know the change of a figure.
 func (p *Pairs) build(old, new scattered) Change {
 	change, uncertain := new.Value-old.Value, old.Error+new.Error
 	if old.spread == nil || new.spread == nil { // nothing makes it scatter
-		return Change{Mean: change, Against: against([]float64{change}, change, uncertain)}
+		return Change{Mean: change, Against: against([]float64{change}, change, uncertain), Low: change, High: change}
 	}
 	if old.single() && new.single() {
 		if c, ok := straight(old, new, change, uncertain); ok {
@@ -127,6 +165,7 @@ func straight(old, new scattered, change, uncertain float64) (c Change, ok bool)
 	mean := change + floats.Sum(d.second)/2
 	c = Change{Mean: mean, Tolerance: math.Sqrt(bent.first + bent.second)}
 	c.Against = normallyAgainst(change, uncertain, c.Tolerance)
+	c.Low, c.High = mean-2*c.Tolerance, mean+2*c.Tolerance
 	return c, true
 }
 
@@ -158,6 +197,8 @@ func (p *Pairs) sample(old, new scattered, change, uncertain float64) Change {
 	floats.Sub(list, old.sample(logs, p.draws[0]()))
 	c := Change{Against: against(list, change, uncertain)}
 	c.Mean, c.Tolerance = stat.MeanStdDev(list, nil)
+	slices.Sort(list)
+	c.Low, c.High = stat.Quantile(Few, stat.Empirical, list, nil), stat.Quantile(1-Few, stat.Empirical, list, nil)
 	return c
 }
 

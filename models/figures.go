@@ -2,7 +2,6 @@ package models
 
 import (
 	"math"
-	"slices"
 	"strings"
 
 	"gopkg.in/yaml.v3"
@@ -16,26 +15,34 @@ func wants() reader[Model] {
 	return reader[Model]{read: readWants, schema: wantsSchema}
 }
 
-// readWants reads the map of figures and limits. A figure's key may be spelt
-// with spaces.
+// readWants reads the map of figures and limits.
 func readWants(v value, m *Model) {
 	if v.node.Kind != yaml.MappingNode {
 		v.fault("is %s; expected figures and limits such as {weight: at most 205 g}", describe(v.node))
 		return
 	}
+	v.byFigure(func(kind figures.Kind, entry value) {
+		if w, ok := entry.want(kind.Key, units.BySI(kind.Unit)); ok {
+			m.Wants = append(m.Wants, w)
+		}
+	})
+}
+
+// byFigure hands out the entries of a map of figures, whose keys may be spelt with
+// spaces.
+func (v value) byFigure(read func(kind figures.Kind, entry value)) {
+	seen := map[string]bool{}
 	for k, entry := range v.pairs(v.under) {
 		key := strings.Join(strings.Fields(strings.ReplaceAll(k.Value, "-", " ")), "-")
 		kind, ok := figures.Get(key)
 		switch {
 		case !ok:
 			v.doc.fault(v.doc.pos(k), entry.path, "unknown figure %q%s", spelling.Shorten(k.Value), spelling.DidYouMean(key, figures.Keys(figures.Every)))
-			continue
-		case slices.ContainsFunc(m.Wants, func(w Want) bool { return w.Figure == key }):
+		case seen[key]:
 			v.doc.fault(v.doc.pos(k), entry.path, "given twice under two spellings")
-			continue
-		}
-		if w, ok := entry.want(key, units.BySI(kind.Unit)); ok {
-			m.Wants = append(m.Wants, w)
+		default:
+			seen[key] = true
+			read(kind, entry)
 		}
 	}
 }
@@ -62,4 +69,72 @@ func (v value) limit(into *float64, text string, d *units.Dimension) bool {
 		*into = si
 	}
 	return ok
+}
+
+func noticed() reader[Settings] {
+	return reader[Settings]{read: readNoticed, schema: noticedSchema}
+}
+
+// readNoticed reads the map of figures and of what an angler notices of them.
+func readNoticed(v value, s *Settings) {
+	if v.node.Kind != yaml.MappingNode {
+		v.fault("is %s; expected figures and what is noticed of them such as {weight: 2 %%, balance: 15 mm}", describe(v.node))
+		return
+	}
+	s.Noticed = map[string]figures.Noticed{}
+	v.byFigure(func(kind figures.Kind, entry value) {
+		if kind.Noticed == (figures.Noticed{}) {
+			entry.fault("is counted, and every change of it is noticed; leave it out")
+			return
+		}
+		if n, ok := entry.noticed(kind); ok {
+			s.Noticed[kind.Key] = n
+		}
+	})
+}
+
+// noticed reads what is noticed of a figure: so much of it, or a share. Of a figure
+// that is a share itself it is one or the other, as in the table of figures.
+func (v value) noticed(kind figures.Kind) (n figures.Noticed, ok bool) {
+	d := units.BySI(kind.Unit)
+	text, ok := v.text(noticedOf(kind))
+	if !ok {
+		return n, false
+	}
+	share := kind.Noticed.Share > 0
+	if kind.Unit != "1" {
+		share = strings.HasSuffix(text, "%")
+	}
+	if share {
+		n.Share, ok = v.measure(text, upTo("100 %").in(units.Of[units.Share]()), units.Of[units.Share](), "")
+		return n, ok
+	}
+	n.Absolute, ok = v.measure(text, bounds{min: math.Inf(-1), max: math.Inf(1)}, d, "")
+	if ok && n.Absolute <= 0 {
+		v.fault("%q is not more than nothing", text)
+		return n, false
+	}
+	return n, ok
+}
+
+// noticedOf says how it may be written.
+func noticedOf(kind figures.Kind) string {
+	if kind.Unit == "1" {
+		return units.BySI(kind.Unit).Expected()
+	}
+	return "a share such as 3 %, or " + units.BySI(kind.Unit).Expected()
+}
+
+// noticedSchema lists the figures that are not counted, in either spelling.
+func noticedSchema() schema {
+	properties := schema{}
+	for _, f := range figures.All() {
+		if f.Noticed == (figures.Noticed{}) {
+			continue
+		}
+		bound := schema{"type": []string{"string", "number"}, "description": noticedOf(f)}
+		properties[f.Key] = bound
+		properties[strings.ReplaceAll(f.Key, "-", " ")] = bound
+	}
+	return schema{"type": "object", "properties": properties, "additionalProperties": false}
 }

@@ -101,6 +101,7 @@ type Settings struct {
 	FootBonding  Given[units.Share] // of ring feet whose part gives none
 	Tolerances   Tolerances
 	Steps        StepLimits
+	Noticed      map[string]figures.Noticed // by figure, what the maker's anglers notice; others are common practice
 	BenchTimes   BenchTimes
 	ByHand       []HandCheck // those of common practice and the range's own
 }
@@ -163,6 +164,17 @@ type BenchTimes struct {
 	Seat    Given[units.Duration]
 	Cap     Given[units.Duration] // butt cap
 	Varnish Given[units.Duration] // of a varnished rod, whatever its whippings: mixing, turning, cleaning
+}
+
+// NoticedOf is the least change of a figure of that value that an angler notices,
+// in its unit. Settings may be nil.
+func (s *Settings) NoticedOf(key string, value float64) float64 {
+	if s != nil {
+		if own, ok := s.Noticed[key]; ok {
+			return own.Of(value)
+		}
+	}
+	return figures.Of(key).Noticed.Of(value)
 }
 
 // Display is how figures are written for people in this range.

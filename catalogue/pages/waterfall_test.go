@@ -27,7 +27,7 @@ func sharedOut(t testing.TB, old, new *models.Spec) ([]diffing.Shift, *diffing.S
 	if err != nil {
 		t.Fatal(err)
 	}
-	shifts := diffing.Figures(before, after)
+	shifts := diffing.Figures(before, after, nil)
 	return shifts, shares
 }
 

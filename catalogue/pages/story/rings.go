@@ -141,7 +141,7 @@ func (t *tale) better(from, to *counted) []string {
 	if t.Reader == Workshop {
 		keys = append(keys[:len(keys):len(keys)], workshopRingFigures...)
 	}
-	shifts := diffing.Figures(from.figures, to.figures)
+	shifts := diffing.Figures(from.figures, to.figures, t.set)
 	between := &catalogue.Step{Shifts: shifts}
 	var said []string
 	for _, key := range keys {
