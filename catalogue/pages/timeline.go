@@ -91,14 +91,14 @@ func (v *timeline) text(f dated, i int) string {
 	return v.pen.display.Single(f.key).Value(f.key, f.unit, f.value[i])
 }
 
-// verdict says whether the figure changed really on release i. Of the first
-// release, and of one whose figure has nothing to be compared with, that is
-// unknown.
-func (f dated) verdict(i int) diffing.Verdict {
-	if f.change[i].Key == "" {
-		return diffing.Unknown
-	}
-	return f.change[i].Real()
+// answer says what became of the figure on release i: nothing on the first release,
+// and on one whose figure has nothing to be compared with.
+func (f dated) answer(i int) diffing.Answer { return f.change[i].Answer() }
+
+// became are the texts of the answers in what is told to those who do not see the
+// picture.
+var became = map[diffing.Answer]string{
+	"": "timeline.value", diffing.Changed: "timeline.changed", diffing.Same: "timeline.stayed", diffing.Open: "timeline.untold",
 }
 
 // tell says what became of a figure.
@@ -108,11 +108,7 @@ func (v *timeline) tell(f dated) string {
 		if math.IsNaN(f.value[i]) {
 			continue
 		}
-		path := "timeline.value"
-		if f.verdict(i) == diffing.Real {
-			path = "timeline.changed"
-		}
-		list = append(list, v.pen.say(path, "label", v.releases[i].Label, "value", v.text(f, i)))
+		list = append(list, v.pen.say(became[f.answer(i)], "label", v.releases[i].Label, "value", v.text(f, i)))
 	}
 	return v.pen.say("timeline.figure", "name", v.pen.words.Name(f.key), "values", v.pen.words.List(list))
 }
@@ -156,7 +152,7 @@ func (v *timeline) panel(f dated, y float64) (marks []drawing.Mark, bottom float
 	for _, i := range v.sparse(func(i int) string { return v.number(f, i) }) {
 		if !math.IsNaN(f.value[i]) {
 			label := p.label(v.x(i), y, drawing.Middle, v.number(f, i))
-			label.Bold = f.verdict(i) == diffing.Real
+			label.Bold = f.answer(i) == diffing.Changed
 			marks = append(marks, label)
 		}
 	}
@@ -267,32 +263,35 @@ func (v *timeline) dots(f dated, at func(float64) float64) []drawing.Mark {
 	g := &drawing.Group{Title: v.pen.words.Name(f.key)}
 	for i, value := range f.value {
 		if !math.IsNaN(value) {
-			g.Add(dot(v.x(i), at(value), f.verdict(i)))
+			g.Add(dot(v.x(i), at(value), f.answer(i)))
 		}
 	}
 	return []drawing.Mark{g}
 }
 
-// dot is full for a real change, empty for none, and small where neither is
-// known.
-func dot(x, y float64, is diffing.Verdict) *drawing.Circle {
+// dot is full for a change, empty where the figure is the same, small where the
+// numbers cannot tell, and a speck where there is nothing to tell.
+func dot(x, y float64, is diffing.Answer) *drawing.Circle {
 	c := &drawing.Circle{
 		Centre: drawing.Point{X: x, Y: y}, Radius: 1,
 		Style: drawing.Style{Fill: drawing.Series(0), Stroke: drawing.Series(0), Width: usualLine},
 	}
 	switch is {
-	case diffing.NotReal:
+	case diffing.Same:
 		c.Fill = drawing.Paper
-	case diffing.Unknown:
+	case diffing.Open:
+		c.Radius = 0.7
+	case "":
 		c.Radius = 0.4
 	}
 	return c
 }
 
-// key says what full and empty dots are.
+// key says what the dots are.
 func (v *timeline) key() []drawing.Entry {
 	return []drawing.Entry{
-		{Sample: []drawing.Mark{dot(4, 1.5, diffing.Real)}, Text: v.pen.say("timeline.real")},
-		{Sample: []drawing.Mark{dot(4, 1.5, diffing.NotReal)}, Text: v.pen.say("timeline.same")},
+		{Sample: []drawing.Mark{dot(4, 1.5, diffing.Changed)}, Text: v.pen.say("timeline.real")},
+		{Sample: []drawing.Mark{dot(4, 1.5, diffing.Same)}, Text: v.pen.say("timeline.same")},
+		{Sample: []drawing.Mark{dot(4, 1.5, diffing.Open)}, Text: v.pen.say("timeline.open")},
 	}
 }

@@ -36,7 +36,7 @@ func workOut(releases []pages.Labelled) ([]pages.Dated, error) {
 		}
 		d := pages.Dated{Label: r.Label, Figures: figs}
 		if i > 0 {
-			d.Shifts = diffing.Figures(list[i-1].Figures, figs)
+			d.Shifts = diffing.Figures(list[i-1].Figures, figs, nil)
 		}
 		list = append(list, d)
 	}
@@ -89,10 +89,10 @@ func checkDots(t *testing.T, dots []*element, key string, releases []pages.Dated
 		full := dot.attr("class") == "fill-series-1 line-series-1" && dot.number(t, "r") == 1
 		real := false
 		for _, s := range releases[i].Shifts {
-			real = real || s.Key == key && s.Real() == diffing.Real
+			real = real || s.Key == key && s.Answer() == diffing.Changed
 		}
 		if full != real {
-			t.Errorf("%s on %s: a full dot: %v, a real change: %v", key, releases[i].Label, full, real)
+			t.Errorf("%s on %s: a full dot: %v, a change: %v", key, releases[i].Label, full, real)
 		}
 	}
 }

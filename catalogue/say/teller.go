@@ -2,6 +2,8 @@ package say
 
 import (
 	"math"
+	"slices"
+	"strconv"
 
 	"rodlore/diffing"
 	"rodlore/evaluate/figures"
@@ -32,44 +34,92 @@ type Direction string
 const (
 	Up   Direction = "up"
 	Down Direction = "down"
-	Same Direction = "same" // no real change
+	Same Direction = "same"
+	Open Direction = "" // the numbers cannot tell, and there is nothing to say
 )
 
-// DirectionOf is what became of a figure. One of which it is not known whether
-// the change is real has changed, since nothing says that it has not.
+// DirectionOf is what became of a figure.
 func DirectionOf(s diffing.Shift) Direction {
-	switch {
-	case s.Real() == diffing.NotReal || !s.Both():
+	switch answer := s.Answer(); {
+	case answer == diffing.Same:
 		return Same
+	case answer != diffing.Changed:
+		return Open
 	case s.Change > 0:
 		return Up
 	}
 	return Down
 }
 
-// Shows reports whether the figure changed really, and by enough for the digits
-// that it is shown with. What is on one side only has no change to tell.
+// Shows reports whether the figure changed, and by enough for the digits that it
+// is shown with. What is on one side only has no change to tell.
 func (t Teller) Shows(s diffing.Shift) bool {
-	return DirectionOf(s) != Same && t.Display.Shows(s.Key, s.Unit, s.Change, s.New.Value) &&
+	return s.Answer() == diffing.Changed && t.Display.Shows(s.Key, s.Unit, s.Change, s.New.Value) &&
 		t.Value(s.Key, s.Unit, s.Old.Value) != t.Value(s.Key, s.Unit, s.New.Value)
 }
 
-// Felt reports whether a change that shows is one percent or more. What is less
-// nobody would notice on the water (common practice, no source).
+// Felt reports whether a change that shows is one percent or more, or what an
+// angler notices. What is less nobody would notice on the water (common practice,
+// no source).
 func (t Teller) Felt(s diffing.Shift) bool {
 	const least = 1
-	return t.Shows(s) && !(math.Abs(s.Percent()) < least) // from nothing there is no percentage
+	return t.Shows(s) && (!(math.Abs(s.Percent()) < least) || // from nothing there is no percentage
+		math.Abs(s.Change) > s.Noticed)
 }
 
-// Shift says in a sentence what became of a figure that both sides have.
+// Shift says in a sentence what became of a figure that both sides have; "" where
+// the numbers cannot tell. Of a change by design that not nearly every pair of rods
+// shows it says how many do.
 func (t Teller) Shift(s diffing.Shift) string {
-	path := "shifts." + s.Key + "." + string(DirectionOf(s))
-	if DirectionOf(s) == Same {
+	direction := DirectionOf(s)
+	path := "shifts." + s.Key + "." + string(direction)
+	switch direction {
+	case Open:
+		return ""
+	case Same:
 		return t.Say(path)
 	}
-	return t.Say(path,
+	said := t.Say(path,
 		"old", t.Value(s.Key, s.Unit, s.Old.Value), "new", t.Value(s.Key, s.Unit, s.New.Value),
 		"change", t.change(s), "percent", t.percent(s), "like", t.like(s))
+	if s.ByDesign() {
+		said = t.Say("often.design", "change", said, "pairs", t.Often(s))
+	}
+	return said
+}
+
+// shares are how often something shows, as one would say it, the most often first.
+var shares = []struct {
+	of   float64
+	path string
+}{
+	{0.95, "nineteen of twenty"}, {0.9, "nine of ten"}, {0.8, "four of five"}, {0.75, "three of four"}, {2.0 / 3, "two of three"},
+}
+
+// Often says in how many pairs of an old rod and a new one a change shows: in at
+// least as many as that.
+func (t Teller) Often(s diffing.Shift) string {
+	for _, share := range shares {
+		if s.Often() >= share.of {
+			return t.Say("often." + share.path)
+		}
+	}
+	return t.Say("often.more than half")
+}
+
+// measurable are the figures that a workshop reads off a rod at the bench.
+var measurable = []string{"weight", "balance", "third-load", "test-curve", "tip-drop", "recovery", "settle"}
+
+// Decide says what would decide whether a figure changed, of which the numbers
+// cannot tell it.
+func (t Teller) Decide(s diffing.Shift) string {
+	if n, ok := s.Rods(); ok && slices.Contains(measurable, s.Key) {
+		return t.Say("decide.measure", "figure", t.Name(s.Key), "n", strconv.Itoa(n))
+	}
+	if in, ok := s.Pairs.Widest(s.Key); ok {
+		return t.Say("decide.input", "input", in.Name)
+	}
+	return t.Say("decide.unknown")
 }
 
 // percent is the size of a change as a share, to as many digits as one would say.

@@ -51,7 +51,7 @@ compared with the draft. --shares says which edit did what.`,
 			return p.look(cmd.Context(), func(r *catalogue.Range) error { return p.compare(cmd.Context(), r, args, o) })
 		},
 	}
-	cmd.Flags().BoolVar(&o.all, "all", false, "show unchanged figures and respelled values too")
+	cmd.Flags().BoolVar(&o.all, "all", false, "show all figures and respelled values")
 	cmd.Flags().BoolVar(&o.text, "text", false, "show how the text of the specs differs")
 	cmd.Flags().BoolVar(&o.shares, "shares", false, "show which edit did what")
 	cmd.Flags().StringVar(&o.only, "only", "", "show what the edits of one `group` did, such as ring-pattern")

@@ -36,6 +36,27 @@ type shiftJSON struct {
 	// known.
 	Tolerance *float64        `json:"tolerance"`
 	Real      diffing.Verdict `json:"real"` // "yes", "no" or "unknown"
+	answerJSON
+}
+
+// answerJSON is what can be said of a figure beside another rod.
+type answerJSON struct {
+	Answer  *diffing.Answer `json:"answer"`  // "changed", "same" or "open"; null where a side lacks the figure
+	Noticed *float64        `json:"noticed"` // the least change that an angler notices, SI
+	Often   *float64        `json:"often"`   // the share of pairs of rods in which the change shows; null where it is not known
+	Rods    *int            `json:"rods"`    // how many of either to measure to settle it; null where it is settled or too many
+}
+
+func newAnswerJSON(s diffing.Shift) (a answerJSON) {
+	if !s.Both() {
+		return a
+	}
+	answer := s.Answer()
+	a.Answer, a.Noticed, a.Often = &answer, numberOrNull(s.Noticed), numberOrNull(s.Often())
+	if n, ok := s.Rods(); ok {
+		a.Rods = &n
+	}
+	return a
 }
 
 func newCompareJSON(t say.Teller, s *catalogue.Step) compareJSON {
@@ -52,7 +73,7 @@ func shiftsOf(shifts []diffing.Shift) []shiftJSON {
 	for _, f := range shifts {
 		entry := shiftJSON{
 			Key: f.Key, Unit: f.Unit, Change: numberOrNull(f.Change), Error: f.Error,
-			Tolerance: numberOrNull(f.Tolerance()), Real: f.Real(),
+			Tolerance: numberOrNull(f.Tolerance()), Real: f.Real(), answerJSON: newAnswerJSON(f),
 		}
 		if f.Old != nil {
 			entry.Old = numberOrNull(f.Old.Value)

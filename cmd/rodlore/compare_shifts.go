@@ -5,12 +5,14 @@ import (
 	"strings"
 
 	"rodlore/catalogue"
+	"rodlore/catalogue/say"
 	"rodlore/diffing"
 	"rodlore/evaluate/figures"
 	"rodlore/models/units"
 )
 
-// showShifts prints the figures that really changed, and all of them if wanted.
+// showShifts prints the figures that changed, and all of them if wanted; how often
+// a change by design shows; and of which the numbers cannot tell.
 func (p *program) showShifts(s *catalogue.Step, d figures.Display, notes *footnotes, all bool) {
 	t := table{columns: []column{
 		{head: "figure", wraps: true}, {head: heading(s.Against), right: true}, {head: heading(s.Revision), right: true},
@@ -36,23 +38,55 @@ func (p *program) showShifts(s *catalogue.Step, d figures.Display, notes *footno
 	if left != (leftOut{}) {
 		p.indented("", wrap(left.String()+"; --all shows them", p.width()))
 	}
+	p.showDesigned(s.Shifts)
+	p.showOpen(s.Shifts, d, all)
+}
+
+// showDesigned says how often changes show that not nearly all pairs of rods show.
+func (p *program) showDesigned(shifts []diffing.Shift) {
+	t := say.Teller{Words: say.English()}
+	for _, f := range shifts {
+		if f.ByDesign() {
+			p.indented("", wrap(figures.Short(f.Key)+" changed by design, which shows "+t.Often(f), p.width()))
+		}
+	}
+}
+
+// showOpen says of the figures that stand for a rod, or of all, what would decide
+// whether they changed where the numbers cannot tell.
+func (p *program) showOpen(shifts []diffing.Shift, d figures.Display, all bool) {
+	t := table{columns: []column{
+		{head: "cannot tell", wraps: true}, {head: "change", right: true}, {head: "noticed from", right: true}, {head: "what would decide it", wraps: true},
+	}}
+	teller := say.Teller{Words: say.English(), Display: d}
+	for _, f := range shifts {
+		if f.Answer() != diffing.Open || !all && figures.Of(f.Key).In&(figures.Main|figures.Compared) == 0 {
+			continue
+		}
+		single := d.Single(f.Key)
+		t.add(figures.Short(f.Key), single.ChangeWithTolerance(f.Key, f.Unit, f.Change, f.New.Value, f.Tolerance()),
+			single.Deviation(f.Key, f.Unit, f.Noticed, f.New.Value), teller.Decide(f))
+	}
+	if len(t.rows) > 0 {
+		p.println()
+		p.print("", t)
+	}
 }
 
 // roundedApart says why 2.94 and 3.02 may differ by 0.07.
 const roundedApart = "changes are worked out before rounding, so a last digit may not fit the figures beside it"
 
-// leftOut counts the figures that are not shown: those that did not change,
-// that changed no more than rods built to one spec differ, and that changed by
-// less than the digits show.
-type leftOut struct{ same, scatter, hidden int }
+// leftOut counts the figures that are not shown: those that are the same, of which
+// the numbers cannot tell, and that changed by less than the digits show.
+type leftOut struct{ same, open, hidden int }
 
 // out reports whether a figure is not shown, and counts it then.
 func (l *leftOut) out(f diffing.Shift, d figures.Display) bool {
 	switch {
-	case !f.Changed():
+	case f.Answer() == diffing.Same:
 		l.same++
-	case f.Real() == diffing.NotReal:
-		l.scatter++
+	case f.Answer() == diffing.Open:
+		l.open++
 	case f.Both() && !d.Single(f.Key).Shows(f.Key, f.Unit, f.Change, f.New.Value):
 		l.hidden++
 	default:
@@ -64,10 +98,10 @@ func (l *leftOut) out(f diffing.Shift, d figures.Display) bool {
 func (l leftOut) String() string {
 	var parts []string
 	if l.same > 0 {
-		parts = append(parts, count(l.same, "figure")+" unchanged")
+		parts = append(parts, count(l.same, "figure")+" the same")
 	}
-	if l.scatter > 0 {
-		parts = append(parts, count(l.scatter, "figure")+" without real change")
+	if l.open > 0 {
+		parts = append(parts, count(l.open, "figure")+" of which the numbers cannot tell")
 	}
 	if l.hidden > 0 {
 		parts = append(parts, count(l.hidden, "figure")+" changed by less than a digit shown")
@@ -76,7 +110,7 @@ func (l leftOut) String() string {
 }
 
 // shiftRow is one figure on both sides, to the digits that the tolerance of the
-// change supports, its change and that in percent, or that it is no real change.
+// change supports, its change and that in percent, or what else became of it.
 func shiftRow(f diffing.Shift, d figures.Display) []string {
 	d = d.Single(f.Key)
 	row := []string{figures.Short(f.Key), "none", "none", "", ""}
@@ -89,7 +123,7 @@ func shiftRow(f diffing.Shift, d figures.Display) []string {
 	if !f.Both() {
 		return row
 	}
-	row[3] = "same"
+	row[3], row[4] = "none", answerOf(f)
 	if f.Changed() {
 		row[3] = d.ChangeWithTolerance(f.Key, f.Unit, f.Change, f.New.Value, f.Tolerance())
 		row[4] = weight(f)
@@ -101,12 +135,20 @@ func shiftRow(f diffing.Shift, d figures.Display) []string {
 // and shares, of which a percentage misleads; or that it is none.
 func weight(f diffing.Shift) string {
 	switch {
-	case f.Real() == diffing.NotReal:
-		return "not real"
+	case f.Answer() != diffing.Changed:
+		return answerOf(f)
 	case f.Unit == "1":
 		return ""
 	}
 	return percent(f.Percent())
+}
+
+// answerOf says what became of a figure that is not known to have changed.
+func answerOf(f diffing.Shift) string {
+	if f.Answer() == diffing.Same {
+		return "the same"
+	}
+	return "cannot tell"
 }
 
 // percent writes a share of the old value with its sign.

@@ -33,6 +33,8 @@ func (p *program) showBlock(b document.Block) {
 		p.println(p.paint(bold, b.Text))
 	case document.Paragraph:
 		p.indented("  ", wrap(document.Text(b).String(), p.width()-2))
+	case document.Quote:
+		p.indented("  ", wrap("“"+document.Text(b).String()+"”", p.width()-2))
 	case document.Table:
 		p.print("  ", textTable(b))
 	case document.List:

@@ -390,11 +390,11 @@ func stateWord(r *catalogue.Revision) []string {
 	return []string{string(r.Status)}
 }
 
-// figures are the main figures of a revision with their real change. Changes
-// that are not real are counted, or shown as such if all is wanted.
+// figures are the main figures of a revision with their change, or that the numbers
+// cannot tell. Figures that are the same have nothing beside them unless all is
+// wanted.
 func (t stepTeller) figures(s *catalogue.Step) []string {
 	var words []string
-	scatter := 0
 	for _, key := range mainFigures {
 		f, ok := s.Figures.Get(key)
 		if !ok {
@@ -403,19 +403,21 @@ func (t stepTeller) figures(s *catalogue.Step) []string {
 		d := t.say.Single(key)
 		word := figures.Short(key) + " " + d.Value(key, f.Unit, f.Value)
 		shift, _ := shiftOf(s.Shifts, key)
-		switch change := t.change(shift, f); {
-		case change == "":
-		case shift.Real() != diffing.NotReal:
-			word += " (" + change + ")"
-		case t.all:
-			word += " (" + change + ", " + shift.Real().String() + ")"
-		default:
-			scatter++
+		var beside []string
+		change := t.change(shift, f)
+		if change != "" && (t.all || shift.Answer() == diffing.Changed) {
+			beside = append(beside, change)
+		}
+		switch {
+		case shift.ByDesign():
+			beside = append(beside, "by design")
+		case shift.Answer() == diffing.Open, t.all && shift.Answer() == diffing.Same:
+			beside = append(beside, answerOf(shift))
+		}
+		if len(beside) > 0 {
+			word += " (" + strings.Join(beside, ", ") + ")"
 		}
 		words = append(words, word)
-	}
-	if scatter > 0 {
-		words = append(words, fmt.Sprintf("no real change in %d of them", scatter))
 	}
 	return words
 }

@@ -125,6 +125,7 @@ type figureChangeJSON struct {
 	Change          *float64        `json:"change"`
 	ChangeTolerance *float64        `json:"change-tolerance"`
 	Real            diffing.Verdict `json:"real"` // "yes", "no" or "unknown"
+	answerJSON
 }
 
 func newHistoryJSON(t say.Teller, model string, r *catalogue.Range, steps []*catalogue.Step, out []*catalogue.TakenOut, beside []*catalogue.Beside) historyJSON {
@@ -175,7 +176,7 @@ func newStepJSON(t say.Teller, s *catalogue.Step) stepJSON {
 		}
 		if shift, ok := shiftOf(s.Shifts, f.Key); ok {
 			entry.Change, entry.ChangeTolerance = numberOrNull(shift.Change), numberOrNull(shift.Tolerance())
-			entry.Real = shift.Real()
+			entry.Real, entry.answerJSON = shift.Real(), newAnswerJSON(shift)
 		}
 		doc.Figures = append(doc.Figures, entry)
 	}

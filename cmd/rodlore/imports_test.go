@@ -39,7 +39,7 @@ var imports = map[string][]string{
 	"catalogue/pages/drawing":  nil,
 	"catalogue/pages/document": {"catalogue/pages/drawing", "catalogue/visible"},
 	"catalogue/pages/pagetest": nil,
-	"catalogue/pages/review":   {"evaluate", "diffing", "catalogue", "catalogue/pages/document", "catalogue/say", "evaluate/figures"},
+	"catalogue/pages/review":   {"evaluate", "diffing", "catalogue", "catalogue/pages/document", "catalogue/pages/telling", "catalogue/say", "evaluate/figures"},
 	"catalogue/pages/sheet": {
 		"models", "evaluate", "catalogue", "catalogue/pages", "catalogue/pages/document", "catalogue/pages/drawing", "catalogue/say", "evaluate/figures", "models/units",
 	},
@@ -54,7 +54,7 @@ var imports = map[string][]string{
 	"cmd/rodlore/demo": nil,
 	"cmd/rodlore": {
 		"models", "models/units", "models/spelling", "evaluate", "evaluate/beam", "evaluate/control", "diffing", "catalogue", "catalogue/cache", "catalogue/gitstore", "catalogue/oldnotes", "catalogue/plan",
-		"catalogue/pages/document", "catalogue/pages/review", "catalogue/pages/sheet", "catalogue/pages/story", "catalogue/say", "catalogue/visible", "catalogue/working", "catalogue/pages/yearbook", "cmd/rodlore/demo", "evaluate/figures", "catalogue/seen",
+		"catalogue/pages/document", "catalogue/pages/review", "catalogue/pages/sheet", "catalogue/pages/story", "catalogue/pages/telling", "catalogue/say", "catalogue/visible", "catalogue/working", "catalogue/pages/yearbook", "cmd/rodlore/demo", "evaluate/figures", "catalogue/seen",
 	},
 }
 
@@ -77,7 +77,7 @@ var libraries = map[string][]string{
 	"golang.org/x/term":                        {"cmd/rodlore"},
 	"golang.org/x/text":                        {"catalogue/gitstore", "catalogue/pages/document", "catalogue/say"},
 	"golang.org/x/tools/txtar":                 {"cmd/rodlore/demo"},
-	"gonum.org/v1/gonum":                       {"evaluate/beam", "evaluate/optim", "evaluate"},
+	"gonum.org/v1/gonum":                       {"evaluate/beam", "evaluate/optim", "evaluate", "diffing"},
 	"gopkg.in/yaml.v3":                         {"models"},
 	"pgregory.net/rapid":                       nil,
 }

@@ -74,11 +74,15 @@ var (
 	stepKeys     = slices.Concat(
 		[]string{"aside", "author", "beside", "date", "drifts[]", "fault", "id", "label", "labels[]", "later[]", "reworded", "state", "tell", "why", "withdrawn[]"},
 		under("heard[]", remarkKeys),
-		under("changes[]", changeKeys), under("sights[]", sightKeys), under("figures[]", []string{"change", "change-tolerance", "error", "key", "real", "tolerance", "unit", "value"}))
+		under("changes[]", changeKeys), under("sights[]", sightKeys), under("figures[]", []string{"change", "change-tolerance", "error", "key", "real", "tolerance", "unit", "value"}),
+		under("figures[]", answerKeys))
+	answerKeys  = []string{"answer", "noticed", "often", "rods"}
+	wordsKeys   = []string{"changed[]", "open[]", "same[]", "tell"}
 	figureKeys  = []string{"error", "key", "text", "tolerance", "unit", "value"}
 	compareKeys = slices.Concat(
 		[]string{"old.model", "new.model", "notes[]"}, under("old.revision", revisionKeys), under("new.revision", revisionKeys),
-		under("changes[]", changeKeys), under("sights[]", sightKeys), under("figures[]", []string{"change", "error", "key", "new", "old", "real", "tolerance", "unit"}))
+		under("changes[]", changeKeys), under("sights[]", sightKeys), under("figures[]", []string{"change", "error", "key", "new", "old", "real", "tolerance", "unit"}),
+		under("figures[]", answerKeys))
 	reasonKeys = []string{"grave", "rule", "text"}
 	rodKeys    = slices.Concat(
 		[]string{"blank", "date", "model", "notes", "off", "release", "serial", "test-curve", "tolerance", "weight", "worked"},
@@ -188,6 +192,7 @@ func TestJSONKeys(t *testing.T) {
 			[]string{"model", "verdict", "unpriced[]", "notes[]", "written[]"}, under("revision", revisionKeys), under("since", revisionKeys),
 			under("reasons[]", reasonKeys), under("wants[]", []string{"figure", "max", "met", "min", "share", "value", "wanted"}),
 			under("sights[]", sightKeys), under("figures[]", figureKeys), []string{"figures[].change", "figures[].real"},
+			under("figures[]", answerKeys), under("words", wordsKeys),
 			under("figures[].measured[]", []string{"date", "deviation", "rod", "uncertainty", "value"}),
 			under("strength", []string{"caution", "factor", "line", "line-angle", "low-angle", "low-at", "low-by", "low-pull"}),
 			under("by-hand[]", []string{"by", "check", "date", "look"}))},
@@ -204,15 +209,15 @@ func TestJSONKeys(t *testing.T) {
 			under("points[]", slices.Concat([]string{"range", "value"}, rodKeys)), under("signals[]", signalKeys))},
 		{[]string{"-C", "range", "built", "match", "0124"}, slices.Concat(
 			[]string{"can", "changes[]", "fault", "gone[]"}, under("rod", rodKeys), under("revision", revisionKeys), under("now", revisionKeys),
-			under("figures[]", []string{"change", "error", "key", "new", "old", "real", "tolerance", "unit"}))},
+			under("figures[]", []string{"change", "error", "key", "new", "old", "real", "tolerance", "unit"}), under("figures[]", answerKeys))},
 		{[]string{"-C", "range", "built", "add", "rill-7@2026", "--serial", "0148"}, slices.Concat(
 			[]string{"file", "notes[]", "state"}, under("rod", plainRodKeys), under("revision", revisionKeys))},
 		{[]string{"-C", "range", "built", "repair", "0124", "--done", "varnished"}, slices.Concat([]string{"file", "state"}, under("rod", rodKeys))},
 		{[]string{"-C", "range", "heard", "skerry-10"}, slices.Concat([]string{"file", "model", "state"}, under("remarks[]", remarkKeys))},
 		{[]string{"-C", "range", "save", "--why", "five rings"}, slices.Concat(
-			[]string{"state", "files[]", "models[].model", "same-rod[]"}, under("models[].revision", revisionKeys))},
+			[]string{"state", "files[]", "models[].model", "same-rod[]"}, under("models[].revision", revisionKeys), under("models[].words", wordsKeys))},
 		{[]string{"-C", "range", "release", "skerry-10", "2027"}, slices.Concat(
-			[]string{"model", "verdict", "despite", "signed"}, under("revision", revisionKeys), under("reasons[]", reasonKeys))},
+			[]string{"model", "verdict", "despite", "signed"}, under("revision", revisionKeys), under("reasons[]", reasonKeys), under("words", wordsKeys))},
 		{[]string{"-C", "range", "reword", "skerry-10@2027", "--tell", "Quick."}, slices.Concat(
 			[]string{"model", "why", "tell", "file", "state"}, under("revision", revisionKeys))},
 		{[]string{"-C", "range", "withdraw", "skerry-10", "2027", "--why", "the wrong draft"}, slices.Concat(

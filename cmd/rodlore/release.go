@@ -64,6 +64,7 @@ type releasedJSON struct {
 	Reasons  []reasonJSON `json:"reasons"`
 	Despite  *string      `json:"despite"` // null where it was fit
 	Signed   bool         `json:"signed"`
+	Words    wordsJSON    `json:"words"`
 }
 
 func (p *program) release(ctx context.Context, r *catalogue.Range, arg string, req catalogue.ReleaseRequest) error {
@@ -97,6 +98,7 @@ func (p *program) release(ctx context.Context, r *catalogue.Range, arg string, r
 		doc := releasedJSON{
 			schema: schema1, Model: rev.Model, Revision: revisionOf(rev),
 			Verdict: string(review.Verdict()), Reasons: reasonsOf(req.Word, review), Signed: req.Sign,
+			Words: toldWords(t, rev.Tell, review.Since),
 		}
 		if notFit {
 			doc.Despite = &req.Despite
@@ -111,6 +113,7 @@ func (p *program) release(ctx context.Context, r *catalogue.Range, arg string, r
 	if notFit {
 		p.indented("", wrap("Released all the same: "+req.Despite, p.width()))
 	}
+	p.showWords(t, rev.Tell, review.Since)
 	return nil
 }
 

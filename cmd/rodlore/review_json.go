@@ -19,6 +19,7 @@ type reviewJSON struct {
 	Since    *revisionJSON   `json:"since"` // the last release before it; null where there is none
 	Sights   []sightJSON     `json:"sights"`
 	Figures  []changedJSON   `json:"figures"`
+	Words    wordsJSON       `json:"words"`
 	Strength *strengthJSON   `json:"strength"` // null where nothing is known of it
 	Unpriced []string        `json:"unpriced"`
 	ByHand   []byHandJSON    `json:"by-hand"`
@@ -54,6 +55,7 @@ type changedJSON struct {
 	rowJSON
 	Change *float64 `json:"change"`
 	Real   *string  `json:"real"`
+	answerJSON
 }
 
 // strengthJSON are estimates of strength, SI; none is a safe load.
@@ -80,7 +82,7 @@ type byHandJSON struct {
 func newReviewJSON(t say.Teller, v *catalogue.Review, written []string) reviewJSON {
 	doc := reviewJSON{
 		schema: schema1, Model: v.Model, Revision: revisionOf(v.Revision), Verdict: string(v.Verdict()), Reasons: reasonsOf(reasonWords(t, v.Model), v),
-		Wants: []metJSON{}, Sights: sightsOf(t, v.Sights()), Figures: changedOf(v), Strength: strengthOf(v),
+		Wants: []metJSON{}, Sights: sightsOf(t, v.Sights()), Figures: changedOf(v), Words: toldWords(t, v.Tell, v.Since), Strength: strengthOf(v),
 		Unpriced: listOf(v.Unpriced), ByHand: []byHandJSON{}, Notes: figureNotes(v.Figures, v.Measured), Written: listOf(written),
 	}
 	for _, w := range v.Wants {
@@ -111,7 +113,7 @@ func changedOf(v *catalogue.Review) []changedJSON {
 			for _, s := range v.Since.Shifts {
 				if s.Key == f.Key {
 					real := string(s.Real())
-					row.Change, row.Real = numberOrNull(s.Change), &real
+					row.Change, row.Real, row.answerJSON = numberOrNull(s.Change), &real, newAnswerJSON(s)
 				}
 			}
 		}

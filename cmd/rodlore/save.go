@@ -63,6 +63,7 @@ type savedJSON struct {
 type savedRevisionJSON struct {
 	Model    string       `json:"model"`
 	Revision revisionJSON `json:"revision"`
+	Words    wordsJSON    `json:"words"`
 }
 
 // save saves models, by their names, and files of the range, by their paths.
@@ -99,8 +100,16 @@ func (p *program) save(ctx context.Context, req catalogue.SaveRequest, what []st
 			return p.showSaved(ctx, r, saved, revs)
 		}
 		doc := savedJSON{schema1, saved.State, saved.Files, []savedRevisionJSON{}, listOf(saved.Same)}
+		t, err := english(r)
+		if err != nil {
+			return err
+		}
 		for _, rev := range revs {
-			doc.Models = append(doc.Models, savedRevisionJSON{rev.Model, revisionOf(rev)})
+			since, err := sinceRelease(ctx, r, rev)
+			if err != nil {
+				return err
+			}
+			doc.Models = append(doc.Models, savedRevisionJSON{rev.Model, revisionOf(rev), toldWords(t, rev.Tell, since)})
 		}
 		return p.writeJSON(doc)
 	})
@@ -174,6 +183,14 @@ func (p *program) showSaved(ctx context.Context, r *catalogue.Range, saved *cata
 		p.println()
 		p.println(p.paint(bold, title(step.Revision)))
 		teller.outcome(step)
+		if step.Tell == "" {
+			continue
+		}
+		since, err := sinceRelease(ctx, r, step.Revision)
+		if err != nil {
+			return err
+		}
+		p.showWords(teller.say, step.Tell, since)
 	}
 	return p.showSame(r, saved)
 }
@@ -194,4 +211,18 @@ func (p *program) showSame(r *catalogue.Range, saved *catalogue.Saved) error {
 		}
 	}
 	return nil
+}
+
+// sinceRelease compares a revision with the last release before it; nil where there
+// is none, or one of the two gives no figures.
+func sinceRelease(ctx context.Context, r *catalogue.Range, rev *catalogue.Revision) (*catalogue.Step, error) {
+	before := rev.Before.LastRelease()
+	if before == nil {
+		return nil, nil
+	}
+	step, err := r.Compare(ctx, before, rev)
+	if err != nil || step.Shifts == nil {
+		return nil, err
+	}
+	return step, nil
 }

@@ -9,6 +9,7 @@ import (
 
 	"rodlore/catalogue"
 	"rodlore/catalogue/pages/document"
+	"rodlore/catalogue/pages/telling"
 	"rodlore/catalogue/say"
 	"rodlore/diffing"
 	"rodlore/evaluate/figures"
@@ -39,6 +40,7 @@ func Page(t say.Teller, v *catalogue.Review, o Options) *document.Document {
 	add(p.say("verdict.heading", "verdict", t.Verdict(v.Verdict())), p.verdict()...)
 	add(p.say("wants.heading"), p.wants()...)
 	add(p.say("since.heading"), p.since()...)
+	add(t.Say("words.heading"), telling.Teller{Teller: t}.Beside(v.Tell, v.Since)...)
 	add(p.say("strength.heading"), p.strength()...)
 	add(p.say("line.heading"), p.line()...)
 	add(p.say("measured.heading"), p.measured()...)
@@ -97,8 +99,8 @@ func (p page) wants() []document.Block {
 	return []document.Block{t}
 }
 
-// since holds it against the last release: what customers see, and which figures
-// changed by more than rods of one revision differ.
+// since holds it against the last release: what customers see, and what became of
+// the figures.
 func (p page) since() []document.Block {
 	if p.Since == nil {
 		return []document.Block{p.paragraph("since.first")}
@@ -113,15 +115,46 @@ func (p page) since() []document.Block {
 	}}
 	for _, s := range p.Since.Shifts {
 		d := p.Single(s.Key)
-		if s.Real() == diffing.Real && d.Shows(s.Key, s.Unit, s.Change, s.New.Value) {
-			t.Add(p.Name(s.Key), d.Value(s.Key, s.Unit, s.Old.Value), d.Value(s.Key, s.Unit, s.New.Value),
-				d.ChangeWithTolerance(s.Key, s.Unit, s.Change, s.New.Value, s.Tolerance()))
+		if s.Answer() != diffing.Changed || !d.Shows(s.Key, s.Unit, s.Change, s.New.Value) {
+			continue
 		}
+		change := d.ChangeWithTolerance(s.Key, s.Unit, s.Change, s.New.Value, s.Tolerance())
+		if s.ByDesign() {
+			change += ", " + p.Often(s)
+		}
+		t.Add(p.Name(s.Key), d.Value(s.Key, s.Unit, s.Old.Value), d.Value(s.Key, s.Unit, s.New.Value), change)
 	}
 	if len(t.Rows) == 0 {
-		return append(blocks, p.paragraph("since.nothing"))
+		blocks = append(blocks, p.paragraph("since.nothing"))
+	} else {
+		blocks = append(blocks, t)
 	}
-	return append(blocks, t)
+	return append(blocks, p.unchanged()...)
+}
+
+// unchanged are the figures that are the same, and those of which the numbers
+// cannot tell, with what would decide it.
+func (p page) unchanged() (blocks []document.Block) {
+	var same []string
+	open := document.Table{Caption: p.say("since.open"), Columns: []document.Column{
+		{Head: p.say("since.untold")}, {Head: p.say("since.change"), Right: true}, {Head: p.say("since.noticed"), Right: true}, {Head: p.say("since.decides")},
+	}}
+	for _, s := range p.Since.Shifts {
+		switch d := p.Single(s.Key); s.Answer() {
+		case diffing.Same:
+			same = append(same, p.Name(s.Key))
+		case diffing.Open:
+			open.Add(p.Name(s.Key), d.ChangeWithTolerance(s.Key, s.Unit, s.Change, s.New.Value, s.Tolerance()),
+				d.Deviation(s.Key, s.Unit, s.Noticed, s.New.Value), p.Decide(s))
+		}
+	}
+	if len(same) > 0 {
+		blocks = append(blocks, p.paragraph("since.same", "figures", p.List(same)))
+	}
+	if len(open.Rows) > 0 {
+		blocks = append(blocks, open)
+	}
+	return blocks
 }
 
 // sights holds what a customer sees changed against the limits of a release.
@@ -184,14 +217,14 @@ func (p page) line() []document.Block {
 	return []document.Block{t}
 }
 
-// sinceThen is the real change of a figure since the last release, in a few
+// sinceThen is the change of a figure since the last release, in a few
 // words; "" where there is none.
 func (p page) sinceThen(key string) string {
 	if p.Since == nil {
 		return ""
 	}
 	for _, s := range p.Since.Shifts {
-		if s.Key == key && s.Real() == diffing.Real && p.Display.Shows(s.Key, s.Unit, s.Change, s.New.Value) {
+		if s.Key == key && s.Answer() == diffing.Changed && p.Display.Shows(s.Key, s.Unit, s.Change, s.New.Value) {
 			return p.say("line.since", "change", p.Change(s.Key, s.Unit, s.Change, s.New.Value), "label", p.Since.Against.Label())
 		}
 	}

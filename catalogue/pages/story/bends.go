@@ -58,6 +58,9 @@ func (t *tale) bends() ([]document.Block, error) {
 
 // strength says what became of the power, which is what such curves show.
 func (t *tale) strength() []string {
+	if curve, ok := telling.CurveAlone(t.whole.Step); ok {
+		return []string{t.Shift(curve)}
+	}
 	if s, ok := telling.Shift(t.whole.Step, "third-load"); ok && (t.Shows(s) || say.DirectionOf(s) == say.Same) {
 		return []string{t.Shift(s)}
 	}

@@ -8,7 +8,7 @@ import (
 // glossary are the terms of the trade that the pages use.
 var glossary = []string{
 	"blank", "section", "joint", "ring", "tip ring", "butt ring", "foot", "whipping", "reel seat", "free length",
-	"third load", "test curve", "recovery", "flat turn", "no real change",
+	"third load", "test curve", "recovery", "flat turn", "the same",
 }
 
 // terms explains the words of the trade; not on the few sheets that a customer

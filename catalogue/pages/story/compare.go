@@ -71,20 +71,25 @@ func (t *tale) neighbours(i int) document.Block {
 }
 
 // comparedFigures holds every figure that changed from one release to another,
-// and names those that did not.
+// names those that are the same and, to the workshop, those that may be either.
 func (t *tale) comparedFigures(old, new *chapter) []document.Block {
 	table := document.Table{Caption: t.Say("compare.caption", "old", old.name, "new", new.name), Columns: []document.Column{
 		{Head: t.Say("figures.figure")}, {Head: old.name, Right: true}, {Head: new.name, Right: true}, {Head: t.Say("compare.change"), Right: true},
 	}}
-	var same []string
+	var same, open []string
 	for _, s := range new.Shifts {
 		switch {
 		case !s.Both() || t.Reader == Customer && slices.Contains(ownFigures, s.Key):
 		case t.Shows(s):
-			table.Add(t.Name(s.Key), t.Value(s.Key, s.Unit, s.Old.Value), t.Value(s.Key, s.Unit, s.New.Value),
-				t.ChangeWithTolerance(s.Key, s.Unit, s.Change, s.New.Value, s.Tolerance()))
-		default:
+			change := t.ChangeWithTolerance(s.Key, s.Unit, s.Change, s.New.Value, s.Tolerance())
+			if s.ByDesign() {
+				change += ", " + t.Often(s)
+			}
+			table.Add(t.Name(s.Key), t.Value(s.Key, s.Unit, s.Old.Value), t.Value(s.Key, s.Unit, s.New.Value), change)
+		case s.Within():
 			same = append(same, t.Name(s.Key))
+		default:
+			open = append(open, t.Name(s.Key))
 		}
 	}
 	var blocks []document.Block
@@ -93,6 +98,9 @@ func (t *tale) comparedFigures(old, new *chapter) []document.Block {
 	}
 	if len(same) > 0 {
 		blocks = append(blocks, t.Paragraph("compare.same", "figures", t.List(same)))
+	}
+	if len(open) > 0 && t.Reader == Workshop {
+		blocks = append(blocks, t.Paragraph("compare.open", "figures", t.List(open)))
 	}
 	return blocks
 }

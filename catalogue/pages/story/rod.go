@@ -18,7 +18,11 @@ func (t *tale) rod() ([]document.Block, error) {
 	if t.whole == nil {
 		return blocks, nil
 	}
-	become := []document.Block{t.Paragraph("rod.nothing", "first", t.first().name, "last", t.last().name)}
+	nothing := "rod.untold"
+	if telling.Unnoticed(t.whole.Step, telling.Effects) {
+		nothing = "rod.nothing"
+	}
+	become := []document.Block{t.Paragraph(nothing, "first", t.first().name, "last", t.last().name)}
 	done := t.Done(t.whole.Step, summary)
 	if len(done) == 0 {
 		done = t.Seen(t.whole.Step)
@@ -41,7 +45,7 @@ func (t *tale) dated() []pages.Dated {
 
 // summary are the figures that tell the whole way from the first release to the
 // last.
-var summary = figures.Keys(figures.Compared)
+var summary = figures.Keys(figures.Compared | figures.Trade)
 
 // about says what a rod is, in a few sentences.
 func (t *tale) about(s *models.Spec) string {

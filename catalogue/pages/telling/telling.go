@@ -4,9 +4,11 @@
 package telling
 
 import (
+	"math"
 	"slices"
 
 	"rodlore/catalogue"
+	"rodlore/catalogue/pages/document"
 	"rodlore/catalogue/say"
 	"rodlore/diffing"
 	"rodlore/evaluate/figures"
@@ -42,20 +44,19 @@ func MeanRing(step *catalogue.Step) float64 {
 
 // Effects are the figures by which somebody who fishes is told what a step did.
 var Effects = []string{
-	"weight", "balance-with-reel", "balance", "swing", "third-load", "recovery", "settle", "half-turn",
+	"weight", "balance-with-reel", "balance", "swing", "third-load", "test-curve", "recovery", "settle", "half-turn",
 	"flat-turn", "cast-share", "line-touch", "line-gap", "ring-load-worst", "line-angle-sum",
 }
 
 // constants are the figures of which it is told that they stayed.
 var constants = figures.Keys(figures.Constant)
 
-// Done says what became of some figures, as far as it is real and would be
+// Done says what became of some figures, as far as they changed and it would be
 // noticed.
 func (t Teller) Done(step *catalogue.Step, keys []string) []string {
-	_, withReel := Shift(step, "balance-with-reel")
 	var said []string
 	for _, key := range keys {
-		if key == "balance" && withReel { // the same said twice
+		if t.twice(step, key) {
 			continue
 		}
 		if s, ok := Shift(step, key); ok && t.Felt(s) {
@@ -65,15 +66,99 @@ func (t Teller) Done(step *catalogue.Step, keys []string) []string {
 	return said
 }
 
+// twice reports whether a figure would say again what another one says: where the
+// rod balances without its reel, and the test curve, unless it alone says that the
+// power is another.
+func (t Teller) twice(step *catalogue.Step, key string) bool {
+	switch key {
+	case "balance":
+		_, withReel := Shift(step, "balance-with-reel")
+		return withReel
+	case "test-curve":
+		_, alone := CurveAlone(step)
+		return !alone
+	}
+	return false
+}
+
+// CurveAlone is what became of the test curve where it became another by as much as
+// an angler notices, and the third load, which can be compared, does not say so.
+func CurveAlone(step *catalogue.Step) (curve diffing.Shift, ok bool) {
+	curve, ok = Shift(step, "test-curve")
+	if !ok || curve.Answer() != diffing.Changed || math.Abs(curve.Change) <= curve.Noticed {
+		return curve, false
+	}
+	third, told := Shift(step, "third-load")
+	return curve, !told || third.Answer() != diffing.Changed
+}
+
 // Same says which of the figures that matter stayed.
 func (t Teller) Same(step *catalogue.Step) []string {
 	var said []string
+	_, alone := CurveAlone(step)
 	for _, key := range constants {
+		if key == "third-load" && alone {
+			continue // as much power is not said beside another test curve
+		}
 		if s, ok := Shift(step, key); ok && say.DirectionOf(s) == say.Same {
 			said = append(said, t.Shift(s))
 		}
 	}
 	return said
+}
+
+// Unnoticed reports whether it is certain of some figures that nobody would notice
+// what became of them.
+func Unnoticed(step *catalogue.Step, keys []string) bool {
+	for _, key := range keys {
+		if s, ok := Shift(step, key); ok && s.Answer() != diffing.Same && !s.Within() {
+			return false
+		}
+	}
+	return true
+}
+
+// Named are what the figures of a step are called to which an answer goes, among
+// those by which somebody who fishes is told what it did.
+func (t Teller) Named(step *catalogue.Step, answer diffing.Answer) []string {
+	var names []string
+	for _, key := range Effects {
+		if t.twice(step, key) {
+			continue
+		}
+		if s, ok := Shift(step, key); ok && s.Answer() == answer {
+			names = append(names, t.Name(key))
+		}
+	}
+	return names
+}
+
+// Beside are the maker's words for customers beside what the numbers say of a step,
+// so that what they do not bear out is seen before a customer sees it. The step is
+// nil where there is no release to hold the words against.
+func (t Teller) Beside(tell string, step *catalogue.Step) []document.Block {
+	blocks := []document.Block{t.Paragraph("words.none")}
+	if tell != "" {
+		blocks = []document.Block{document.Quote(Plain(Reflow(tell)))}
+	}
+	if step == nil || step.Against == nil {
+		return append(blocks, t.Paragraph("words.first"))
+	}
+	label := step.Against.Label()
+	if changed := t.Done(step, Effects); len(changed) > 0 {
+		blocks = append(blocks, t.Paragraph("words.changed", "label", label), Bullets(changed))
+	} else {
+		blocks = append(blocks, t.Paragraph("words.unchanged", "label", label))
+	}
+	for _, list := range []struct {
+		path   string
+		answer diffing.Answer
+	}{{"words.same", diffing.Same}, {"words.open", diffing.Open}} {
+		if names := t.Named(step, list.answer); len(names) > 0 {
+			blocks = append(blocks, t.Paragraph(list.path, "figures", t.List(names)))
+		}
+	}
+	return blocks
 }
 
 // Shift is what became of a figure that both sides of a step have.
