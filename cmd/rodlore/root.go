@@ -6,6 +6,7 @@ import (
 	"regexp"
 	"runtime/debug"
 	"strings"
+	"sync"
 
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
@@ -43,6 +44,10 @@ func version() string {
 	return v + ", figures by " + evaluate.Method
 }
 
+// knowPlainly lets the templates of help use plainly. Cobra keeps what they may use
+// in one map for all commands, which several runs in one process must not write.
+var knowPlainly = sync.OnceFunc(func() { cobra.AddTemplateFunc("plainly", plainly) })
+
 // newRoot builds the command line.
 func newRoot(p *program) *cobra.Command {
 	root := &cobra.Command{
@@ -61,7 +66,7 @@ func newRoot(p *program) *cobra.Command {
 			return unknownCommand(cmd, args[0])
 		},
 	}
-	cobra.AddTemplateFunc("plainly", plainly)
+	knowPlainly()
 	root.SetUsageTemplate(strings.ReplaceAll(root.UsageTemplate(), "FlagUsages |", "FlagUsages | plainly |"))
 	root.SetVersionTemplate("rodlore {{.Version}}\n")
 	root.SetOut(p.out)
