@@ -11,13 +11,14 @@ import (
 // What an angler notices is a share of a figure or so much of it, and what the
 // maker does not say is common practice.
 func TestNoticed(t *testing.T) {
-	set, err := models.ParseSettings("range.yaml", []byte(
+	_, err := models.ParseSettings("range.yaml", []byte(
 		"noticed: {weight: 2 %, balance: 15 mm, third load: 20 g, half-turn: 2 %, worst strain: 4 %}\n"))
 	if err == nil || !strings.Contains(err.Error(), `unknown figure "worst strain"`) {
 		t.Fatalf("%v", err)
 	}
-	if set, err = models.ParseSettings("range.yaml", []byte(
-		"noticed: {weight: 2 %, balance: 15 mm, third load: 20 g, half-turn: 2 %, strain-worst: 4 %}\n")); err != nil {
+	set, err := models.ParseSettings("range.yaml", []byte(
+		"noticed: {weight: 2 %, balance: 15 mm, third load: 20 g, half-turn: 2 %, strain-worst: 4 %}\n"))
+	if err != nil {
 		t.Fatal(err)
 	}
 	for _, tc := range []struct {
