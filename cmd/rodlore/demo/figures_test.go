@@ -59,7 +59,7 @@ func TestReleasesAreLikeRodsOfTheirKind(t *testing.T) {
 	kinds := map[string]map[string]span{
 		"skerry-10": {"weight": {160 * gram, 210 * gram}, "recovery": {2.5, 4}, "test-curve": {1.25 * pound, 1.75 * pound}},
 		"wrack-9":   {"weight": {130 * gram, 170 * gram}, "recovery": {2.5, 4.5}, "test-curve": {1 * pound, 1.6 * pound}},
-		"groyne-13": {"weight": {350 * gram, 480 * gram}, "recovery": {2, 3.5}, "test-curve": {3 * pound, 5 * pound}},
+		"groyne-13": {"weight": {450 * gram, 550 * gram}, "recovery": {2, 3.5}, "test-curve": {3.5 * pound, 6 * pound}},
 		"rill-7":    {"weight": {70 * gram, 110 * gram}, "recovery": {2.5, 6}, "test-curve": {0.5 * pound, 1 * pound}},
 		"ferry-8":   {"weight": {110 * gram, 150 * gram}, "recovery": {2.5, 5}, "test-curve": {1 * pound, 1.75 * pound}},
 	}
