@@ -8,7 +8,6 @@ import (
 	"errors"
 	"fmt"
 	"io/fs"
-	"os"
 	"path/filepath"
 	"strings"
 
@@ -106,7 +105,7 @@ func (s *Store) readCommit(id plumbing.Hash) (*commit, error) {
 
 // readShallow is the states whose parents a shallow clone left behind.
 func (p place) readShallow() (map[plumbing.Hash]bool, error) {
-	raw, err := os.ReadFile(filepath.Join(p.commonDir, "shallow"))
+	raw, err := readOwn(filepath.Join(p.commonDir, "shallow"), mostList)
 	if err != nil && !errors.Is(err, fs.ErrNotExist) {
 		return nil, fmt.Errorf("reading where the history is cut: %w", err)
 	}

@@ -8,7 +8,7 @@ import (
 	"io"
 	"io/fs"
 	"maps"
-	"os"
+	"math"
 	"path/filepath"
 	"slices"
 	"strconv"
@@ -132,7 +132,7 @@ func loosePath(dir string, id plumbing.Hash) string {
 // readLoose reads an object from its own file.
 func (o *objects) readLoose(id plumbing.Hash, most int64) (plumbing.ObjectType, []byte, error) {
 	for _, dir := range o.dirs {
-		file, err := os.Open(loosePath(dir, id))
+		file, err := openOwn(loosePath(dir, id), math.MaxInt64)
 		if errors.Is(err, fs.ErrNotExist) {
 			continue
 		}
@@ -289,7 +289,7 @@ func objectFolders(dir string) ([]string, error) {
 }
 
 func alternates(dir string) ([]string, error) {
-	f, err := os.Open(filepath.Join(dir, "info", "alternates"))
+	f, err := openOwn(filepath.Join(dir, "info", "alternates"), mostText)
 	if errors.Is(err, fs.ErrNotExist) {
 		return nil, nil
 	}

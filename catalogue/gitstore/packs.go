@@ -9,6 +9,7 @@ import (
 	"math"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"github.com/go-git/go-git/v5/plumbing"
@@ -49,7 +50,7 @@ func packIndexes(dir string) ([]string, error) {
 func (p *pack) file() string { return strings.TrimSuffix(p.name, indexSuffix) + packSuffix }
 
 func openPack(name string) (*pack, error) {
-	f, err := os.Open(name)
+	f, err := openOwn(name, mostList)
 	if err != nil {
 		return nil, err
 	}
@@ -68,7 +69,7 @@ func openPack(name string) (*pack, error) {
 type packReader struct {
 	open  map[*pack]*packfile.Packfile
 	bases cache.Object
-	sound map[packPlace]bool // what is as small as it has to be
+	sound map[packPlace]int // what is as small as it has to be, and how many it builds on
 }
 
 type packPlace struct {
@@ -83,6 +84,11 @@ const basesHeld = 8 * cache.MiByte
 // difference from, takes up: no file of a range and no folder comes near to it.
 const maxPiece = 16 << 20
 
+// maxChain bounds how many objects one builds on, each as the difference from the
+// next, as git does: the library goes down the chain by calling itself, and those of
+// a forged pack may go round in a circle.
+const maxChain = 4095
+
 // readFile is an open pack as the library takes it; nobody writes to a pack.
 type readFile struct{ *os.File }
 
@@ -92,7 +98,7 @@ func (readFile) Unlock() error { return nil }
 var errPack = errors.New("is damaged in its pack")
 
 func newPackReader() *packReader {
-	return &packReader{open: map[*pack]*packfile.Packfile{}, bases: cache.NewObjectLRU(basesHeld), sound: map[packPlace]bool{}}
+	return &packReader{open: map[*pack]*packfile.Packfile{}, bases: cache.NewObjectLRU(basesHeld), sound: map[packPlace]int{}}
 }
 
 func (r *packReader) close() error {
@@ -107,7 +113,7 @@ func (r *packReader) opened(p *pack) (*packfile.Packfile, error) {
 	if open := r.open[p]; open != nil {
 		return open, nil
 	}
-	file, err := os.Open(p.file())
+	file, err := openOwn(p.file(), math.MaxInt64)
 	if err != nil {
 		return nil, err
 	}
@@ -135,7 +141,17 @@ func (r *packReader) read(p *pack, id plumbing.Hash, offset, most int64) (plumbi
 // such a one, by what its headers say. The library would unpack it first, and a
 // kilobyte of a pack may stand for a gigabyte.
 func (r *packReader) measure(p *pack, open *packfile.Packfile, offset, most int64) error {
-	for limit := most; !r.sound[packPlace{p, offset}] || limit < maxPiece; limit = maxPiece {
+	var chain []packPlace
+	for limit := most; ; limit = maxPiece {
+		at := packPlace{p, offset}
+		below, known := r.sound[at]
+		if len(chain)+below > maxChain {
+			return fmt.Errorf("%w: it builds on too many others", errPack)
+		}
+		if known && limit == maxPiece {
+			r.remember(chain, below)
+			return nil
+		}
 		h, err := open.Scanner().SeekObjectHeader(offset)
 		if err != nil {
 			return fmt.Errorf("%w: %w", errPack, err)
@@ -149,7 +165,7 @@ func (r *packReader) measure(p *pack, open *packfile.Packfile, offset, most int6
 		if size > limit || h.Length > maxPiece {
 			return &tooLarge{max(size, h.Length)}
 		}
-		r.sound[packPlace{p, offset}] = true
+		chain = append(chain, at)
 		switch h.Type {
 		case plumbing.OFSDeltaObject:
 			offset = h.OffsetReference
@@ -158,10 +174,19 @@ func (r *packReader) measure(p *pack, open *packfile.Packfile, offset, most int6
 				return fmt.Errorf("%w: it builds on %s, which is not there", errPack, h.Reference)
 			}
 		default:
+			r.remember(chain, -1)
 			return nil
 		}
 	}
-	return nil
+}
+
+// remember notes a chain as sound, the last of which builds on one with so many
+// below it.
+func (r *packReader) remember(chain []packPlace, below int) {
+	for _, at := range slices.Backward(chain) {
+		below++
+		r.sound[at] = below
+	}
 }
 
 // sizeOfDelta is how large the object is that the difference under the scanner,

@@ -49,7 +49,7 @@ func resolveGitDir(top string) (string, error) {
 	if isDir(dotGit) {
 		return dotGit, nil
 	}
-	raw, err := os.ReadFile(dotGit)
+	raw, err := readOwn(dotGit, mostText)
 	if err != nil {
 		return "", fmt.Errorf("finding the repository: %w", err)
 	}
@@ -66,7 +66,7 @@ func resolveGitDir(top string) (string, error) {
 }
 
 func resolveCommonDir(gitDir string) (string, error) {
-	raw, err := os.ReadFile(filepath.Join(gitDir, "commondir"))
+	raw, err := readOwn(filepath.Join(gitDir, "commondir"), mostText)
 	if os.IsNotExist(err) {
 		return gitDir, nil
 	}

@@ -25,7 +25,7 @@ var errIndexMoved = errors.New("another git program has altered git's index mean
 // branch moves.
 func (d *draft) publish(ctx context.Context) (id string, err error) {
 	s := d.store
-	old, err := os.ReadFile(s.indexPath())
+	old, err := readOwn(s.indexPath(), mostList)
 	if err := gone(err); err != nil {
 		return "", fmt.Errorf("reading git's index: %w", err)
 	}
@@ -43,7 +43,7 @@ func (d *draft) publish(ctx context.Context) (id string, err error) {
 	if err != nil {
 		return "", err
 	}
-	if now, err := os.ReadFile(s.indexPath()); gone(err) != nil || !bytes.Equal(now, old) {
+	if now, err := readOwn(s.indexPath(), mostList); gone(err) != nil || !bytes.Equal(now, old) {
 		return "", errors.Join(gone(err), errIndexMoved)
 	}
 	if err := d.moveBranch(ctx); err != nil {
@@ -172,7 +172,7 @@ func (s *Store) dropPending() error { return gone(s.disk.remove(s.pendingPath())
 // wrote are touched. The caller holds the mutex, so no save is under way. cut
 // says what was found, if anything was.
 func (s *Store) finishPending() (cut, err error) {
-	raw, err := os.ReadFile(s.pendingPath())
+	raw, err := readOwn(s.pendingPath(), mostText)
 	if errors.Is(err, fs.ErrNotExist) {
 		return nil, nil
 	}
@@ -222,11 +222,11 @@ func (s *Store) finish(p pending) (at plumbing.Hash, err error) {
 		return at, err
 	}
 	ref := &lock{disk: s.disk, target: s.refPath(p.ref)}
-	if raw, err := os.ReadFile(ref.path()); err == nil && bytes.Equal(raw, refContent(p.id)) {
+	if raw, err := readOwn(ref.path(), mostText); err == nil && bytes.Equal(raw, refContent(p.id)) {
 		ref.held = true
 	}
 	index := &lock{disk: s.disk, target: s.indexPath()}
-	if raw, err := os.ReadFile(index.path()); err == nil && sum(raw) == p.index {
+	if raw, err := readOwn(index.path(), mostList); err == nil && sum(raw) == p.index {
 		index.held = true
 	}
 	if index.held && at == p.id {

@@ -44,7 +44,10 @@ func (m *logMoves) add(log, line string) error {
 		return err
 	}
 	size := int64(-1)
-	if info, err := os.Stat(log); err == nil {
+	switch info, err := os.Lstat(log); {
+	case err == nil && !info.Mode().IsRegular(): // a pipe would be waited for, a link lead elsewhere
+		return fmt.Errorf("%s is no ordinary file: take it out", log)
+	case err == nil:
 		size = info.Size()
 	}
 	if err := m.disk.extend(log, []byte(line)); err != nil {

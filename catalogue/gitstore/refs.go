@@ -61,7 +61,7 @@ func (r *refs) follow(name string, links map[string]string) (plumbing.Hash, bool
 
 func (p place) readPackedRefs() (map[string]plumbing.Hash, error) {
 	ids := map[string]plumbing.Hash{}
-	raw, err := os.ReadFile(filepath.Join(p.commonDir, "packed-refs"))
+	raw, err := readOwn(filepath.Join(p.commonDir, "packed-refs"), mostList)
 	if errors.Is(err, fs.ErrNotExist) {
 		return ids, nil
 	}
@@ -118,7 +118,7 @@ func readRefFile(path string) (id plumbing.Hash, link string, err error) {
 	if target, err := os.Readlink(path); err == nil && isRefName(target) {
 		return id, target, nil
 	}
-	raw, err := os.ReadFile(path)
+	raw, err := readOwn(path, mostText)
 	if err != nil {
 		return id, "", err
 	}

@@ -16,13 +16,18 @@ import (
 // on top of the last state.
 func (r *repo) save(s *Store, files map[string]string) (string, error) {
 	r.t.Helper()
+	return r.saveOn(s, r.head(), files)
+}
+
+// saveOn saves on top of the state that is given.
+func (r *repo) saveOn(s *Store, parent string, files map[string]string) (string, error) {
 	content := map[string][]byte{}
 	for name, text := range files {
 		r.write(name, text)
 		content[name] = []byte(text)
 	}
 	return s.Save(context.Background(), catalogue.Save{
-		Parent: r.head(), Files: content, Message: "change the rod", When: at(60),
+		Parent: parent, Files: content, Message: "change the rod", When: at(60),
 	})
 }
 

@@ -91,7 +91,7 @@ type settingsReader struct {
 
 // add reads one file. A file that is not there adds nothing.
 func (r settingsReader) add(file string, depth int) error {
-	raw, err := os.ReadFile(file)
+	raw, err := readOwn(file, mostText)
 	if errors.Is(err, fs.ErrNotExist) {
 		return nil
 	}

@@ -50,7 +50,7 @@ func (p place) indexPath() string { return filepath.Join(p.gitDir, "index") }
 
 // readStaging reads the index as it stands.
 func (p place) readStaging() (*staging, error) {
-	raw, err := os.ReadFile(p.indexPath())
+	raw, err := readOwn(p.indexPath(), mostList)
 	if gone(err) != nil {
 		return nil, err
 	}
