@@ -36,6 +36,11 @@ func (r *Range) Understand(model string, entries []oldnotes.Entry) ([]Noted, err
 	if err != nil {
 		return nil, err
 	}
+	if r.Missing(model) {
+		if err := r.MayAdd(model); err != nil {
+			return nil, err
+		}
+	}
 	base, err := r.baseOf(model, entries)
 	if err != nil {
 		return nil, err

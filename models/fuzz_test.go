@@ -96,7 +96,8 @@ func FuzzRecords(f *testing.F) {
 		"built:\n  - {serial: \"0148\", model: skerry-10, release: \"2026\", date: 2026-11-07, weight: 166.2 g}\n",
 		"built: [{serial: 1, model: a, release: b, date: 2026-01-01}] # flow\nrepairs:\n  - serial: 1\n    date: 2026-02-01\n    done: x\n",
 		"heard:\n  - {release: \"2026\", date: 2026-11-07, said: \"Light.\"}\n",
-		"ticked:\n  - {check: feet, revision: 01234567, date: 2026-11-07, by: MK}\n")
+		"ticked:\n  - {check: feet, revision: 01234567, date: 2026-11-07, by: MK}\n",
+		"reworded:\n  - {release: \"2026\", date: 2026-11-07, tell: Quieter.}\nwithdrawn:\n  - {label: 2025, date: 2026-11-09, why: x}\n")
 	entry := []models.Pair{{Key: "release", Value: "2026"}, {Key: "date", Value: "2026-11-08"}, {Key: "said", Value: "It's: \"#1\""}}
 	f.Fuzz(func(t *testing.T, src []byte) {
 		_, err := models.ParseBench("f.yaml", src)
@@ -104,6 +105,8 @@ func FuzzRecords(f *testing.F) {
 		_, err = models.ParseBuilds("f.yaml", src)
 		mustBeTold(t, "f.yaml", src, err)
 		_, err = models.ParseReviews("f.yaml", src)
+		mustBeTold(t, "f.yaml", src, err)
+		_, err = models.ParseNotes("f.yaml", src)
 		mustBeTold(t, "f.yaml", src, err)
 		before, err := models.ParseHeard("f.yaml", src)
 		mustBeTold(t, "f.yaml", src, err)

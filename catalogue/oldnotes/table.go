@@ -11,6 +11,7 @@ import (
 	"strings"
 	"unicode/utf8"
 
+	"rodlore/catalogue/visible"
 	"rodlore/models"
 	"rodlore/models/spelling"
 )
@@ -109,6 +110,9 @@ func readRows(file string, src []byte) (rows [][]cell, faults models.Faults) {
 			line, col := r.FieldPos(i)
 			col = utf8.RuneCount(lines[line-1][:min(col-1, len(lines[line-1]))]) + 1
 			row[i] = cell{strings.TrimSpace(text), models.Pos{File: file, Line: line, Col: col}}
+			if visible.Steers(row[i].text) {
+				return fault(line, col, "there is a character here that does not show; take it out")
+			}
 		}
 		rows = append(rows, row)
 	}

@@ -31,7 +31,7 @@ var imports = map[string][]string{
 	"catalogue":          {"catalogue/oldnotes", "models/units", "models", "models/spelling", "evaluate", "evaluate/control", "diffing", "catalogue/cache", "catalogue/results", "catalogue/seen", "catalogue/visible", "catalogue/working", "evaluate/figures"},
 	"catalogue/plan":     {"models", "models/units", "evaluate", "diffing", "evaluate/figures"},
 	"catalogue/gitstore": {"catalogue", "catalogue/cache", "catalogue/visible", "catalogue/working"},
-	"catalogue/oldnotes": {"models", "models/units", "models/spelling"},
+	"catalogue/oldnotes": {"catalogue/visible", "models", "models/units", "models/spelling"},
 	"catalogue/working":  nil,
 	"catalogue/visible":  nil,
 	// What is shown and printed; drawing and document know nothing of rods.
@@ -75,7 +75,7 @@ var libraries = map[string][]string{
 	"golang.org/x/image":                       {"catalogue/pages/document", "catalogue/pages/drawing"},
 	"golang.org/x/sys":                         {"catalogue/working"},
 	"golang.org/x/term":                        {"cmd/rodlore"},
-	"golang.org/x/text":                        {"catalogue/gitstore", "catalogue/pages/document", "catalogue/say"},
+	"golang.org/x/text":                        {"catalogue", "catalogue/gitstore", "catalogue/pages/document", "catalogue/say"},
 	"golang.org/x/tools/txtar":                 {"cmd/rodlore/demo"},
 	"gonum.org/v1/gonum":                       {"evaluate/beam", "evaluate/optim", "evaluate", "diffing"},
 	"gopkg.in/yaml.v3":                         {"models"},
