@@ -9,6 +9,8 @@ import (
 	"strings"
 	"unicode/utf8"
 
+	"golang.org/x/text/unicode/norm"
+
 	"rodlore/catalogue/visible"
 	"rodlore/models"
 )
@@ -55,17 +57,21 @@ func (r *Range) nameFaults(asked []string) (models.Faults, error) {
 	}
 	alike := map[string][]string{}
 	for _, f := range slices.Sorted(maps.Keys(all)) {
-		alike[strings.ToLower(f)] = append(alike[strings.ToLower(f)], f)
+		alike[folded(f)] = append(alike[folded(f)], f)
 	}
 	var faults models.Faults
 	for _, f := range asked {
 		why := Unfit(f)
-		if others := alike[strings.ToLower(f)]; why == "" && len(others) > 1 {
+		if others := alike[folded(f)]; why == "" && len(others) > 1 {
 			other := others[0]
 			if other == f {
 				other = others[1]
 			}
-			why = fmt.Sprintf("the name of the file is that of %s but for capitals, and many computers take them for one", other)
+			but := "capitals"
+			if norm.NFC.String(f) == norm.NFC.String(other) {
+				but = "how its accents are made up"
+			}
+			why = fmt.Sprintf("the name of the file is that of %s but for %s, and many computers take them for one", other, but)
 		}
 		if why != "" {
 			faults = append(faults, faultAt(models.Pos{File: f, Line: 1, Col: 1}, "", "%s; rename it", why))
@@ -73,6 +79,11 @@ func (r *Range) nameFaults(asked []string) (models.Faults, error) {
 	}
 	return faults, nil
 }
+
+// folded is one name for all that computers take for one: whatever the capitals,
+// and whether an accent is part of its letter or follows it (Unicode Standard Annex
+// 15, normalization form C).
+func folded(file string) string { return norm.NFC.String(strings.ToLower(norm.NFC.String(file))) }
 
 // MayAdd says why a model of that name cannot be added; nil where it can.
 func (r *Range) MayAdd(model string) error {

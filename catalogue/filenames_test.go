@@ -24,9 +24,11 @@ func TestUnfitNames(t *testing.T) {
 		"-x":              `begins with "-"`,
 		" x":              "a space",
 		"Skerry-10":       "but for capitals",
+		"Gro\u0308ße-7":   "but for capitals",
+		"gro\u0308ße-7":   "but for how its accents",
 		"conger":          "",
 		"skerry 10":       "",
-		"größe-7":         "",
+		"größe-9":         "",
 		"$(touch PWN)":    "",
 		"skerry-10-tip":   "",
 		"compact":         "",
@@ -39,7 +41,7 @@ func TestUnfitNames(t *testing.T) {
 	} {
 		m := newMemory()
 		spec := testModel("Skerry")
-		m.commit("begin", nil, map[string]string{"range.yaml": "maker: x\n", "parts.yaml": testParts, "materials.yaml": testMaterials, "models/skerry-10.yaml": spec})
+		m.commit("begin", nil, map[string]string{"range.yaml": "maker: x\n", "parts.yaml": testParts, "materials.yaml": testMaterials, "models/skerry-10.yaml": spec, "models/größe-7.yaml": spec})
 		file := "models/" + name + ".yaml"
 		m.working[file] = spec
 		r, err := Open(context.Background(), m)
