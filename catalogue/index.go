@@ -13,11 +13,13 @@ type index struct {
 	*Log
 	place   map[string]int   // of each state in the log
 	parents [][]int          // of each state
+	heads   []int            // states that begin a run, newest first
+	run     []int            // that each state is in, by the place of its head in heads
 	edits   map[string]edits // by path
 	tags    map[string][]Tag // by the model that they name, in the order of their times
 	onHead  []bool           // states that the working files rest on
 
-	parts, materials []string // what these files were in each state
+	parts, materials course[string] // what these files were
 }
 
 // edits are where one file differs from what it was in a parent, newest first.
@@ -51,35 +53,34 @@ func newIndex(log *Log) *index {
 			x.tags[model] = append(x.tags[model], t)
 		}
 	}
+	x.findRuns()
 	x.onHead = x.ancestry(log.Head)
 	x.parts, x.materials = x.held(partsFile), x.held(materialsFile)
 	return x
 }
 
-// held is what a file was in each state, by its blob: what it was in the state's
-// first parent, but for the edits against that one. It is nil for a file that
-// never was.
-func (x *index) held(path string) []string {
+// held is what a file was, by its blob: what it was in the state's first parent, but
+// for the edits against that one. It is empty for a file that never was.
+func (x *index) held(path string) course[string] {
 	left := x.edits[path]
 	if len(left) == 0 {
-		return nil
+		return course[string]{}
 	}
-	held := make([]string, len(x.States))
-	for i := range slices.Backward(x.States) {
+	held := newCourse[string](x, left)
+	for i, blob := range held.oldestFirst() {
 		if parents := x.parents[i]; len(parents) > 0 {
-			held[i] = held[parents[0]]
+			*blob = held.at(parents[0])
 		}
-		for ; len(left) > 0 && left[len(left)-1].state == i; left = left[:len(left)-1] {
+		for ; len(left) > 0 && left[len(left)-1].state >= i; left = left[:len(left)-1] {
 			if last := left[len(left)-1]; last.Parent == 0 {
-				held[i] = last.New
+				*blob = last.New
 			}
 		}
 	}
 	return held
 }
 
-// at is the element of a list by states; the zero one where the list is nil or
-// there is no such state.
+// at is the element of a list by states; the zero one where there is no such state.
 func at[T any](list []T, state int) (element T) {
 	if state >= 0 && state < len(list) {
 		element = list[state]

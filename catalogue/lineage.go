@@ -8,48 +8,57 @@ import (
 // lineage is one model followed through the graph of saved states.
 type lineage struct {
 	*index
-	names     []string    // of the model's file, today's first
-	files     []string    // of these names
-	held      [][]string  // what each of these files was in each state
-	revisions []*Revision // newest first, those on other branches too
-	unnoted   error       // why nothing was put right of it; nil where all was
-	is        []*Revision // what the model was in each state; nil where it was not there
-	says      []*saying   // what was said of it in each state
-	sayings   []*saying   // newest first, those on other branches too
+	names     []string         // of the model's file, today's first
+	files     []string         // of these names
+	held      []course[string] // what each of these files was
+	revisions []*Revision      // newest first, those on other branches too
+	unnoted   error            // why nothing was put right of it; nil where all was
+	was       course[was]
+	sayings   []*saying // newest first, those on other branches too
 }
+
+// was is what a model was in a saved state, and what was said of it there; nil where
+// it was not there.
+type was struct {
+	rev  *Revision
+	said *saying
+}
+
+// is is what the model was in a state, by its identity; nil where it was not there.
+func (l *lineage) is(state int) *Revision { return l.was.at(state).rev }
+
+// says is what was said of it in a state.
+func (l *lineage) says(state int) *saying { return l.was.at(state).said }
 
 // follow finds every revision of a model: every saved state in which its
 // resolved spec, or the name of its file, differs from that in all of the
 // state's parents. A merge that takes either side as it was is no revision.
 func (r *Range) follow(model string) *lineage {
 	l := r.unfollowed(model)
-	l.is, l.says = make([]*Revision, len(l.States)), make([]*saying, len(l.States))
-	for i := range slices.Backward(l.States) {
+	for i, now := range l.was.oldestFirst() {
 		snap := l.snapshot(i)
 		if snap.model == "" {
 			continue
 		}
 		parents := l.parents[i]
 		if len(parents) > 0 && l.snapshot(parents[0]) == snap {
-			l.is[i], l.says[i] = l.is[parents[0]], l.says[parents[0]]
+			*now = l.was.at(parents[0])
 			continue
 		}
 		one := r.specs.identity(snap)
-		if same := l.unchanged(i, snap.file, one.ID); same != nil {
-			l.is[i] = same
-			l.say(i, snap, one.Whole)
-			if p := parents[0]; len(parents) == 1 && l.snapshot(p).model != snap.model && l.says[i] == l.says[p] {
-				same.sayLater(&l.States[i])
+		if now.rev = l.unchanged(i, snap.file, one.ID); now.rev != nil {
+			now.said = l.say(i, now.rev, snap, one.Whole)
+			if p := parents[0]; len(parents) == 1 && l.snapshot(p).model != snap.model && now.said == l.says(p) {
+				now.rev.sayLater(&l.States[i])
 			}
 			continue
 		}
-		rev := r.newRevision(model, &l.States[i], snap, one)
+		now.rev = r.newRevision(model, &l.States[i], snap, one)
 		if len(parents) > 0 {
-			rev.Before = l.is[parents[0]]
+			now.rev.Before = l.is(parents[0])
 		}
-		l.is[i] = rev
-		l.revisions = append(l.revisions, rev)
-		l.say(i, snap, one.Whole)
+		l.revisions = append(l.revisions, now.rev)
+		now.said = l.say(i, now.rev, snap, one.Whole)
 	}
 	slices.Reverse(l.revisions)
 	slices.Reverse(l.sayings)
@@ -64,10 +73,14 @@ func (r *Range) follow(model string) *lineage {
 // unfollowed is a lineage of which no revision is known yet.
 func (r *Range) unfollowed(model string) *lineage {
 	l := &lineage{index: r.index, names: r.namesOf(model)}
+	turns := []edits{l.edits[partsFile], l.edits[materialsFile]}
 	for _, name := range l.names {
-		l.files = append(l.files, modelFile(name))
-		l.held = append(l.held, r.index.held(modelFile(name)))
+		file := modelFile(name)
+		l.files = append(l.files, file)
+		l.held = append(l.held, l.index.held(file))
+		turns = append(turns, l.edits[file])
 	}
+	l.was = newCourse[was](l.index, turns...)
 	return l
 }
 
@@ -75,8 +88,8 @@ func (r *Range) unfollowed(model string) *lineage {
 // names that is there.
 func (l *lineage) snapshot(state int) snapshot {
 	for n, held := range l.held {
-		if blob := at(held, state); blob != "" {
-			return snapshot{l.files[n], blob, at(l.parts, state), at(l.materials, state)}
+		if blob := held.at(state); blob != "" {
+			return snapshot{l.files[n], blob, l.parts.at(state), l.materials.at(state)}
 		}
 	}
 	return snapshot{}
@@ -84,12 +97,12 @@ func (l *lineage) snapshot(state int) snapshot {
 
 // in is what the model was in a state, by its identity; nil where it was not
 // there.
-func (l *lineage) in(state string) *Revision { return at(l.is, l.placeOf(state)) }
+func (l *lineage) in(state string) *Revision { return l.is(l.placeOf(state)) }
 
 // unchanged is the revision of a parent that is still in force, if any.
 func (l *lineage) unchanged(state int, file, id string) *Revision {
 	for _, p := range l.parents[state] {
-		if rev := l.is[p]; rev != nil && rev.ID == id && rev.File == file {
+		if rev := l.is(p); rev != nil && rev.ID == id && rev.File == file {
 			return rev
 		}
 	}
@@ -112,7 +125,7 @@ func (l *lineage) label(specs *specs) {
 		if rev := l.in(t.tag.State); rev != nil {
 			rev.Labels = append(rev.Labels, t.label)
 			rev.releases = append(rev.releases, t)
-			rev.read(specs, l.says[l.placeOf(t.tag.State)], &l.States[l.placeOf(t.tag.State)])
+			rev.read(specs, l.says(l.placeOf(t.tag.State)), &l.States[l.placeOf(t.tag.State)])
 		}
 	}
 	released := map[string]string{} // label by identity

@@ -20,21 +20,20 @@ type saying struct {
 	as       *Revision // the revision with it; nil until asked for
 }
 
-// say takes up what is said of the model in a state, of which is has the revision.
-func (l *lineage) say(state int, snap snapshot, whole string) {
-	s := &saying{rev: l.is[state], state: state, snapshot: snap, whole: whole}
+// say takes up what is said of a revision in a state.
+func (l *lineage) say(state int, rev *Revision, snap snapshot, whole string) *saying {
+	s := &saying{rev: rev, state: state, snapshot: snap, whole: whole}
 	for _, p := range l.parents[state] {
-		switch {
-		case l.is[p] != s.rev:
-		case l.says[p].whole == whole:
-			l.says[state] = l.says[p]
-			return
+		switch before := l.was.at(p); {
+		case before.rev != rev:
+		case before.said.whole == whole:
+			return before.said
 		case s.before == nil:
-			s.before = l.says[p]
+			s.before = before.said
 		}
 	}
-	l.says[state] = s
 	l.sayings = append(l.sayings, s)
+	return s
 }
 
 // read takes a revision as it is said in a state: its figures and its text are of
@@ -51,7 +50,7 @@ func (r *Revision) read(specs *specs, s *saying, st *State) {
 // it was not there. Its label is that of a release with the same said, where there
 // is one.
 func (l *lineage) as(specs *specs, state int) *Revision {
-	s := at(l.says, state)
+	s := l.says(state)
 	if s == nil {
 		return nil
 	}
@@ -62,7 +61,7 @@ func (l *lineage) as(specs *specs, state int) *Revision {
 		rev := *s.rev
 		rev.read(specs, s, &l.States[s.state])
 		for _, t := range rev.releases {
-			if at(l.says, l.placeOf(t.tag.State)) == s {
+			if l.says(l.placeOf(t.tag.State)) == s {
 				rev.label = t.label
 			}
 		}

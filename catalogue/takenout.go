@@ -26,7 +26,7 @@ func (r *Range) TakenOut(model string) ([]*TakenOut, error) {
 		return nil, err
 	}
 	var out []*TakenOut
-	for i := range l.States {
+	for _, i := range l.was.places() {
 		st := &l.States[i]
 		last := l.takenOutBy(i)
 		if last == nil || !l.onHead[i] {
@@ -45,11 +45,11 @@ func (r *Range) TakenOut(model string) ([]*TakenOut, error) {
 // already did not do it.
 func (l *lineage) takenOutBy(state int) *Revision {
 	parents := l.parents[state]
-	out := func(p int) bool { return l.is[p] == nil }
-	if len(parents) == 0 || l.is[state] != nil || slices.ContainsFunc(parents, out) {
+	out := func(p int) bool { return l.is(p) == nil }
+	if len(parents) == 0 || l.is(state) != nil || slices.ContainsFunc(parents, out) {
 		return nil
 	}
-	return l.is[parents[0]]
+	return l.is(parents[0])
 }
 
 // movedTo is the model that a state put in the place of the one in a file that
