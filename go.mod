@@ -24,7 +24,6 @@ require (
 // Tests only.
 require (
 	github.com/google/go-cmp v0.7.0
-	github.com/santhosh-tekuri/jsonschema/v6 v6.0.3
 	pgregory.net/rapid v1.3.0
 )
 

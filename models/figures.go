@@ -11,10 +11,6 @@ import (
 	"rodlore/models/units"
 )
 
-func wants() reader[Model] {
-	return reader[Model]{read: readWants, schema: wantsSchema}
-}
-
 // readWants reads the map of figures and limits.
 func readWants(v value, m *Model) {
 	if v.node.Kind != yaml.MappingNode {
@@ -71,10 +67,6 @@ func (v value) limit(into *float64, text string, d *units.Dimension) bool {
 	return ok
 }
 
-func noticed() reader[Settings] {
-	return reader[Settings]{read: readNoticed, schema: noticedSchema}
-}
-
 // readNoticed reads the map of figures and of what an angler notices of them.
 func readNoticed(v value, s *Settings) {
 	if v.node.Kind != yaml.MappingNode {
@@ -123,18 +115,4 @@ func noticedOf(kind figures.Kind) string {
 		return units.BySI(kind.Unit).Expected()
 	}
 	return "a share such as 3 %, or " + units.BySI(kind.Unit).Expected()
-}
-
-// noticedSchema lists the figures that are not counted, in either spelling.
-func noticedSchema() schema {
-	properties := schema{}
-	for _, f := range figures.All() {
-		if f.Noticed == (figures.Noticed{}) {
-			continue
-		}
-		bound := schema{"type": []string{"string", "number"}, "description": noticedOf(f)}
-		properties[f.Key] = bound
-		properties[strings.ReplaceAll(f.Key, "-", " ")] = bound
-	}
-	return schema{"type": "object", "properties": properties, "additionalProperties": false}
 }

@@ -97,18 +97,6 @@ var fittedTable = table[Fitted]{
 	},
 }
 
-// fitted reads the block of a model, which has none without it.
-func fitted() reader[Model] {
-	return reader[Model]{
-		expect: fittedTable.example,
-		read: func(v value, m *Model) {
-			m.Fitted = &Fitted{}
-			fittedTable.read(v, m.Fitted)
-		},
-		schema: fittedTable.schema,
-	}
-}
-
 // bySection reads a map of quantities by the names of sections.
 func bySection[T any, U ~float64](get func(*T) *[]OfSection[U], l limits) reader[T] {
 	one := quantity(func(o *OfSection[U]) *Given[U] { return &o.By }, l)
@@ -128,7 +116,6 @@ func bySection[T any, U ~float64](get func(*T) *[]OfSection[U], l limits) reader
 				*get(into) = append(*get(into), o)
 			}
 		},
-		schema: func() schema { return namedSchema(one.schema()) },
 	}
 }
 

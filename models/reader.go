@@ -93,7 +93,6 @@ func measured[T any, U ~float64](get func(*T) *Given[U], l limits, d *units.Dime
 				}
 			}
 		},
-		schema: func() schema { return quantitySchema(d) },
 	}
 }
 
@@ -140,7 +139,6 @@ func word[T any](get func(*T) *Word) reader[T] {
 				*get(into) = Word{text, v.pos()}
 			}
 		},
-		schema: textSchema,
 	}
 }
 
@@ -204,7 +202,6 @@ func choice[T any, S ~string](get func(*T) *S, words ...S) reader[T] {
 				v.fault("%q is unknown; expected %s", spelling.Shorten(text), expect)
 			}
 		},
-		schema: func() schema { return choiceSchema(known) },
 	}
 }
 
@@ -225,7 +222,6 @@ func count[T any](get func(*T) *int, least, most int) reader[T] {
 			}
 			*get(into) = n
 		},
-		schema: func() schema { return countSchema(least, most) },
 	}
 }
 
@@ -241,7 +237,6 @@ func number[T any](get func(*T) *float64, l limits) reader[T] {
 				}
 			}
 		},
-		schema: func() schema { return quantitySchema(units.Ratio) },
 	}
 }
 
@@ -260,6 +255,16 @@ func nested[T, U any](get func(*T) *U, tab *table[U]) reader[T] {
 	return reader[T]{
 		expect: tab.example,
 		read:   func(v value, into *T) { tab.read(v, get(into)) },
-		schema: tab.schema,
+	}
+}
+
+// block reads a map of fixed keys into a U that is nil where there is no such map.
+func block[T, U any](get func(*T) **U, tab *table[U]) reader[T] {
+	return reader[T]{
+		expect: tab.example,
+		read: func(v value, into *T) {
+			*get(into) = new(U)
+			tab.read(v, *get(into))
+		},
 	}
 }

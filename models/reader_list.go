@@ -37,7 +37,6 @@ func listUpTo[T, U any](most int, get func(*T) *[]U, tab *table[U]) reader[T] {
 			}
 			*get(into) = items
 		},
-		schema: func() schema { return listSchema(tab.schema(), most) },
 	}
 }
 

@@ -27,7 +27,6 @@ func span[T any, U ~float64](get func(*T) *Range[U], l limits) reader[T] {
 				*get(into) = r
 			}
 		},
-		schema: textSchema,
 	}
 }
 

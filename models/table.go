@@ -87,7 +87,6 @@ type key[T any] struct {
 type reader[T any] struct {
 	expect string // for messages, "a length such as 25 mm"
 	read   func(v value, into *T)
-	schema func() schema
 }
 
 // table describes a map of fixed keys that is read into a T.

@@ -134,7 +134,6 @@ func reading(what Measure, l limits) reader[Measured] {
 			}
 			m.What, m.Value, m.Deviation, m.Unit, m.Text = what, read, dev, d.Unit, text
 		},
-		schema: func() schema { return quantitySchema(d) },
 	}
 }
 
@@ -177,7 +176,6 @@ func traceDeviation() reader[Measured] {
 				}
 			}
 		},
-		schema: func() schema { return quantitySchema(units.Of[units.Length]()) },
 	}
 }
 
@@ -210,6 +208,5 @@ func date[T any](get func(*T) *Date) reader[T] {
 			}
 			*get(into) = Date{day, text, v.pos()}
 		},
-		schema: textSchema,
 	}
 }

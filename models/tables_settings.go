@@ -20,7 +20,7 @@ var settingsTable = table[Settings]{
 		{"foot bonding", optional, quantity(func(s *Settings) *Given[units.Share] { return &s.FootBonding }, fromZero("100 %"))},
 		{"tolerances", optional, nested(func(s *Settings) *Tolerances { return &s.Tolerances }, &toleranceTable)},
 		{"steps", optional, nested(func(s *Settings) *StepLimits { return &s.Steps }, &stepTable)},
-		{"noticed", optional, noticed()},
+		{"noticed", optional, reader[Settings]{read: readNoticed}},
 		{"bench times", optional, nested(func(s *Settings) *BenchTimes { return &s.BenchTimes }, &benchTimeTable)},
 		{"by hand", optional, handChecks()},
 	},

@@ -39,7 +39,6 @@ func partsOf(kind PartKind, tab *table[Part]) reader[Parts] {
 				into.All = append(into.All, part)
 			}
 		},
-		schema: func() schema { return namedSchema(tab.schema()) },
 	}
 }
 
@@ -194,6 +193,5 @@ func source() reader[Material] {
 				m.Source = text
 			}
 		},
-		schema: textSchema,
 	}
 }

@@ -18,31 +18,6 @@ func reel() reader[Model] {
 			}
 			reelTable.read(v, &m.Reel)
 		},
-		schema: func() schema { return anyOf(reelKind.schema(), reelTable.schema()) },
-	}
-}
-
-// rolled reads plies on a mandrel; a section without them keeps none.
-func rolled() reader[Section] {
-	return reader[Section]{
-		expect: rolledTable.example,
-		read: func(v value, s *Section) {
-			s.Rolled = new(Rolled)
-			rolledTable.read(v, s.Rolled)
-		},
-		schema: rolledTable.schema,
-	}
-}
-
-// bought reads what is known of a bought section.
-func bought() reader[Section] {
-	return reader[Section]{
-		expect: boughtTable.example,
-		read: func(v value, s *Section) {
-			s.Bought = new(Bought)
-			boughtTable.read(v, s.Bought)
-		},
-		schema: boughtTable.schema,
 	}
 }
 
@@ -59,7 +34,6 @@ func wraps() reader[Ply] {
 			}
 			wrapsTable.read(v, p)
 		},
-		schema: func() schema { return anyOf(everywhere.schema(), wrapsTable.schema()) },
 	}
 }
 
@@ -80,7 +54,6 @@ func sections() reader[Joint] {
 				}
 			}
 		},
-		schema: func() schema { return schema{"type": "array", "items": textSchema(), "minItems": 2, "maxItems": 2} },
 	}
 }
 
@@ -110,6 +83,5 @@ func words[T any](get func(*T) *[]Word, expected string) reader[T] {
 			}
 			*get(into) = found
 		},
-		schema: func() schema { return listSchema(textSchema(), maxEntries) },
 	}
 }

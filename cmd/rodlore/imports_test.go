@@ -68,7 +68,6 @@ var libraries = map[string][]string{
 	"github.com/google/go-cmp":                 nil,
 	"github.com/mattn/go-runewidth":            {"cmd/rodlore"},
 	"github.com/rogpeppe/go-internal":          {"catalogue/seen", "catalogue/gitstore", "catalogue/working"},
-	"github.com/santhosh-tekuri/jsonschema/v6": nil,
 	"github.com/sergi/go-diff":                 {"diffing"},
 	"github.com/spf13/pflag":                   {"cmd/rodlore"},
 	"github.com/spf13/cobra":                   {"cmd/rodlore"},
