@@ -12,6 +12,7 @@ import (
 	"rodlore/catalogue/results"
 	"rodlore/catalogue/seen"
 	"rodlore/diffing"
+	"rodlore/evaluate"
 	"rodlore/models"
 )
 
@@ -33,6 +34,7 @@ type Range struct {
 	specs *specs
 
 	settings   func() (*models.Settings, error) // what range.yaml says, read once
+	rods       func() (*evaluate.Rods, error)   // by these settings
 	comparer   *diffing.Comparer
 	checkWords func(file string, src []byte) error
 	lineages   map[string]*lineage
@@ -53,6 +55,10 @@ func Open(ctx context.Context, src Source) (*Range, error) {
 	}
 	r := &Range{src: src, checkWords: func(string, []byte) error { return nil }}
 	r.settings = sync.OnceValues(r.readSettings)
+	r.rods = sync.OnceValues(func() (*evaluate.Rods, error) {
+		set, err := r.Settings()
+		return evaluate.NewRods(set), err
+	})
 	r.specs = newSpecs(func(id string) ([]byte, error) { return src.Blob(ctx, id) })
 	r.take(log)
 	return r, nil

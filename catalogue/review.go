@@ -34,7 +34,7 @@ type Review struct {
 // and what was checked by hand. A revision with a fault, or that gives no rod,
 // is an error.
 func (r *Range) Review(ctx context.Context, rev *Revision) (*Review, error) {
-	set, err := r.Settings()
+	rods, err := r.Rods()
 	if err != nil {
 		return nil, err
 	}
@@ -48,7 +48,7 @@ func (r *Range) Review(ctx context.Context, rev *Revision) (*Review, error) {
 			return nil, err
 		}
 	}
-	v.Limits, v.NoLimits = evaluate.WorkOutLimits(rev.Spec(), set)
+	v.Limits, v.NoLimits = rods.Of(rev.Spec()).Limits()
 	if v.Measured, err = r.MeasuredOn(ctx, rev); err != nil {
 		return nil, err
 	}

@@ -11,7 +11,7 @@ import (
 // Shares says which of the edits between two revisions, of one model or of two,
 // did what to the figures. Neither may have a Fault.
 func (r *Range) Shares(ctx context.Context, old, new *Revision) (*diffing.Shares, error) {
-	set, err := r.Settings()
+	rods, err := r.Rods()
 	if err != nil {
 		return nil, err
 	}
@@ -20,6 +20,6 @@ func (r *Range) Shares(ctx context.Context, old, new *Revision) (*diffing.Shares
 		return nil, err
 	}
 	return compare.Compare(old.Spec(), new.Spec()).ShareOut(ctx, func(s *models.Spec) (*evaluate.Figures, error) {
-		return evaluate.Evaluate(s, set)
+		return rods.Of(s).Figures()
 	})
 }

@@ -20,8 +20,8 @@ func ExampleFigures() {
 	fewer, _ := old.WithRings(slices.Delete(slices.Clone(old.Rings), 3, 4))
 
 	set := models.DefaultSettings()
-	before, _ := evaluate.EvaluateWithTolerances(context.Background(), old, set)
-	after, _ := evaluate.EvaluateWithTolerances(context.Background(), fewer, set)
+	before, _ := evaluate.New(old, set).FiguresWithTolerances(context.Background())
+	after, _ := evaluate.New(fewer, set).FiguresWithTolerances(context.Background())
 	for _, s := range diffing.Figures(before, after, set) {
 		if s.Key == "weight" {
 			fmt.Println(set.Display().ChangeWithTolerance(s.Key, s.Unit, s.Change, s.New.Value, s.Tolerance()), s.Real())

@@ -27,7 +27,7 @@ func compared(t *testing.T, s step) []diffing.Shift {
 		if err != nil {
 			t.Fatal(err)
 		}
-		if sides[i], err = evaluate.EvaluateWithTolerances(context.Background(), spec, set); err != nil {
+		if sides[i], err = evaluate.New(spec, set).FiguresWithTolerances(context.Background()); err != nil {
 			t.Fatal(err)
 		}
 	}

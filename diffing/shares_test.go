@@ -28,7 +28,7 @@ func settings(t testing.TB) *models.Settings {
 // evaluator works out figures by the built-in settings.
 func evaluator(t testing.TB) func(*models.Spec) (*evaluate.Figures, error) {
 	set := settings(t)
-	return func(s *models.Spec) (*evaluate.Figures, error) { return evaluate.Evaluate(s, set) }
+	return func(s *models.Spec) (*evaluate.Figures, error) { return evaluate.New(s, set).Figures() }
 }
 
 // shareOut shares out the way between two sources.

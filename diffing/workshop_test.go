@@ -191,7 +191,7 @@ func (w *workshop) build() (*evaluate.Figures, error) {
 	}
 	// An eye may take a turn for square that no range.yaml may.
 	set.TestCurve.Turn.Value += units.Angle(w.draw("eye") * units.Size("deg"))
-	return evaluate.Evaluate(spec, set)
+	return evaluate.New(spec, set).Figures()
 }
 
 // tolerance is one standard deviation as range.yaml gives it.

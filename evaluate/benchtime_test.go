@@ -29,7 +29,7 @@ func TestBenchTime(t *testing.T) {
 		t.Run(row.name, func(t *testing.T) {
 			s, set := plainRod(t, 100, eight...), models.DefaultSettings()
 			row.edit(s, set)
-			figs, err := evaluate.Evaluate(s, set)
+			figs, err := evaluate.New(s, set).Figures()
 			if err != nil {
 				t.Fatal(err)
 			}

@@ -108,7 +108,7 @@ func parseRod(t testing.TB, spec, materials string) *models.Spec {
 
 func figuresOf(t testing.TB, s *models.Spec, set *models.Settings) *evaluate.Figures {
 	t.Helper()
-	f, err := evaluate.EvaluateWithTolerances(context.Background(), s, set)
+	f, err := evaluate.New(s, set).FiguresWithTolerances(context.Background())
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -145,7 +145,7 @@ func TestBoughtBlanksCoverTheTruth(t *testing.T) {
 	for n := range blanks {
 		rng := rand.New(rand.NewPCG(7, uint64(n)))
 		blank := drawBlank(rng)
-		bare, err := evaluate.Evaluate(parseRod(t, rodOn(blank.tubes(), 0), blank.materials()), set)
+		bare, err := evaluate.New(parseRod(t, rodOn(blank.tubes(), 0), blank.materials()), set).Figures()
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -154,11 +154,11 @@ func TestBoughtBlanksCoverTheTruth(t *testing.T) {
 		bought := blank.described(rng, 1e3*drop, masses, 3)
 		six, five := strings.Replace(rodOn(bought, 6), "handle:", ownScatterOnly+"handle:", 1), strings.Replace(rodOn(bought, 5), "handle:", ownScatterOnly+"handle:", 1)
 		a, b := figuresOf(t, parseRod(t, six, ""), set), figuresOf(t, parseRod(t, five, ""), set)
-		trueA, err := evaluate.Evaluate(parseRod(t, rodOn(blank.tubes(), 6), blank.materials()), set)
+		trueA, err := evaluate.New(parseRod(t, rodOn(blank.tubes(), 6), blank.materials()), set).Figures()
 		if err != nil {
 			t.Fatal(err)
 		}
-		trueB, err := evaluate.Evaluate(parseRod(t, rodOn(blank.tubes(), 5), blank.materials()), set)
+		trueB, err := evaluate.New(parseRod(t, rodOn(blank.tubes(), 5), blank.materials()), set).Figures()
 		if err != nil {
 			t.Fatal(err)
 		}

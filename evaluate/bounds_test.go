@@ -16,18 +16,19 @@ func TestBoundsHold(t *testing.T) {
 		if seed%4 == 0 {
 			s.Rings[1].At.Value = 8e-3 // hard by the tip ring
 		}
-		f, err := Evaluate(s, set)
+		f, err := New(s, set).Figures()
 		if err != nil {
 			t.Fatal(err)
 		}
-		r, mesh, err := meshed(s, set, coarseElements)
+		m, err := New(s, set).mesh()
 		if err != nil {
 			t.Fatal(err)
 		}
+		mesh := m.coarse
 		for range 4 {
 			mesh = mesh.Refined()
 		}
-		p := newPass(r, set, mesh)
+		p := newPass(m.rod, set, mesh)
 		solved, _ := p.solve(nil)
 		finest, _, err := p.read(solved)
 		if err != nil {

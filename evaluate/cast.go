@@ -50,18 +50,23 @@ const (
 	lineDiameter = 0.35e-3
 )
 
-// WorkOutCast works a cast through in time. The error says why the cast does
-// not come off and what to change.
-func WorkOutCast(s *models.Spec, set *models.Settings, c CastCase) (*Cast, error) {
+// Cast works a cast through in time. The error says why the cast does not come off
+// and what to change.
+func (on *Rod) Cast(c CastCase) (*Cast, error) {
+	s, set := on.spec, on.set
 	if c.Lead == 0 {
 		var ok bool
 		if c.Lead, ok = middleLead(s); !ok {
 			return nil, fmt.Errorf("%s: the spec does not say what it casts; give a lead, or write casts: 10 g to 40 g", s.Name)
 		}
 	}
-	r, b, err := meshed(s, set, castElements)
+	r, err := on.lay()
 	if err != nil {
 		return nil, err
+	}
+	b, err := r.free(castElements)
+	if err != nil {
+		return nil, fmt.Errorf("%s: %w", s.Name, err)
 	}
 	if arm := r.held - r.seat; arm < 0 {
 		show := set.Display()

@@ -12,7 +12,7 @@ import (
 
 func throw(t *testing.T, s *models.Spec, c evaluate.CastCase) *evaluate.Cast {
 	t.Helper()
-	done, err := evaluate.WorkOutCast(s, models.DefaultSettings(), c)
+	done, err := evaluate.New(s, models.DefaultSettings()).Cast(c)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -69,12 +69,12 @@ func TestCastRefuses(t *testing.T) {
 	} {
 		c := evaluate.UsualCast()
 		row.change(&c)
-		if _, err := evaluate.WorkOutCast(s, set, c); err == nil || !strings.Contains(err.Error(), row.want) {
+		if _, err := evaluate.New(s, set).Cast(c); err == nil || !strings.Contains(err.Error(), row.want) {
 			t.Errorf("%s: got %v, want a word of %q", row.name, err, row.want)
 		}
 	}
 	s.Casts = models.Range[units.Mass]{}
-	if _, err := evaluate.WorkOutCast(s, set, evaluate.UsualCast()); err == nil || !strings.Contains(err.Error(), "casts:") {
+	if _, err := evaluate.New(s, set).Cast(evaluate.UsualCast()); err == nil || !strings.Contains(err.Error(), "casts:") {
 		t.Errorf("a rod that does not say what it casts: got %v", err)
 	}
 }

@@ -57,7 +57,7 @@ func TestChangeSharesErrors(t *testing.T) {
 
 func TestChangeWithoutTolerances(t *testing.T) {
 	s, set := demoSpec(t, "skerry-10"), models.DefaultSettings()
-	plain, err := Evaluate(s, set)
+	plain, err := New(s, set).Figures()
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -111,7 +111,7 @@ func pairs(t *testing.T, before, after *models.Spec, set *models.Settings, n int
 	random := rand.New(rand.NewPCG(3, 4))
 	var sides [2]workshop
 	for i, s := range []*models.Spec{before, after} {
-		w, err := workOut(s, set)
+		w, err := New(s, set).workOut()
 		if err != nil {
 			t.Fatal(err)
 		}

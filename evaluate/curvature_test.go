@@ -11,7 +11,7 @@ func TestCurvatureOf(t *testing.T) {
 	for _, name := range []string{"skerry-10", "groyne-13", "ferry-8"} {
 		t.Run(name, func(t *testing.T) {
 			s, set := demoSpec(t, name), models.DefaultSettings()
-			c, err := CurvatureOf(s, set)
+			c, err := New(s, set).Curvature()
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -23,7 +23,7 @@ func TestCurvatureOf(t *testing.T) {
 
 // checkSpots holds the flat spots against the figures.
 func checkSpots(t *testing.T, s *models.Spec, set *models.Settings, c *Curvature) {
-	figs, err := Evaluate(s, set)
+	figs, err := New(s, set).Figures()
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -66,7 +66,7 @@ func checkIntegral(t *testing.T, s *models.Spec, set *models.Settings, c *Curvat
 		a, b := c.Points[i-1], c.Points[i]
 		turn += (a.Built + b.Built) / 2 * (b.S - a.S)
 	}
-	bent, err := Bend(s, set, BendCase{Force: c.Load, Direction: math.Pi / 2, Weight: true, ThroughRings: true})
+	bent, err := New(s, set).Bend(BendCase{Force: c.Load, Direction: math.Pi / 2, Weight: true, ThroughRings: true})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -81,7 +81,7 @@ func checkIntegral(t *testing.T, s *models.Spec, set *models.Settings, c *Curvat
 func BenchmarkCurvatureOf(b *testing.B) {
 	s, set := demoSpec(b, "skerry-10"), models.DefaultSettings()
 	for b.Loop() {
-		if _, err := CurvatureOf(s, set); err != nil {
+		if _, err := New(s, set).Curvature(); err != nil {
 			b.Fatal(err)
 		}
 	}

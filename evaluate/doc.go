@@ -6,7 +6,7 @@
 // the mechanics kernel; there are no fudge factors. A figure carries its unit,
 // a bound on its numerical error and a sentence that a customer understands.
 //
-// EvaluateWithTolerances adds how far rods built to the spec scatter: every
+// FiguresWithTolerances adds how far rods built to the spec scatter: every
 // Input of the spec is put off by its deviation either way, and the differences
 // give the first-order tolerance of each figure and its sources (the law of
 // propagation of uncertainty, JCGM 100:2008). Figures that do not follow their

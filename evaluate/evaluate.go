@@ -5,15 +5,17 @@ import (
 	"math"
 
 	"rodlore/evaluate/figures"
-	"rodlore/models"
 	"rodlore/models/units"
 )
 
-// Evaluate works out every figure of a spec by the range's settings. A figure
-// that has no answer is left out and a note says why; an error means that the
-// spec gives no rod at all.
-func Evaluate(s *models.Spec, set *models.Settings) (*Figures, error) {
-	return New(s, set).Figures()
+// Figures works out every figure of the rod. A figure that has no answer is left
+// out and a note says why; an error means that the spec gives no rod at all.
+func (on *Rod) Figures() (*Figures, error) {
+	w, err := on.workOut()
+	if err != nil {
+		return nil, err
+	}
+	return w.figures, nil
 }
 
 // worked are the figures of a rod with what they were worked out from.
@@ -27,8 +29,6 @@ type worked struct {
 	fine   *cases
 	values values
 }
-
-func workOut(s *models.Spec, set *models.Settings) (*worked, error) { return New(s, set).workOut() }
 
 func (on *Rod) workOut() (*worked, error) {
 	m, err := on.mesh()

@@ -78,7 +78,7 @@ func TestDeviations(t *testing.T) {
 // TestReadingsOfFigures holds which readings are measurements of which figures.
 func TestReadingsOfFigures(t *testing.T) {
 	s, set := goodSpec(t), models.DefaultSettings()
-	f, err := Evaluate(s, set)
+	f, err := New(s, set).Figures()
 	if err != nil {
 		t.Fatal(err)
 	}

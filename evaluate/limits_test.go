@@ -13,7 +13,7 @@ import (
 
 func limits(t *testing.T, s *models.Spec) *evaluate.Limits {
 	t.Helper()
-	l, err := evaluate.WorkOutLimits(s, models.DefaultSettings())
+	l, err := evaluate.New(s, models.DefaultSettings()).Limits()
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -28,7 +28,7 @@ func TestLiftsReachTheLimit(t *testing.T) {
 	allowed := 0.008 / set.StrainFactor
 	free := l.Strains[len(l.Strains)-1].S
 	for _, lift := range l.Lifts {
-		b, err := evaluate.Bend(s, set, evaluate.BendCase{Force: lift.Pull, Direction: lift.Angle, Weight: true, ThroughRings: true})
+		b, err := evaluate.New(s, set).Bend(evaluate.BendCase{Force: lift.Pull, Direction: lift.Angle, Weight: true, ThroughRings: true})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -86,7 +86,7 @@ func TestLineAngle(t *testing.T) {
 func TestLimitsWithoutStrainLimit(t *testing.T) {
 	s := plainRod(t, 100, eight...)
 	s.Materials["carbon"].StrainCompression = models.Given[units.Share]{}
-	_, err := evaluate.WorkOutLimits(s, models.DefaultSettings())
+	_, err := evaluate.New(s, models.DefaultSettings()).Limits()
 	if err == nil || !strings.Contains(err.Error(), "materials.yaml") {
 		t.Errorf("got %v, want what to put where", err)
 	}

@@ -41,15 +41,6 @@ func New(s *models.Spec, set *models.Settings) *Rod {
 	})}
 }
 
-// Figures works out every figure of the rod: see Evaluate.
-func (r *Rod) Figures() (*Figures, error) {
-	w, err := r.workOut()
-	if err != nil {
-		return nil, err
-	}
-	return w.figures, nil
-}
-
 // Rods are the rods of specs by one range's settings, each laid out and meshed
 // once. Several goroutines may use them at the same time.
 type Rods struct {
@@ -57,6 +48,10 @@ type Rods struct {
 	mu  sync.Mutex
 	all map[*models.Spec]*Rod
 }
+
+// mostRods are kept at a time, which bounds the memory that meshes take; a page
+// shows fewer.
+const mostRods = 64
 
 // NewRods gives the rods of a range.
 func NewRods(set *models.Settings) *Rods { return &Rods{set: set, all: map[*models.Spec]*Rod{}} }
@@ -67,26 +62,11 @@ func (r *Rods) Of(s *models.Spec) *Rod {
 	defer r.mu.Unlock()
 	rod, ok := r.all[s]
 	if !ok {
+		if len(r.all) == mostRods {
+			clear(r.all)
+		}
 		rod = New(s, r.set)
 		r.all[s] = rod
 	}
 	return rod
 }
-
-// Bend bends the rod of a spec: see Rod.Bend.
-func Bend(s *models.Spec, set *models.Settings, c BendCase) (*Bent, error) {
-	return New(s, set).Bend(c)
-}
-
-// CurvatureOf works out the curvature of a spec's rod: see Rod.Curvature.
-func CurvatureOf(s *models.Spec, set *models.Settings) (*Curvature, error) {
-	return New(s, set).Curvature()
-}
-
-// WorkOutLimits finds the limits of a spec: see Rod.Limits.
-func WorkOutLimits(s *models.Spec, set *models.Settings) (*Limits, error) {
-	return New(s, set).Limits()
-}
-
-// LayOut gives the outline of a spec's rod: see Rod.Outline.
-func LayOut(s *models.Spec, set *models.Settings) (*Outline, error) { return New(s, set).Outline() }

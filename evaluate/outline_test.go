@@ -11,7 +11,7 @@ import (
 func TestLayOut(t *testing.T) {
 	const rounding = 1e-9 // m
 	s := demoSpec(t, "skerry-10")
-	o, err := LayOut(s, models.DefaultSettings())
+	o, err := New(s, models.DefaultSettings()).Outline()
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -29,19 +29,6 @@ func newPass(r *rod, set *models.Settings, b *beam.Rod) *pass {
 	return &pass{rod: r, set: set, beam: b, solver: beam.NewSolver(b), fibres: r.fibres(b.Nodes())}
 }
 
-// meshed lays a spec out and gives the rod beyond the hold to the kernel.
-func meshed(s *models.Spec, set *models.Settings, elements int) (*rod, *beam.Rod, error) {
-	r, err := assemble(s, set)
-	if err != nil {
-		return nil, nil, err
-	}
-	b, err := r.free(elements)
-	if err != nil {
-		return nil, nil, fmt.Errorf("%s: %w", s.Name, err)
-	}
-	return r, b, nil
-}
-
 // free gives the rod beyond the hold to the kernel, which counts s from there.
 func (r *rod) free(elements int) (*beam.Rod, error) {
 	var pieces []beam.Piece

@@ -12,6 +12,7 @@ import (
 // the same pull, half the test curve of the rod as it stands, so that they
 // compare. Several goroutines may use it at the same time.
 type Patterns struct {
+	present *Rod
 	spec    *models.Spec
 	set     *models.Settings
 	figures *Figures
@@ -36,13 +37,14 @@ type Pattern struct {
 // Place is a place in the plane of a bent rod, as of a Point.
 type Place struct{ X, Y float64 }
 
-// NewPatterns makes ready to lay out patterns on a rod. The error says why its
+// Patterns makes ready to lay out patterns on the rod. The error says why its
 // present pattern cannot be bent.
-func NewPatterns(s *models.Spec, set *models.Settings) (*Patterns, error) {
-	figs, err := Evaluate(s, set)
+func (on *Rod) Patterns() (*Patterns, error) {
+	figs, err := on.Figures()
 	if err != nil {
 		return nil, err
 	}
+	s := on.spec
 	test, ok := figs.Get("test-curve")
 	switch {
 	case !ok:
@@ -50,7 +52,7 @@ func NewPatterns(s *models.Spec, set *models.Settings) (*Patterns, error) {
 	case len(s.Rings) < 2:
 		return nil, fmt.Errorf("%s: no ring but the tip ring; give it one at least, of which the others can be made", s.Name)
 	}
-	return &Patterns{spec: s, set: set, figures: figs, tension: test.Value / 2}, nil
+	return &Patterns{present: on, spec: s, set: on.set, figures: figs, tension: test.Value / 2}, nil
 }
 
 // Present is the pattern that the rod has.
@@ -60,7 +62,7 @@ func (p *Patterns) Present() (*Pattern, error) {
 	for i, g := range rings {
 		l.at, l.after = append(l.at, float64(g.At.Value)), append(l.after, i+1)
 	}
-	return p.read(p.spec, p.figures, l)
+	return p.read(p.present, p.figures, l)
 }
 
 // FewestRings and MostRings are the running rings that a pattern may have.
@@ -113,20 +115,22 @@ func (p *Patterns) build(rings []models.Ring, l *layout) (*Pattern, error) {
 	if err != nil {
 		return nil, err
 	}
-	figs, err := Evaluate(s, p.set)
+	rod := New(s, p.set)
+	figs, err := rod.Figures()
 	if err != nil {
 		return nil, err
 	}
-	return p.read(s, figs, l)
+	return p.read(rod, figs, l)
 }
 
 // read reads a pattern from the rod bent by the common pull.
-func (p *Patterns) read(s *models.Spec, figs *Figures, l *layout) (*Pattern, error) {
-	r, b, err := meshed(s, p.set, coarseElements)
+func (p *Patterns) read(on *Rod, figs *Figures, l *layout) (*Pattern, error) {
+	m, err := on.mesh()
 	if err != nil {
 		return nil, err
 	}
-	sh, err := p.bend(r, b.Refined(), nil)
+	s := on.spec
+	sh, err := p.bend(m.rod, m.fine, nil)
 	if err != nil {
 		return nil, err
 	}

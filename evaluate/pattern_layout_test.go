@@ -90,7 +90,7 @@ func bentLayout(t *testing.T, kind models.ReelKind, count int) *layout {
 	t.Helper()
 	s := goodSpec(t)
 	s.Reel.Kind = kind
-	p, err := NewPatterns(s, models.DefaultSettings())
+	p, err := New(s, models.DefaultSettings()).Patterns()
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -24,7 +24,7 @@ func TestNineRingsOfTheCreek(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	p, err := NewPatterns(s, models.DefaultSettings())
+	p, err := New(s, models.DefaultSettings()).Patterns()
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -51,7 +51,7 @@ func TestNineRingsOfTheCreek(t *testing.T) {
 // rest within the limits or does not fit.
 func TestPatternsComeToRest(t *testing.T) {
 	for seed := range uint64(56) {
-		p, err := NewPatterns(randomRod(t, seed), models.DefaultSettings())
+		p, err := New(randomRod(t, seed), models.DefaultSettings()).Patterns()
 		if err != nil {
 			t.Fatal(err)
 		}

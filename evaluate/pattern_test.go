@@ -18,7 +18,7 @@ import (
 
 func patternsOf(t testing.TB, s *models.Spec) *evaluate.Patterns {
 	t.Helper()
-	p, err := evaluate.NewPatterns(s, models.DefaultSettings())
+	p, err := evaluate.New(s, models.DefaultSettings()).Patterns()
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -170,7 +170,7 @@ func TestNoPattern(t *testing.T) {
 			}
 		})
 	}
-	if _, err := evaluate.NewPatterns(plainRod(t, 100), models.DefaultSettings()); err == nil {
+	if _, err := evaluate.New(plainRod(t, 100), models.DefaultSettings()).Patterns(); err == nil {
 		t.Error("a rod without running rings has patterns")
 	}
 }

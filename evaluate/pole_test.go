@@ -46,7 +46,7 @@ func TestPoleAgainstHandbook(t *testing.T) {
 	set := models.DefaultSettings()
 	const load = 0.2 // N, so that the tip is lowered by little
 	set.BenchLoad.Value = load
-	figs, err := evaluate.Evaluate(uniformPole(t), set)
+	figs, err := evaluate.New(uniformPole(t), set).Figures()
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -75,11 +75,11 @@ func TestPoleIsPulledAtItsTip(t *testing.T) {
 	for _, s := range []*models.Spec{uniformPole(t), plainRod(t, 100)} {
 		through, tip := models.DefaultSettings(), models.DefaultSettings()
 		tip.TestCurve.Line = "from tip ring"
-		a, err := evaluate.Evaluate(s, through)
+		a, err := evaluate.New(s, through).Figures()
 		if err != nil {
 			t.Fatal(err)
 		}
-		b, err := evaluate.Evaluate(s, tip)
+		b, err := evaluate.New(s, tip).Figures()
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -101,21 +101,21 @@ func TestPoleIsPulledAtItsTip(t *testing.T) {
 				t.Errorf("%s: there is a note on %s", s.Name, n.Figure)
 			}
 		}
-		l, err := evaluate.WorkOutLimits(s, through)
+		l, err := evaluate.New(s, through).Limits()
 		if err != nil {
 			t.Fatal(err)
 		}
 		if !l.AtTip || len(l.Lifts)+len(l.LiftNotes) != 8 || len(l.Lifts) < 6 {
 			t.Errorf("%s: limits at %d angles, with the notes %q", s.Name, len(l.Lifts), l.LiftNotes)
 		}
-		if _, err := evaluate.EvaluateWithTolerances(t.Context(), s, through); err != nil {
+		if _, err := evaluate.New(s, through).FiguresWithTolerances(t.Context()); err != nil {
 			t.Error(err)
 		}
-		if _, err := evaluate.CurvatureOf(s, through); err != nil {
+		if _, err := evaluate.New(s, through).Curvature(); err != nil {
 			t.Error(err)
 		}
 	}
-	if _, err := evaluate.Bend(uniformPole(t), models.DefaultSettings(), evaluate.BendCase{Force: 1, Direction: math.Pi / 2, ThroughRings: true}); err == nil {
+	if _, err := evaluate.New(uniformPole(t), models.DefaultSettings()).Bend(evaluate.BendCase{Force: 1, Direction: math.Pi / 2, ThroughRings: true}); err == nil {
 		t.Error("a line runs through the rings of a rod that has none")
 	}
 }

@@ -163,8 +163,9 @@ func TestReferenceBend(t *testing.T) {
 		}
 		ran++
 		t.Run(fmt.Sprintf("%s %.3g N at %g weight %v", c.Rod, c.Force, c.Pull, c.Weight), func(t *testing.T) {
-			b, err := evaluate.Bend(rods[c.Rod].spec(t, false), models.DefaultSettings(),
+			b, err := evaluate.New(rods[c.Rod].spec(t, false), models.DefaultSettings()).Bend(
 				evaluate.BendCase{Force: c.Force, Direction: c.Pull * math.Pi / 180, Weight: c.Weight})
+
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -186,7 +187,7 @@ func TestReferenceBend(t *testing.T) {
 
 func evaluated(t testing.TB, s *models.Spec) *evaluate.Figures {
 	t.Helper()
-	f, err := evaluate.Evaluate(s, models.DefaultSettings())
+	f, err := evaluate.New(s, models.DefaultSettings()).Figures()
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -100,7 +100,7 @@ func goodSpecOf(t testing.TB, name string) *models.Spec {
 // as fine: each must cover the difference and be small enough to be of use.
 func TestErrorBounds(t *testing.T) {
 	s, set := goodSpec(t), models.DefaultSettings()
-	f, err := Evaluate(s, set)
+	f, err := New(s, set).Figures()
 	if err != nil {
 		t.Fatal(err)
 	}

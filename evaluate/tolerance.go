@@ -9,17 +9,16 @@ import (
 	"sync"
 
 	"rodlore/evaluate/figures"
-	"rodlore/models"
 )
 
-// EvaluateWithTolerances works out what Evaluate does and with it how far the
-// figures of rods built to the spec scatter: Figure.Tolerance and
-// Figures.Sources.
-func EvaluateWithTolerances(ctx context.Context, s *models.Spec, set *models.Settings) (*Figures, error) {
-	w, err := workOut(s, set)
+// FiguresWithTolerances works out the figures of the rod and how far those of rods
+// built to its spec scatter: Figure.Tolerance and Figures.Sources.
+func (on *Rod) FiguresWithTolerances(ctx context.Context) (*Figures, error) {
+	w, err := on.workOut()
 	if err != nil {
 		return nil, err
 	}
+	s, set := on.spec, on.set
 	t, err := newTrials(w, set)
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", s.Name, err)

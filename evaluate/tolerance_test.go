@@ -48,7 +48,7 @@ func demoSpec(t testing.TB, name string) *models.Spec {
 
 func withTolerances(t testing.TB, s *models.Spec, set *models.Settings) *Figures {
 	t.Helper()
-	f, err := EvaluateWithTolerances(t.Context(), s, set)
+	f, err := New(s, set).FiguresWithTolerances(t.Context())
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -88,7 +88,7 @@ func TestTolerancesAreThoseOfSamples(t *testing.T) {
 // figures.
 func scatter(t *testing.T, s *models.Spec, set *models.Settings, n int) map[string]float64 {
 	t.Helper()
-	f, err := Evaluate(s, set)
+	f, err := New(s, set).Figures()
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -111,7 +111,7 @@ func scatter(t *testing.T, s *models.Spec, set *models.Settings, n int) map[stri
 // builds works out n rods of a spec with all inputs off at random.
 func builds(t *testing.T, s *models.Spec, set *models.Settings, n int) []values {
 	t.Helper()
-	w, err := workOut(s, set)
+	w, err := New(s, set).workOut()
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -156,7 +156,7 @@ func builtAs(t *testing.T, s *models.Spec, set *models.Settings, b *build, from 
 // as the mesh of all pieces does.
 func TestLumpedRodChangesAlike(t *testing.T) {
 	s, set := demoSpec(t, "ferry-8"), models.DefaultSettings()
-	w, err := workOut(s, set)
+	w, err := New(s, set).workOut()
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -230,7 +230,7 @@ func TestSources(t *testing.T) {
 
 func TestFiguresWithoutTolerances(t *testing.T) {
 	s, set := demoSpec(t, "skerry-10"), models.DefaultSettings()
-	f, err := Evaluate(s, set)
+	f, err := New(s, set).Figures()
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -102,7 +102,7 @@ func TestSameAction(t *testing.T) {
 	}
 	for _, weightless := range []float64{2, 5, 9} {
 		bend := func(s *models.Spec, force float64) *evaluate.Bent {
-			b, err := evaluate.Bend(s, models.DefaultSettings(), evaluate.BendCase{Force: force, Direction: math.Pi / 2})
+			b, err := evaluate.New(s, models.DefaultSettings()).Bend(evaluate.BendCase{Force: force, Direction: math.Pi / 2})
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -167,7 +167,7 @@ func TestMissingAnswersSayWhy(t *testing.T) {
 	s := plainRod(t, 100, eight...)
 	set := models.DefaultSettings()
 	set.TestCurve.Turn.Value = 1.7 // no plumb weight turns the tip past the plumb line
-	f, err := evaluate.Evaluate(s, set)
+	f, err := evaluate.New(s, set).Figures()
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -197,7 +197,7 @@ func TestRingFewerTakesOffTheTestCurve(t *testing.T) {
 		set.TestCurve.Line = tc.line
 		var curve, third [2]float64
 		for i, rings := range [][]float64{eight, fewer} {
-			f, err := evaluate.Evaluate(plainRod(t, 100, rings...), set)
+			f, err := evaluate.New(plainRod(t, 100, rings...), set).Figures()
 			if err != nil {
 				t.Fatal(err)
 			}

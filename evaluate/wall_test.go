@@ -50,7 +50,7 @@ func TestWallLowersTheLimit(t *testing.T) {
 			t.Errorf("at %.0f° the weaker wall bears %g N and the stronger %g N", soft.Lifts[i].Angle*180/math.Pi, soft.Lifts[i].Pull, stout.Lifts[i].Pull)
 		}
 	}
-	figs, err := evaluate.Evaluate(withHoop(t, 2e9), models.DefaultSettings())
+	figs, err := evaluate.New(withHoop(t, 2e9), models.DefaultSettings()).Figures()
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -64,7 +64,7 @@ func TestWallLowersTheLimit(t *testing.T) {
 // where it is given.
 func TestUnknownHoopIsWide(t *testing.T) {
 	relative := func(s *models.Spec) float64 {
-		f, err := evaluate.EvaluateWithTolerances(t.Context(), s, models.DefaultSettings())
+		f, err := evaluate.New(s, models.DefaultSettings()).FiguresWithTolerances(t.Context())
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -95,7 +95,7 @@ func TestMostStrainedPlaceTravels(t *testing.T) {
 	free := limits(t, s).Strains[0:]
 	length := free[len(free)-1].S
 	for _, grams := range []float64{20, 50, 100, 200, 400, 800, 1600, 3000} {
-		b, err := evaluate.Bend(s, models.DefaultSettings(), evaluate.BendCase{Force: grams * 1e-3 * 9.80665, Direction: math.Pi / 2})
+		b, err := evaluate.New(s, models.DefaultSettings()).Bend(evaluate.BendCase{Force: grams * 1e-3 * 9.80665, Direction: math.Pi / 2})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -120,7 +120,7 @@ func TestMostStrainedPlaceTravels(t *testing.T) {
 // of the curvature, and that a stiffer hoop adds less.
 func TestFlattenedIsSecondOrder(t *testing.T) {
 	more := func(s *models.Spec, force float64) float64 {
-		b, err := evaluate.Bend(s, models.DefaultSettings(), evaluate.BendCase{Force: force, Direction: math.Pi / 2})
+		b, err := evaluate.New(s, models.DefaultSettings()).Bend(evaluate.BendCase{Force: force, Direction: math.Pi / 2})
 		if err != nil {
 			t.Fatal(err)
 		}

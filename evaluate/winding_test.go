@@ -44,11 +44,11 @@ func TestWindingsWeighAsMuch(t *testing.T) {
 	for _, name := range []string{"skerry-10", "groyne-13"} {
 		t.Run(name, func(t *testing.T) {
 			s := demoSpec(t, name)
-			figs, err := Evaluate(s, models.DefaultSettings())
+			figs, err := New(s, models.DefaultSettings()).Figures()
 			if err != nil {
 				t.Fatal(err)
 			}
-			o, err := LayOut(s, models.DefaultSettings())
+			o, err := New(s, models.DefaultSettings()).Outline()
 			if err != nil {
 				t.Fatal(err)
 			}

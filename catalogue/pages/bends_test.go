@@ -48,7 +48,7 @@ func checkBend(t *testing.T, svg *element, r pages.Labelled, c evaluate.BendCase
 	along := svg.scaleOf(t, 0)
 	paths := svg.group(r.Label).all("path")
 	curve := paths[0].points(t)
-	bent, err := evaluate.Bend(r.Spec, models.DefaultSettings(), c)
+	bent, err := evaluate.New(r.Spec, models.DefaultSettings()).Bend(c)
 	if err != nil {
 		t.Fatal(err)
 	}

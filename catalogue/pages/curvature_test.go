@@ -14,7 +14,7 @@ import (
 func TestCurvature(t *testing.T) {
 	for _, name := range names(t) {
 		s := modelOf(t, name).now
-		c, err := evaluate.CurvatureOf(s, models.DefaultSettings())
+		c, err := evaluate.New(s, models.DefaultSettings()).Curvature()
 		if err != nil {
 			t.Fatal(err)
 		}

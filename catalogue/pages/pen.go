@@ -40,10 +40,10 @@ func Print(w *say.Words, set *models.Settings) Pen { return newPen(w, set, 174, 
 // Column is the pen for one of two columns on sheets of A4 or Letter.
 func Column(w *say.Words, set *models.Settings) Pen { return newPen(w, set, 86, 2.4) }
 
-// With gives the pen what compares the specs of the range, so that nothing is
-// compared again that was before.
-func (p Pen) With(c *diffing.Comparer) Pen {
-	p.comparer = c
+// With gives the pen what compares the specs of the range, and their rods, so that
+// nothing is compared or meshed again that was before.
+func (p Pen) With(c *diffing.Comparer, rods *evaluate.Rods) Pen {
+	p.comparer, p.rods = c, rods
 	return p
 }
 

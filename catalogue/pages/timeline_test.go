@@ -30,7 +30,7 @@ var dated sync.Map // by model
 func workOut(releases []pages.Labelled) ([]pages.Dated, error) {
 	var list []pages.Dated
 	for i, r := range releases {
-		figs, err := evaluate.EvaluateWithTolerances(context.Background(), r.Spec, models.DefaultSettings())
+		figs, err := evaluate.New(r.Spec, models.DefaultSettings()).FiguresWithTolerances(context.Background())
 		if err != nil {
 			return nil, err
 		}

@@ -14,7 +14,9 @@ import (
 // sharedOut are the shifts between two rods and which edit did what to them.
 func sharedOut(t testing.TB, old, new *models.Spec) ([]diffing.Shift, *diffing.Shares) {
 	t.Helper()
-	work := func(s *models.Spec) (*evaluate.Figures, error) { return evaluate.Evaluate(s, models.DefaultSettings()) }
+	work := func(s *models.Spec) (*evaluate.Figures, error) {
+		return evaluate.New(s, models.DefaultSettings()).Figures()
+	}
 	shares, err := diffing.Compare(old, new).ShareOut(t.Context(), work)
 	if err != nil {
 		t.Fatal(err)

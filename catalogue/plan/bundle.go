@@ -55,7 +55,7 @@ func (w *workshop) unseen(t track) (which int, ok bool) {
 	if err != nil || len(diffing.Visible(w.Start, s, w.Limits)) > 0 {
 		return 0, false
 	}
-	figures, err := evaluate.Evaluate(s, w.Settings)
+	figures, err := evaluate.New(s, w.Settings).Figures()
 	switch {
 	case err != nil:
 		return 0, false

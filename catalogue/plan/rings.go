@@ -17,7 +17,7 @@ func (w *workshop) layRings(s *models.Spec, x state) (*models.Spec, *evaluate.Fi
 	from, to := len(w.Start.Rings)-1, len(w.Goal.Rings)-1
 	count := from + int(math.Round(w.share(x, ringCount, diffing.RingPattern)*float64(to-from)))
 	place := w.buttPlace(w.share(x, buttPlace, diffing.RingPattern))
-	patterns, err := evaluate.NewPatterns(s, w.Settings)
+	patterns, err := evaluate.New(s, w.Settings).Patterns()
 	if err != nil {
 		return nil, nil, err
 	}

@@ -33,10 +33,10 @@ type rod struct {
 func newWorkshop(t Task) (*workshop, error) {
 	w := &workshop{Task: t, rods: map[string]*rod{}}
 	var err error
-	if w.start, err = evaluate.Evaluate(t.Start, t.Settings); err != nil {
+	if w.start, err = evaluate.New(t.Start, t.Settings).Figures(); err != nil {
 		return nil, err
 	}
-	if w.goal, err = evaluate.Evaluate(t.Goal, t.Settings); err != nil {
+	if w.goal, err = evaluate.New(t.Goal, t.Settings).Figures(); err != nil {
 		return nil, err
 	}
 	w.layTracks()
@@ -116,7 +116,7 @@ func (w *workshop) work(x state) (*models.Spec, *evaluate.Figures, error) {
 	if w.pattern(x) == partly {
 		return w.layRings(s, x)
 	}
-	figures, err := evaluate.Evaluate(s, w.Settings)
+	figures, err := evaluate.New(s, w.Settings).Figures()
 	return s, figures, err
 }
 

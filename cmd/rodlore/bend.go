@@ -99,13 +99,15 @@ func (o bendOptions) bendCase() (c evaluate.BendCase, err error) {
 // bend works the shape out and prints it. A load for which there is none is a
 // no, with the reason as its status.
 func (p *program) bend(s subject, c evaluate.BendCase) error {
-	bent, err := evaluate.Bend(s.Spec(), s.set, c)
+	rod := evaluate.New(s.Spec(), s.set)
+	bent, err := rod.Bend(c)
 	var failure *beam.Failure
 	switch {
 	case err == nil && p.json:
 		return p.writeJSON(newBendJSON(s, c, bent))
 	case err == nil:
 		p.showBend(s, c, bent)
+		p.warnOfLimit(s, rod, c)
 		return nil
 	case p.json && errors.As(err, &failure):
 		doc := newBendJSON(s, c, &evaluate.Bent{Status: failure.Error()})
@@ -227,7 +229,6 @@ func (p *program) showBend(s subject, c evaluate.BendCase, b *evaluate.Bent) {
 	if b.Line != nil {
 		p.showBendLine(d, b.Line)
 	}
-	p.warnOfLimit(s, c)
 }
 
 // showBendLine prints what the line does to the rings.
@@ -267,8 +268,8 @@ func loadWords(d figures.Display, c evaluate.BendCase) string {
 }
 
 // warnOfLimit warns of a load beyond the estimate of the load limit.
-func (p *program) warnOfLimit(s subject, c evaluate.BendCase) {
-	figs, err := evaluate.Evaluate(s.Spec(), s.set)
+func (p *program) warnOfLimit(s subject, rod *evaluate.Rod, c evaluate.BendCase) {
+	figs, err := rod.Figures()
 	if err != nil {
 		return
 	}

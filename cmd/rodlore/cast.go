@@ -98,7 +98,7 @@ func (p *program) cast(cmd *cobra.Command, args []string, c evaluate.CastCase) e
 		if err != nil {
 			return err
 		}
-		done, err := evaluate.WorkOutCast(s.Spec(), s.set, c)
+		done, err := evaluate.New(s.Spec(), s.set).Cast(c)
 		if err != nil {
 			return err
 		}

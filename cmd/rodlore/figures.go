@@ -79,7 +79,7 @@ func (p *program) findFigures(ctx context.Context, arg string) (s subject, figs 
 	if isPath(arg) {
 		m = &catalogue.Measurements{}
 		if s, err = p.readSpec(p.at(arg)); err == nil {
-			figs, err = evaluate.EvaluateWithTolerances(ctx, s.Spec(), s.set)
+			figs, err = evaluate.New(s.Spec(), s.set).FiguresWithTolerances(ctx)
 		}
 		return s, figs, m, err
 	}

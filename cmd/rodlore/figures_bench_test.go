@@ -57,7 +57,7 @@ func BenchmarkFigures(b *testing.B) {
 	spec, set := demoRod(b, "skerry-10")
 	b.ReportAllocs()
 	for b.Loop() {
-		if _, err := evaluate.Evaluate(spec, set); err != nil {
+		if _, err := evaluate.New(spec, set).Figures(); err != nil {
 			b.Fatal(err)
 		}
 	}
@@ -69,7 +69,7 @@ func BenchmarkPatterns(b *testing.B) {
 	spec, set := demoRod(b, "skerry-10")
 	b.ReportAllocs()
 	for b.Loop() {
-		p, err := evaluate.NewPatterns(spec, set)
+		p, err := evaluate.New(spec, set).Patterns()
 		if err != nil {
 			b.Fatal(err)
 		}

@@ -36,7 +36,7 @@ All of it is an estimate to compare revisions by.`,
 			if err != nil {
 				return err
 			}
-			l, err := evaluate.WorkOutLimits(s.Spec(), s.set)
+			l, err := evaluate.New(s.Spec(), s.set).Limits()
 			if err != nil {
 				return err
 			}

@@ -163,7 +163,7 @@ type pattern struct {
 
 // layPatterns lays out what is asked for, on every processor.
 func (p *program) layPatterns(cmd *cobra.Command, s subject, o patternOptions) (*laidOut, error) {
-	rod, err := evaluate.NewPatterns(s.Spec(), s.set)
+	rod, err := evaluate.New(s.Spec(), s.set).Patterns()
 	if err != nil {
 		return nil, err
 	}

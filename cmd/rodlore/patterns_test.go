@@ -18,7 +18,7 @@ func TestPatternsOfTheDemo(t *testing.T) {
 		t.Run(model, func(t *testing.T) {
 			t.Parallel()
 			spec, set := demoRod(t, model)
-			p, err := evaluate.NewPatterns(spec, set)
+			p, err := evaluate.New(spec, set).Patterns()
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -63,7 +63,7 @@ func TestWrittenPatternsAreThoseShown(t *testing.T) {
 		t.Run(model, func(t *testing.T) {
 			files, path := demoFiles(t), "models/"+model+".yaml"
 			spec, set := demoRod(t, model)
-			p, err := evaluate.NewPatterns(spec, set)
+			p, err := evaluate.New(spec, set).Patterns()
 			if err != nil {
 				t.Fatal(err)
 			}

@@ -66,7 +66,7 @@ func gather(ctx context.Context, r *catalogue.Range, rev *catalogue.Revision, o 
 		return nil, err
 	}
 	s.Display = s.Words.Display(s.set)
-	if s.outline, err = evaluate.LayOut(s.spec, s.set); err != nil {
+	if s.outline, err = evaluate.New(s.spec, s.set).Outline(); err != nil {
 		return nil, err
 	}
 	pen := pages.Screen(s.Words, s.set)

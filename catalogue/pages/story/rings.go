@@ -83,7 +83,7 @@ type counted struct {
 // counts are the rod with n rings, with more and with fewer, nil where there is
 // no such pattern.
 func (t *tale) counts(n int) (now, more, fewer *counted) {
-	patterns, err := evaluate.NewPatterns(t.spec(), t.set)
+	patterns, err := t.rods.Of(t.spec()).Patterns()
 	if err != nil {
 		return nil, nil, nil // a rod that its line cannot bend has no patterns to tell of
 	}

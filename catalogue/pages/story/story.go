@@ -14,6 +14,7 @@ import (
 	"rodlore/catalogue/pages/document"
 	"rodlore/catalogue/pages/drawing"
 	"rodlore/catalogue/pages/telling"
+	"rodlore/evaluate"
 	"rodlore/models"
 )
 
@@ -50,6 +51,7 @@ type tale struct {
 	ctx      context.Context // ends the gathering, as long as which a tale lives
 	source   *catalogue.Range
 	set      *models.Settings
+	rods     *evaluate.Rods
 	pen      pages.Pen // for the whole width
 	half     pages.Pen // for one of two columns
 	model    string
@@ -88,7 +90,10 @@ func gather(ctx context.Context, r *catalogue.Range, model string, o Options) (*
 	if err != nil {
 		return nil, err
 	}
-	t.pen, t.half = t.pen.With(compare), t.half.With(compare)
+	if t.rods, err = r.Rods(); err != nil {
+		return nil, err
+	}
+	t.pen, t.half = t.pen.With(compare, t.rods), t.half.With(compare, t.rods)
 	revs, err := t.revisions()
 	if err != nil {
 		return nil, err

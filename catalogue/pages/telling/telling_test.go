@@ -111,7 +111,7 @@ func TestSamenessIsProven(t *testing.T) {
 // evaluated are the figures of a rod with tolerances; nil where it gives none.
 func evaluated(t *testing.T, s *models.Spec, set *models.Settings) *evaluate.Figures {
 	t.Helper()
-	f, err := evaluate.EvaluateWithTolerances(context.Background(), s, set)
+	f, err := evaluate.New(s, set).FiguresWithTolerances(context.Background())
 	if err != nil {
 		return nil
 	}

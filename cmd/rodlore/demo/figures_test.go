@@ -32,7 +32,7 @@ func sales(t *testing.T) map[string][]sale {
 	for _, s := range snapshots(t) {
 		for _, r := range s.Releases {
 			spec := s.specs[r.Model]
-			f, err := evaluate.Evaluate(spec, s.settings)
+			f, err := evaluate.New(spec, s.settings).Figures()
 			if err != nil {
 				t.Fatal(err)
 			}

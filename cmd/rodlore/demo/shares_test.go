@@ -136,7 +136,7 @@ func shareOut(t *testing.T, s step) *diffing.Shares {
 	t.Helper()
 	list := snapshots(t)
 	shares, err := diffing.Compare(s.old, s.new).ShareOut(t.Context(), func(spec *models.Spec) (*evaluate.Figures, error) {
-		return evaluate.Evaluate(spec, list[len(list)-1].settings)
+		return evaluate.New(spec, list[len(list)-1].settings).Figures()
 	})
 	if err != nil {
 		t.Fatal(err)
@@ -171,7 +171,7 @@ func BenchmarkShareOut(b *testing.B) {
 	}
 	b.ReportAllocs()
 	for b.Loop() {
-		shares, err := diffing.Compare(old, new).ShareOut(b.Context(), func(s *models.Spec) (*evaluate.Figures, error) { return evaluate.Evaluate(s, set) })
+		shares, err := diffing.Compare(old, new).ShareOut(b.Context(), func(s *models.Spec) (*evaluate.Figures, error) { return evaluate.New(s, set).Figures() })
 		if err != nil || len(shares.List) != 6 {
 			b.Fatalf("%d shares: %v", len(shares.List), err)
 		}
