@@ -3,6 +3,7 @@ package main
 import (
 	"context"
 	"fmt"
+	"slices"
 
 	"github.com/spf13/cobra"
 
@@ -17,13 +18,15 @@ func newFigures(p *program) *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "figures MODEL[@REV] | SPEC.yaml",
 		Short: "what a rod weighs, how it bends and recovers",
-		Long: `Figures of one rod, worked out from the dimensions in its spec. Beside each
-stands by how much rods built to the spec scatter about it: one standard
-deviation, from the tolerances in range.yaml and the spec. The path of a spec
-works outside a range too; parts.yaml, materials.yaml and range.yaml are then
-taken from beside it or from the folder above.`,
+		Long: `Figures of one rod, worked out from the dimensions in its spec: those that say
+most of it, or --all. Beside each stands by how much rods built to the spec
+scatter about it: one standard deviation, from the tolerances in range.yaml and
+the spec. The path of a spec works outside a range too; parts.yaml,
+materials.yaml and range.yaml are then taken from beside it or from the folder
+above.`,
 		Example: `  rodlore figures skerry-10
-  rodlore figures skerry-10@2024
+  rodlore figures skerry-10@2024 --explain
+  rodlore figures skerry-10 --all
   rodlore figures skerry-10 --sources third-load
   rodlore figures models/skerry-10.yaml --json`,
 		Args:              wants(1, 1, "one model or spec"),
@@ -42,11 +45,13 @@ taken from beside it or from the folder above.`,
 			case o.sources != "":
 				p.showSources(s, figs, o.sources)
 			default:
-				p.showFigures(s, figs, measured, o.errors)
+				p.showFigures(s, figs, measured, o)
 			}
 			return nil
 		},
 	}
+	cmd.Flags().BoolVar(&o.all, "all", false, "show every figure")
+	cmd.Flags().BoolVar(&o.explain, "explain", false, "say what each figure means")
 	cmd.Flags().BoolVar(&o.errors, "errors", false, "show the bound on the numerical error of each figure")
 	cmd.Flags().StringVar(&o.sources, "sources", "", "show what makes the tolerance of the figure `KEY` wide, the widest first")
 	return cmd
@@ -54,6 +59,8 @@ taken from beside it or from the folder above.`,
 
 // figuresOptions say what of the figures is shown.
 type figuresOptions struct {
+	all     bool
+	explain bool
 	errors  bool
 	sources string // the key of the one figure whose sources are wanted
 }
@@ -179,32 +186,46 @@ func newFiguresJSON(s subject, figs *evaluate.Figures, m *catalogue.Measurements
 	return doc
 }
 
-func (p *program) showFigures(s subject, figs *evaluate.Figures, m *catalogue.Measurements, withErrors bool) {
+func (p *program) showFigures(s subject, figs *evaluate.Figures, m *catalogue.Measurements, o figuresOptions) {
 	p.println(p.paint(bold, title(s.Revision)))
 	p.println()
-	d, notes := s.display(), newFootnotes(figureNotes(figs, m))
+	shown := slices.DeleteFunc(slices.Clone(figs.List), func(f evaluate.Figure) bool { return o.leavesOut(f.Key) })
+	d, notes := s.display(), newFootnotes(slices.DeleteFunc(figureNotes(figs, m), func(n evaluate.Note) bool {
+		return n.Figure != "" && o.leavesOut(n.Figure)
+	}))
 	t := table{columns: []column{{head: ""}, {right: true}, {right: true}, {wraps: true}}}
-	if withErrors {
+	if o.errors {
 		t.columns = []column{{head: "figure"}, {head: "value", right: true}, {head: "error", right: true}, {head: "what it says", wraps: true}}
 	}
-	for i, f := range figs.List {
-		if i == len(mainFigures) {
+	for i, f := range shown {
+		if i > 0 && isMain(shown[i-1].Key) && !isMain(f.Key) {
 			t.rows = append(t.rows, nil)
 		}
-		bound := ""
-		if withErrors {
+		bound, text := "", ""
+		if o.errors {
 			bound = "exact"
 			if f.Error > 0 {
 				bound = fmt.Sprintf("±%.1g %s", f.Error, f.Unit)
 			}
 		}
-		t.add(figures.Short(f.Key)+notes.marks(f.Key), d.WithTolerance(f.Key, f.Unit, f.Value, f.Tolerance), bound, f.Text)
+		if o.explain {
+			text = f.Text
+		}
+		t.add(figures.Short(f.Key)+notes.marks(f.Key), d.WithTolerance(f.Key, f.Unit, f.Value, f.Tolerance), bound, text)
 	}
 	p.print("", t)
+	if more := len(figs.List) - len(shown); more > 0 {
+		p.more(count(more, "more figure") + " with --all; --explain says what they mean")
+	}
 	p.showWants(s, figs)
 	p.showMeasured(s, figs, m)
 	p.showBlank(s)
 	p.showFootnotes(notes)
+}
+
+// leavesOut reports whether a figure is not one of those that are wanted.
+func (o figuresOptions) leavesOut(key string) bool {
+	return !o.all && figures.Of(key).In&figures.First == 0
 }
 
 // showWants holds the limits that the spec sets itself against the figures.

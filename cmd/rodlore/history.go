@@ -8,6 +8,7 @@ import (
 	"strings"
 	"time"
 
+	"github.com/mattn/go-runewidth"
 	"github.com/spf13/cobra"
 
 	"rodlore/catalogue"
@@ -32,12 +33,13 @@ func newHistory(p *program) *cobra.Command {
 		Use:   "history MODEL",
 		Short: "every revision of a model, and what it changed",
 		Long: `The revisions of a model, newest first: why each was made, what it changed in
-the spec and what that did to the rod. An edited file that is not saved stands
-in front as the draft. A saved state that left the rod as it was, and changed a
-price or what is wanted of it, stands between them by itself.`,
+the spec and what that did to the rod, in three lines each; --all has every
+change, figure, word for customers and note. An edited file that is not saved
+stands in front as the draft. A saved state that left the rod as it was, and
+changed a price or what is wanted of it, stands between them by itself.`,
 		Example: `  rodlore history skerry-10
   rodlore history skerry-10 --releases
-  rodlore history skerry-10 -n 5 --since 2024`,
+  rodlore history skerry-10 -n 5 --since 2024 --all`,
 		Args:              wants(1, 1, "one model"),
 		ValidArgsFunction: p.completeModels,
 		RunE: func(cmd *cobra.Command, args []string) error {
@@ -71,7 +73,7 @@ price or what is wanted of it, stands between them by itself.`,
 	cmd.Flags().IntVarP(&o.most, "number", "n", 0, "show the newest `N` only")
 	cmd.Flags().StringVar(&o.since, "since", "", "show what is as new as this `date` only: 2024, 2024-05 or 2024-05-31")
 	cmd.Flags().BoolVar(&o.releases, "releases", false, "show releases only, each against the one before")
-	cmd.Flags().BoolVar(&o.all, "all", false, "show every change in full")
+	cmd.Flags().BoolVar(&o.all, "all", false, "show everything that is told of each")
 	return cmd
 }
 
@@ -150,6 +152,9 @@ func (p *program) showHistory(
 	}
 	teller := stepTeller{p: p, say: say.English().Teller(set), authors: severalAuthors(steps), all: all}
 	p.apart(teller.entries(steps, out, beside))
+	if !all {
+		p.more("--all shows all there is to each; \"compare\" sets two side by side")
+	}
 	var notes []string
 	for _, n := range r.Notes() {
 		notes = append(notes, n.Error())
@@ -187,7 +192,7 @@ type stepTeller struct {
 	p       *program
 	say     say.Teller
 	authors bool // say who
-	all     bool // every change in full
+	all     bool // everything, and not in a line
 }
 
 // indent sets what is said of a revision off from its head.
@@ -248,6 +253,11 @@ func (t stepTeller) tellingBeside(b *catalogue.Beside) func() {
 	}
 	return func() {
 		t.p.println(head)
+		if !t.all {
+			t.line(reflow(b.Why))
+			t.line(groupsOf(b.Changes))
+			return
+		}
 		width := t.p.width() - len(indent)
 		if b.Why != "" {
 			t.p.indented(indent, wrap(reflow(b.Why), width))
@@ -275,6 +285,10 @@ func (t stepTeller) tellingOut(o *catalogue.TakenOut) func() {
 	}
 	return func() {
 		t.p.println(t.p.paint(bold, head) + "  " + day(o.When) + t.author(o.Author))
+		if !t.all {
+			t.line(reflow(o.Why))
+			return
+		}
 		t.p.indented(indent, wrap(reflow(o.Why), t.p.width()-len(indent)))
 	}
 }
@@ -291,6 +305,11 @@ func (t stepTeller) author(author string) string {
 func (t stepTeller) tell(s *catalogue.Step) {
 	p := t.p
 	p.println(t.head(s.Revision))
+	if !t.all {
+		t.line(reflow(s.Why))
+		t.line(t.inShort(s)...)
+		return
+	}
 	width := p.width() - len(indent)
 	if s.Aside != nil {
 		p.indented(indent, wrap("no longer in force: the merge of "+day(s.Aside.When)+" took the other side", width))
@@ -313,6 +332,67 @@ func (t stepTeller) tell(s *catalogue.Step) {
 		p.indented(indent, wrap(w.Label.Text+" withdrawn on "+w.Date.Text+": "+reflow(w.Why.Text), width))
 	}
 	t.outcome(s)
+}
+
+// line prints as many parts of a text as fit a line, and as much of the first.
+func (t stepTeller) line(parts ...string) {
+	first, _, more := strings.Cut(strings.Join(parts[:1], ""), "\n")
+	if more {
+		first += " …"
+	}
+	width := t.p.width() - len(indent)
+	text := runewidth.Truncate(first, width, "…")
+	for i, part := range parts {
+		if i == 0 || part == "" {
+			continue
+		}
+		longer := strings.TrimPrefix(text+" · "+part, " · ")
+		if runewidth.StringWidth(longer+" · …") > width {
+			text = runewidth.Truncate(text+" · …", width, "…")
+			break
+		}
+		text = longer
+	}
+	if text != "" {
+		t.p.println(indent + text)
+	}
+}
+
+// inShort says in parts what a revision changed and what that did.
+func (t stepTeller) inShort(s *catalogue.Step) []string {
+	switch {
+	case s.Fault() != nil:
+		return []string{"fault: " + firstFault(s.Fault())}
+	case s.Unworkable != nil:
+		return []string{"no figures: " + s.Unworkable.Error()}
+	}
+	parts := []string{groupsOf(s.Changes)}
+	for _, key := range mainFigures {
+		f, ok := s.Figures.Get(key)
+		if !ok {
+			continue
+		}
+		shift, compared := shiftOf(s.Shifts, key)
+		switch change := t.change(shift, f); {
+		case !compared:
+			parts = append(parts, figures.Short(key)+" "+t.say.Single(key).Value(key, f.Unit, f.Value))
+		case change != "" && shift.Answer() == diffing.Changed:
+			parts = append(parts, figures.Short(key)+" "+change)
+		}
+	}
+	if notes := len(s.Notes) + len(s.Drifts); notes > 0 {
+		parts = append(parts, count(notes, "note"))
+	}
+	return parts
+}
+
+// groupsOf names what changed.
+func groupsOf(changes []diffing.Change) string {
+	var names []string
+	for _, e := range diffing.Edits(changes) {
+		names = append(names, e.Group.String())
+	}
+	return strings.Join(names, ", ")
 }
 
 // outcome prints what a revision changed, and what came of it.

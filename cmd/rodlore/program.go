@@ -34,18 +34,22 @@ type program struct {
 
 // run carries out one command line and gives its exit code.
 func run(ctx context.Context, args []string, stdout, stderr io.Writer, env func(string) string, now func() time.Time) int {
-	shown := visible.NewWriter(stdout)
-	p := &program{out: bufio.NewWriter(shown), err: visible.NewWriter(stderr), env: env, now: now}
+	p := &program{err: visible.NewWriter(stderr), env: env, now: now}
+	page := func() error { return nil }
 	if f, ok := stdout.(*os.File); ok && term.IsTerminal(int(f.Fd())) {
 		p.terminal = f
+		pager := &pager{terminal: f, env: env}
+		stdout, page = pager, pager.Flush
 	}
+	shown := visible.NewWriter(stdout)
+	p.out = bufio.NewWriter(shown)
 	root := newRoot(p)
 	root.SetArgs(args)
 	err := root.ExecuteContext(ctx)
 	if err != nil && ctx.Err() != nil {
 		return exitInterrupted // whatever the error, the interruption is why
 	}
-	if flushed := errors.Join(p.out.Flush(), shown.Flush()); err == nil && flushed != nil {
+	if flushed := errors.Join(p.out.Flush(), shown.Flush(), page()); err == nil && flushed != nil {
 		err = fmt.Errorf("writing the output: %w", flushed)
 	}
 	return p.answer(err)

@@ -20,7 +20,8 @@ func newReview(p *program) *cobra.Command {
 		Short: "whether a revision may go on sale",
 		Long: `Holds a revision against what its spec wants, the last release, the strength of
 its blank, the path of its line, what was measured of it and what was checked by
-hand, and says whether it is fit, fit with reservations or not fit, and why.
+hand, and says whether it is fit, fit with reservations or not fit, and why;
+--all shows what it was held against, with the list of what to check by hand.
 
 Not fit: fewer than half of the rods built to it would meet a want; a customer
 would see a step over its limit for one release; the line lies on the blank
@@ -38,6 +39,7 @@ no reason, no words for customers, a part without price.
 Ticks are kept in reviews/MODEL.yaml and count for the very revision they were
 given on. More checks of your own go under "by hand:" in range.yaml.`,
 		Example: `  rodlore review skerry-10
+  rodlore review skerry-10 --all
   rodlore review skerry-10@2026 --html review.html
   rodlore review skerry-10 --tick feet --tick "tip ring" --by MK`,
 		Args:              wants(1, 1, "one model"),
@@ -52,6 +54,7 @@ given on. More checks of your own go under "by hand:" in range.yaml.`,
 			return p.review(cmd.Context(), args[0], o)
 		},
 	}
+	cmd.Flags().BoolVar(&o.all, "all", false, "show all that was looked at, not the verdict and its reasons alone")
 	cmd.Flags().StringVar(&o.html, "html", "", "write the review into this `file`, a page for a browser or the printer")
 	cmd.Flags().StringVar(&o.markdown, "markdown", "", "write the review into this `file` as Markdown")
 	cmd.Flags().StringArrayVar(&o.ticks, "tick", nil, "tick the `check` by hand, by its name; may be given again")
@@ -62,6 +65,7 @@ given on. More checks of your own go under "by hand:" in range.yaml.`,
 }
 
 type reviewOptions struct {
+	all            bool
 	html, markdown string
 	ticks          []string
 	by, date, why  string
@@ -108,7 +112,7 @@ func (p *program) review(ctx context.Context, arg string, o reviewOptions) error
 		if err != nil {
 			return err
 		}
-		if err := p.showReview(r, v, doc, written); err != nil {
+		if err := p.showReview(r, v, doc, written, o.all); err != nil {
 			return err
 		}
 		if v.Verdict() == catalogue.NotFit {
@@ -118,7 +122,7 @@ func (p *program) review(ctx context.Context, arg string, o reviewOptions) error
 	})
 }
 
-func (p *program) showReview(r *catalogue.Range, v *catalogue.Review, doc *document.Document, written []string) error {
+func (p *program) showReview(r *catalogue.Range, v *catalogue.Review, doc *document.Document, written []string, all bool) error {
 	t, err := english(r)
 	if err != nil {
 		return err
@@ -126,15 +130,19 @@ func (p *program) showReview(r *catalogue.Range, v *catalogue.Review, doc *docum
 	if p.json {
 		return p.writeJSON(newReviewJSON(t, v, written))
 	}
-	if len(written) == 0 {
+	if all {
 		p.showDocument(doc)
 		p.showNotes(figureNotes(v.Figures, v.Measured))
-		return nil
+	} else {
+		p.println(p.paint(bold, doc.Title))
+		p.showVerdict(reasonWords(t, v.Model), v)
+		p.showWords(t, v.Tell, v.Since)
 	}
-	p.println(doc.Title)
-	p.showVerdict(reasonWords(t, v.Model), v)
 	for _, file := range written {
 		p.println("wrote " + file)
+	}
+	if len(written) == 0 && !all {
+		p.more("--all shows what it was held against, and what to check by hand")
 	}
 	return nil
 }

@@ -13,6 +13,8 @@ import (
 // where there is room for a few only.
 var mainFigures = figures.Keys(figures.Main)
 
+func isMain(key string) bool { return figures.Of(key).In&figures.Main != 0 }
+
 // changeText writes a change of a figure of that value in one system of units; ""
 // where it rounds to nothing.
 func changeText(d figures.Display, key, unit string, change, value float64) string {

@@ -88,3 +88,9 @@ func (p *program) indented(indent string, lines []string) {
 		p.println(strings.TrimRight(indent+l, " "))
 	}
 }
+
+// more says how to see what was left out.
+func (p *program) more(hint string) {
+	p.println()
+	p.indented("", wrap(hint, p.width()))
+}

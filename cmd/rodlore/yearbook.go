@@ -12,17 +12,21 @@ import (
 )
 
 // yearbookOptions are the options of yearbook as typed.
-type yearbookOptions struct{ out, paper string }
+type yearbookOptions struct {
+	all        bool
+	out, paper string
+}
 
 func newYearbook(p *program) *cobra.Command {
 	var o yearbookOptions
 	cmd := &cobra.Command{
 		Use:   "yearbook YEAR",
 		Short: "the workshop's record of one year",
-		Long: `What became of the range in a year: of every model the releases with what
-changed, why, what it did and what a customer sees of it; prototypes under way;
-rods built and their weights, repairs and what customers said; parts and
-materials that changed; and in a line each the models that nothing became of.
+		Long: `What became of the range in a year, in a table. The whole book, with --all or in
+a file, has of every model the releases with what changed, why, what it did and
+what a customer sees of it; prototypes under way; rods built and their weights,
+repairs and what customers said; parts and materials that changed; and in a line
+each the models that nothing became of.
 
 A save is of the year that its own clock showed, a release of the year in which
 it was made. What is edited and not saved stands in the book of this year.
@@ -31,6 +35,7 @@ With --out the book is written into a file, whose name says the form: .html to
 look at, .pdf to print, .md as plain text. Faults in files do not stop it; they
 are listed at its end.`,
 		Example: `  rodlore yearbook 2026
+  rodlore yearbook 2026 --all
   rodlore yearbook 2026 --out 2026.pdf`,
 		Args: wants(1, 1, "one year"),
 		RunE: func(cmd *cobra.Command, args []string) error {
@@ -41,6 +46,7 @@ are listed at its end.`,
 			return p.look(cmd.Context(), func(r *catalogue.Range) error { return p.yearbook(cmd.Context(), r, year, o) })
 		},
 	}
+	cmd.Flags().BoolVar(&o.all, "all", false, "show the whole book, not its table alone")
 	cmd.Flags().StringVar(&o.out, "out", "", "the `file` to write: .html, .pdf or .md")
 	paperFlag(cmd, &o.paper)
 	return cmd
@@ -88,7 +94,7 @@ func (p *program) yearbook(ctx context.Context, r *catalogue.Range, number int, 
 		p.println("wrote " + file)
 		return nil
 	}
-	return p.showYear(r, y)
+	return p.showYear(r, y, o.all)
 }
 
 // writeYearbook writes the book of a year into a file.

@@ -10,7 +10,7 @@ import (
 	"rodlore/diffing"
 )
 
-func (p *program) showYear(r *catalogue.Range, y *catalogue.Year) error {
+func (p *program) showYear(r *catalogue.Range, y *catalogue.Year, all bool) error {
 	set, err := r.Settings()
 	if err != nil {
 		return err
@@ -18,14 +18,21 @@ func (p *program) showYear(r *catalogue.Range, y *catalogue.Year) error {
 	teller := yearTeller{stepTeller{p: p, say: say.English().Teller(set)}, y}
 	p.println(p.paint(bold, fmt.Sprintf("%d, %s", y.Number, set.Maker)))
 	teller.numbers()
-	for _, m := range y.Models {
-		teller.model(m)
+	if all {
+		for _, m := range y.Models {
+			teller.model(m)
+		}
 	}
 	teller.quiet()
 	teller.drift()
-	teller.stock()
+	if all {
+		teller.stock()
+	}
 	p.remarked = true
 	p.showNotes(notesOf(told(teller.say, y.Notes)))
+	if !all {
+		p.more("--all shows what changed, and why, model by model; --out writes it into a file")
+	}
 	return nil
 }
 

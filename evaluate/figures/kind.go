@@ -38,6 +38,7 @@ type List uint
 
 const (
 	Main     List = 1 << iota // what a maker looks at first: they stand for the whole rod
+	First                     // those, and a few more that say most of a rod
 	Compared                  // that tell revisions apart, with the load that can be compared
 	Trade                     // by which the trade knows a rod, with the load that it names
 	Overview                  // that stand in one line for a rod among others

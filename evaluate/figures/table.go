@@ -21,32 +21,32 @@ var table = []Kind{
 	{
 		Key: "weight", Unit: "kg", Short: "weight",
 		Sentence: "The finished rod weighs %s without a reel.",
-		Better:   Less, Summed: true, In: Main | Compared | Trade | Constant | Aim | Overview, Noticed: Noticed{Share: 0.03},
+		Better:   Less, Summed: true, In: Main | First | Compared | Trade | Constant | Aim | Overview, Noticed: Noticed{Share: 0.03},
 	},
 	{
 		Key: "rings", Unit: "1", Short: "rings",
 		Sentence: "It has %s rings and a tip ring.",
-		Exact:    true, Written: count, In: Main | Compared | Trade | Overview,
+		Exact:    true, Written: count, In: Main | First | Compared | Trade | Overview,
 	},
 	{
 		Key: "third-load", Unit: "N", Short: "third load",
 		Sentence: "A weight of %s hung from the tip ring lowers the tip by a third of the free length.",
-		In:       Main | Compared | Constant, Noticed: Noticed{Share: 0.05},
+		In:       Main | First | Compared | Constant, Noticed: Noticed{Share: 0.05},
 	},
 	{
 		Key: "test-curve", Unit: "N", Short: "test curve",
 		Sentence: "A weight of %s pulls the tip round to the turn that counts as square.",
-		Written:  inPounds, In: Main | Trade | Overview, Noticed: Noticed{Share: 0.05},
+		Written:  inPounds, In: Main | First | Trade | Overview, Noticed: Noticed{Share: 0.05},
 	},
 	{
 		Key: "recovery", Unit: "Hz", Short: "recovery",
 		Sentence: "Left to itself the rod swings at %s.",
-		Better:   More, In: Main | Compared | Trade | Constant | Aim | Overview, Noticed: Noticed{Share: 0.03},
+		Better:   More, In: Main | First | Compared | Trade | Constant | Aim | Overview, Noticed: Noticed{Share: 0.03},
 	},
 	{
 		Key: "flat-turn", Unit: "rad", Short: "flat turn",
 		Sentence: "Feet, whippings and joints take %s of bend out of the curve at half the test curve.",
-		Better:   Less, In: Main | Compared | Trade | Constant | Aim, Noticed: Noticed{Absolute: 0.5 * degree},
+		Better:   Less, In: Main | First | Compared | Trade | Constant | Aim, Noticed: Noticed{Absolute: 0.5 * degree},
 	},
 	{
 		Key: "balance", Unit: "m", Short: "balance",
@@ -56,12 +56,12 @@ var table = []Kind{
 	{
 		Key: "balance-with-reel", Unit: "m", Short: "balance with reel",
 		Sentence: "With its reel it balances %s from the butt.",
-		Summed:   true, Noticed: Noticed{Absolute: 10 * mm},
+		Summed:   true, In: First, Noticed: Noticed{Absolute: 10 * mm},
 	},
 	{
 		Key: "swing", Unit: "kg·m²", Short: "swing",
 		Sentence: "Its moment of inertia about the hand is %s: less is easier to swing.",
-		Better:   Less, Summed: true, Noticed: Noticed{Share: 0.03},
+		Better:   Less, Summed: true, In: First, Noticed: Noticed{Share: 0.03},
 	},
 	{
 		Key: "blank-weight", Unit: "kg", Short: "blank weight",
@@ -126,7 +126,7 @@ var table = []Kind{
 	{
 		Key: "settle", Unit: "s", Short: "settle",
 		Sentence: "A swing dies down to a tenth in %s.",
-		Better:   Less, Compose: settleTime, Noticed: Noticed{Share: 0.1},
+		Better:   Less, Compose: settleTime, In: First, Noticed: Noticed{Share: 0.1},
 	},
 	{
 		Key: "cast-mass", Unit: "kg", Short: "cast mass",
@@ -186,7 +186,7 @@ var table = []Kind{
 	{
 		Key: "parts-cost", Unit: "currency", Short: "parts cost",
 		Sentence: "The bought parts cost %s.",
-		Better:   Less, Exact: true, Noticed: Noticed{Share: 0.02},
+		Better:   Less, Exact: true, In: First, Noticed: Noticed{Share: 0.02},
 	},
 	{
 		Key: "bench-time", Unit: "s", Short: "bench time",
