@@ -19,8 +19,10 @@ type Drift struct {
 
 // Drifted is one figure that is worked out otherwise.
 type Drifted struct {
-	Key, Unit string
-	Then, Now float64
+	Key  string  `json:"key"`
+	Unit string  `json:"unit"`
+	Then float64 `json:"then"`
+	Now  float64 `json:"now"`
 }
 
 // notedDigits is half a digit of the last place that a note has, at most, as a

@@ -11,14 +11,14 @@ import (
 // BendCase is a load hung from the tip, or the pull of a line through the
 // rings.
 type BendCase struct {
-	Force     float64 // N, 0 or more; the line's tension beyond the tip ring
-	Direction float64 // rad between the butt's direction, towards the tip, and the pull; π/2 is square to it and down
-	Weight    bool    // the rod's own weight acts too
+	Force     float64 `json:"force"`     // N, 0 or more; the line's tension beyond the tip ring
+	Direction float64 `json:"direction"` // rad between the butt's direction, towards the tip, and the pull; π/2 is square to it and down
+	Weight    bool    `json:"weight"`    // the rod's own weight acts too
 
-	ThroughRings bool // the line runs through the rings to the reel
+	ThroughRings bool `json:"through-rings"` // the line runs through the rings to the reel
 	// Friction is the coefficient of friction in the rings: positive where the
 	// line runs towards the reel, negative where it runs out.
-	Friction float64
+	Friction float64 `json:"friction"`
 }
 
 // Bent is the free length of a rod, bent with its butt level.
@@ -44,9 +44,9 @@ type BentLine struct {
 
 // RingLoad is what the line does to one ring.
 type RingLoad struct {
-	At   float64 // m from the tip
-	Load float64 // N
-	Turn float64 // rad by which the line turns in it
+	At   float64 `json:"at"`   // m from the tip
+	Load float64 `json:"load"` // N
+	Turn float64 `json:"turn"` // rad by which the line turns in it
 }
 
 // LinePlace is where the line runs beside a bent rod, m as in a Point.
@@ -54,10 +54,11 @@ type LinePlace struct{ X, Y float64 }
 
 // Point is one point of a bent rod, its blank's middle.
 type Point struct {
-	S         float64 // m from the tip along the blank
-	X, Y      float64 // m along the butt from the front of the hold towards the tip; m down
-	Turn      float64 // rad from the butt's direction, down positive
-	Curvature float64 // 1/m
+	S         float64 `json:"s"`         // m from the tip along the blank
+	X         float64 `json:"x"`         // m along the butt from the front of the hold towards the tip
+	Y         float64 `json:"y"`         // m down
+	Turn      float64 `json:"turn"`      // rad from the butt's direction, down positive
+	Curvature float64 `json:"curvature"` // 1/m
 }
 
 // bendPoints is how many equal parts of the free length the points divide.

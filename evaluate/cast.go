@@ -14,11 +14,12 @@ import (
 // to the launch angle. Angles count upwards from the horizontal in the
 // direction of the cast, so a rod held upright is at π/2.
 type CastCase struct {
-	From, To float64 // rad, of the butt
-	Time     float64 // s from the one to the other
-	Lead     float64 // kg; 0 takes the middle of what the model casts
-	Drop     float64 // m of line between tip and lead
-	Launch   float64 // rad
+	From   float64 `json:"from"`   // rad, of the butt before
+	To     float64 `json:"to"`     // rad, of the butt after
+	Time   float64 `json:"time"`   // s from the one to the other
+	Lead   float64 `json:"-"`      // kg; 0 takes the middle of what the model casts
+	Drop   float64 `json:"drop"`   // m of line between tip and lead
+	Launch float64 `json:"launch"` // rad
 }
 
 // UsualCast is the cast that revisions are compared by where nobody asks for

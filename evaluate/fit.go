@@ -47,8 +47,9 @@ type FittedReading struct {
 
 // Correlation is that of two unknowns, by their indices.
 type Correlation struct {
-	A, B  int
-	Value float64
+	A     int     `json:"a"`
+	B     int     `json:"b"`
+	Value float64 `json:"value"`
 }
 
 // FitOptions are what a fit may be told.

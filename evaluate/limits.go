@@ -32,19 +32,19 @@ type Limits struct {
 
 // Lift is the pull at one angle that reaches the allowed strain.
 type Lift struct {
-	Angle float64 // rad between butt and line
-	Pull  float64 // N
-	At    float64 // m from the tip, where the rod would break first
-	By    Failure // what would fail there
+	Angle float64 `json:"angle"` // rad between butt and line
+	Pull  float64 `json:"pull"`  // N
+	At    float64 `json:"at"`    // m from the tip, where the rod would break first
+	By    Failure `json:"by"`    // what would fail there
 }
 
 // Strain is what the outer fibre bears at one place.
 type Strain struct {
-	S         float64 // m from the tip
-	TestCurve float64
-	LoadLimit float64
-	Allowed   float64 // the smaller of the limits of material and wall, divided by the range's factor; 0 where the material gives none
-	By        Failure // which of them that is; "" where the material gives none
+	S         float64 `json:"s"` // m from the tip
+	TestCurve float64 `json:"test-curve"`
+	LoadLimit float64 `json:"load-limit"`
+	Allowed   float64 `json:"allowed"` // the smaller of the limits of material and wall, divided by the range's factor; 0 where the material gives none
+	By        Failure `json:"by"`      // which of them that is; "" where the material gives none
 }
 
 // liftAngles are those that Limits is worked out at, in degrees. A steeper lift

@@ -35,7 +35,10 @@ type Pattern struct {
 }
 
 // Place is a place in the plane of a bent rod, as of a Point.
-type Place struct{ X, Y float64 }
+type Place struct {
+	X float64 `json:"x"`
+	Y float64 `json:"y"`
+}
 
 // Patterns makes ready to lay out patterns on the rod. The error says why its
 // present pattern cannot be bent.

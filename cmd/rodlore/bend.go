@@ -119,45 +119,23 @@ func (p *program) bend(s subject, c evaluate.BendCase) error {
 // bendJSON is what bend prints, SI.
 type bendJSON struct {
 	schema
-	Model    string       `json:"model"`
-	Revision revisionJSON `json:"revision"`
-	Load     loadJSON     `json:"load"`
-	Points   []pointJSON  `json:"points"` // tip first; none where there is no shape
-	Tip      *tipJSON     `json:"tip"`
-	Error    *float64     `json:"error"` // bound on the numerical error of the tip's place
+	Model    string            `json:"model"`
+	Revision revisionJSON      `json:"revision"`
+	Load     evaluate.BendCase `json:"load"`
+	Points   []evaluate.Point  `json:"points"` // tip first; none where there is no shape
+	Tip      *tipJSON          `json:"tip"`
+	Error    *float64          `json:"error"` // bound on the numerical error of the tip's place
 	// Flattened is about how much further the tip would go because bent tubes flatten.
 	Flattened *float64 `json:"flattened"`
 	Status    string   `json:"status"`
 	*bendLineJSON
 }
 
-type loadJSON struct {
-	Force        float64 `json:"force"`
-	Direction    float64 `json:"direction"`
-	Weight       bool    `json:"weight"`
-	ThroughRings bool    `json:"through-rings"`
-	Friction     float64 `json:"friction"`
-}
-
 // bendLineJSON is what the line through the rings does.
 type bendLineJSON struct {
-	Rings []ringLoadJSON `json:"rings"` // tip ring first
-	Gap   float64        `json:"line-gap"`
-	Touch float64        `json:"line-touch"`
-}
-
-type ringLoadJSON struct {
-	At   float64 `json:"at"`
-	Load float64 `json:"load"`
-	Turn float64 `json:"turn"`
-}
-
-type pointJSON struct {
-	S         float64 `json:"s"`
-	X         float64 `json:"x"`
-	Y         float64 `json:"y"`
-	Turn      float64 `json:"turn"`
-	Curvature float64 `json:"curvature"`
+	Rings []evaluate.RingLoad `json:"rings"` // tip ring first
+	Gap   float64             `json:"line-gap"`
+	Touch float64             `json:"line-touch"`
 }
 
 type tipJSON struct {
@@ -169,20 +147,14 @@ type tipJSON struct {
 func newBendJSON(s subject, c evaluate.BendCase, b *evaluate.Bent) bendJSON {
 	doc := bendJSON{
 		schema: schema1, Model: s.Model, Revision: revisionOf(s.Revision),
-		Load: loadJSON(c), Points: []pointJSON{}, Status: b.Status,
-	}
-	for _, pt := range b.Points {
-		doc.Points = append(doc.Points, pointJSON(pt))
+		Load: c, Points: listOf(b.Points), Status: b.Status,
 	}
 	if len(b.Points) > 0 {
 		doc.Tip = &tipJSON{b.Tip.X, b.Tip.Y, b.Tip.Turn}
 		doc.Error, doc.Flattened = &b.Error, &b.Flattened
 	}
 	if b.Line != nil {
-		doc.bendLineJSON = &bendLineJSON{Gap: b.Line.Gap, Touch: b.Line.Touch}
-		for _, g := range b.Line.Rings {
-			doc.Rings = append(doc.Rings, ringLoadJSON(g))
-		}
+		doc.bendLineJSON = &bendLineJSON{b.Line.Rings, b.Line.Gap, b.Line.Touch}
 	}
 	return doc
 }

@@ -42,23 +42,19 @@ func newBlankJSON(s subject) *blankJSON {
 	if err != nil || b == nil {
 		return nil
 	}
-	doc := &blankJSON{Sections: []blankSectionJSON{}, Readings: []blankReadingJSON{}, Next: []blankNextJSON{}}
-	for _, one := range b.Sections {
-		doc.Sections = append(doc.Sections, blankSectionJSON{
-			one.Name, [2]float64{one.Modulus, one.ModulusBy}, [2]float64{one.Thin, one.ThinBy}, [2]float64{one.Thick, one.ThickBy},
-		})
+	fit, d := b.Fit, s.display().Single("")
+	if fit == nil {
+		fit = &evaluate.Fit{}
 	}
-	if b.Fit == nil {
-		return doc
+	return &blankJSON{
+		Sections: each(b.Sections, func(one evaluate.BoughtSection) blankSectionJSON {
+			return blankSectionJSON{one.Name, [2]float64{one.Modulus, one.ModulusBy}, [2]float64{one.Thin, one.ThinBy}, [2]float64{one.Thick, one.ThickBy}}
+		}),
+		Readings: each(fit.Readings, func(r evaluate.FittedReading) blankReadingJSON {
+			return blankReadingJSON{r.Name(d), r.Value, r.Deviation, r.After, r.Off, r.Unit, r.Disagrees}
+		}),
+		Next: each(fit.Next, func(n evaluate.Next) blankNextJSON { return blankNextJSON{n.Name(d), n.Know} }),
 	}
-	d := s.display().Single("")
-	for _, r := range b.Fit.Readings {
-		doc.Readings = append(doc.Readings, blankReadingJSON{r.Name(d), r.Value, r.Deviation, r.After, r.Off, r.Unit, r.Disagrees})
-	}
-	for _, n := range b.Fit.Next {
-		doc.Next = append(doc.Next, blankNextJSON{n.Name(d), n.Know})
-	}
-	return doc
 }
 
 // showBlank tells what was found of a bought blank, and what to measure next.

@@ -81,8 +81,10 @@ type signalJSON struct {
 	Text  string       `json:"text"`
 }
 
-func newSignalJSON(c *catalogue.WeightChart, s control.Signal) signalJSON {
-	return signalJSON{s.Rule, c.Weighings[s.From].Serial.Text, c.Weighings[s.To].Serial.Text, s.Above, signalWords(c, s)}
+func signalsJSON(c *catalogue.WeightChart, signals []control.Signal) []signalJSON {
+	return each(signals, func(s control.Signal) signalJSON {
+		return signalJSON{s.Rule, c.Weighings[s.From].Serial.Text, c.Weighings[s.To].Serial.Text, s.Above, signalWords(c, s)}
+	})
 }
 
 func newChartJSON(t say.Teller, c *catalogue.WeightChart) chartJSON {
@@ -99,10 +101,7 @@ func newChartJSON(t say.Teller, c *catalogue.WeightChart) chartJSON {
 	}
 	if l := c.Control; l != nil {
 		doc.Mean, doc.Lower, doc.Upper, doc.Deviation = &l.Mean, &l.Lower, &l.Upper, &l.Deviation
-		doc.MeanRange, doc.RangeLimit = &l.MeanRange, &l.RangeLimit
-		for _, s := range l.Signals {
-			doc.Signals = append(doc.Signals, newSignalJSON(c, s))
-		}
+		doc.MeanRange, doc.RangeLimit, doc.Signals = &l.MeanRange, &l.RangeLimit, signalsJSON(c, l.Signals)
 	}
 	return doc
 }

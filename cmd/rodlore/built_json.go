@@ -35,29 +35,22 @@ type repairJSON struct {
 func newRodJSON(b *catalogue.Build, weighings []catalogue.Weighing) rodJSON {
 	doc := rodJSON{
 		Serial: b.Serial.Text, Model: b.Model.Text, Release: b.Release.Text, Date: b.Date.Text,
-		Blank: orNull(b.Blank.Text), Notes: orNull(b.Notes.Text), Repairs: []repairJSON{},
-	}
-	if b.Weight.Set() {
-		doc.Weight = numberOrNull(float64(b.Weight.Value))
-	}
-	if b.TestCurve.Set() {
-		doc.TestCurve = numberOrNull(float64(b.TestCurve.Value))
+		Weight: givenOrNull(b.Weight), TestCurve: givenOrNull(b.TestCurve),
+		Blank: orNull(b.Blank.Text), Notes: orNull(b.Notes.Text), Repairs: each(b.Repairs, newRepairJSON),
 	}
 	if w := weighingOf(b, weighings); w != nil {
 		doc.Worked, doc.Tolerance, doc.Off = numberOrNull(w.Worked.Value), numberOrNull(w.Worked.Tolerance), numberOrNull(w.Off())
 	}
-	for _, repair := range b.Repairs {
-		doc.Repairs = append(doc.Repairs, newRepairJSON(repair))
-	}
 	return doc
 }
 
+// rodsOf are rods with those of their weighings that there are.
+func rodsOf(rods []*catalogue.Build, weighings []catalogue.Weighing) []rodJSON {
+	return each(rods, func(b *catalogue.Build) rodJSON { return newRodJSON(b, weighings) })
+}
+
 func newRepairJSON(r models.Repair) repairJSON {
-	doc := repairJSON{Date: r.Date.Text, Done: r.Done.Text, Section: orNull(r.Section.Text)}
-	if r.Weight.Set() {
-		doc.Weight = numberOrNull(float64(r.Weight.Value))
-	}
-	return doc
+	return repairJSON{r.Date.Text, r.Done.Text, orNull(r.Section.Text), givenOrNull(r.Weight)}
 }
 
 // weighingOf is the weighing of a rod; nil where it has none.

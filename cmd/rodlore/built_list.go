@@ -59,11 +59,7 @@ func (p *program) listBuilds(ctx context.Context, r *catalogue.Range, model, yea
 		return err
 	}
 	if p.json {
-		doc := builtListJSON{schema1, []rodJSON{}, told(t, notes)}
-		for _, b := range rods {
-			doc.Rods = append(doc.Rods, newRodJSON(b, weighings))
-		}
-		return p.writeJSON(doc)
+		return p.writeJSON(builtListJSON{schema1, rodsOf(rods, weighings), told(t, notes)})
 	}
 	if len(rods) == 0 {
 		p.println("no such rod is written down; \"rodlore built add MODEL@LABEL --serial NUMBER\" does it")
@@ -109,16 +105,11 @@ func weighingWords(d figures.Display, w catalogue.Weighing) string {
 
 // serials are those of all rods, for the shell.
 func (p *program) serials(ctx context.Context) ([]string, cobra.ShellCompDirective) {
-	var offers []string
-	err := p.look(ctx, func(r *catalogue.Range) error {
+	return p.offers(ctx, func(r *catalogue.Range, offer func(word, what string)) error {
 		rods, err := r.Builds("")
 		for _, b := range rods {
-			offers = append(offers, cobra.CompletionWithDesc(b.Serial.Text, b.Model.Text+" "+b.Release.Text+", "+b.Date.Text))
+			offer(b.Serial.Text, b.Model.Text+" "+b.Release.Text+", "+b.Date.Text)
 		}
 		return err
 	})
-	if err != nil {
-		return nil, cobra.ShellCompDirectiveError
-	}
-	return offers, cobra.ShellCompDirectiveNoFileComp
 }

@@ -98,16 +98,10 @@ func newMatchJSON(m *matched) matchJSON {
 	doc := matchJSON{
 		schema: schema1, Rod: newRodJSON(m.build, nil), Revision: revisionOf(m.Revision), Can: m.can(),
 		Gone: listOf(m.rebuilt.Gone), Changes: changesOf(m.rebuilt.Changes), Figures: []shiftJSON{},
-	}
-	if m.rebuilt.Fault() != nil {
-		doc.Fault = orNull(m.rebuilt.Fault().Error())
+		Fault: faultOrNull(m.rebuilt.Fault()), Now: revisionOrNull(m.now),
 	}
 	if m.step != nil {
 		doc.Figures = shiftsOf(m.step.Shifts)
-	}
-	if m.now != nil {
-		now := revisionOf(m.now)
-		doc.Now = &now
 	}
 	return doc
 }

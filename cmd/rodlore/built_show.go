@@ -108,18 +108,13 @@ type rodFigure struct {
 func newBuiltShowJSON(rod *shownRod) builtShowJSON {
 	doc := builtShowJSON{
 		schema: schema1, Rod: newRodJSON(rod.build, rod.chart.Weighings), Revision: revisionOf(rod.Revision),
-		Measured: []rodFigure{}, Siblings: []rodJSON{}, Signals: []signalJSON{}, Notes: rod.notes(),
+		Measured: []rodFigure{}, Signals: signalsJSON(rod.all, signalsOf(rod.all, rod.build)), Notes: rod.notes(),
+		Siblings: each(rod.siblings(), func(w catalogue.Weighing) rodJSON { return newRodJSON(w.Build, rod.chart.Weighings) }),
 	}
 	for _, f := range rod.figures.List {
 		for _, m := range rod.found.Of(f.Key) {
 			doc.Measured = append(doc.Measured, rodFigure{f.Key, f.Unit, f.Value, numberOrNull(f.Tolerance), newMeasuredJSON(f, m)})
 		}
-	}
-	for _, w := range rod.siblings() {
-		doc.Siblings = append(doc.Siblings, newRodJSON(w.Build, rod.chart.Weighings))
-	}
-	for _, s := range signalsOf(rod.all, rod.build) {
-		doc.Signals = append(doc.Signals, newSignalJSON(rod.all, s))
 	}
 	return doc
 }

@@ -160,72 +160,33 @@ func (p *program) showCasts(subjects []subject, casts []*evaluate.Cast, c evalua
 // castsJSON is what cast prints, SI.
 type castsJSON struct {
 	schema
-	Case  castCaseJSON `json:"case"`
-	Casts []castJSON   `json:"casts"`
-	Notes []string     `json:"notes"`
-}
-
-type castCaseJSON struct {
-	From   float64 `json:"from"`
-	To     float64 `json:"to"`
-	Time   float64 `json:"time"`
-	Drop   float64 `json:"drop"`
-	Launch float64 `json:"launch"`
+	Case  evaluate.CastCase `json:"case"`
+	Casts []castJSON        `json:"casts"`
+	Notes []string          `json:"notes"`
 }
 
 type castJSON struct {
-	Model     string        `json:"model"`
-	Revision  revisionJSON  `json:"revision"`
-	Lead      float64       `json:"lead"`
-	Speed     float64       `json:"speed"`
-	Direction float64       `json:"direction"`
-	LeadShare float64       `json:"lead-share"`
-	Release   float64       `json:"release"` // s since the start
-	Butt      float64       `json:"butt"`
-	TipSpeed  float64       `json:"tip-speed"`
-	Moment    peakJSON      `json:"moment"`
-	Curvature peakJSON      `json:"curvature"`
-	Turn      peakJSON      `json:"turn"`
-	Amplitude float64       `json:"amplitude"`
-	Frequency float64       `json:"frequency"`
-	Settle    *float64      `json:"settle"` // null where the swing does not die down
-	Energy    energyJSON    `json:"energy"`
-	Track     []instantJSON `json:"track"`
-}
-
-type peakJSON struct {
-	Value float64 `json:"value"`
-	S     float64 `json:"s"` // from the front of the hold
-	Time  float64 `json:"time"`
-}
-
-// energyJSON is where the work of the hand has gone by the release, J.
-type energyJSON struct {
-	Work   float64 `json:"work"`
-	Rod    float64 `json:"rod"`
-	Lead   float64 `json:"lead"`
-	Bent   float64 `json:"bent"`
-	Line   float64 `json:"line"`
-	Raised float64 `json:"raised"`
-	Lost   float64 `json:"lost"`
-}
-
-type instantJSON struct {
-	Time    float64 `json:"time"`
-	Butt    float64 `json:"butt"`
-	TipX    float64 `json:"tip-x"`
-	TipY    float64 `json:"tip-y"`
-	LeadX   float64 `json:"lead-x"`
-	LeadY   float64 `json:"lead-y"`
-	Tension float64 `json:"tension"`
-	Turn    float64 `json:"turn"`
+	Model     string         `json:"model"`
+	Revision  revisionJSON   `json:"revision"`
+	Lead      float64        `json:"lead"`
+	Speed     float64        `json:"speed"`
+	Direction float64        `json:"direction"`
+	LeadShare float64        `json:"lead-share"`
+	Release   float64        `json:"release"` // s since the start
+	Butt      float64        `json:"butt"`
+	TipSpeed  float64        `json:"tip-speed"`
+	Moment    beam.Peak      `json:"moment"`
+	Curvature beam.Peak      `json:"curvature"`
+	Turn      beam.Peak      `json:"turn"`
+	Amplitude float64        `json:"amplitude"`
+	Frequency float64        `json:"frequency"`
+	Settle    *float64       `json:"settle"` // null where the swing does not die down
+	Energy    beam.Account   `json:"energy"` // where the work of the hand has gone by the release, J
+	Track     []beam.Instant `json:"track"`
 }
 
 func newCastsJSON(subjects []subject, casts []*evaluate.Cast, c evaluate.CastCase) castsJSON {
-	doc := castsJSON{
-		schema: schema1, Notes: []string{castWords},
-		Case: castCaseJSON{From: c.From, To: c.To, Time: c.Time, Drop: c.Drop, Launch: c.Launch},
-	}
+	doc := castsJSON{schema: schema1, Notes: []string{castWords}, Case: c}
 	for i, s := range subjects {
 		doc.Casts = append(doc.Casts, newCastJSON(s, casts[i]))
 	}
@@ -234,22 +195,12 @@ func newCastsJSON(subjects []subject, casts []*evaluate.Cast, c evaluate.CastCas
 
 func newCastJSON(s subject, c *evaluate.Cast) castJSON {
 	f := &c.Flight
-	doc := castJSON{
+	return castJSON{
 		Model: s.Model, Revision: revisionOf(s.Revision), Lead: c.Lead,
 		Speed: f.Release.Speed, Direction: f.Release.Direction, LeadShare: c.LeadPart,
 		Release: f.Release.Time, Butt: f.Release.Butt, TipSpeed: f.Release.TipSpeed,
-		Moment: peakJSON(f.Moment), Curvature: peakJSON(f.Curvature), Turn: peakJSON(f.Turn),
-		Amplitude: f.Swing.Amplitude, Frequency: f.Swing.Frequency, Energy: newEnergyJSON(f.Release.Account),
+		Moment: f.Moment, Curvature: f.Curvature, Turn: f.Turn,
+		Amplitude: f.Swing.Amplitude, Frequency: f.Swing.Frequency, Energy: f.Release.Account, Track: f.Track,
+		Settle: numberOrNull(f.Swing.Settle),
 	}
-	if !math.IsInf(f.Swing.Settle, 0) {
-		doc.Settle = &f.Swing.Settle
-	}
-	for _, i := range f.Track {
-		doc.Track = append(doc.Track, instantJSON(i))
-	}
-	return doc
-}
-
-func newEnergyJSON(a beam.Account) energyJSON {
-	return energyJSON{Work: a.Work, Rod: a.Rod, Lead: a.Lead, Bent: a.Bent, Line: a.Line, Raised: a.Raised, Lost: a.Lost}
 }

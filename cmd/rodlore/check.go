@@ -202,15 +202,14 @@ func recordNotes(ctx context.Context, r *catalogue.Range, t say.Teller, model, t
 
 func (p *program) showFaults(checked int, faults models.Faults, altered []catalogue.Alteration, notes []modelNote) error {
 	if p.json {
-		doc := checkJSON{schema: schema1, Models: checked, Faults: []faultJSON{}, Releases: []alteredJSON{}, Notes: listOf(notes)}
-		for _, a := range altered {
-			text, show := alteredWords(say.Teller{Words: say.English()}, a)
-			doc.Releases = append(doc.Releases, alteredJSON{a.Model, a.Label, a.Tag, text, show, a.Doubt})
-		}
-		for _, f := range faults {
-			doc.Faults = append(doc.Faults, faultJSON{f.Pos.File, f.Pos.Line, f.Pos.Col, f.Path, f.Msg})
-		}
-		return p.writeJSON(doc)
+		return p.writeJSON(checkJSON{
+			schema: schema1, Models: checked, Notes: listOf(notes),
+			Faults: each(faults, func(f *models.Fault) faultJSON { return faultJSON{f.Pos.File, f.Pos.Line, f.Pos.Col, f.Path, f.Msg} }),
+			Releases: each(altered, func(a catalogue.Alteration) alteredJSON {
+				text, show := alteredWords(say.Teller{Words: say.English()}, a)
+				return alteredJSON{a.Model, a.Label, a.Tag, text, show, a.Doubt}
+			}),
+		})
 	}
 	for _, f := range faults {
 		p.println(p.placed(f))

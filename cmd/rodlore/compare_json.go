@@ -69,8 +69,7 @@ func newCompareJSON(t say.Teller, s *catalogue.Step) compareJSON {
 }
 
 func shiftsOf(shifts []diffing.Shift) []shiftJSON {
-	list := []shiftJSON{}
-	for _, f := range shifts {
+	return each(shifts, func(f diffing.Shift) shiftJSON {
 		entry := shiftJSON{
 			Key: f.Key, Unit: f.Unit, Change: numberOrNull(f.Change), Error: f.Error,
 			Tolerance: numberOrNull(f.Tolerance()), Real: f.Real(), answerJSON: newAnswerJSON(f),
@@ -81,7 +80,6 @@ func shiftsOf(shifts []diffing.Shift) []shiftJSON {
 		if f.New != nil {
 			entry.New = numberOrNull(f.New.Value)
 		}
-		list = append(list, entry)
-	}
-	return list
+		return entry
+	})
 }

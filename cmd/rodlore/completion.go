@@ -1,6 +1,7 @@
 package main
 
 import (
+	"context"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -10,13 +11,20 @@ import (
 
 // completeModels offers the range's models to the shell.
 func (p *program) completeModels(cmd *cobra.Command, taken []string, _ string) ([]string, cobra.ShellCompDirective) {
-	var offers []string
-	err := p.look(cmd.Context(), func(r *catalogue.Range) error {
+	return p.offers(cmd.Context(), func(r *catalogue.Range, offer func(word, what string)) error {
 		names, err := r.Models()
 		for _, name := range names {
-			offers = append(offers, cobra.CompletionWithDesc(name, modelWords(r, name)))
+			offer(name, modelWords(r, name))
 		}
 		return err
+	})
+}
+
+// offers are what gather offers to the shell from a range.
+func (p *program) offers(ctx context.Context, gather func(r *catalogue.Range, offer func(word, what string)) error) ([]string, cobra.ShellCompDirective) {
+	var offers []string
+	err := p.look(ctx, func(r *catalogue.Range) error {
+		return gather(r, func(word, what string) { offers = append(offers, cobra.CompletionWithDesc(word, what)) })
 	})
 	if err != nil {
 		return nil, cobra.ShellCompDirectiveError
@@ -34,28 +42,22 @@ func (p *program) completeRevisions(cmd *cobra.Command, args []string, typed str
 		offers, directive := p.completeModels(cmd, args, typed)
 		return offers, directive | cobra.ShellCompDirectiveNoSpace
 	}
-	var offers []string
-	err := p.look(cmd.Context(), func(r *catalogue.Range) error {
-		offers = append(offers,
-			cobra.CompletionWithDesc(model+"@draft", "the file as it stands"),
-			cobra.CompletionWithDesc(model+"@saved", "as it was saved last"))
+	return p.offers(cmd.Context(), func(r *catalogue.Range, offer func(word, what string)) error {
+		offer(model+"@draft", "the file as it stands")
+		offer(model+"@saved", "as it was saved last")
 		revs, err := r.Revisions(model)
 		for _, rev := range revs {
 			for _, label := range rev.Labels {
-				offers = append(offers, cobra.CompletionWithDesc(model+"@"+label, revisionWords(rev)))
+				offer(model+"@"+label, revisionWords(rev))
 			}
 		}
 		for _, rev := range revs {
 			if len(rev.Labels) == 0 {
-				offers = append(offers, cobra.CompletionWithDesc(model+"@"+rev.ShortID(), revisionWords(rev)))
+				offer(model+"@"+rev.ShortID(), revisionWords(rev))
 			}
 		}
 		return err
 	})
-	if err != nil {
-		return nil, cobra.ShellCompDirectiveError
-	}
-	return offers, cobra.ShellCompDirectiveNoFileComp
 }
 
 func modelWords(r *catalogue.Range, name string) string {

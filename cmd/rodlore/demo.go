@@ -135,11 +135,7 @@ func (p *program) showDemo(ctx context.Context, r *catalogue.Range, dir string) 
 		return err
 	}
 	if p.json {
-		doc := demoJSON{schema: schema1, Range: dir, Models: names, Model: demoModel, Revisions: []stepJSON{}}
-		for _, s := range steps {
-			doc.Revisions = append(doc.Revisions, newStepJSON(say.English().Teller(set), s))
-		}
-		return p.writeJSON(doc)
+		return p.writeJSON(demoJSON{schema1, dir, names, demoModel, stepsOf(say.English().Teller(set), steps)})
 	}
 	slices.Reverse(steps)
 	intro := fmt.Sprintf("%s holds the range of %s, an invented maker: %s in one git repository. This is how the %s changed, release by release:",

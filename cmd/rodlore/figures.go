@@ -164,20 +164,20 @@ func newFigureJSON(figs *evaluate.Figures, f evaluate.Figure) figureJSON {
 	return doc
 }
 
+func figuresOf(figs *evaluate.Figures) []figureJSON {
+	return each(figs.List, func(f evaluate.Figure) figureJSON { return newFigureJSON(figs, f) })
+}
+
+func newRowJSON(figs *evaluate.Figures, m *catalogue.Measurements, f evaluate.Figure) rowJSON {
+	measured := each(m.Of(f.Key), func(one catalogue.Measurement) measuredJSON { return newMeasuredJSON(f, one) })
+	return rowJSON{newFigureJSON(figs, f), measured}
+}
+
 func newFiguresJSON(s subject, figs *evaluate.Figures, m *catalogue.Measurements, sources string) figuresJSON {
 	doc := figuresJSON{
 		schema: schema1, Model: s.Model, Revision: revisionOf(s.Revision),
-		Method: figs.Method, Figures: []rowJSON{}, Wants: []wantedJSON{}, Notes: figureNotes(figs, m),
-	}
-	for _, w := range evaluate.Wants(s.Spec(), figs) {
-		doc.Wants = append(doc.Wants, newWantedJSON(w))
-	}
-	for _, f := range figs.List {
-		row := rowJSON{newFigureJSON(figs, f), []measuredJSON{}}
-		for _, one := range m.Of(f.Key) {
-			row.Measured = append(row.Measured, newMeasuredJSON(f, one))
-		}
-		doc.Figures = append(doc.Figures, row)
+		Method: figs.Method, Figures: each(figs.List, func(f evaluate.Figure) rowJSON { return newRowJSON(figs, m, f) }),
+		Wants: each(evaluate.Wants(s.Spec(), figs), newWantedJSON), Notes: figureNotes(figs, m),
 	}
 	if sources != "" {
 		doc.Sources = newSourcesJSON(figs, sources)

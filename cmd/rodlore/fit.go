@@ -58,7 +58,7 @@ out with from then on. It leaves range.yaml alone.`,
 	cmd.Flags().StringVar(&o.figure, "for", "", "say what to measure next to know this `figure` better; third-load if not given")
 	cmd.Flags().BoolVar(&o.write, "write", false, "put what was found into the draft")
 	completeWords(cmd, "free", freeWords())
-	completeWords(cmd, "for", figureWords())
+	completeWords(cmd, "for", figures.Keys(figures.Every))
 	return cmd
 }
 
@@ -78,22 +78,15 @@ func freeWords() []string {
 	return words
 }
 
-// figureWords are the keys of all figures.
-func figureWords() []string {
-	var keys []string
-	for _, f := range figures.All() {
-		keys = append(keys, f.Key)
-	}
-	return keys
-}
-
 // options reads the options.
 func (o fitOptions) options() (opts evaluate.FitOptions, err error) {
 	opts.For = o.figure
-	known, figures := freeWords(), figureWords()
-	if o.figure != "" && !slices.Contains(figures, o.figure) {
-		return opts, misuse("--for: there is no figure %q%s", o.figure, spelling.DidYouMean(o.figure, figures))
+	if o.figure != "" {
+		if err := isFigure("--for", o.figure); err != nil {
+			return opts, err
+		}
 	}
+	known := freeWords()
 	for _, word := range o.free {
 		if word = strings.TrimSpace(word); !slices.Contains(known, word) {
 			return opts, misuse("--free: %q is not one of %s%s", word, strings.Join(known, ", "), spelling.DidYouMean(word, known))

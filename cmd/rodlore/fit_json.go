@@ -2,28 +2,29 @@ package main
 
 import (
 	"rodlore/catalogue/say"
+	"rodlore/evaluate"
 	"rodlore/evaluate/figures"
 )
 
 // fitJSON is what fit prints, SI.
 type fitJSON struct {
 	schema
-	Model        string            `json:"model"`
-	Revision     revisionJSON      `json:"revision"` // that the rod was built to
-	Sheet        string            `json:"sheet"`
-	Rod          string            `json:"rod"`
-	Date         string            `json:"date"`
-	Readings     []readingJSON     `json:"readings"`
-	Unknowns     []unknownJSON     `json:"unknowns"`
-	Correlations []correlationJSON `json:"correlations"`
-	Squares      float64           `json:"squares"`
-	Chance       float64           `json:"chance"`
-	Threshold    float64           `json:"threshold"`
-	For          string            `json:"for"`
-	Known        float64           `json:"known"` // standard deviation of that figure of the rod
-	Next         []nextJSON        `json:"next"`
-	Written      *string           `json:"written"` // the file; null where none was
-	Caution      string            `json:"caution"`
+	Model        string                 `json:"model"`
+	Revision     revisionJSON           `json:"revision"` // that the rod was built to
+	Sheet        string                 `json:"sheet"`
+	Rod          string                 `json:"rod"`
+	Date         string                 `json:"date"`
+	Readings     []readingJSON          `json:"readings"`
+	Unknowns     []unknownJSON          `json:"unknowns"`
+	Correlations []evaluate.Correlation `json:"correlations"` // of two unknowns, by their places in the list from 0
+	Squares      float64                `json:"squares"`
+	Chance       float64                `json:"chance"`
+	Threshold    float64                `json:"threshold"`
+	For          string                 `json:"for"`
+	Known        float64                `json:"known"` // standard deviation of that figure of the rod
+	Next         []nextJSON             `json:"next"`
+	Written      *string                `json:"written"` // the file; null where none was
+	Caution      string                 `json:"caution"`
 }
 
 // readingJSON is one reading; of a traced point the value is how far it lies off
@@ -52,13 +53,6 @@ type unknownJSON struct {
 	Told    bool    `json:"told"`
 }
 
-// correlationJSON is that of two unknowns, by their places in the list from 0.
-type correlationJSON struct {
-	A     int     `json:"a"`
-	B     int     `json:"b"`
-	Value float64 `json:"value"`
-}
-
 type nextJSON struct {
 	Name  string  `json:"name"`
 	Known float64 `json:"known"`
@@ -69,22 +63,15 @@ func newFitJSON(rod *fittedRod) fitJSON {
 	doc := fitJSON{
 		schema: schema1, Model: rod.Model, Revision: revisionOf(rod.Revision),
 		Sheet: rod.sheet.File, Rod: rod.sheet.Rod.Text, Date: rod.sheet.Date.Text,
-		Readings: []readingJSON{}, Unknowns: []unknownJSON{}, Correlations: []correlationJSON{}, Next: []nextJSON{},
-		Squares: fit.Squares, Chance: fit.Chance, Threshold: fit.Threshold, For: fit.For, Known: fit.Know, Caution: say.English().Say("cautions.weights.text"),
-	}
-	for _, r := range fit.Readings {
-		doc.Readings = append(doc.Readings, readingJSON{
-			r.Name(d), orNull(r.Figure), r.Value, r.Deviation, r.Unit, r.Before, r.After, r.Off, r.Disagrees,
-		})
-	}
-	for _, u := range fit.Unknowns {
-		doc.Unknowns = append(doc.Unknowns, unknownJSON{string(u.Free), orNull(u.Section), u.Value, u.Unit, u.Before, u.After, u.Told()})
-	}
-	for _, c := range fit.Correlations {
-		doc.Correlations = append(doc.Correlations, correlationJSON(c))
-	}
-	for _, n := range fit.Next {
-		doc.Next = append(doc.Next, nextJSON{n.Name(d), n.Know})
+		Readings: each(fit.Readings, func(r evaluate.FittedReading) readingJSON {
+			return readingJSON{r.Name(d), orNull(r.Figure), r.Value, r.Deviation, r.Unit, r.Before, r.After, r.Off, r.Disagrees}
+		}),
+		Unknowns: each(fit.Unknowns, func(u evaluate.Unknown) unknownJSON {
+			return unknownJSON{string(u.Free), orNull(u.Section), u.Value, u.Unit, u.Before, u.After, u.Told()}
+		}),
+		Correlations: listOf(fit.Correlations),
+		Next:         each(fit.Next, func(n evaluate.Next) nextJSON { return nextJSON{n.Name(d), n.Know} }),
+		Squares:      fit.Squares, Chance: fit.Chance, Threshold: fit.Threshold, For: fit.For, Known: fit.Know, Caution: say.English().Say("cautions.weights.text"),
 	}
 	if rod.written {
 		doc.Written = &rod.draft.File

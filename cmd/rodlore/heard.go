@@ -71,11 +71,7 @@ type remarkJSON struct {
 }
 
 func remarksOf(remarks []models.Remark) []remarkJSON {
-	list := make([]remarkJSON, len(remarks))
-	for i, m := range remarks {
-		list[i] = remarkJSON{m.Release.Text, m.Date.Text, m.Said.Text}
-	}
-	return list
+	return each(remarks, func(m models.Remark) remarkJSON { return remarkJSON{m.Release.Text, m.Date.Text, m.Said.Text} })
 }
 
 func (p *program) listHeard(r *catalogue.Range, arg string, o heardOptions) error {

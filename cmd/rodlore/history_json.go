@@ -80,38 +80,19 @@ type laterJSON struct {
 }
 
 func laterOf(later []catalogue.LaterWords) []laterJSON {
-	docs := []laterJSON{}
-	for _, w := range later {
-		docs = append(docs, laterJSON{w.Day, orNull(w.Why), orNull(w.Tell)})
-	}
-	return docs
+	return each(later, func(w catalogue.LaterWords) laterJSON { return laterJSON{w.Day, orNull(w.Why), orNull(w.Tell)} })
 }
 
 // driftJSON is what of a release is worked out otherwise than it was released
 // with, SI.
 type driftJSON struct {
-	Label   string        `json:"label"`
-	Why     []string      `json:"why"`
-	Figures []driftedJSON `json:"figures"`
-}
-
-type driftedJSON struct {
-	Key  string  `json:"key"`
-	Unit string  `json:"unit"`
-	Then float64 `json:"then"`
-	Now  float64 `json:"now"`
+	Label   string              `json:"label"`
+	Why     []string            `json:"why"`
+	Figures []catalogue.Drifted `json:"figures"`
 }
 
 func driftsOf(t say.Teller, drifts []catalogue.Drift) []driftJSON {
-	docs := []driftJSON{}
-	for _, d := range drifts {
-		doc := driftJSON{Label: d.Label, Why: told(t, d.Why)}
-		for _, f := range d.Figures {
-			doc.Figures = append(doc.Figures, driftedJSON(f))
-		}
-		docs = append(docs, doc)
-	}
-	return docs
+	return each(drifts, func(d catalogue.Drift) driftJSON { return driftJSON{d.Label, told(t, d.Why), d.Figures} })
 }
 
 // figureChangeJSON is a figure and its change from the revision before; null
@@ -129,15 +110,11 @@ type figureChangeJSON struct {
 }
 
 func newHistoryJSON(t say.Teller, model string, r *catalogue.Range, steps []*catalogue.Step, out []*catalogue.TakenOut, beside []*catalogue.Beside) historyJSON {
-	doc := historyJSON{schema: schema1, Model: model, Revisions: []stepJSON{}, TakenOut: []outJSON{}, SameRod: []besideJSON{}, Notes: []string{}}
-	for _, o := range out {
-		doc.TakenOut = append(doc.TakenOut, newOutJSON(o))
-	}
-	for _, b := range beside {
-		doc.SameRod = append(doc.SameRod, newBesideJSON(b))
+	doc := historyJSON{
+		schema: schema1, Model: model, Revisions: stepsOf(t, steps), TakenOut: each(out, newOutJSON), SameRod: each(beside, newBesideJSON),
+		Notes: []string{},
 	}
 	for _, s := range steps {
-		doc.Revisions = append(doc.Revisions, newStepJSON(t, s))
 		doc.Notes = append(doc.Notes, told(t, s.Notes)...)
 	}
 	for _, n := range r.Notes() {
@@ -150,10 +127,14 @@ func newOutJSON(o *catalogue.TakenOut) outJSON {
 	return outJSON{dateOrNull(o.When), orNull(o.Author), orNull(o.Why), o.Last.ID, orNull(o.Now)}
 }
 
+func stepsOf(t say.Teller, steps []*catalogue.Step) []stepJSON {
+	return each(steps, func(s *catalogue.Step) stepJSON { return newStepJSON(t, s) })
+}
+
 func newStepJSON(t say.Teller, s *catalogue.Step) stepJSON {
 	doc := stepJSON{
 		ID: s.ID, Date: dateOrNull(s.When), Author: orNull(s.Author), Why: orNull(s.Why), Tell: orNull(s.Tell),
-		Label: orNull(s.Label()), Labels: listOf(s.Labels), State: string(s.Status),
+		Label: orNull(s.Label()), Labels: listOf(s.Labels), State: string(s.Status), Fault: faultOrNull(errors.Join(s.Fault(), s.Unworkable)),
 		Changes: changesOf(s.Changes), Sights: sightsOf(t, s.Sights), Figures: []figureChangeJSON{}, Heard: remarksOf(s.Heard), Drifts: driftsOf(t, s.Drifts),
 		Later: laterOf(s.Later), Reworded: orNull(s.Reworded), Withdrawn: withdrawnLabels(s.Revision),
 	}
@@ -162,9 +143,6 @@ func newStepJSON(t say.Teller, s *catalogue.Step) stepJSON {
 	}
 	if s.Seen != nil {
 		doc.Beside = orNull(s.Seen.Label())
-	}
-	if err := errors.Join(s.Fault(), s.Unworkable); err != nil {
-		doc.Fault = orNull(err.Error())
 	}
 	if s.Figures == nil {
 		return doc

@@ -260,7 +260,7 @@ func (p *program) putOnSale(ctx context.Context, model string, noted []catalogue
 }
 
 func newImportJSON(model string, noted []catalogue.Noted, states []string) importJSON {
-	doc := importJSON{schema: schema1, Model: model, Saved: states != nil, Entries: []importedJSON{}}
+	doc := importJSON{schema: schema1, Model: model, Saved: states != nil}
 	for i, n := range noted {
 		e := importedJSON{
 			Place: n.Pos.String(), Date: day(n.Day), Exact: n.Exact, Release: orNull(n.Label.Text),

@@ -10,6 +10,7 @@ import (
 	"rodlore/catalogue/say"
 	"rodlore/catalogue/visible"
 	"rodlore/diffing"
+	"rodlore/models"
 )
 
 // The data that --json prints. Keys stay as they are; a change of their meaning
@@ -54,12 +55,17 @@ func revisionOf(r *catalogue.Revision) revisionJSON {
 	}
 }
 
-func withdrawnLabels(r *catalogue.Revision) []string {
-	labels := []string{}
-	for _, w := range r.Withdrawn {
-		labels = append(labels, w.Label.Text)
+// revisionOrNull is null where there is none.
+func revisionOrNull(r *catalogue.Revision) *revisionJSON {
+	if r == nil {
+		return nil
 	}
-	return labels
+	doc := revisionOf(r)
+	return &doc
+}
+
+func withdrawnLabels(r *catalogue.Revision) []string {
+	return each(r.Withdrawn, func(w models.Withdrawal) string { return w.Label.Text })
 }
 
 // changeJSON is one change of a spec.
@@ -72,11 +78,9 @@ type changeJSON struct {
 }
 
 func changesOf(changes []diffing.Change) []changeJSON {
-	list := make([]changeJSON, len(changes))
-	for i, c := range changes {
-		list[i] = changeJSON{c.Kind, c.Path.String(), orNull(say.English().Content(c.Old)), orNull(say.English().Content(c.New)), c.Group.String()}
-	}
-	return list
+	return each(changes, func(c diffing.Change) changeJSON {
+		return changeJSON{c.Kind, c.Path.String(), orNull(say.English().Content(c.Old)), orNull(say.English().Content(c.New)), c.Group.String()}
+	})
 }
 
 // orNull is nil for what was not given.
@@ -85,6 +89,14 @@ func orNull(text string) *string {
 		return nil
 	}
 	return &text
+}
+
+// faultOrNull is what an error says.
+func faultOrNull(err error) *string {
+	if err == nil {
+		return nil
+	}
+	return orNull(err.Error())
 }
 
 func dateOrNull(t time.Time) *time.Time {
@@ -108,4 +120,21 @@ func listOf[T any](list []T) []T {
 		return []T{}
 	}
 	return list
+}
+
+// each is what view makes of every entry of a list, and never null.
+func each[E, D any](list []E, view func(E) D) []D {
+	docs := make([]D, len(list))
+	for i, entry := range list {
+		docs[i] = view(entry)
+	}
+	return docs
+}
+
+// givenOrNull is a quantity of a file, SI.
+func givenOrNull[U ~float64](g models.Given[U]) *float64 {
+	if !g.Set() {
+		return nil
+	}
+	return numberOrNull(float64(g.Value))
 }

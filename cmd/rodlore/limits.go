@@ -52,48 +52,25 @@ All of it is an estimate to compare revisions by.`,
 // limitsJSON is what limits prints, SI.
 type limitsJSON struct {
 	schema
-	Model     string       `json:"model"`
-	Revision  revisionJSON `json:"revision"`
-	Factor    float64      `json:"factor"`
-	Lifts     []liftJSON   `json:"lifts"`
-	LiftNotes []string     `json:"lift-notes"` // why an angle has no pull
-	AtTip     bool         `json:"at-tip"`     // pulled at the tip ring, as there is no other
-	Line      *float64     `json:"line"`       // its strength; null where the spec gives none
-	LineAngle *float64     `json:"line-angle"` // null where no angle of lifts reaches the limit
-	Strains   []strainJSON `json:"strains"`    // tip first
-	Caution   string       `json:"caution"`
-}
-
-type liftJSON struct {
-	Angle float64          `json:"angle"`
-	Pull  float64          `json:"pull"`
-	At    float64          `json:"at"`
-	By    evaluate.Failure `json:"by"`
-}
-
-type strainJSON struct {
-	S         float64          `json:"s"`
-	TestCurve float64          `json:"test-curve"`
-	LoadLimit float64          `json:"load-limit"`
-	Allowed   float64          `json:"allowed"`
-	By        evaluate.Failure `json:"by"` // "" where the limit is not known
+	Model     string            `json:"model"`
+	Revision  revisionJSON      `json:"revision"`
+	Factor    float64           `json:"factor"`
+	Lifts     []evaluate.Lift   `json:"lifts"`
+	LiftNotes []string          `json:"lift-notes"` // why an angle has no pull
+	AtTip     bool              `json:"at-tip"`     // pulled at the tip ring, as there is no other
+	Line      *float64          `json:"line"`       // its strength; null where the spec gives none
+	LineAngle *float64          `json:"line-angle"` // null where no angle of lifts reaches the limit
+	Strains   []evaluate.Strain `json:"strains"`    // tip first
+	Caution   string            `json:"caution"`
 }
 
 func newLimitsJSON(s subject, l *evaluate.Limits) limitsJSON {
 	doc := limitsJSON{
-		schema: schema1, Model: s.Model, Revision: revisionOf(s.Revision), Factor: l.Factor, LiftNotes: append([]string{}, l.LiftNotes...), AtTip: l.AtTip, Caution: say.English().Say("cautions.limits.text"),
-	}
-	for _, lift := range l.Lifts {
-		doc.Lifts = append(doc.Lifts, liftJSON(lift))
-	}
-	for _, st := range l.Strains {
-		doc.Strains = append(doc.Strains, strainJSON(st))
+		schema: schema1, Model: s.Model, Revision: revisionOf(s.Revision), Factor: l.Factor, Lifts: l.Lifts, LiftNotes: listOf(l.LiftNotes), AtTip: l.AtTip,
+		LineAngle: numberOrNull(l.LineAngle), Strains: l.Strains, Caution: say.English().Say("cautions.limits.text"),
 	}
 	if l.Line > 0 {
 		doc.Line = &l.Line
-	}
-	if !math.IsNaN(l.LineAngle) {
-		doc.LineAngle = &l.LineAngle
 	}
 	return doc
 }

@@ -79,25 +79,19 @@ type modelJSON struct {
 }
 
 func newModelsJSON(list []standingModel) modelsJSON {
-	doc := modelsJSON{schema1, []modelJSON{}}
-	for _, m := range list {
-		entry := modelJSON{Model: m.Model, Revision: revisionOf(m.Revision), Figures: []figureJSON{}}
+	return modelsJSON{schema1, each(list, func(m standingModel) modelJSON {
+		entry := modelJSON{Model: m.Model, Revision: revisionOf(m.Revision), Fault: faultOrNull(m.err), Figures: []figureJSON{}}
 		if m.Spec() != nil {
 			entry.Name = orNull(m.Spec().Name.Text)
 		}
 		if m.released != nil {
 			entry.Released = orNull(m.released.Label())
 		}
-		if m.err != nil {
-			entry.Fault = orNull(m.err.Error())
-		} else {
-			for _, f := range m.figures.List {
-				entry.Figures = append(entry.Figures, newFigureJSON(m.figures, f))
-			}
+		if m.err == nil {
+			entry.Figures = figuresOf(m.figures)
 		}
-		doc.Models = append(doc.Models, entry)
-	}
-	return doc
+		return entry
+	})}
 }
 
 func (p *program) showModels(r *catalogue.Range, list []standingModel) error {

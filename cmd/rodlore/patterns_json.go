@@ -1,6 +1,9 @@
 package main
 
-import "rodlore/evaluate"
+import (
+	"rodlore/evaluate"
+	"rodlore/models"
+)
 
 // patternsJSON is what patterns prints, SI.
 type patternsJSON struct {
@@ -23,8 +26,8 @@ type patternJSON struct {
 	Figures []figureJSON      `json:"figures"`
 	Binding []string          `json:"binding"`
 	Fault   *string           `json:"fault"`
-	Rod     []placeJSON       `json:"rod"`  // the bent blank's middle, tip first
-	Line    []placeJSON       `json:"line"` // from the tip ring through the rings to the reel
+	Rod     []evaluate.Place  `json:"rod"`  // the bent blank's middle, tip first
+	Line    []evaluate.Place  `json:"line"` // from the tip ring through the rings to the reel
 }
 
 // patternRingJSON is one ring with what the line does to it, tip ring first.
@@ -36,54 +39,24 @@ type patternRingJSON struct {
 	Turn     float64  `json:"turn"`
 }
 
-// placeJSON is a place in the plane of the bend, as of a bend's points.
-type placeJSON struct {
-	X float64 `json:"x"`
-	Y float64 `json:"y"`
-}
-
 func newPatternsJSON(s subject, list *laidOut) patternsJSON {
-	doc := patternsJSON{
+	return patternsJSON{
 		schema: schema1, Model: s.Model, Revision: revisionOf(s.Revision), Tension: list.present.Tension,
 		Present:  newPatternJSON(pattern{Pattern: list.present, count: len(list.present.Rings) - 1}),
-		Patterns: []patternJSON{}, Notes: listOf(list.present.Figures.Notes),
+		Patterns: each(list.others, newPatternJSON), Notes: listOf(list.present.Figures.Notes),
 	}
-	for _, o := range list.others {
-		doc.Patterns = append(doc.Patterns, newPatternJSON(o))
-	}
-	return doc
 }
 
 func newPatternJSON(o pattern) patternJSON {
+	if o.fault != nil { // its lists are empty
+		o.Pattern = &evaluate.Pattern{Spec: &models.Spec{}, Figures: &evaluate.Figures{}}
+	}
 	doc := patternJSON{
-		Count: o.count, Like: orNull(o.like),
-		Rings: []patternRingJSON{}, Figures: []figureJSON{}, Binding: []string{}, Rod: []placeJSON{}, Line: []placeJSON{},
+		Count: o.count, Like: orNull(o.like), Rings: []patternRingJSON{}, Figures: figuresOf(o.Figures), Binding: listOf(o.Binding), Fault: faultOrNull(o.fault),
+		Rod: each(o.Bent, func(pt evaluate.Point) evaluate.Place { return evaluate.Place{X: pt.X, Y: pt.Y} }), Line: listOf(o.Line),
 	}
-	if o.fault != nil {
-		doc.Fault = orNull(o.fault.Error())
-		return doc
-	}
-	doc.Binding = listOf(o.Binding)
-	doc.addRings(o.Pattern)
-	for _, f := range o.Figures.List {
-		doc.Figures = append(doc.Figures, newFigureJSON(o.Figures, f))
-	}
-	for _, pt := range o.Bent {
-		doc.Rod = append(doc.Rod, placeJSON{pt.X, pt.Y})
-	}
-	for _, pl := range o.Line {
-		doc.Line = append(doc.Line, placeJSON(pl))
+	for i, g := range o.Spec.Rings {
+		doc.Rings = append(doc.Rings, patternRingJSON{float64(g.At.Value), g.Part.Text, givenOrNull(g.Whipping), o.Pattern.Rings[i].Load, o.Pattern.Rings[i].Turn})
 	}
 	return doc
-}
-
-func (doc *patternJSON) addRings(o *evaluate.Pattern) {
-	for i, g := range o.Spec.Rings {
-		ring := patternRingJSON{At: float64(g.At.Value), Part: g.Part.Text, Load: o.Rings[i].Load, Turn: o.Rings[i].Turn}
-		if g.Whipping.Set() {
-			whipping := float64(g.Whipping.Value)
-			ring.Whipping = &whipping
-		}
-		doc.Rings = append(doc.Rings, ring)
-	}
 }

@@ -116,11 +116,8 @@ func (p *program) writeBack(back *catalogue.PutBack, files map[string][]byte, ow
 		}
 	}
 	if p.json {
-		doc := putBackJSON{schema: schema1, Model: back.Revision.Model, Revision: back.Revision.ID, Copy: orNull(kept), Written: names, Others: []otherJSON{}}
-		for _, o := range back.Others {
-			doc.Others = append(doc.Others, otherJSON{o.Name, o.Own, o.Gone})
-		}
-		return p.writeJSON(doc)
+		others := each(back.Others, func(o catalogue.Other) otherJSON { return otherJSON{o.Name, o.Own, o.Gone} })
+		return p.writeJSON(putBackJSON{schema1, back.Revision.Model, back.Revision.ID, orNull(kept), names, others})
 	}
 	p.println(back.File + " is " + title(back.Revision) + " again")
 	if kept != "" {

@@ -1,10 +1,9 @@
 package main
 
 import (
-	"math"
-
 	"rodlore/catalogue"
 	"rodlore/catalogue/say"
+	"rodlore/diffing"
 	"rodlore/evaluate"
 )
 
@@ -35,11 +34,7 @@ type reasonJSON struct {
 }
 
 func reasonsOf(word func(catalogue.Reason) string, v *catalogue.Review) []reasonJSON {
-	list := make([]reasonJSON, len(v.Reasons))
-	for i, r := range v.Reasons {
-		list[i] = reasonJSON{r.Rule, r.Grave, word(r)}
-	}
-	return list
+	return each(v.Reasons, func(r catalogue.Reason) reasonJSON { return reasonJSON{r.Rule, r.Grave, word(r)} })
 }
 
 // metJSON is a want with the share of rods built to the spec that meet it, 0 to
@@ -82,44 +77,35 @@ type byHandJSON struct {
 func newReviewJSON(t say.Teller, v *catalogue.Review, written []string) reviewJSON {
 	doc := reviewJSON{
 		schema: schema1, Model: v.Model, Revision: revisionOf(v.Revision), Verdict: string(v.Verdict()), Reasons: reasonsOf(reasonWords(t, v.Model), v),
-		Wants: []metJSON{}, Sights: sightsOf(t, v.Sights()), Figures: changedOf(v), Words: toldWords(t, v.Tell, v.Since), Strength: strengthOf(v),
-		Unpriced: listOf(v.Unpriced), ByHand: []byHandJSON{}, Notes: figureNotes(v.Figures, v.Measured), Written: listOf(written),
-	}
-	for _, w := range v.Wants {
-		doc.Wants = append(doc.Wants, metJSON{newWantedJSON(w), numberOrNull(w.Share)})
+		Wants: each(v.Wants, func(w evaluate.Wanted) metJSON { return metJSON{newWantedJSON(w), numberOrNull(w.Share)} }), Sights: sightsOf(t, v.Sights()), Figures: changedOf(v), Words: toldWords(t, v.Tell, v.Since), Strength: strengthOf(v),
+		Unpriced: listOf(v.Unpriced), ByHand: each(v.ByHand, newByHandJSON), Notes: figureNotes(v.Figures, v.Measured), Written: listOf(written),
 	}
 	if v.Since != nil {
-		since := revisionOf(v.Since.Against)
-		doc.Since = &since
+		doc.Since = revisionOrNull(v.Since.Against)
 	}
-	for _, c := range v.ByHand {
-		row := byHandJSON{Check: c.Check.Text, Look: c.Look.Text}
-		if c.Tick != nil {
-			row.By, row.Date = &c.Tick.By.Text, &c.Tick.Date.Text
-		}
-		doc.ByHand = append(doc.ByHand, row)
+	return doc
+}
+
+func newByHandJSON(c catalogue.HandCheck) byHandJSON {
+	doc := byHandJSON{Check: c.Check.Text, Look: c.Look.Text}
+	if c.Tick != nil {
+		doc.By, doc.Date = &c.Tick.By.Text, &c.Tick.Date.Text
 	}
 	return doc
 }
 
 func changedOf(v *catalogue.Review) []changedJSON {
-	list := []changedJSON{}
-	for _, f := range v.Figures.List {
-		row := changedJSON{rowJSON: rowJSON{newFigureJSON(v.Figures, f), []measuredJSON{}}}
-		for _, m := range v.Measured.Of(f.Key) {
-			row.Measured = append(row.Measured, newMeasuredJSON(f, m))
-		}
-		if v.Since != nil {
-			for _, s := range v.Since.Shifts {
-				if s.Key == f.Key {
-					real := string(s.Real())
-					row.Change, row.Real, row.answerJSON = numberOrNull(s.Change), &real, newAnswerJSON(s)
-				}
-			}
-		}
-		list = append(list, row)
+	var shifts []diffing.Shift
+	if v.Since != nil {
+		shifts = v.Since.Shifts
 	}
-	return list
+	return each(v.Figures.List, func(f evaluate.Figure) changedJSON {
+		row := changedJSON{rowJSON: newRowJSON(v.Figures, v.Measured, f)}
+		if s, ok := shiftOf(shifts, f.Key); ok {
+			row.Change, row.Real, row.answerJSON = numberOrNull(s.Change), orNull(string(s.Real())), newAnswerJSON(s)
+		}
+		return row
+	})
 }
 
 func strengthOf(v *catalogue.Review) *strengthJSON {
@@ -127,12 +113,9 @@ func strengthOf(v *catalogue.Review) *strengthJSON {
 		return nil
 	}
 	low := v.Limits.Lifts[0]
-	s := &strengthJSON{Factor: v.Limits.Factor, LowAngle: low.Angle, LowPull: low.Pull, LowAt: low.At, LowBy: low.By, Caution: say.English().Say("cautions.limits.text")}
+	s := &strengthJSON{Factor: v.Limits.Factor, LowAngle: low.Angle, LowPull: low.Pull, LowAt: low.At, LowBy: low.By, LineAngle: numberOrNull(v.Limits.LineAngle), Caution: say.English().Say("cautions.limits.text")}
 	if v.Limits.Line > 0 {
 		s.Line = &v.Limits.Line
-	}
-	if !math.IsNaN(v.Limits.LineAngle) {
-		s.LineAngle = &v.Limits.LineAngle
 	}
 	return s
 }

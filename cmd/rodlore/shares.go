@@ -29,11 +29,9 @@ type shareJSON struct {
 }
 
 func sharesOf(s *diffing.Shares) []shareJSON {
-	list := make([]shareJSON, len(s.List))
-	for i, share := range s.List {
-		list[i] = shareJSON{share.Group.String(), changesOf(share.Changes), share.Figures, share.StandardErrors}
-	}
-	return list
+	return each(s.List, func(share diffing.Share) shareJSON {
+		return shareJSON{share.Group.String(), changesOf(share.Changes), share.Figures, share.StandardErrors}
+	})
 }
 
 // compareShares prints which edit did what.
@@ -101,23 +99,18 @@ func (p *program) completeGroups(cmd *cobra.Command, args []string, _ string) ([
 	if len(args) == 0 {
 		return nil, cobra.ShellCompDirectiveNoFileComp
 	}
-	var offers []string
-	err := p.look(cmd.Context(), func(r *catalogue.Range) error {
+	return p.offers(cmd.Context(), func(r *catalogue.Range, offer func(word, what string)) error {
 		old, new, err := bothSides(r, args)
 		if err != nil || old.Fault() != nil || new.Fault() != nil {
 			return err
 		}
 		for _, e := range diffing.Edits(diffing.Specs(old.Spec(), new.Spec())) {
 			if !e.Silent() {
-				offers = append(offers, cobra.CompletionWithDesc(spelled(e.Group.String()), say.English().Summary(e.Changes, 2)))
+				offer(spelled(e.Group.String()), say.English().Summary(e.Changes, 2))
 			}
 		}
 		return nil
 	})
-	if err != nil {
-		return nil, cobra.ShellCompDirectiveError
-	}
-	return offers, cobra.ShellCompDirectiveNoFileComp
 }
 
 // shareView shows shares as text.

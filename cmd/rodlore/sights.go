@@ -22,11 +22,9 @@ type sightJSON struct {
 }
 
 func sightsOf(t say.Teller, sights []diffing.Sight) []sightJSON {
-	list := make([]sightJSON, len(sights))
-	for i, s := range sights {
-		list[i] = sightJSON{s.Aspect, t.Looks(s.Old), t.Looks(s.New), s.Size, s.Unit, numberOrNull(s.Limit), s.Own, s.Over()}
-	}
-	return list
+	return each(sights, func(s diffing.Sight) sightJSON {
+		return sightJSON{s.Aspect, t.Looks(s.Old), t.Looks(s.New), s.Size, s.Unit, numberOrNull(s.Limit), s.Own, s.Over()}
+	})
 }
 
 // commonLimits says whose the limits are that are not the maker's own.

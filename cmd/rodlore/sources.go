@@ -29,11 +29,9 @@ type sourceJSON struct {
 func newSourcesJSON(figs *evaluate.Figures, key string) *sourcesJSON {
 	f, _ := figs.Get(key)
 	sources, rest := figs.Sources(key)
-	doc := &sourcesJSON{Figure: key, Tolerance: numberOrNull(f.Tolerance), Sampled: f.Sampled, Inputs: []sourceJSON{}, Rest: rest}
-	for _, s := range sources {
-		doc.Inputs = append(doc.Inputs, sourceJSON{s.ID.Kind, orNull(s.ID.Of), s.Name, s.Deviation, s.Unit, s.Effect})
-	}
-	return doc
+	return &sourcesJSON{key, numberOrNull(f.Tolerance), f.Sampled, each(sources, func(s evaluate.Source) sourceJSON {
+		return sourceJSON{s.ID.Kind, orNull(s.ID.Of), s.Name, s.Deviation, s.Unit, s.Effect}
+	}), rest}
 }
 
 // leastShown is the share of a variance from which a source is listed by

@@ -84,14 +84,18 @@ func (o stepsOptions) check() error {
 	case o.releases < 1 || o.releases > plan.MostReleases:
 		return misuse("--releases wants a number from 1 to %d, the goal among them", plan.MostReleases)
 	}
-	var known []string
-	for _, f := range figures.All() {
-		known = append(known, f.Key)
-	}
 	for _, key := range o.first {
-		if !slices.Contains(known, key) {
-			return misuse("--first: there is no figure %q%s", key, spelling.DidYouMean(key, known))
+		if err := isFigure("--first", key); err != nil {
+			return err
 		}
+	}
+	return nil
+}
+
+// isFigure refuses what is no key of a figure.
+func isFigure(option, key string) error {
+	if known := figures.Keys(figures.Every); !slices.Contains(known, key) {
+		return misuse("%s: there is no figure %q%s", option, key, spelling.DidYouMean(key, known))
 	}
 	return nil
 }

@@ -33,19 +33,13 @@ type releaseJSON struct {
 func newStepsJSON(j *journey) stepsJSON {
 	t := say.English().Teller(j.set)
 	doc := stepsJSON{
-		schema: schema1, Model: j.model, Start: revisionOf(j.start), Goal: j.goal, First: listOf(j.first), Figures: []figureJSON{},
-		Releases: []releaseJSON{}, Ways: j.Ways, Together: listOf(j.Together), Written: orNull(j.dir), Notes: listOf(j.notes()),
-	}
-	for _, f := range j.Start.List {
-		doc.Figures = append(doc.Figures, newFigureJSON(j.Start, f))
+		schema: schema1, Model: j.model, Start: revisionOf(j.start), Goal: j.goal, First: listOf(j.first), Figures: figuresOf(j.Start),
+		Ways: j.Ways, Together: listOf(j.Together), Written: orNull(j.dir), Notes: listOf(j.notes()),
 	}
 	before := j.startSpec
 	for i, r := range j.Releases {
 		release := releaseJSON{
-			ID: r.Spec.ID(), Changes: changesOf(diffing.Specs(before, r.Spec)), Sights: sightsOf(t, r.Sights), Figures: []figureJSON{},
-		}
-		for _, f := range r.Figures.List {
-			release.Figures = append(release.Figures, newFigureJSON(r.Figures, f))
+			ID: r.Spec.ID(), Changes: changesOf(diffing.Specs(before, r.Spec)), Sights: sightsOf(t, r.Sights), Figures: figuresOf(r.Figures),
 		}
 		if j.dir != "" {
 			release.File = orNull(j.file(i))

@@ -93,63 +93,41 @@ type stockJSON struct {
 }
 
 func newYearJSON(t say.Teller, y *catalogue.Year, files []writtenJSON) yearJSON {
-	doc := yearJSON{
+	return yearJSON{
 		schema: schema1, Year: y.Number, Begun: orNull(y.Begun), Counts: countsJSON(y.Counts()),
-		Models: modelYears(t, y.Models), Unchanged: modelYears(t, y.Quiet), Stock: []stockJSON{}, Signals: []signalJSON{},
-		Notes: told(t, y.Notes), Files: files,
+		Models: modelYears(t, y.Models), Unchanged: modelYears(t, y.Quiet),
+		Stock: each(y.Stock, func(e catalogue.StockEdit) stockJSON {
+			return stockJSON{e.State.When, e.State.Why(), e.File, changesOf(e.Changes)}
+		}),
+		Signals: signalsJSON(y.Chart, y.Signals()), Notes: told(t, y.Notes), Files: files,
 	}
-	for _, e := range y.Stock {
-		doc.Stock = append(doc.Stock, stockJSON{e.State.When, e.State.Why(), e.File, changesOf(e.Changes)})
-	}
-	for _, s := range y.Signals() {
-		doc.Signals = append(doc.Signals, newSignalJSON(y.Chart, s))
-	}
-	return doc
 }
 
 func modelYears(t say.Teller, list []*catalogue.ModelYear) []modelYearJSON {
-	docs := make([]modelYearJSON, len(list))
-	for i, m := range list {
-		docs[i] = newModelYearJSON(t, m)
-	}
-	return docs
+	return each(list, func(m *catalogue.ModelYear) modelYearJSON { return newModelYearJSON(t, m) })
 }
 
 func newModelYearJSON(t say.Teller, m *catalogue.ModelYear) modelYearJSON {
 	doc := modelYearJSON{
-		Model: m.Model, Name: m.Name(), Label: orNull(m.Label), Ahead: m.Ahead, Began: m.Began, Renamed: []renamedJSON{},
-		Releases: []issueJSON{}, Prototypes: madeOf(m.Prototypes), UnderWay: newUnderWayJSON(t, m.UnderWay),
-		Rods: []rodJSON{}, Repairs: []yearRepair{}, Heard: remarksOf(m.Heard),
-	}
-	if m.Stood != nil {
-		stood := revisionOf(m.Stood)
-		doc.Stood = &stood
-	}
-	for _, rev := range m.Renamed() {
-		doc.Renamed = append(doc.Renamed, renamedJSON{rev.When, rev.Before.FileName(), rev.FileName()})
+		Model: m.Model, Name: m.Name(), Stood: revisionOrNull(m.Stood), Label: orNull(m.Label), Ahead: m.Ahead, Began: m.Began,
+		Renamed: each(m.Renamed(), func(rev *catalogue.Revision) renamedJSON {
+			return renamedJSON{rev.When, rev.Before.FileName(), rev.FileName()}
+		}),
+		Releases: each(m.Releases, func(i *catalogue.Issue) issueJSON {
+			return issueJSON{i.Label, i.When, orNull(i.Since), orNull(i.Again), madeOf(i.Made), newStepJSON(t, i.Step)}
+		}),
+		Prototypes: madeOf(m.Prototypes), UnderWay: newUnderWayJSON(t, m.UnderWay), Rods: rodsOf(m.Rods, m.Weighings), Heard: remarksOf(m.Heard),
+		Repairs: each(m.Repairs, func(r catalogue.Mending) yearRepair { return yearRepair{r.Serial.Text, newRepairJSON(r.Repair)} }),
 	}
 	if m.Gone != nil {
 		out := newOutJSON(m.Gone)
 		doc.TakenOut = &out
 	}
-	for _, i := range m.Releases {
-		doc.Releases = append(doc.Releases, issueJSON{i.Label, i.When, orNull(i.Since), orNull(i.Again), madeOf(i.Made), newStepJSON(t, i.Step)})
-	}
-	for _, rod := range m.Rods {
-		doc.Rods = append(doc.Rods, newRodJSON(rod, m.Weighings))
-	}
-	for _, r := range m.Repairs {
-		doc.Repairs = append(doc.Repairs, yearRepair{r.Serial.Text, newRepairJSON(r.Repair)})
-	}
 	return doc
 }
 
 func madeOf(revs []*catalogue.Revision) []madeJSON {
-	list := make([]madeJSON, len(revs))
-	for i, rev := range revs {
-		list[i] = madeJSON{rev.ID, rev.When, rev.Why}
-	}
-	return list
+	return each(revs, func(rev *catalogue.Revision) madeJSON { return madeJSON{rev.ID, rev.When, rev.Why} })
 }
 
 func newUnderWayJSON(t say.Teller, u *catalogue.Trial) *underWayJSON {

@@ -47,9 +47,9 @@ type Release struct {
 
 // Peak is a largest magnitude, with its sign, and where and when it was.
 type Peak struct {
-	Value float64
-	S     float64 // m from the clamp
-	Time  float64 // s since the start
+	Value float64 `json:"value"`
+	S     float64 `json:"s"`    // m from the clamp
+	Time  float64 `json:"time"` // s since the start
 }
 
 // Swing is how the tip swings about its place of rest, once the lead has gone
@@ -63,12 +63,14 @@ type Swing struct {
 
 // Instant is the state at one time.
 type Instant struct {
-	Time         float64 // s
-	Butt         float64 // rad, angle of the butt
-	TipX, TipY   float64 // m from the hand
-	LeadX, LeadY float64 // m from the hand; after the release the lead flies without drag
-	Tension      float64 // N, of the line; 0 after the release
-	Turn         float64 // rad, of the tip from the butt's direction
+	Time    float64 `json:"time"`  // s
+	Butt    float64 `json:"butt"`  // rad, angle of the butt
+	TipX    float64 `json:"tip-x"` // m from the hand
+	TipY    float64 `json:"tip-y"`
+	LeadX   float64 `json:"lead-x"` // m from the hand; after the release the lead flies without drag
+	LeadY   float64 `json:"lead-y"`
+	Tension float64 `json:"tension"` // N, of the line; 0 after the release
+	Turn    float64 `json:"turn"`    // rad, of the tip from the butt's direction
 }
 
 // Reasons for which a cast is not worked through. The error of Cast wraps one

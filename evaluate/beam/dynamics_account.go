@@ -4,14 +4,14 @@ package beam
 // all that the hand does to the rod beyond the hold; what it does to the held
 // part, and to itself, does not count.
 type Account struct {
-	Work float64 // done by the hand
+	Work float64 `json:"work"` // done by the hand
 
-	Rod    float64 // kinetic energy of the rod
-	Lead   float64 // kinetic energy of the lead
-	Bent   float64 // stored in the bend, more than at the start
-	Line   float64 // stored in the drop, more than at the start
-	Raised float64 // weight lifted, rod and lead
-	Lost   float64 // turned to heat in the rod, or gone with the drop's recoil at the release
+	Rod    float64 `json:"rod"`    // kinetic energy of the rod
+	Lead   float64 `json:"lead"`   // kinetic energy of the lead
+	Bent   float64 `json:"bent"`   // stored in the bend, more than at the start
+	Line   float64 `json:"line"`   // stored in the drop, more than at the start
+	Raised float64 `json:"raised"` // weight lifted, rod and lead
+	Lost   float64 `json:"lost"`   // turned to heat in the rod, or gone with the drop's recoil at the release
 }
 
 // Open is the work that the other entries do not explain.
