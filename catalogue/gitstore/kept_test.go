@@ -10,7 +10,11 @@ import (
 	"sync"
 	"testing"
 
+	"github.com/go-git/go-git/v5/plumbing"
 	"github.com/google/go-cmp/cmp"
+
+	"rodlore/catalogue"
+	"rodlore/catalogue/cache"
 )
 
 // keptFile is the file of kept records of the one range that was read.
@@ -220,5 +224,40 @@ func TestReadingAtOnce(t *testing.T) {
 	group.Wait()
 	if k := shared.readKept(); len(k) != len(want.States) {
 		t.Errorf("%d records for %d states", len(k), len(want.States))
+	}
+}
+
+// TestPoisonedRecords holds that records of the right form, put into the cache by
+// somebody who does not have the user's secret, change nothing: neither what a state
+// held nor what it says nor which there are. With the secret they would.
+func TestPoisonedRecords(t *testing.T) {
+	r, states := threeStates(t)
+	dir, secret := cacheOf(r.dir), []byte("the user's own")
+	read := func() *catalogue.Log {
+		s := r.open()
+		s.Keep(cache.Open(dir, secret, CacheScope))
+		return quietLog(t, s)
+	}
+	want := read()
+	poison := func(guess []byte) {
+		s := r.open()
+		s.Keep(cache.Open(dir, secret, CacheScope))
+		last, err := s.readCommit(plumbing.NewHash(states[0]))
+		if err != nil {
+			t.Fatal(err)
+		}
+		forged := record{commit: *last, changes: [][]fileChange{{{path: "models/skerry-10.yaml", new: plumbing.NewHash(strings.Repeat("a", 40))}}}}
+		forged.message, forged.author = "it was always so", "Nobody <nobody@example.org>"
+		cache.Open(dir, guess, CacheScope).Add(s.keptName(), appendRecord(nil, &forged))
+	}
+	for _, guess := range []string{"", "a guess", "the user's owm"} {
+		poison([]byte(guess))
+		if diff := cmp.Diff(want, read()); diff != "" {
+			t.Errorf("with the secret %q:\n%s", guess, diff)
+		}
+	}
+	poison(secret)
+	if cmp.Equal(want, read()) {
+		t.Error("the records were no poison")
 	}
 }
