@@ -17,6 +17,7 @@ type Patterns struct {
 	set     *models.Settings
 	figures *Figures
 	tension float64 // N
+	marks   divisions
 }
 
 // Pattern is a rod with its rings in one pattern.
@@ -55,7 +56,7 @@ func (on *Rod) Patterns() (*Patterns, error) {
 	case len(s.Rings) < 2:
 		return nil, fmt.Errorf("%s: no ring but the tip ring; give it one at least, of which the others can be made", s.Name)
 	}
-	return &Patterns{present: on, spec: s, set: on.set, figures: figs, tension: test.Value / 2}, nil
+	return &Patterns{present: on, spec: s, set: on.set, figures: figs, tension: test.Value / 2, marks: divisionsOf(on.set)}, nil
 }
 
 // Present is the pattern that the rod has.
@@ -78,7 +79,8 @@ const (
 // the line by the same share, as far as the limits let it: see Binding. The
 // lowest ring stands at buttRing, m from the tip; at 0 it stays where it is,
 // since its place is a matter of casting. Rings are taken from the present ones
-// by where they stand. Places are in whole millimetres. The error says why
+// by where they stand. Places are in whole millimetres, or sixteenths of
+// an inch in an imperial range. The error says why
 // there is no such pattern.
 func (p *Patterns) Lay(count int, buttRing float64) (*Pattern, error) {
 	l, err := newLayout(p, count, buttRing)
@@ -98,7 +100,7 @@ func (p *Patterns) Like(other *models.Spec) (*Pattern, error) {
 	scale := p.spec.TotalLength() / other.TotalLength()
 	var at []float64
 	for _, g := range other.Rings[1:] {
-		at = append(at, wholeMillimetres(scale*float64(g.At.Value)))
+		at = append(at, p.marks.nearest(scale*float64(g.At.Value)))
 	}
 	if len(at) == 0 {
 		return nil, fmt.Errorf("%s has no ring but the tip ring", other.Name)

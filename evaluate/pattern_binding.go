@@ -76,7 +76,7 @@ func (l *layout) broken(place func(ring int) string) []string {
 		}
 	}
 	for _, c := range l.limits(nil) {
-		if c.Value(l.at[:len(l.at)-1]) >= c.Bound-2*millimetre { // both ends may be rounded
+		if c.Value(l.at[:len(l.at)-1]) >= c.Bound-2*l.marks.size { // both ends may be rounded
 			continue
 		}
 		switch c.kind {

@@ -34,7 +34,7 @@ func newLayout(p *Patterns, count int, buttRing float64) (*layout, error) {
 	}
 	present := p.spec.Rings
 	lowest := float64(present[len(present)-1].At.Value)
-	buttRing = wholeMillimetres(buttRing)
+	buttRing = p.marks.nearest(buttRing)
 	if buttRing == 0 {
 		buttRing = lowest
 	}
@@ -171,7 +171,7 @@ func (l *layout) rings(at []float64) []models.Ring {
 	for i, s := range at {
 		g := l.spec.Rings[l.after[i]]
 		if math.Abs(float64(g.At.Value)-s) > 1e-9 {
-			g.At = models.Given[units.Length]{Value: units.Length(s), Text: fmt.Sprintf("%.0f mm", s/millimetre), Pos: g.At.Pos}
+			g.At = models.Given[units.Length]{Value: units.Length(s), Text: l.marks.place(s).Text, Pos: g.At.Pos}
 		}
 		rings = append(rings, g)
 	}

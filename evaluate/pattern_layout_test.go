@@ -44,7 +44,7 @@ func arc(t *testing.T, count int, butt float64) *layout {
 	}
 	spec := &models.Spec{Model: m, Parts: map[string]*models.Part{ring.Name: ring}}
 	l := &layout{
-		Patterns: &Patterns{spec: spec, set: models.DefaultSettings()},
+		Patterns: &Patterns{spec: spec, set: models.DefaultSettings(), marks: divisionsOf(models.DefaultSettings())},
 		at:       make([]float64, count), after: make([]int, count),
 		rod:  &rod{spec: spec, length: length, pieces: []*piece{{span: span{0, length}, radius: lineThrough(0, 0, 1, 0)}}},
 		bent: &beam.LineShape{Shape: sh},
@@ -161,7 +161,7 @@ func TestRounded(t *testing.T) {
 		{"no room for whole ones", []float64{100.5, 201}, []float64{100, 201}},
 	} {
 		t.Run(row.name, func(t *testing.T) {
-			l := &layout{Patterns: &Patterns{spec: &models.Spec{Model: &models.Model{}}}}
+			l := &layout{Patterns: &Patterns{spec: &models.Spec{Model: &models.Model{}}, marks: divisionsOf(models.DefaultSettings())}}
 			for _, s := range row.at {
 				l.at = append(l.at, s*millimetre)
 			}
@@ -179,5 +179,19 @@ func TestRounded(t *testing.T) {
 				t.Errorf("the last ring moved to %g m", got[len(got)-1])
 			}
 		})
+	}
+}
+
+// TestDivisions reads a place as it will be written: an imperial range has nothing in
+// millimetres, and what is worked out is what the file says.
+func TestDivisions(t *testing.T) {
+	for _, row := range []struct{ units, want string }{
+		{"metric", "176 mm"}, {"both", "176 mm"}, {"imperial", "6.9375 in"},
+	} {
+		place := divisionsOf(&models.Settings{Units: row.units}).place(0.17632)
+		read := units.MustParse(place.Text, units.Of[units.Length]())
+		if place.Text != row.want || float64(place.Value) != read {
+			t.Errorf("%s: %q at %v m, want %s, which is read as %v m", row.units, place.Text, place.Value, row.want, read)
+		}
 	}
 }

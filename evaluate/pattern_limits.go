@@ -59,7 +59,7 @@ func (l *layout) limits(sides []side) []limit {
 	}
 	limits := []limit{l.limit(first, 0, leastFirst*l.at[n-1]/float64(n), -1, -1, 1)}
 	for i := range n {
-		limits = append(limits, l.limit(apart, i, l.reach(i-1)+l.reach(i)+millimetre, i-1, -1, 1))
+		limits = append(limits, l.limit(apart, i, l.reach(i-1)+l.reach(i)+l.marks.size, i-1, -1, 1))
 		if i > 0 {
 			limits = append(limits, l.limit(growing, i, 0, i-2, 1, -2, 1))
 		}
@@ -108,12 +108,12 @@ func (l *layout) reach(ring int) float64 {
 }
 
 // barred is the stretch around a joint that a ring's middle may not be on, in
-// whole millimetres.
+// whole divisions.
 func (l *layout) barred(ring, joint int) (from, to float64) {
 	at := l.spec.JointSpans()[joint]
 	_, whipping := l.part(ring)
 	margin := whipping + l.reach(ring)
-	return math.Floor((at.From-margin)/millimetre) * millimetre, math.Ceil((at.To+margin)/millimetre) * millimetre
+	return math.Floor((at.From-margin)/l.marks.size) * l.marks.size, math.Ceil((at.To+margin)/l.marks.size) * l.marks.size
 }
 
 // onJoint is the first of the rings that move which stands where it may not

@@ -1,24 +1,49 @@
 package evaluate
 
 import (
+	"fmt"
 	"math"
 	"slices"
+
+	"rodlore/models"
+	"rodlore/models/units"
 )
 
 const millimetre = 1e-3 // m
 
-// wholeMillimetres is a place in m as it is read from one written in whole
-// millimetres: their quotient, and no product with a rounded factor.
-func wholeMillimetres(s float64) float64 { return math.Round(s/millimetre) / 1000 }
+// divisions are what places on a blank are read off by.
+type divisions struct {
+	size float64                // m
+	text func(n float64) string // so many of them, as they are written
+}
 
-// mark is a ring marked on the blank, and the one above it, in mm from the tip.
+// divisionsOf are whole millimetres, and sixteenths of an inch in an imperial range.
+func divisionsOf(set *models.Settings) divisions {
+	if set.Units == "imperial" {
+		return divisions{units.Size("in") / 16, func(n float64) string { return units.Trimmed(n/16, 4) + " in" }}
+	}
+	return divisions{millimetre, func(n float64) string { return fmt.Sprintf("%.0f mm", n) }}
+}
+
+// place is the place nearest to s, m, as it would be written.
+func (d divisions) place(s float64) models.Given[units.Length] {
+	text := d.text(math.Round(s / d.size))
+	return models.Given[units.Length]{Value: units.Length(units.MustParse(text, units.Of[units.Length]())), Text: text}
+}
+
+// nearest is the value of place: as it will be read, and no product with a rounded
+// factor.
+func (d divisions) nearest(s float64) float64 { return float64(d.place(s).Value) }
+
+// mark is a ring marked on the blank, and the one above it, in divisions from the
+// tip.
 type mark struct{ above, here float64 }
 
 // marked is how far off a way of marking the rings down to one is, as the sum of
 // squares, and the ring above the one above.
 type marked struct{ off, aboveThat float64 }
 
-// rounded gives the places in whole millimetres, the last one as it is: of all
+// rounded gives the places in whole divisions, the last one as it is: of all
 // ways to mark them without a spacing that shrinks or a ring that stands on a
 // joint, the one that is least off. Where there is none, each is rounded alone.
 func (l *layout) rounded() []float64 {
@@ -33,7 +58,7 @@ func (l *layout) rounded() []float64 {
 	}
 	out := slices.Clone(l.at)
 	for i := range n - 1 {
-		out[i] = wholeMillimetres(out[i])
+		out[i] = l.marks.nearest(out[i])
 	}
 	return out
 }
@@ -44,14 +69,14 @@ func (l *layout) ways(reach float64) []map[mark]marked {
 	ways := []map[mark]marked{{{0, 0}: {}}}
 	for i := range l.at {
 		next := map[mark]marked{}
-		marks := l.marks(i, reach)
+		marks := l.choices(i, reach)
 		for m, way := range ways[i] {
-			for _, mm := range marks {
-				if mm-m.here < m.here-m.above {
+			for _, n := range marks {
+				if n-m.here < m.here-m.above {
 					continue
 				}
-				off := mm - l.at[i]/millimetre
-				to, by := mark{m.here, mm}, marked{way.off + off*off, m.above}
+				off := n - l.at[i]/l.marks.size
+				to, by := mark{m.here, n}, marked{way.off + off*off, m.above}
 				if known, ok := next[to]; !ok || by.before(known) {
 					next[to] = by
 				}
@@ -67,17 +92,17 @@ func (m marked) before(other marked) bool {
 	return m.off < other.off || m.off == other.off && m.aboveThat < other.aboveThat
 }
 
-// marks are where a ring may be marked: so near to its place and on no joint.
-func (l *layout) marks(ring int, reach float64) []float64 {
+// choices are where a ring may be marked: so near to its place and on no joint.
+func (l *layout) choices(ring int, reach float64) []float64 {
 	last := len(l.at) - 1
 	if ring == last {
-		return []float64{l.at[last] / millimetre}
+		return []float64{l.at[last] / l.marks.size}
 	}
 	var marks []float64
-	middle := math.Round(l.at[ring] / millimetre)
-	for mm := max(1, middle-reach); mm <= middle+reach; mm++ {
-		if l.jointUnder(ring, mm*millimetre) < 0 {
-			marks = append(marks, mm)
+	middle := math.Round(l.at[ring] / l.marks.size)
+	for n := max(1, middle-reach); n <= middle+reach; n++ {
+		if l.jointUnder(ring, n*l.marks.size) < 0 {
+			marks = append(marks, n)
 		}
 	}
 	return marks
@@ -96,7 +121,7 @@ func (l *layout) trace(ways []map[mark]marked) []float64 {
 	}
 	for i := last; i > 0; i-- {
 		at = mark{ways[i+1][at].aboveThat, at.above}
-		out[i-1] = wholeMillimetres(at.here * millimetre)
+		out[i-1] = l.marks.nearest(at.here * l.marks.size)
 	}
 	return out
 }
