@@ -8,6 +8,9 @@ import (
 //go:embed builtin/range.yaml
 var builtinRange []byte
 
+//go:embed builtin/imperial.yaml
+var builtinImperial []byte
+
 //go:embed builtin/materials.yaml
 var builtinMaterialFile []byte
 

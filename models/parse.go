@@ -1,6 +1,10 @@
 package models
 
-import "rodlore/models/units"
+import (
+	"rodlore/models/units"
+
+	"gopkg.in/yaml.v3"
+)
 
 // ParseModel reads a model's spec. file names src in positions; it is not
 // opened. The error, if any, is a Faults holding every fault of the file.
@@ -67,9 +71,22 @@ func ParseSettings(file string, src []byte) (*Settings, error) {
 	s.File = file
 	doc := &document{file: file}
 	if root, ok := doc.open(src); ok && root != nil {
+		if imperial(root) {
+			settingsTable.read(openBuiltin(builtinImperial), s)
+		}
 		settingsTable.read(value{doc: doc, node: root}, s)
 	}
 	return parsed(s, doc)
+}
+
+// imperial reports whether settings ask for inches, ounces and pounds.
+func imperial(root *yaml.Node) bool {
+	for i := 1; i < len(root.Content); i += 2 {
+		if root.Content[i-1].Value == "units" {
+			return root.Content[i].Value == "imperial"
+		}
+	}
+	return false
 }
 
 // parsed gives what was read, or nothing where there were faults.

@@ -3,6 +3,7 @@ package models_test
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 	"testing"
 
@@ -164,6 +165,29 @@ func TestDefaultSettingsAreComplete(t *testing.T) {
 	s.Units = "imperial"
 	if models.DefaultSettings().Units != "metric" {
 		t.Error("a caller changed the defaults of all")
+	}
+}
+
+// TestImperialDefaults has what a maker measures with an inch rule and an ounce
+// weight round, where nothing else is said.
+func TestImperialDefaults(t *testing.T) {
+	for _, row := range []struct{ src, moves, length, handle, bench string }{
+		{"", "100 mm", "50 mm", "30 mm", "100 g"},
+		{"units: both", "100 mm", "50 mm", "30 mm", "100 g"},
+		{"units: imperial", "4 in", "2 in", "1.25 in", "4 oz"},
+		{"bench load: 100 g\nsteps: {length: 1 in}\nunits: imperial", "4 in", "1 in", "1.25 in", "100 g"},
+	} {
+		s, err := models.ParseSettings("range.yaml", []byte(row.src))
+		if err != nil {
+			t.Fatal(err)
+		}
+		is := []string{s.Steps.ButtRingMoves.Text, s.Steps.Length.Text, s.Steps.Handle.Text, s.BenchLoad.Text}
+		if want := []string{row.moves, row.length, row.handle, row.bench}; !slices.Equal(is, want) {
+			t.Errorf("%q: %q, want %q", row.src, is, want)
+		}
+		if s.Steps.Rings.Value != 1 {
+			t.Errorf("%q: %d rings a release, want 1", row.src, s.Steps.Rings.Value)
+		}
 	}
 }
 
