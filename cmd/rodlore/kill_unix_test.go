@@ -41,6 +41,8 @@ var killedRuns = []killed{
 	{[]string{"-C", "range", "save", "--why", "killed"}, "nothing has changed"},
 	{[]string{"-C", "range", "release", "rill-7@2026", "2026b"}, "2026b"},
 	{[]string{"-C", "range", "patterns", "skerry-10", "--count", "5", "--write"}, ""},
+	{[]string{"-C", "range", "fit", "skerry-10", "--write"}, ""},
+	{[]string{"-C", "range", "import", "heron-9", "../copies"}, ""},
 	{[]string{"-C", "range", "put-back", "skerry-10@2026"}, "nothing has changed since it was saved"},
 	{[]string{"-C", "range", "steps", "skerry-10@2021", "--to", "skerry-10@2022", "--releases", "1", "--write", "../plan"}, "plan is not empty"},
 	{[]string{"-C", "range", "story", "skerry-10", "--out", "../s.html"}, ""},
@@ -123,7 +125,12 @@ func killRange(t *testing.T) string {
 	if err := copyDemo(filepath.Join(dir, "range")); err != nil {
 		t.Fatal(err)
 	}
-	for name, content := range map[string]string{"pages/index.html": "old", "pages/pages.txt": "index.html\n", "empty/": ""} {
+	spec, err := os.ReadFile(filepath.Join(dir, "range/models/skerry-10.yaml"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	longer := strings.Replace(string(spec), "name:", "# as it went on\nname: The", 1)
+	for name, content := range map[string]string{"copies/2019.yaml": string(spec), "copies/2020-05.yaml": longer, "copies/2021.yaml": string(spec), "pages/index.html": "old", "pages/pages.txt": "index.html\n", "empty/": ""} {
 		file := filepath.Join(dir, name)
 		if err := os.MkdirAll(filepath.Dir(file+"x"), 0o755); err != nil {
 			t.Fatal(err)
