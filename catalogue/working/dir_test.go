@@ -9,6 +9,7 @@ import (
 	"path/filepath"
 	"slices"
 	"testing"
+	"time"
 )
 
 // folder is a Dir with a folder beside it that nothing may reach.
@@ -184,6 +185,11 @@ func TestSweep(t *testing.T) {
 		put(t, d.Within("models/"+name), "half")
 	}
 	put(t, d.Within("models/"+leftName(t, "folder")+"/file"), "half")
+	elsewhere, dayBefore := d.Within("models/.a.yaml-00000000-0000000000000002-1"), time.Now().Add(-25*time.Hour)
+	put(t, elsewhere, "half")
+	if err := os.Chtimes(elsewhere, dayBefore, dayBefore); err != nil {
+		t.Fatal(err)
+	}
 	if err := d.Put("models/b.yaml", []byte("whole")); err != nil {
 		t.Fatal(err)
 	}

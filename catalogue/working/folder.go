@@ -125,7 +125,7 @@ func newFolder(dir string, fill func(dir string) error) error {
 func readIfThere(dir string) ([]fs.DirEntry, error) {
 	entries, err := os.ReadDir(dir)
 	for _, e := range entries {
-		if left := filepath.Join(dir, e.Name()); e.IsDir() && IsLeft(e.Name()) {
+		if left := filepath.Join(dir, e.Name()); e.IsDir() && isLeft(e) {
 			if err := moveBack(left, dir); err != nil {
 				return nil, err
 			}

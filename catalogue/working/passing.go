@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"hash/crc32"
+	"io/fs"
 	"math/rand/v2"
 	"os"
 	"path/filepath"
@@ -11,6 +12,7 @@ import (
 	"strconv"
 	"sync"
 	"syscall"
+	"time"
 )
 
 // Passing is a name beside a file or folder for what is to take its place. It
@@ -35,12 +37,20 @@ var machine = sync.OnceValue(func() string {
 	return fmt.Sprintf("%08x", crc32.ChecksumIEEE([]byte(name)))
 })
 
-// IsLeft reports whether a name is one of Passing's whose program on this
-// computer has ended: what has it was left behind.
-func IsLeft(name string) bool {
-	parts := passingName.FindStringSubmatch(name)
-	if parts == nil || parts[1] != machine() {
+// Whatever is written is in its place long before this; clocks differ by less.
+const longest = 24 * time.Hour
+
+// isLeft reports whether something has one of Passing's names whose program has
+// ended: it was left behind. Programs on other computers, which write into the same
+// folder over a network, have ended where it is a day old.
+func isLeft(e fs.DirEntry) bool {
+	parts := passingName.FindStringSubmatch(e.Name())
+	if parts == nil {
 		return false
+	}
+	if parts[1] != machine() {
+		info, err := e.Info()
+		return err == nil && time.Since(info.ModTime()) > longest
 	}
 	pid, err := strconv.Atoi(parts[3])
 	if pid == os.Getpid() {
@@ -71,7 +81,7 @@ func sweep(root *os.Root, folder string) error {
 		return err
 	}
 	for _, e := range entries {
-		if IsLeft(e.Name()) && !broughtBack(root, folder, e.Name()) {
+		if isLeft(e) && !broughtBack(root, folder, e.Name()) {
 			err = errors.Join(err, root.RemoveAll(filepath.FromSlash(folder+"/"+e.Name())))
 		}
 	}
