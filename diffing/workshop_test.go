@@ -212,6 +212,10 @@ func (w *workshop) section(section *yaml.Node) {
 	own := another(w.materials, material, at(section, "name").Value)
 	scale(at(own, "modulus"), 1+w.tolerance("modulus")/100*w.draw("modulus of "+blank))
 	scale(at(own, "density"), 1+w.tolerance("density")/100*w.draw("density of "+blank))
+	// Where it is not given, a twentieth of the modulus as the plan has it, and as
+	// far off as three in ten.
+	hoop := number(at(made, "modulus")) / 20 * math.Exp(0.3*w.draw("hoop modulus of "+blank))
+	set(own, "hoop modulus", fmt.Sprintf("%.12g %s", hoop, unit(at(made, "modulus"))))
 }
 
 // ring builds one ring: the third of a part from the tip is the third, wherever

@@ -245,6 +245,10 @@ func turnUpTo(sh *beam.Shape, share float64) float64 {
 // share of the free length.
 const halfTurnReach = 0.1
 
+// knotsPerElement are so many that a change between two rods, which is far
+// smaller than either scatters by, does not show the chords between them.
+const knotsPerElement = 8
+
 // halfTurns is the half turn of rods bent much as this one: where more of the
 // turn than a half has happened at its place, the half turn lies as far below it
 // as in this rod the place where as much less than a half has.
@@ -258,8 +262,9 @@ func (w *worked) halfTurns() []Knot {
 		}
 	}
 	for i := len(sh.S) - 1; i > 0; i-- { // from the tip, so that the part grows
-		add(sh.S[i])
-		add((sh.S[i] + sh.S[i-1]) / 2)
+		for k := range knotsPerElement {
+			add(sh.S[i] + (sh.S[i-1]-sh.S[i])*float64(k)/knotsPerElement)
+		}
 	}
 	return curve
 }

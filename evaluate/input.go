@@ -87,18 +87,8 @@ type input struct {
 	Input
 	in           func(*build) *float64
 	proportional bool // the figures change in proportion to it
-	reach        reach
+	weightsOnly  bool // nothing of what bends and swings changes with it
 }
-
-// reach is how much of a rod an input changes: all of it, unless it says less.
-type reach int
-
-const (
-	// ringMasses change no cross-section, and by some hundred-thousandths of the
-	// line's pull what that bends the rod to: less than is worth a solution.
-	ringMasses  reach = iota + 1
-	weightsOnly       // nothing of what bends and swings
-)
 
 func inputsOf(s *models.Spec, set *models.Settings) []input {
 	l := inputList{spec: s, dev: deviationsOf(s, set), seen: map[string]int{}}
@@ -183,7 +173,7 @@ func (l *inputList) section(i int) {
 // wallMatters says that a tube's wall buckles not far from where its material
 // fails, or before.
 func wallMatters(stations []models.TubeStation, m *models.Material) bool {
-	const near = 1.3
+	const near = 2 // as far as three deviations of the modulus round the hoop go
 	of := stuffOf(m)
 	of.allow *= near
 	for _, st := range stations {
@@ -258,11 +248,7 @@ func (l *inputList) ring(i int) {
 	if i > 0 {
 		l.add(PositionInput, g.Part.Text, stands, "position of "+name, l.dev.position, "m", func(b *build) *float64 { return &b.rings[i].at })
 	}
-	before := len(l.inputs)
 	l.bought(part, "mass of "+name, func(b *build) *float64 { return &b.rings[i].mass })
-	if len(l.inputs) > before {
-		l.inputs[before].reach = ringMasses
-	}
 	if whipping := whippingOn(g, part); whipping > 0 && l.spec.Finish.Thread.Text+l.spec.Finish.Varnish.Text != "" {
 		item := fmt.Sprintf("%s, %.9g", stands, whipping)
 		l.add(WhippingInput, g.Part.Text, item, "whipping of "+name, l.dev.whipping, "m", func(b *build) *float64 { return &b.rings[i].whipping })
@@ -292,7 +278,7 @@ func (l *inputList) handle() {
 	defer func() {
 		for i := first; i < len(l.inputs); i++ {
 			if l.spec.HandleFront() <= l.spec.HeldTo() {
-				l.inputs[i].reach = weightsOnly
+				l.inputs[i].weightsOnly = true
 			}
 		}
 	}()
@@ -316,5 +302,5 @@ func (l *inputList) settings() {
 	l.add(TurnInput, "", "", "the turn taken for square", turnDeviation, "rad", func(b *build) *float64 { return &b.turn })
 	l.add(BondingInput, "", "", "bonding of the rings' feet", bondingDeviation, "1", func(b *build) *float64 { return &b.bonding })
 	l.add(DampingInput, "", "", "damping", dampingDeviation, "1", func(b *build) *float64 { return &b.damping })
-	l.inputs[len(l.inputs)-1].reach = weightsOnly
+	l.inputs[len(l.inputs)-1].weightsOnly = true
 }

@@ -102,18 +102,18 @@ func (t *trials) either(in input, b *build) (minus, plus reading, err error) {
 	defer func() { *at = 0 }()
 	if in.proportional {
 		*at = aside * in.Deviation
-		off, err := t.read(b, in.reach)
+		off, err := t.read(b, in.weightsOnly)
 		if err != nil {
 			return nil, nil, err
 		}
 		return t.further(off, -1/aside), t.further(off, 1/aside), nil
 	}
 	*at = in.Deviation
-	if plus, err = t.read(b, in.reach); err != nil {
+	if plus, err = t.read(b, in.weightsOnly); err != nil {
 		return nil, nil, err
 	}
 	*at = -in.Deviation
-	minus, err = t.read(b, in.reach)
+	minus, err = t.read(b, in.weightsOnly)
 	return minus, plus, err
 }
 

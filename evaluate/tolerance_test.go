@@ -167,7 +167,7 @@ func TestLumpedRodChangesAlike(t *testing.T) {
 	b := newBuild(s)
 	for _, in := range inputsOf(s, set) {
 		*in.in(b) = in.Deviation
-		lumped, err := trials.read(b, in.reach)
+		lumped, err := trials.read(b, in.weightsOnly)
 		if err != nil {
 			t.Fatal(err)
 		}

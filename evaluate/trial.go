@@ -1,8 +1,6 @@
 package evaluate
 
 import (
-	"slices"
-
 	"rodlore/evaluate/figures"
 	"rodlore/models"
 )
@@ -79,16 +77,14 @@ func (t *trials) workOut(r *rod) (*pass, *cases, values, error) {
 	return p, solved, v, err
 }
 
-// read works out a build that came out otherwise within that reach.
-func (t *trials) read(b *build, within reach) (reading, error) {
-	if within == ringMasses {
-		return t.reweighed(b)
-	}
+// read works out a build that came out otherwise, in nothing that bends and
+// swings where weightsOnly says so.
+func (t *trials) read(b *build, weightsOnly bool) (reading, error) {
 	r, err := assembleLike(t.rod, t.spec, t.set, b)
 	if err != nil {
 		return nil, err
 	}
-	if within == weightsOnly {
+	if weightsOnly {
 		return t.weighed(r), nil
 	}
 	p, solved, v, err := t.workOut(r)
@@ -96,44 +92,6 @@ func (t *trials) read(b *build, within reach) (reading, error) {
 		return nil, err
 	}
 	return t.compose(p, v, solved), nil
-}
-
-// reweighed works out the rod of the spec with other masses of its rings, bent
-// by the line as it is.
-func (t *trials) reweighed(b *build) (reading, error) {
-	r := *t.rod
-	r.rings = slices.Clone(r.rings)
-	for i := range r.rings { // butt first, tip first in the build
-		r.rings[i].mass *= 1 + b.rings[len(r.rings)-1-i].mass
-	}
-	p, err := t.newPass(&r)
-	if err != nil {
-		return nil, err
-	}
-	solved := p.hang(t.solved)
-	v, _, err := p.read(solved)
-	if err != nil {
-		return nil, err
-	}
-	for key, value := range r.count() {
-		v[key] = value
-	}
-	return t.compose(p, v, solved), nil
-}
-
-// hang solves the cases of a load hung from the tip anew, on the same mesh, and
-// takes the others as they are.
-func (p *pass) hang(from *cases) *cases {
-	c := *from
-	if from.drop != nil {
-		p.solver.StartFrom(from.drop)
-		c.drop, _ = p.solver.Bend(from.drop.Load)
-	}
-	if from.third != nil {
-		p.solver.StartFrom(from.third)
-		c.third, _ = p.solver.BendToDrop(hung(0), p.beam.Length()/3)
-	}
-	return &c
 }
 
 // weighed reads what does not hang on how the rod bends and swings, and takes
