@@ -110,6 +110,9 @@ func (r *Range) SheetNotes(model string) ([]Note, error) {
 	if err != nil && !errors.As(err, new(models.Faults)) {
 		return nil, err
 	}
+	if len(sheets) == 0 {
+		return nil, nil
+	}
 	rods, err := r.Builds("")
 	if err != nil && !errors.As(err, new(models.Faults)) {
 		return nil, err

@@ -32,7 +32,8 @@ func (r *Range) Builds(model string) ([]*Build, error) {
 	if err != nil {
 		return nil, err
 	}
-	rods := builds(years)
+	all, _ := onceRead(r, "rods", func() ([]*Build, error) { return builds(years), nil })
+	rods := slices.Clone(all)
 	if model != "" {
 		if _, err := r.lineage(model); err != nil {
 			return nil, err

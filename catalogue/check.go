@@ -88,7 +88,7 @@ func (r *Range) Check(ctx context.Context, names ...string) (models.Faults, erro
 
 // refusedFaults are the files that could not be saved as they stand.
 func (r *Range) refusedFaults() (models.Faults, error) {
-	files, err := r.src.WorkingFiles()
+	files, err := r.workingFiles()
 	if err != nil {
 		return nil, err
 	}

@@ -47,7 +47,7 @@ func Unfit(file string) string {
 // nameFaults are the faults of the names of those of files that are asked for,
 // among all that the range has and had saved last.
 func (r *Range) nameFaults(asked []string) (models.Faults, error) {
-	files, err := r.src.WorkingFiles()
+	files, err := r.workingFiles()
 	if err != nil {
 		return nil, err
 	}
@@ -97,7 +97,7 @@ func (r *Range) MayAdd(model string) error {
 // checkedNames are the faults of the names of all files or, of specs, of those of
 // the models named.
 func (r *Range) checkedNames(names []string) (models.Faults, error) {
-	files, err := r.src.WorkingFiles()
+	files, err := r.workingFiles()
 	if err != nil {
 		return nil, err
 	}

@@ -43,6 +43,8 @@ type Range struct {
 	names      map[string][]string // that each model had, today's first
 	renamed    map[string]string   // former names of models to those of now; nil until asked for
 
+	once map[string]any // what was read of the working files, by name; nil where nothing is read once
+
 	tagged              bool           // since the history was read
 	seen, seenElsewhere []seen.Release // releases of it, here and in other copies, as they were seen first
 }
@@ -116,7 +118,7 @@ func (r *Range) working(file string) ([]byte, error) {
 
 // Models lists the names of the range's models as they stand now, sorted.
 func (r *Range) Models() ([]string, error) {
-	files, err := r.src.WorkingFiles()
+	files, err := r.workingFiles()
 	if err != nil {
 		return nil, err
 	}

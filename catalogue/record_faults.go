@@ -117,13 +117,13 @@ func yearFaults(year, path string, d models.Date) models.Faults {
 
 // revisionFaults looks up the revision that a record names.
 func (r *Range) revisionFaults(path string, model, release models.Word) (models.Faults, error) {
-	known, err := r.Models()
-	if err != nil {
-		return nil, err
-	}
-	_, err = r.lineage(model.Text)
+	_, err := r.lineage(model.Text)
 	switch {
 	case errors.Is(err, ErrNotFound):
+		known, err := r.Models()
+		if err != nil {
+			return nil, err
+		}
 		return models.Faults{faultAt(model.Pos, path+".model", "no model is named %q%s", model, spelling.DidYouMean(model.Text, known))}, nil
 	case err != nil:
 		return nil, err

@@ -3,6 +3,7 @@ package catalogue
 import (
 	"errors"
 	"path"
+	"slices"
 	"strings"
 
 	"rodlore/models"
@@ -30,12 +31,47 @@ type named[T any] struct {
 	content T
 }
 
+// ReadOnce has the working files listed once from now on, and the records among them
+// read once, instead of for each model anew. It is for commands that write none of
+// them and wait for nobody who does.
+func (r *Range) ReadOnce() { r.once = map[string]any{} }
+
+// onceRead is what make gives, from before where the working files are read once.
+func onceRead[T any](r *Range, what string, make func() (T, error)) (made T, err error) {
+	if r.once != nil {
+		if made, ok := r.once[what]; ok {
+			return made.(T), nil
+		}
+	}
+	if made, err = make(); err == nil && r.once != nil {
+		r.once[what] = made
+	}
+	return made, err
+}
+
+// workingFiles lists the range's files as they stand now, sorted.
+func (r *Range) workingFiles() ([]string, error) {
+	files, err := onceRead(r, "files", r.src.WorkingFiles)
+	return slices.Clone(files), err
+}
+
+// records is what was read of the files of a folder.
+type records[T any] struct {
+	all    []named[T]
+	faults models.Faults
+}
+
 // inFolder reads every file of a folder as it stands now, by the names of the
 // files. Those without faults are given even where others have some.
-func inFolder[T any](r *Range, folder string, parse func(string, []byte) (T, error)) (all []named[T], faults models.Faults, err error) {
-	files, err := r.src.WorkingFiles()
+func inFolder[T any](r *Range, folder string, parse func(string, []byte) (T, error)) ([]named[T], models.Faults, error) {
+	found, err := onceRead(r, folder, func() (records[T], error) { return readFolder(r, folder, parse) })
+	return slices.Clip(found.all), slices.Clip(found.faults), err
+}
+
+func readFolder[T any](r *Range, folder string, parse func(string, []byte) (T, error)) (all records[T], err error) {
+	files, err := r.workingFiles()
 	if err != nil {
-		return nil, nil, err
+		return all, err
 	}
 	for _, file := range files {
 		name, ok := nameIn(folder, file)
@@ -44,20 +80,20 @@ func inFolder[T any](r *Range, folder string, parse func(string, []byte) (T, err
 		}
 		src, err := r.src.Working(file)
 		if err != nil {
-			return nil, nil, err
+			return all, err
 		}
 		content, err := parse(file, src)
 		var found models.Faults
 		switch {
 		case err == nil:
-			all = append(all, named[T]{name, content})
+			all.all = append(all.all, named[T]{name, content})
 		case errors.As(err, &found):
-			faults = append(faults, found...)
+			all.faults = append(all.faults, found...)
 		default:
-			return nil, nil, err
+			return all, err
 		}
 	}
-	return all, faults, nil
+	return all, nil
 }
 
 // Recorded is the saved revision that a record names, by a name that the model

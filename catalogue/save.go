@@ -169,7 +169,7 @@ func (r *Range) unchanged(names []string) error {
 // edits are the files of a scope that stand otherwise than they were saved.
 func (r *Range) edits(ctx context.Context, scope *scope) (map[string][]byte, error) {
 	saved := r.index.savedFiles()
-	now, err := r.src.WorkingFiles()
+	now, err := r.workingFiles()
 	if err != nil {
 		return nil, err
 	}

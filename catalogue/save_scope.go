@@ -23,7 +23,7 @@ func (r *Range) scopeOf(req SaveRequest) (*scope, error) {
 		whole: len(req.Models) == 0 && len(req.Files) == 0,
 		files: map[string]bool{}, models: map[string]bool{}, serials: map[string]bool{},
 	}
-	now, err := r.src.WorkingFiles()
+	now, err := r.workingFiles()
 	if err != nil {
 		return nil, err
 	}

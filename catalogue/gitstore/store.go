@@ -9,6 +9,8 @@ import (
 	"sync"
 	"time"
 
+	"github.com/go-git/go-git/v5/plumbing"
+
 	"rodlore/catalogue"
 	"rodlore/catalogue/cache"
 )
@@ -34,8 +36,10 @@ type Store struct {
 	disk     disk
 	staged   stagedIndex
 	patience time.Duration // with locks of other git programs
-	whole    sync.Map      // objects that Intact found to be what they are called
 	cut      error         // a save or release that was found to be cut short, told in the log
+
+	wholeLock sync.Mutex
+	whole     map[plumbing.Hash]bool // what Intact found to be what it is called
 }
 
 var (
@@ -77,7 +81,7 @@ func openAt(root string) (*Store, error) {
 	if err != nil {
 		return nil, fmt.Errorf("reading the repository of %s: %w", root, err)
 	}
-	s := &Store{place: p, config: config, objects: objects, disk: osDisk{}, patience: lockPatience}
+	s := &Store{place: p, config: config, objects: objects, disk: osDisk{}, patience: lockPatience, whole: map[plumbing.Hash]bool{}}
 	if exists(s.pendingPath()) {
 		s.cut = s.healQuietly()
 	}

@@ -94,6 +94,7 @@ type faultJSON struct {
 }
 
 func (p *program) check(ctx context.Context, r *catalogue.Range, o checkOptions) error {
+	r.ReadOnce()
 	names := o.names
 	faults, err := r.Check(ctx, names...)
 	if err != nil {

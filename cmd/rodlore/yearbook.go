@@ -43,7 +43,10 @@ are listed at its end.`,
 			if err != nil {
 				return err
 			}
-			return p.look(cmd.Context(), func(r *catalogue.Range) error { return p.yearbook(cmd.Context(), r, year, o) })
+			return p.look(cmd.Context(), func(r *catalogue.Range) error {
+				r.ReadOnce()
+				return p.yearbook(cmd.Context(), r, year, o)
+			})
 		},
 	}
 	cmd.Flags().BoolVar(&o.all, "all", false, "show the whole book, not its table alone")
