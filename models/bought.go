@@ -82,6 +82,7 @@ var boughtTable = table[Bought]{
 var outsideTable = table[OutsideStation]{
 	example: "{at: 0 mm, is: 8.2 mm}",
 	label:   "at",
+	entry:   func(s *OutsideStation) string { return atLabel(s.At.Value) },
 	keys: []key[OutsideStation]{
 		{"at", required, quantity(func(s *OutsideStation) *Given[units.Length] { return &s.At }, fromZero(longest))},
 		{"is", required, quantity(func(s *OutsideStation) *Given[units.Length] { return &s.Is }, upTo(thickest))},
@@ -95,7 +96,7 @@ var blankTable = table[BareBlank]{
 		{"mass", optional, quantity(func(b *BareBlank) *Given[units.Mass] { return &b.Mass }, upTo(heaviest))},
 		{"label test curve", optional, quantity(func(b *BareBlank) *Given[units.Force] { return &b.LabelTestCurve }, upTo("100 kg"))},
 		{"held", optional, nested(func(b *BareBlank) *BareBlank { return b }, &blankHeldTable)},
-		{"measured", optional, list(func(b *BareBlank) *[]Measured { return &b.Measured }, &measuredTable)},
+		{"measured", optional, measuredOnBlank()},
 	},
 }
 

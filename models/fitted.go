@@ -116,6 +116,11 @@ func bySection[T any, U ~float64](get func(*T) *[]OfSection[U], l limits) reader
 				*get(into) = append(*get(into), o)
 			}
 		},
+		walk: func(w *walk, path Path, from *T) {
+			for _, o := range *get(from) {
+				given(w, path.To(o.Section.Text), o.By)
+			}
+		},
 	}
 }
 

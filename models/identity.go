@@ -33,9 +33,7 @@ func (s *Spec) WholeID() string { return identityOf(s.Fields()) }
 
 // ID is the identity of what figures and their tolerances hang on in the
 // settings, and of how figures are written, as that of a spec.
-func (s *Settings) ID() string {
-	return identityOf(func(yield func(Field) bool) { (&walk{yield: yield}).settings(s) })
-}
+func (s *Settings) ID() string { return identityOf(s.figuresFollow) }
 
 func identityOf(fields iter.Seq[Field]) string {
 	var leaves []string

@@ -93,6 +93,7 @@ func measured[T any, U ~float64](get func(*T) *Given[U], l limits, d *units.Dime
 				}
 			}
 		},
+		walk: func(w *walk, path Path, from *T) { given(w, path, *get(from)) },
 	}
 }
 
@@ -139,6 +140,7 @@ func word[T any](get func(*T) *Word) reader[T] {
 				*get(into) = Word{text, v.pos()}
 			}
 		},
+		walk: func(w *walk, path Path, from *T) { w.word(path, *get(from)) },
 	}
 }
 
@@ -202,6 +204,7 @@ func choice[T any, S ~string](get func(*T) *S, words ...S) reader[T] {
 				v.fault("%q is unknown; expected %s", spelling.Shorten(text), expect)
 			}
 		},
+		walk: func(w *walk, path Path, from *T) { w.text(path, string(*get(from)), w.pos) },
 	}
 }
 
@@ -222,6 +225,11 @@ func count[T any](get func(*T) *int, least, most int) reader[T] {
 			}
 			*get(into) = n
 		},
+		walk: func(w *walk, path Path, from *T) {
+			if n := *get(from); n >= least {
+				w.number(path, float64(n))
+			}
+		},
 	}
 }
 
@@ -237,6 +245,7 @@ func number[T any](get func(*T) *float64, l limits) reader[T] {
 				}
 			}
 		},
+		walk: func(w *walk, path Path, from *T) { w.number(path, *get(from)) },
 	}
 }
 
@@ -255,6 +264,7 @@ func nested[T, U any](get func(*T) *U, tab *table[U]) reader[T] {
 	return reader[T]{
 		expect: tab.example,
 		read:   func(v value, into *T) { tab.read(v, get(into)) },
+		walk:   func(w *walk, path Path, from *T) { tab.walk(w, path, get(from)) },
 	}
 }
 
@@ -265,6 +275,11 @@ func block[T, U any](get func(*T) **U, tab *table[U]) reader[T] {
 		read: func(v value, into *T) {
 			*get(into) = new(U)
 			tab.read(v, *get(into))
+		},
+		walk: func(w *walk, path Path, from *T) {
+			if at := *get(from); at != nil {
+				tab.walk(w, path, at)
+			}
 		},
 	}
 }

@@ -37,6 +37,7 @@ func listUpTo[T, U any](most int, get func(*T) *[]U, tab *table[U]) reader[T] {
 			}
 			*get(into) = items
 		},
+		walk: func(w *walk, path Path, from *T) { tab.walkList(w, path, *get(from)) },
 	}
 }
 

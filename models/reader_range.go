@@ -27,6 +27,10 @@ func span[T any, U ~float64](get func(*T) *Range[U], l limits) reader[T] {
 				*get(into) = r
 			}
 		},
+		walk: func(w *walk, path Path, from *T) {
+			given(w, path.To("least"), get(from).Min)
+			given(w, path.To("most"), get(from).Max)
+		},
 	}
 }
 

@@ -2,6 +2,7 @@ package models
 
 import (
 	"iter"
+	"strconv"
 	"strings"
 
 	"rodlore/models/spelling"
@@ -87,6 +88,7 @@ type key[T any] struct {
 type reader[T any] struct {
 	expect string // for messages, "a length such as 25 mm"
 	read   func(v value, into *T)
+	walk   func(w *walk, path Path, from *T) // hands out what it has read, below path; nil for what is no part of a rod
 }
 
 // table describes a map of fixed keys that is read into a T.
@@ -96,6 +98,32 @@ type table[T any] struct {
 	keys    []key[T]
 	pos     func(*T) *Pos       // where T keeps its place; nil where it does not
 	check   func(v value, t *T) // what can be checked within T; may be nil
+	entry   func(*T) string     // what an entry of a list goes by in paths; nil where it goes by its number
+}
+
+// walk hands out the leaves of t, which stands at path, in the order of the keys.
+func (tab *table[T]) walk(w *walk, path Path, t *T) {
+	outer := w.pos
+	if tab.pos != nil {
+		w.pos = *tab.pos(t)
+	}
+	for _, k := range tab.keys {
+		if k.walk != nil && !w.done {
+			k.walk(w, path.To(k.name), t)
+		}
+	}
+	w.pos = outer
+}
+
+// walkList hands out those of the entries of a list.
+func (tab *table[T]) walkList(w *walk, path Path, list []T) {
+	for i := range list {
+		name := strconv.Itoa(i + 1)
+		if tab.entry != nil {
+			name = tab.entry(&list[i])
+		}
+		tab.walk(w, path[:len(path)-1].In(path.Last(), name), &list[i])
+	}
 }
 
 // read reads the map v into t.

@@ -17,7 +17,7 @@ var modelTable = table[Model]{
 	example: "keys such as name, reel, length, sections, rings and handle",
 	keys: []key[Model]{
 		{"name", required, word(func(m *Model) *Word { return &m.Name })},
-		{"was", optional, word(func(m *Model) *Word { return &m.Was })},
+		{"was", optional, unwalked(word(func(m *Model) *Word { return &m.Was }))},
 		{"job", optional, word(func(m *Model) *Word { return &m.Job })},
 		{"reel", required, reel()},
 		{"casts", optional, span(func(m *Model) *Range[units.Mass] { return &m.Casts }, upTo("5 kg"))},
@@ -30,7 +30,7 @@ var modelTable = table[Model]{
 		{"handle", required, nested(func(m *Model) *Handle { return &m.Handle }, &handleTable)},
 		{"held", optional, nested(func(m *Model) *Model { return m }, &heldTable)},
 		{"finish", optional, nested(func(m *Model) *Finish { return &m.Finish }, &finishTable)},
-		{"wants", optional, reader[Model]{read: readWants}},
+		{"wants", optional, reader[Model]{read: readWants, walk: walkWants}},
 		{"tolerances", optional, nested(func(m *Model) *Tolerances { return &m.Tolerances }, &toleranceTable)},
 		{"fitted", optional, block(func(m *Model) **Fitted { return &m.Fitted }, &fittedTable)},
 	},
@@ -63,6 +63,7 @@ var sectionTable = table[Section]{
 	example: "{name: tip, length: 1565 mm, tube: [...], material: carbon-30t}",
 	label:   "name",
 	pos:     func(s *Section) *Pos { return &s.Pos },
+	entry:   func(s *Section) string { return s.Name.Text },
 	keys: []key[Section]{
 		{"name", required, name(func(s *Section) *Word { return &s.Name })},
 		{"length", required, quantity(func(s *Section) *Given[units.Length] { return &s.Length }, upTo(longest))},
@@ -78,6 +79,7 @@ var sectionTable = table[Section]{
 var tubeTable = table[TubeStation]{
 	example: "{at: 0 mm, outside: 8.9 mm, wall: 1.05 mm}",
 	label:   "at",
+	entry:   func(s *TubeStation) string { return atLabel(s.At.Value) },
 	keys: []key[TubeStation]{
 		{"at", required, quantity(func(s *TubeStation) *Given[units.Length] { return &s.At }, fromZero(longest))},
 		{"outside", required, quantity(func(s *TubeStation) *Given[units.Length] { return &s.Outside }, upTo(thickest))},
@@ -98,6 +100,7 @@ var rolledTable = table[Rolled]{
 var mandrelTable = table[MandrelStation]{
 	example: "{at: 0 mm, diameter: 1.1 mm}",
 	label:   "at",
+	entry:   func(s *MandrelStation) string { return atLabel(s.At.Value) },
 	keys: []key[MandrelStation]{
 		{"at", required, quantity(func(s *MandrelStation) *Given[units.Length] { return &s.At }, fromZero(longest))},
 		{"diameter", required, quantity(func(s *MandrelStation) *Given[units.Length] { return &s.Diameter }, upTo(thickest))},
@@ -127,6 +130,7 @@ var wrapsTable = table[Ply]{
 var stiffnessTable = table[StiffnessStation]{
 	example: "{at: 0 mm, ei: 0.05 N·m2, mass: 9 g/m, outside: 2.0 mm}",
 	label:   "at",
+	entry:   func(s *StiffnessStation) string { return atLabel(s.At.Value) },
 	keys: []key[StiffnessStation]{
 		{"at", required, quantity(func(s *StiffnessStation) *Given[units.Length] { return &s.At }, fromZero(longest))},
 		{"ei", required, quantity(func(s *StiffnessStation) *Given[units.Rigidity] { return &s.EI }, upTo("1000000 N·m2"))},
@@ -139,6 +143,7 @@ var jointTable = table[Joint]{
 	example: "{between: [butt, tip], kind: overlap, length: 82 mm}",
 	label:   "between",
 	pos:     func(j *Joint) *Pos { return &j.Pos },
+	entry:   func(j *Joint) string { return jointPath(*j)[0].Entry },
 	keys: []key[Joint]{
 		{"between", required, sections()},
 		{"kind", required, choice(func(j *Joint) *JointKind { return &j.Kind }, Overlap, Spigot, Ferrule)},
@@ -157,6 +162,7 @@ var ringTable = table[Ring]{
 	example: "{at: 95 mm, part: SL-6}",
 	label:   "at",
 	pos:     func(r *Ring) *Pos { return &r.Pos },
+	entry:   func(r *Ring) string { return atLabel(r.At.Value) },
 	keys: []key[Ring]{
 		{"at", required, position(func(r *Ring) *Given[units.Length] { return &r.At }, fromZero(longest), "tip")},
 		{"part", required, word(func(r *Ring) *Word { return &r.Part })},
@@ -195,6 +201,7 @@ var gripTable = table[Grip]{
 	example: "{from: 0 mm, to: 120 mm, diameter: 27 mm, material: cork}",
 	label:   "from",
 	pos:     func(g *Grip) *Pos { return &g.Pos },
+	entry:   func(g *Grip) string { return atLabel(g.From.Value) },
 	keys: []key[Grip]{
 		{"from", required, position(func(g *Grip) *Given[units.Length] { return &g.From }, fromZero(longest), "butt")},
 		{"to", required, position(func(g *Grip) *Given[units.Length] { return &g.To }, upTo(longest), "butt")},

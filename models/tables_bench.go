@@ -208,5 +208,6 @@ func date[T any](get func(*T) *Date) reader[T] {
 			}
 			*get(into) = Date{day, text, v.pos()}
 		},
+		walk: func(w *walk, path Path, from *T) { w.text(path, get(from).Text, get(from).Pos) },
 	}
 }

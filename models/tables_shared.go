@@ -12,21 +12,27 @@ import (
 var partsTable = table[Parts]{
 	example: "{rings: {SL-6: {...}}, seats: {...}}",
 	keys: []key[Parts]{
-		{string(RingPart), optional, partsOf(RingPart, &ringPartTable)},
-		{string(SeatPart), optional, partsOf(SeatPart, &seatPartTable)},
-		{string(GripPart), optional, partsOf(GripPart, &gripPartTable)},
-		{string(CapPart), optional, partsOf(CapPart, &capPartTable)},
-		{string(ThreadPart), optional, partsOf(ThreadPart, &threadPartTable)},
-		{string(VarnishPart), optional, partsOf(VarnishPart, &varnishPartTable)},
+		{string(RingPart), optional, partsOf(RingPart)},
+		{string(SeatPart), optional, partsOf(SeatPart)},
+		{string(GripPart), optional, partsOf(GripPart)},
+		{string(CapPart), optional, partsOf(CapPart)},
+		{string(ThreadPart), optional, partsOf(ThreadPart)},
+		{string(VarnishPart), optional, partsOf(VarnishPart)},
 	},
 	check: checkPartNames,
+}
+
+var partTables = map[PartKind]*table[Part]{
+	RingPart: &ringPartTable, SeatPart: &seatPartTable, GripPart: &gripPartTable,
+	CapPart: &capPartTable, ThreadPart: &threadPartTable, VarnishPart: &varnishPartTable,
 }
 
 // feetUnknown marks a ring whose feet were not readable; its file has a fault.
 const feetUnknown = -1
 
 // partsOf reads the parts of one kind, each under its own name.
-func partsOf(kind PartKind, tab *table[Part]) reader[Parts] {
+func partsOf(kind PartKind) reader[Parts] {
+	tab := partTables[kind]
 	return reader[Parts]{
 		read: func(v value, into *Parts) {
 			for name, entry := range v.named(tab.example) {

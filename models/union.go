@@ -18,6 +18,7 @@ func reel() reader[Model] {
 			}
 			reelTable.read(v, &m.Reel)
 		},
+		walk: func(w *walk, path Path, m *Model) { reelTable.walk(w, path, &m.Reel) },
 	}
 }
 
@@ -34,6 +35,7 @@ func wraps() reader[Ply] {
 			}
 			wrapsTable.read(v, p)
 		},
+		walk: wrapsTable.walk,
 	}
 }
 
