@@ -45,9 +45,9 @@ func (m *memory) dropTag(label string) {
 
 // amend makes another saved state like one, with another spec in it and on no
 // branch, as rewriting history does, and gives its identity.
-func (m *memory) amend(state, old, new string) string {
+func (m *memory) amend(state, old, now string) string {
 	files := maps.Clone(m.trees[state])
-	files["models/brook.yaml"] = strings.Replace(files["models/brook.yaml"], old, new, 1)
+	files["models/brook.yaml"] = strings.Replace(files["models/brook.yaml"], old, now, 1)
 	return m.aside(files)
 }
 

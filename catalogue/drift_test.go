@@ -92,8 +92,8 @@ func TestDrift(t *testing.T) {
 }
 
 // editNote edits the message of the one tag.
-func (m *memory) editNote(old, new string) {
-	m.log.Tags[0].Message = strings.Replace(m.log.Tags[0].Message, old, new, 1)
+func (m *memory) editNote(old, now string) {
+	m.log.Tags[0].Message = strings.Replace(m.log.Tags[0].Message, old, now, 1)
 }
 
 // TestTightenedToleranceIsNoDrift holds that a tolerance says nothing of the

@@ -73,8 +73,8 @@ func (r *Range) Steps(ctx context.Context, revs []*Revision, before func(*Revisi
 // Compare says what became of a revision since another, which may be nil, of
 // this or another model. A revision that cannot be evaluated is told in the
 // Step; an error is one of the range itself.
-func (r *Range) Compare(ctx context.Context, old, new *Revision) (*Step, error) {
-	s, err := r.compare(ctx, old, new)
+func (r *Range) Compare(ctx context.Context, old, now *Revision) (*Step, error) {
+	s, err := r.compare(ctx, old, now)
 	if err != nil {
 		return nil, err
 	}
@@ -82,18 +82,18 @@ func (r *Range) Compare(ctx context.Context, old, new *Revision) (*Step, error) 
 }
 
 // compare does so but for what a customer sees.
-func (r *Range) compare(ctx context.Context, old, new *Revision) (*Step, error) {
+func (r *Range) compare(ctx context.Context, old, now *Revision) (*Step, error) {
 	set, err := r.Settings()
 	if err != nil {
 		return nil, err
 	}
-	s := &Step{Revision: new, Against: old}
-	if new.Fault() != nil {
+	s := &Step{Revision: now, Against: old}
+	if now.Fault() != nil {
 		return s, nil
 	}
-	s.Figures, s.Unworkable = r.FiguresWithTolerances(ctx, new)
+	s.Figures, s.Unworkable = r.FiguresWithTolerances(ctx, now)
 	if s.Unworkable == nil {
-		if s.Drifts, err = r.drifts(ctx, new, set); err != nil {
+		if s.Drifts, err = r.drifts(ctx, now, set); err != nil {
 			return nil, err
 		}
 	}
@@ -104,7 +104,7 @@ func (r *Range) compare(ctx context.Context, old, new *Revision) (*Step, error) 
 	if err != nil {
 		return nil, err
 	}
-	s.Changes = append(renamed(old, new), compare.Compare(old.Spec(), new.Spec()).Changes()...)
+	s.Changes = append(renamed(old, now), compare.Compare(old.Spec(), now.Spec()).Changes()...)
 	before, err := r.FiguresWithTolerances(ctx, old)
 	if stopped := ctx.Err(); stopped != nil {
 		return nil, stopped
@@ -120,10 +120,10 @@ func (r *Range) compare(ctx context.Context, old, new *Revision) (*Step, error) 
 }
 
 // renamed is the change of a model's name, which stands in no spec.
-func renamed(old, new *Revision) []diffing.Change {
+func renamed(old, after *Revision) []diffing.Change {
 	before, _ := modelName(old.File)
-	now, _ := modelName(new.File)
-	if old.Model != new.Model || before == now {
+	now, _ := modelName(after.File)
+	if old.Model != after.Model || before == now {
 		return nil
 	}
 	return []diffing.Change{{Kind: diffing.Altered, Path: models.Path{{Key: "file"}}, Old: diffing.Content{Text: before}, New: diffing.Content{Text: now}, Group: diffing.Wording}}

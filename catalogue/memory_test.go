@@ -90,9 +90,9 @@ func blobOf(content string) string {
 }
 
 // changes compares two trees.
-func changes(parent int, old, new map[string]string) []Change {
+func changes(parent int, old, now map[string]string) []Change {
 	paths := slices.Sorted(maps.Keys(old))
-	for p := range new {
+	for p := range now {
 		if _, ok := old[p]; !ok {
 			paths = append(paths, p)
 		}
@@ -100,8 +100,8 @@ func changes(parent int, old, new map[string]string) []Change {
 	slices.Sort(paths)
 	var out []Change
 	for _, p := range paths {
-		if old[p] != new[p] {
-			out = append(out, Change{Parent: parent, Path: p, Old: blobOf(old[p]), New: blobOf(new[p])})
+		if old[p] != now[p] {
+			out = append(out, Change{Parent: parent, Path: p, Old: blobOf(old[p]), New: blobOf(now[p])})
 		}
 	}
 	return out

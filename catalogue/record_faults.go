@@ -33,11 +33,11 @@ func (r *Range) savedRecordFaults(files map[string][]byte) (models.Faults, error
 			return ok
 		})
 	}
-	any := false
+	some := false
 	for file, src := range files {
-		any = any || src != nil && isRecord(file)
+		some = some || src != nil && isRecord(file)
 	}
-	if !any {
+	if !some {
 		return nil, nil
 	}
 	all, err := r.recordFaults()

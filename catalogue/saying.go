@@ -133,15 +133,15 @@ func (r *Range) Besides(model string) ([]*Beside, error) {
 		return nil, err
 	}
 	var list []*Beside
-	add := func(old, new *Revision, by *State) error {
-		if old.Fault() != nil || new.Fault() != nil {
+	add := func(old, now *Revision, by *State) error {
+		if old.Fault() != nil || now.Fault() != nil {
 			return nil
 		}
 		compare, err := r.Comparer()
 		if err != nil {
 			return err
 		}
-		b := &Beside{Revision: new, By: by, Changes: compare.Compare(old.Spec(), new.Spec()).Changes()}
+		b := &Beside{Revision: now, By: by, Changes: compare.Compare(old.Spec(), now.Spec()).Changes()}
 		if by != nil {
 			b.When = by.When
 			b.Why, b.Tell = readMessage(by.Message)

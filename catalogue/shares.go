@@ -10,7 +10,7 @@ import (
 
 // Shares says which of the edits between two revisions, of one model or of two,
 // did what to the figures. Neither may have a Fault.
-func (r *Range) Shares(ctx context.Context, old, new *Revision) (*diffing.Shares, error) {
+func (r *Range) Shares(ctx context.Context, old, now *Revision) (*diffing.Shares, error) {
 	rods, err := r.Rods()
 	if err != nil {
 		return nil, err
@@ -19,7 +19,7 @@ func (r *Range) Shares(ctx context.Context, old, new *Revision) (*diffing.Shares
 	if err != nil {
 		return nil, err
 	}
-	return compare.Compare(old.Spec(), new.Spec()).ShareOut(ctx, func(s *models.Spec) (*evaluate.Figures, error) {
+	return compare.Compare(old.Spec(), now.Spec()).ShareOut(ctx, func(s *models.Spec) (*evaluate.Figures, error) {
 		return rods.Of(s).Figures()
 	})
 }

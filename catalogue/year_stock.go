@@ -55,15 +55,15 @@ func (y *yearReader) stockEdit(st *State, c Change) {
 
 // stockChanges compares a file with what it was.
 func stockChanges[T any](
-	s *specs, seen map[string]*memo[T], c Change, parse func(string, []byte) (T, error), compare func(old, new T) []diffing.Change,
+	s *specs, seen map[string]*memo[T], c Change, parse func(string, []byte) (T, error), compare func(old, now T) []diffing.Change,
 ) ([]diffing.Change, error) {
 	old, err := parsed(s, seen, c.Old, c.Path, parse)
 	if err != nil {
 		return nil, err
 	}
-	new, err := parsed(s, seen, c.New, c.Path, parse)
+	now, err := parsed(s, seen, c.New, c.Path, parse)
 	if err != nil {
 		return nil, err
 	}
-	return compare(old, new), nil
+	return compare(old, now), nil
 }

@@ -28,8 +28,8 @@ import (
 //     them keep their share of the length between tip and handle.
 //   - A shared part or material that both sides use is the old or the new one
 //     by its own group, whoever uses it.
-func Blend(old, new *models.Spec, taken map[Group]bool) (*models.Spec, error) {
-	return newBlender(Compare(old, new)).blend(taken)
+func Blend(old, now *models.Spec, taken map[Group]bool) (*models.Spec, error) {
+	return newBlender(Compare(old, now)).blend(taken)
 }
 
 // blender makes blends of two specs. It may be used concurrently.
@@ -94,9 +94,9 @@ func (b *blender) blendBlank(m *models.Model, taken map[Group]bool) {
 
 // pick gives the shared entries that either side uses; those that both use by
 // their group.
-func pick[T any](old, new map[string]*T, taken map[Group]bool) map[string]*T {
+func pick[T any](old, now map[string]*T, taken map[Group]bool) map[string]*T {
 	all := maps.Clone(old)
-	for name, entry := range new {
+	for name, entry := range now {
 		if _, both := old[name]; !both || taken[SharedBy(name)] {
 			all[name] = entry
 		}

@@ -107,7 +107,7 @@ func TestBlendMakesRoom(t *testing.T) {
 	// 3048 − 1500 mm and the new one 2446 − 607.5 mm. The new butt and the old
 	// handle leave 2448 − 1500 mm.
 	old := goodSource(t).edits(t, "to: 120 mm", "to: 1500 mm")
-	new := shortened(t)
+	now := shortened(t)
 	for _, row := range []struct {
 		name  string
 		taken []Group
@@ -119,7 +119,7 @@ func TestBlendMakesRoom(t *testing.T) {
 			[]float64{0, 95 * 948 / 1838.5, 1200 * 948 / 1838.5}},
 	} {
 		t.Run(row.name, func(t *testing.T) {
-			got, err := Blend(old.spec(t), new.spec(t), set(row.taken...))
+			got, err := Blend(old.spec(t), now.spec(t), set(row.taken...))
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -277,13 +277,13 @@ func TestBlendEnds(t *testing.T) {
 // between them.
 func TestBlendEveryField(t *testing.T) {
 	old := goodSource(t)
-	new := old
+	now := old
 	drift, err := os.ReadFile("../models/testdata/good/long-drift.yaml")
 	if err != nil {
 		t.Fatal(err)
 	}
-	new.model = string(drift)
-	a, b := old.spec(t), new.spec(t)
+	now.model = string(drift)
+	a, b := old.spec(t), now.spec(t)
 	all := groups(Specs(a, b))
 	if blend, err := Blend(a, b, set(all...)); err != nil || blend.ID() != b.ID() {
 		t.Errorf("with all edits it is not the new spec: %v", err)

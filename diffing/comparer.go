@@ -32,17 +32,17 @@ func NewComparer(l Limits) *Comparer {
 }
 
 // Compare holds two specs against each other. Nothing is worked out yet.
-func (c *Comparer) Compare(old, new *models.Spec) *Comparison {
+func (c *Comparer) Compare(old, now *models.Spec) *Comparison {
 	if c == nil {
-		return compare(old, new, onceRead(old), onceRead(new))
+		return compare(old, now, onceRead(old), onceRead(now))
 	}
 	c.mu.Lock()
 	defer c.mu.Unlock()
-	pair := [2]*models.Spec{old, new}
+	pair := [2]*models.Spec{old, now}
 	if found := c.pairs[pair]; found != nil {
 		return found
 	}
-	made := compare(old, new, c.reading(old), c.reading(new))
+	made := compare(old, now, c.reading(old), c.reading(now))
 	made.limits = c.limits
 	c.pairs[pair] = made
 	return made
@@ -79,13 +79,13 @@ type Comparison struct {
 }
 
 // Compare holds two specs against each other alone.
-func Compare(old, new *models.Spec) *Comparison { return (*Comparer)(nil).Compare(old, new) }
+func Compare(old, now *models.Spec) *Comparison { return (*Comparer)(nil).Compare(old, now) }
 
-func compare(old, new *models.Spec, readOld, readNew func() *leaves) *Comparison {
-	c := &Comparison{Old: old, New: new}
-	c.changes = sync.OnceValue(func() []Change { return changes(old, new, readOld(), readNew()) })
+func compare(old, now *models.Spec, readOld, readNew func() *leaves) *Comparison {
+	c := &Comparison{Old: old, New: now}
+	c.changes = sync.OnceValue(func() []Change { return changes(old, now, readOld(), readNew()) })
 	c.rings = sync.OnceValue(func() []RingPair { return ringPairs(readOld(), readNew()) })
-	c.sights = sync.OnceValue(func() []Sight { return Visible(old, new, c.limits) })
+	c.sights = sync.OnceValue(func() []Sight { return Visible(old, now, c.limits) })
 	return c
 }
 

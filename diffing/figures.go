@@ -51,11 +51,11 @@ func (s Shift) Percent() float64 {
 // Figures pairs two sets of figures by key, in the order of the new set with
 // what only the old one has behind. Settings, which may be nil, say what an angler
 // notices.
-func Figures(old, new *evaluate.Figures, set *models.Settings) []Shift {
+func Figures(old, now *evaluate.Figures, set *models.Settings) []Shift {
 	var shifts []Shift
-	pairs := evaluate.NewPairs(old, new)
-	for i := range new.List {
-		b := &new.List[i]
+	pairs := evaluate.NewPairs(old, now)
+	for i := range now.List {
+		b := &now.List[i]
 		s := Shift{Key: b.Key, Unit: b.Unit, New: b, Change: math.NaN(), Error: b.Error, Pairs: pairs}
 		if a, ok := old.Get(b.Key); ok {
 			s.Old, s.Change, s.Error = &a, b.Value-a.Value, a.Error+b.Error
@@ -65,7 +65,7 @@ func Figures(old, new *evaluate.Figures, set *models.Settings) []Shift {
 	}
 	for i := range old.List {
 		a := &old.List[i]
-		if _, ok := new.Get(a.Key); !ok {
+		if _, ok := now.Get(a.Key); !ok {
 			shifts = append(shifts, Shift{Key: a.Key, Unit: a.Unit, Old: a, Change: math.NaN(), Error: a.Error})
 		}
 	}

@@ -90,8 +90,8 @@ func blankGroup(head models.Step, divided bool) Group {
 
 // divided reports whether two specs are made of other sections, by name or
 // order.
-func divided(old, new *models.Spec) bool {
-	return !slices.EqualFunc(old.Sections, new.Sections, func(a, b models.Section) bool { return a.Name.Text == b.Name.Text })
+func divided(old, now *models.Spec) bool {
+	return !slices.EqualFunc(old.Sections, now.Sections, func(a, b models.Section) bool { return a.Name.Text == b.Name.Text })
 }
 
 func ringGroup(leaf string) Group {

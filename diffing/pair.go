@@ -32,35 +32,35 @@ func (p *pairing) pairEntries() {
 }
 
 // pairs pairs the entries of one list: by name, or by place where they have one.
-func (p *pairing) pairs(old, new []models.Path) []pair {
-	if p.placed(old, new) {
-		return align(len(old), len(new), func(i, j int) float64 { return p.cost(old[i], new[j]) })
+func (p *pairing) pairs(old, now []models.Path) []pair {
+	if p.placed(old, now) {
+		return align(len(old), len(now), func(i, j int) float64 { return p.cost(old[i], now[j]) })
 	}
-	return byName(old, new)
+	return byName(old, now)
 }
 
 // pairList pairs the entries of one list and tells what became of each.
-func (p *pairing) pairList(old, new []models.Path) {
-	for _, pair := range p.pairs(old, new) {
+func (p *pairing) pairList(old, now []models.Path) {
+	for _, pair := range p.pairs(old, now) {
 		switch {
 		case pair.new < 0:
 			p.tellWhole(Removed, p.old, p.toldOld, old[pair.old])
 		case pair.old < 0:
-			p.tellWhole(Added, p.new, p.toldNew, new[pair.new])
+			p.tellWhole(Added, p.new, p.toldNew, now[pair.new])
 		default:
-			p.was[new[pair.new].String()], p.became[old[pair.old].String()] = old[pair.old], new[pair.new]
-			p.tellMove(old[pair.old], new[pair.new])
+			p.was[now[pair.new].String()], p.became[old[pair.old].String()] = old[pair.old], now[pair.new]
+			p.tellMove(old[pair.old], now[pair.new])
 		}
 	}
 }
 
 // placed reports whether the entries are kept by their place along the rod.
-func (p *pairing) placed(old, new []models.Path) bool {
+func (p *pairing) placed(old, now []models.Path) bool {
 	for _, e := range old {
 		_, ok := p.old.place(e)
 		return ok
 	}
-	for _, e := range new {
+	for _, e := range now {
 		_, ok := p.new.place(e)
 		return ok
 	}
@@ -68,11 +68,11 @@ func (p *pairing) placed(old, new []models.Path) bool {
 }
 
 // cost is what it takes to make new out of old.
-func (p *pairing) cost(old, new models.Path) float64 {
+func (p *pairing) cost(old, now models.Path) float64 {
 	a, _ := p.old.place(old)
-	b, _ := p.new.place(new)
+	b, _ := p.new.place(now)
 	cost := costOfMetre * math.Abs(a.Value-b.Value)
-	if p.old.what(old) != p.new.what(new) {
+	if p.old.what(old) != p.new.what(now) {
 		cost += costOfOther
 	}
 	return cost
@@ -99,11 +99,11 @@ func (p *pairing) tellWhole(kind Kind, side *leaves, told map[string]bool, entry
 }
 
 // tellMove tells a move of an entry along the rod.
-func (p *pairing) tellMove(old, new models.Path) {
+func (p *pairing) tellMove(old, now models.Path) {
 	a, ok := p.old.place(old)
-	b, _ := p.new.place(new)
+	b, _ := p.new.place(now)
 	if ok && a.Value != b.Value {
-		p.add(Change{Kind: Moved, Path: new, Old: p.old.sum(old), New: p.new.sum(new)}, p.new.first(new))
+		p.add(Change{Kind: Moved, Path: now, Old: p.old.sum(old), New: p.new.sum(now)}, p.new.first(now))
 	}
 }
 
@@ -112,13 +112,13 @@ func (p *pairing) tellMove(old, new models.Path) {
 type pair struct{ old, new int }
 
 // byName pairs equal names, in the new order with what was removed behind.
-func byName(old, new []models.Path) []pair {
+func byName(old, now []models.Path) []pair {
 	var pairs []pair
-	for j, name := range new {
+	for j, name := range now {
 		pairs = append(pairs, pair{indexOf(old, name), j})
 	}
 	for i, name := range old {
-		if indexOf(new, name) < 0 {
+		if indexOf(now, name) < 0 {
 			pairs = append(pairs, pair{i, -1})
 		}
 	}
@@ -167,8 +167,8 @@ func align(n, m int, cost func(i, j int) float64) []pair {
 // where one side has it not.
 type RingPair struct{ Old, New int }
 
-func ringPairs(old, new *leaves) []RingPair {
-	p := pairing{old: old, new: new}
+func ringPairs(old, now *leaves) []RingPair {
+	p := pairing{old: old, new: now}
 	const list = "rings"
 	var pairs []RingPair
 	for _, pair := range p.pairs(p.old.entries[list], p.new.entries[list]) {

@@ -20,11 +20,11 @@ func TestRingPairs(t *testing.T) {
 	}
 	for _, test := range tests {
 		t.Run(test.name, func(t *testing.T) {
-			new := old
+			now := old
 			if test.old != "" {
-				new = old.edit(t, test.old, test.new)
+				now = old.edit(t, test.old, test.new)
 			}
-			if diff := cmp.Diff(test.want, Compare(old.spec(t), new.spec(t)).RingPairs()); diff != "" {
+			if diff := cmp.Diff(test.want, Compare(old.spec(t), now.spec(t)).RingPairs()); diff != "" {
 				t.Errorf("pairs (-want +got):\n%s", diff)
 			}
 		})

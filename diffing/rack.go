@@ -20,34 +20,34 @@ const unseen = 0.5e-3
 
 // counted tells a number of things that differs.
 func (r *rack) counted(a Aspect, thing Thing, of func(*models.Spec) int, most models.Count) {
-	old, new := of(r.old), of(r.new)
-	if old == new {
+	old, now := of(r.old), of(r.new)
+	if old == now {
 		return
 	}
 	r.add(Sight{
-		Aspect: a, Old: []Look{Number{thing, old}}, New: []Look{Number{thing, new}}, Size: float64(new - old), Unit: "1",
+		Aspect: a, Old: []Look{Number{thing, old}}, New: []Look{Number{thing, now}}, Size: float64(now - old), Unit: "1",
 		Limit: float64(most.Value), Own: most.Pos != models.Pos{},
 	})
 }
 
 // measured tells a length that differs, given in metres.
 func (r *rack) measured(a Aspect, of func(*models.Spec) float64, most models.Given[units.Length]) {
-	old, new := of(r.old), of(r.new)
-	if math.Abs(new-old) < unseen {
+	old, now := of(r.old), of(r.new)
+	if math.Abs(now-old) < unseen {
 		return
 	}
 	r.add(Sight{
-		Aspect: a, Old: []Look{Distance(old)}, New: []Look{Distance(new)}, Size: new - old, Unit: "m",
+		Aspect: a, Old: []Look{Distance(old)}, New: []Look{Distance(now)}, Size: now - old, Unit: "m",
 		Limit: float64(most.Value), Own: most.Pos != models.Pos{},
 	})
 }
 
 // named tells what differs otherwise than by a number.
-func (r *rack) named(a Aspect, old, new []Look, leave models.Leave) {
-	if slices.Equal(old, new) {
+func (r *rack) named(a Aspect, old, now []Look, leave models.Leave) {
+	if slices.Equal(old, now) {
 		return
 	}
-	s := Sight{Aspect: a, Old: orNone(old), New: orNone(new), Size: 1, Limit: math.Inf(1), Own: leave.Pos != models.Pos{}}
+	s := Sight{Aspect: a, Old: orNone(old), New: orNone(now), Size: 1, Limit: math.Inf(1), Own: leave.Pos != models.Pos{}}
 	if leave.Word == models.Stays {
 		s.Limit = 0
 	}
@@ -101,13 +101,13 @@ func (r *rack) buttRingSize(most models.Count) {
 	if ringCount(r.old) == 0 || ringCount(r.new) == 0 {
 		return
 	}
-	old, new := r.old.Parts[buttRing(r.old).Part.Text].Size.Value, r.new.Parts[buttRing(r.new).Part.Text].Size.Value
-	by := r.sizeStep(new) - r.sizeStep(old)
+	old, now := r.old.Parts[buttRing(r.old).Part.Text].Size.Value, r.new.Parts[buttRing(r.new).Part.Text].Size.Value
+	by := r.sizeStep(now) - r.sizeStep(old)
 	if by == 0 {
 		return
 	}
 	r.add(Sight{
-		Aspect: ButtRingSize, Old: []Look{RingSize(old)}, New: []Look{RingSize(new)}, Size: float64(by), Unit: "1",
+		Aspect: ButtRingSize, Old: []Look{RingSize(old)}, New: []Look{RingSize(now)}, Size: float64(by), Unit: "1",
 		Limit: float64(most.Value), Own: most.Pos != models.Pos{},
 	})
 }
@@ -129,22 +129,22 @@ func (r *rack) jointKinds(leave models.Leave) {
 	if len(r.old.Joints) != len(r.new.Joints) {
 		return
 	}
-	var old, new []Look
+	var old, now []Look
 	for i := range r.new.Joints {
 		if a, b := r.old.Joints[i].Kind, r.new.Joints[i].Kind; a != b {
-			old, new = append(old, Joint(a)), append(new, Joint(b))
+			old, now = append(old, Joint(a)), append(now, Joint(b))
 		}
 	}
-	r.named(JointKind, slices.Compact(old), slices.Compact(new), leave)
+	r.named(JointKind, slices.Compact(old), slices.Compact(now), leave)
 }
 
 // handleShape tells grips that are more or fewer, of another stuff, thicker or
 // thinner, and another butt cap.
 func (r *rack) handleShape(leave models.Leave) {
-	var old, new []Look
+	var old, now []Look
 	note := func(a, b Look) {
-		if !lookAlike(a, b) && !(slices.Contains(old, a) && slices.Contains(new, b)) {
-			old, new = append(old, a), append(new, b)
+		if !lookAlike(a, b) && !(slices.Contains(old, a) && slices.Contains(now, b)) {
+			old, now = append(old, a), append(now, b)
 		}
 	}
 	a, b := r.old.Handle, r.new.Handle
@@ -156,7 +156,7 @@ func (r *rack) handleShape(leave models.Leave) {
 		}
 	}
 	note(buttEnd(a), buttEnd(b))
-	r.named(HandleShape, old, new, leave)
+	r.named(HandleShape, old, now, leave)
 }
 
 // stuff is what a grip is made of, or which it is where it is bought.

@@ -32,9 +32,9 @@ func evaluator(t testing.TB) func(*models.Spec) (*evaluate.Figures, error) {
 }
 
 // shareOut shares out the way between two sources.
-func shareOut(t *testing.T, old, new source) *Shares {
+func shareOut(t *testing.T, old, now source) *Shares {
 	t.Helper()
-	s, err := Compare(old.spec(t), new.spec(t)).ShareOut(t.Context(), evaluator(t))
+	s, err := Compare(old.spec(t), now.spec(t)).ShareOut(t.Context(), evaluator(t))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -95,13 +95,13 @@ func TestSharesOfWeight(t *testing.T) {
 // opposite, and every edit is told.
 func TestSharesAddUp(t *testing.T) {
 	old := goodSource(t)
-	new := old.edits(t, oneRing, fourRings, "1480 mm, part: DL-16, whipping: 24 mm", "1500 mm, part: DL-20, whipping: 26 mm",
+	now := old.edits(t, oneRing, fourRings, "1480 mm, part: DL-16, whipping: 24 mm", "1500 mm, part: DL-20, whipping: 26 mm",
 		"diameter: 27 mm", "diameter: 25 mm", "length: 82 mm", "length: 84 mm", "wall: 1.05 mm", "wall: 1 mm",
 		"mass: 0.32 g", "mass: 0.3 g", "casts: 10 g to 40 g", "casts: 20 g to 50 g", "name: Skerry 10", "name: Skerry X")
-	there, back := shareOut(t, old, new), shareOut(t, new, old)
+	there, back := shareOut(t, old, now), shareOut(t, now, old)
 	work := evaluator(t)
 	a, errA := work(old.spec(t))
-	b, errB := work(new.spec(t))
+	b, errB := work(now.spec(t))
 	if err := errors.Join(errA, errB); err != nil {
 		t.Fatal(err)
 	}
@@ -171,9 +171,9 @@ func hasOnly(s *models.Spec) bool {
 
 func TestSharesMissing(t *testing.T) {
 	old := goodSource(t)
-	new := old.edits(t, "density: 210 kg/m3", "density: 220 kg/m3", "length: 82 mm", "length: 84 mm", oneRing, "")
+	now := old.edits(t, "density: 210 kg/m3", "density: 220 kg/m3", "length: 82 mm", "length: 84 mm", oneRing, "")
 	t.Run("a figure that a combination lacks", func(t *testing.T) {
-		s, err := Compare(old.spec(t), new.spec(t)).ShareOut(t.Context(), weighing(func(s *models.Spec) (float64, error) {
+		s, err := Compare(old.spec(t), now.spec(t)).ShareOut(t.Context(), weighing(func(s *models.Spec) (float64, error) {
 			if hasOnly(s) {
 				return math.NaN(), nil
 			}
@@ -195,7 +195,7 @@ func TestSharesMissing(t *testing.T) {
 		}
 	})
 	t.Run("a combination that is no rod", func(t *testing.T) {
-		_, err := Compare(old.spec(t), new.spec(t)).ShareOut(t.Context(), weighing(func(s *models.Spec) (float64, error) {
+		_, err := Compare(old.spec(t), now.spec(t)).ShareOut(t.Context(), weighing(func(s *models.Spec) (float64, error) {
 			if hasOnly(s) {
 				return 0, errors.New("nothing is free to bend")
 			}
@@ -215,7 +215,7 @@ func TestSharesMissing(t *testing.T) {
 	})
 	t.Run("an end that is no rod", func(t *testing.T) {
 		broken := errors.New("broken")
-		_, err := Compare(old.spec(t), new.spec(t)).ShareOut(t.Context(), func(*models.Spec) (*evaluate.Figures, error) { return nil, broken })
+		_, err := Compare(old.spec(t), now.spec(t)).ShareOut(t.Context(), func(*models.Spec) (*evaluate.Figures, error) { return nil, broken })
 		if !errors.Is(err, broken) {
 			t.Errorf("error %v", err)
 		}
@@ -224,9 +224,9 @@ func TestSharesMissing(t *testing.T) {
 
 func TestSharesWorkOutEveryRodOnce(t *testing.T) {
 	old := goodSource(t)
-	new := old.edits(t, "density: 210 kg/m3", "density: 220 kg/m3", "length: 82 mm", "length: 84 mm", oneRing, "", "name: Skerry 10", "name: Skerry")
+	now := old.edits(t, "density: 210 kg/m3", "density: 220 kg/m3", "length: 82 mm", "length: 84 mm", oneRing, "", "name: Skerry 10", "name: Skerry")
 	var rods atomic.Int64
-	_, err := Compare(old.spec(t), new.spec(t)).ShareOut(t.Context(), weighing(func(*models.Spec) (float64, error) {
+	_, err := Compare(old.spec(t), now.spec(t)).ShareOut(t.Context(), weighing(func(*models.Spec) (float64, error) {
 		rods.Add(1)
 		return 1, nil
 	}))
@@ -250,9 +250,9 @@ func TestSharesSampled(t *testing.T) {
 		fmt.Fprintf(&lines, "  R-%d: {size: 6 mm, height: 7 mm, feet: 1, foot: {length: 9 mm, width: 1.6 mm, thickness: 0.35 mm}, frame: steel, mass: 0.5%02d g}\n", i, i)
 	}
 	old = old.edits(t, oneRing, rings.String(), "seats:", lines.String()+"seats:")
-	new := old
+	now := old
 	for i := range parts {
-		new = new.edit(t, fmt.Sprintf("mass: 0.5%02d g", i), fmt.Sprintf("mass: 0.6%02d g", i))
+		now = now.edit(t, fmt.Sprintf("mass: 0.5%02d g", i), fmt.Sprintf("mass: 0.6%02d g", i))
 	}
 	light := func(s *models.Spec) (*evaluate.Figures, error) { // one figure is enough to sum
 		weight := 0.0
@@ -261,7 +261,7 @@ func TestSharesSampled(t *testing.T) {
 		}
 		return &evaluate.Figures{List: []evaluate.Figure{{Key: "ring-weight", Value: weight, Unit: "kg"}}}, nil
 	}
-	s, err := Compare(old.spec(t), new.spec(t)).ShareOut(t.Context(), light)
+	s, err := Compare(old.spec(t), now.spec(t)).ShareOut(t.Context(), light)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -273,7 +273,7 @@ func TestSharesSampled(t *testing.T) {
 			t.Errorf("%s brings %v ± %v kg, want 0.1 g", share.Group, got, share.StandardErrors["ring-weight"])
 		}
 	}
-	again, err := Compare(old.spec(t), new.spec(t)).ShareOut(t.Context(), light)
+	again, err := Compare(old.spec(t), now.spec(t)).ShareOut(t.Context(), light)
 	if err != nil || !cmp.Equal(s, again) {
 		t.Errorf("the second time the shares are others: %v", err)
 	}

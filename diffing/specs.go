@@ -43,15 +43,15 @@ type Content struct {
 // inserted ring is one ring added and not a change of all that follow. A part
 // that comes into use or goes out of it is told by the entry that names it and
 // not again.
-func Specs(old, new *models.Spec) []Change { return Compare(old, new).Changes() }
+func Specs(old, now *models.Spec) []Change { return Compare(old, now).Changes() }
 
-func changes(old, new *models.Spec, a, b *leaves) []Change {
+func changes(old, now *models.Spec, a, b *leaves) []Change {
 	p := pairing{old: a, new: b}
 	p.pairEntries()
 	p.pairLeaves()
 	slices.SortStableFunc(p.found, func(x, y found) int { return x.order - y.order })
 	changes := make([]Change, len(p.found))
-	divided := divided(old, new)
+	divided := divided(old, now)
 	for i, f := range p.found {
 		f.Group = groupOf(f.Path, divided)
 		changes[i] = f.Change
@@ -133,17 +133,17 @@ func implied(path models.Path) bool { return path[0].Key == "parts" || path[0].K
 
 // compare tells how one leaf differs, if it does. The place of an entry that
 // moved has been told with the move.
-func (p *pairing) compare(old, new models.Field, order int) {
-	same := old.Unit == new.Unit && old.Value == new.Value
-	if old.IsText() && new.IsText() {
-		same = old.Text == new.Text
+func (p *pairing) compare(old, now models.Field, order int) {
+	same := old.Unit == now.Unit && old.Value == now.Value
+	if old.IsText() && now.IsText() {
+		same = old.Text == now.Text
 	}
 	switch {
-	case !same && isPlace(new.Path):
+	case !same && isPlace(now.Path):
 	case !same:
-		p.add(Change{Kind: Altered, Path: new.Path, Old: Content{Text: old.Text}, New: Content{Text: new.Text}}, order)
-	case old.Text != new.Text:
-		p.add(Change{Kind: Respelled, Path: new.Path, Old: Content{Text: old.Text}, New: Content{Text: new.Text}}, order)
+		p.add(Change{Kind: Altered, Path: now.Path, Old: Content{Text: old.Text}, New: Content{Text: now.Text}}, order)
+	case old.Text != now.Text:
+		p.add(Change{Kind: Respelled, Path: now.Path, Old: Content{Text: old.Text}, New: Content{Text: now.Text}}, order)
 	}
 }
 

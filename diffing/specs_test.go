@@ -29,11 +29,11 @@ func goodSource(t testing.TB) source {
 }
 
 // edit puts new for old in one of the files; old must stand there once.
-func (s source) edit(t testing.TB, old, new string) source {
+func (s source) edit(t testing.TB, old, now string) source {
 	t.Helper()
 	for _, f := range []*string{&s.model, &s.parts, &s.materials} {
 		if strings.Count(*f, old) == 1 {
-			*f = strings.Replace(*f, old, new, 1)
+			*f = strings.Replace(*f, old, now, 1)
 			return s
 		}
 	}

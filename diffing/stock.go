@@ -11,11 +11,11 @@ import (
 // Parts lists what differs between the parts of a range at two times: those that
 // came or went as a whole, the others leaf by leaf, in the order of the new file
 // with what is gone behind.
-func Parts(old, new *models.Parts) []Change { return stock(itemsOf(old.All), itemsOf(new.All)) }
+func Parts(old, now *models.Parts) []Change { return stock(itemsOf(old.All), itemsOf(now.All)) }
 
 // Materials does with materials what Parts does with parts.
-func Materials(old, new *models.Materials) []Change {
-	return stock(itemsOf(old.All), itemsOf(new.All))
+func Materials(old, now *models.Materials) []Change {
+	return stock(itemsOf(old.All), itemsOf(now.All))
 }
 
 // item is one part or material with its leaves.
@@ -34,9 +34,9 @@ func itemsOf[T interface{ Fields() iter.Seq[models.Field] }](all []T) []item {
 	return items
 }
 
-func stock(old, new []item) []Change {
+func stock(old, now []item) []Change {
 	var p pairing
-	for _, b := range new {
+	for _, b := range now {
 		if a, ok := itemAt(old, b.path); ok {
 			p.compareItems(a, b)
 		} else {
@@ -44,7 +44,7 @@ func stock(old, new []item) []Change {
 		}
 	}
 	for _, a := range old {
-		if _, ok := itemAt(new, a.path); !ok {
+		if _, ok := itemAt(now, a.path); !ok {
 			p.add(Change{Kind: Removed, Path: a.path, Old: Content{Text: a.sum()}}, 0)
 		}
 	}
@@ -66,8 +66,8 @@ func itemAt(items []item, path models.Path) (item, bool) {
 
 // compareItems tells the leaves of one item that differ or are on one side only,
 // such as a price.
-func (p *pairing) compareItems(old, new item) {
-	for _, b := range new.leaves {
+func (p *pairing) compareItems(old, now item) {
+	for _, b := range now.leaves {
 		if a, ok := old.leaf(b.Path); ok {
 			p.compare(a, b, 0)
 		} else {
@@ -75,7 +75,7 @@ func (p *pairing) compareItems(old, new item) {
 		}
 	}
 	for _, a := range old.leaves {
-		if _, ok := new.leaf(a.Path); !ok {
+		if _, ok := now.leaf(a.Path); !ok {
 			p.add(Change{Kind: Removed, Path: a.Path, Old: Content{Text: a.Text}}, 0)
 		}
 	}

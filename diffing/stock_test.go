@@ -54,9 +54,9 @@ func toldChange(c Change) string {
 }
 
 // partsOf are the parts of stockBefore with one text put for another.
-func partsOf(t *testing.T, old, new string) *models.Parts {
+func partsOf(t *testing.T, old, now string) *models.Parts {
 	t.Helper()
-	parts, err := models.ParseParts("parts.yaml", []byte(strings.Replace(stockBefore, old, new, 1)))
+	parts, err := models.ParseParts("parts.yaml", []byte(strings.Replace(stockBefore, old, now, 1)))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -72,9 +72,9 @@ func TestMaterials(t *testing.T) {
 		}
 		return m
 	}
-	old, new := read("cork-fine: {density: 190 kg/m3}\n"), read("cork-fine: {density: 200 kg/m3}\ncork-hard: {density: 300 kg/m3}\n")
+	old, now := read("cork-fine: {density: 190 kg/m3}\n"), read("cork-fine: {density: 200 kg/m3}\ncork-hard: {density: 300 kg/m3}\n")
 	var got []string
-	for _, c := range Materials(old, new) {
+	for _, c := range Materials(old, now) {
 		got = append(got, toldChange(c))
 	}
 	want := []string{"altered materials[cork-fine].density: 190 kg/m3 → 200 kg/m3", "added materials[cork-hard]:  → density 300 kg/m3"}

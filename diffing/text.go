@@ -12,11 +12,11 @@ const around = 3
 
 // Text is a unified diff of two files, line by line; "" if they are equal. The
 // layout is that of POSIX diff -u.
-func Text(oldName, old, newName, new string) string {
-	if old == new {
+func Text(oldName, old, newName, now string) string {
+	if old == now {
 		return ""
 	}
-	lines := edits(old, new)
+	lines := edits(old, now)
 	var b strings.Builder
 	fmt.Fprintf(&b, "--- %s\n+++ %s\n", oldName, newName)
 	for _, h := range hunks(lines) {
@@ -32,10 +32,10 @@ type edit struct {
 }
 
 // edits is the shortest way from old to new in whole lines.
-func edits(old, new string) []edit {
+func edits(old, now string) []edit {
 	dmp := diffmatchpatch.New()
 	dmp.DiffTimeout = 0 // specs are small, and a diff cut short by the clock would differ from run to run
-	a, b, lines := dmp.DiffLinesToRunes(old, new)
+	a, b, lines := dmp.DiffLinesToRunes(old, now)
 	ops := map[diffmatchpatch.Operation]byte{
 		diffmatchpatch.DiffEqual: ' ', diffmatchpatch.DiffDelete: '-', diffmatchpatch.DiffInsert: '+',
 	}
@@ -62,7 +62,7 @@ type hunk struct {
 func hunks(lines []edit) []hunk {
 	var out []hunk
 	end := 0 // of the last hunk
-	old, new := lineNumbers(lines)
+	old, now := lineNumbers(lines)
 	for i, e := range lines {
 		if e.op == ' ' {
 			continue
@@ -71,7 +71,7 @@ func hunks(lines []edit) []hunk {
 		if n := len(out); n > 0 && i-around <= end {
 			out[n-1].lines = append(out[n-1].lines, lines[end:max(end, to)]...)
 		} else {
-			out = append(out, hunk{append([]edit(nil), lines[from:to]...), old[from], new[from]})
+			out = append(out, hunk{append([]edit(nil), lines[from:to]...), old[from], now[from]})
 		}
 		end = max(end, to)
 	}
@@ -79,10 +79,10 @@ func hunks(lines []edit) []hunk {
 }
 
 // lineNumbers gives each edit's line number in both files.
-func lineNumbers(lines []edit) (old, new []int) {
+func lineNumbers(lines []edit) (old, now []int) {
 	a, b := 1, 1
 	for _, e := range lines {
-		old, new = append(old, a), append(new, b)
+		old, now = append(old, a), append(now, b)
 		if e.op != '+' {
 			a++
 		}
@@ -90,20 +90,20 @@ func lineNumbers(lines []edit) (old, new []int) {
 			b++
 		}
 	}
-	return old, new
+	return old, now
 }
 
 func (h hunk) write(b *strings.Builder) {
-	var old, new int
+	var old, now int
 	for _, e := range h.lines {
 		if e.op != '+' {
 			old++
 		}
 		if e.op != '-' {
-			new++
+			now++
 		}
 	}
-	fmt.Fprintf(b, "@@ -%s +%s @@\n", lineRange(h.old, old), lineRange(h.new, new))
+	fmt.Fprintf(b, "@@ -%s +%s @@\n", lineRange(h.old, old), lineRange(h.new, now))
 	for _, e := range h.lines {
 		b.WriteByte(e.op)
 		b.WriteString(e.text)

@@ -21,19 +21,19 @@ func TestTextApplies(t *testing.T) {
 		return s + rapid.SampledFrom([]string{"", "no end"}).Draw(t, "end")
 	})
 	rapid.Check(t, func(t *rapid.T) {
-		old, new := file.Draw(t, "old"), file.Draw(t, "new")
-		diff := Text("a/f", old, "b/f", new)
-		if old == new {
+		old, now := file.Draw(t, "old"), file.Draw(t, "new")
+		diff := Text("a/f", old, "b/f", now)
+		if old == now {
 			if diff != "" {
 				t.Fatalf("equal files differ: %q", diff)
 			}
 			return
 		}
-		if old == "" || new == "" {
+		if old == "" || now == "" {
 			return // git wants /dev/null for a file that comes or goes
 		}
-		if got := apply(t, dir, old, diff); got != new {
-			t.Fatalf("diff\n%s\napplied to %q gives %q, want %q", diff, old, got, new)
+		if got := apply(t, dir, old, diff); got != now {
+			t.Fatalf("diff\n%s\napplied to %q gives %q, want %q", diff, old, got, now)
 		}
 	})
 }
@@ -59,7 +59,7 @@ func apply(t *rapid.T, dir, old, diff string) string {
 
 func TestTextLayout(t *testing.T) {
 	old := "1\n2\n3\n4\n5\n6\n7\n8\n9\n10\n11\n12\n13\n14\n"
-	new := strings.Replace(strings.Replace(old, "2\n", "two\n", 1), "14\n", "14\n15\n", 1)
+	now := strings.Replace(strings.Replace(old, "2\n", "two\n", 1), "14\n", "14\n15\n", 1)
 	want := `--- a
 +++ b
 @@ -1,5 +1,5 @@
@@ -75,7 +75,7 @@ func TestTextLayout(t *testing.T) {
  14
 +15
 `
-	if got := Text("a", old, "b", new); got != want {
+	if got := Text("a", old, "b", now); got != want {
 		t.Errorf("got\n%s\nwant\n%s", got, want)
 	}
 }

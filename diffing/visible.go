@@ -74,12 +74,12 @@ func appendSize(sizes []units.Length, p *models.Part) []units.Length {
 // Visible lists what a customer who knows the old rod sees changed on the new
 // one, each against its limit. Lengths that differ by less than half a
 // millimetre look the same.
-func Visible(old, new *models.Spec, l Limits) []Sight {
-	r := rack{old: old, new: new, limits: l}
+func Visible(old, now *models.Spec, l Limits) []Sight {
+	r := rack{old: old, new: now, limits: l}
 	r.counted(RingCount, ThingRing, ringCount, l.steps.Rings)
 	r.counted(ButtRingCount, ThingRing, buttRings, l.steps.ButtRings)
 	r.buttRingSize(l.steps.ButtRingSizes)
-	if ringCount(old) > 0 && ringCount(new) > 0 {
+	if ringCount(old) > 0 && ringCount(now) > 0 {
 		r.measured(ButtRingPlace, buttRingPlace, l.steps.ButtRingMoves)
 	}
 	r.measured(RodLength, totalLength, l.steps.Length)
@@ -87,9 +87,9 @@ func Visible(old, new *models.Spec, l Limits) []Sight {
 	r.jointKinds(l.steps.JointKind)
 	r.measured(HandleLength, (*models.Spec).HandleFront, l.steps.Handle)
 	r.handleShape(l.steps.HandleShape)
-	r.named(ReelSeat, written(old.Handle.Seat.Part), written(new.Handle.Seat.Part), l.steps.ReelSeat)
+	r.named(ReelSeat, written(old.Handle.Seat.Part), written(now.Handle.Seat.Part), l.steps.ReelSeat)
 	r.measured(ReelSeatPlace, (*models.Spec).ReelAt, l.steps.Handle)
-	r.named(BlankColour, written(old.Finish.Colour), written(new.Finish.Colour), l.steps.BlankColour)
-	r.named(WhippingColour, written(old.Finish.Trim), written(new.Finish.Trim), l.steps.WhippingColour)
+	r.named(BlankColour, written(old.Finish.Colour), written(now.Finish.Colour), l.steps.BlankColour)
+	r.named(WhippingColour, written(old.Finish.Trim), written(now.Finish.Trim), l.steps.WhippingColour)
 	return r.sights
 }

@@ -211,16 +211,16 @@ func TestVisibleBackwards(t *testing.T) {
 	}
 	l := limits(t, "", base)
 	rapid.Check(t, func(rt *rapid.T) {
-		old, new := base, base
+		old, now := base, base
 		for _, e := range edits {
 			switch rapid.IntRange(0, 2).Draw(rt, e.new) {
 			case 1:
 				old = old.edit(t, e.old, e.new)
 			case 2:
-				new = new.edit(t, e.old, e.new)
+				now = now.edit(t, e.old, e.new)
 			}
 		}
-		there, back := Visible(old.spec(t), new.spec(t), l), Visible(new.spec(t), old.spec(t), l)
+		there, back := Visible(old.spec(t), now.spec(t), l), Visible(now.spec(t), old.spec(t), l)
 		if len(there) != len(back) {
 			rt.Fatalf("there %v, back %v", told(there), told(back))
 		}

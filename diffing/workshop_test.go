@@ -84,14 +84,14 @@ func steps(all map[string][]revision) []step {
 func leaps(all map[string][]revision, n int) []step {
 	random := rand.New(rand.NewPCG(15, 16))
 	names := slices.Sorted(maps.Keys(all))
-	any := func(name string) revision { return all[name][random.IntN(len(all[name]))] }
+	some := func(name string) revision { return all[name][random.IntN(len(all[name]))] }
 	var list []step
 	for len(list) < n {
 		a, b := names[random.IntN(len(names))], names[random.IntN(len(names))]
 		if len(list)%2 == 0 {
 			b = a
 		}
-		if s := (step{any(a), any(b)}); s.old.spec.ID() != s.new.spec.ID() {
+		if s := (step{some(a), some(b)}); s.old.spec.ID() != s.new.spec.ID() {
 			list = append(list, s)
 		}
 	}
@@ -388,9 +388,9 @@ func pair(sides [2]*workshop, seed uint64) (map[string]float64, error) {
 			return nil, err
 		}
 	}
-	old, new := built[0], built[1]
+	old, now := built[0], built[1]
 	changes := map[string]float64{}
-	for _, f := range new.List {
+	for _, f := range now.List {
 		if was, ok := old.Get(f.Key); ok {
 			changes[f.Key] = f.Value - was.Value
 		}

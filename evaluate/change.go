@@ -42,9 +42,9 @@ type Pairs struct {
 
 // NewPairs builds pairs of the rods that two sets of figures are of. Both must
 // have been worked out with tolerances for a change to be known.
-func NewPairs(old, new *Figures) *Pairs {
-	p := &Pairs{old: old, new: new, known: map[string]Change{}}
-	for i, f := range []*Figures{old, new} {
+func NewPairs(old, now *Figures) *Pairs {
+	p := &Pairs{old: old, new: now, known: map[string]Change{}}
+	for i, f := range []*Figures{old, now} {
 		p.draws[i] = sync.OnceValue(func() draws { return newDraws(f.Tolerances.Inputs, spreadSamples) })
 	}
 	return p
@@ -66,11 +66,11 @@ func (p *Pairs) change(key string) (c Change, ok bool) {
 		return c, true
 	}
 	old, oldKnown := p.old.scattered(key)
-	new, newKnown := p.new.scattered(key)
+	now, newKnown := p.new.scattered(key)
 	if !oldKnown || !newKnown {
 		return Change{}, false
 	}
-	c = p.build(old, new)
+	c = p.build(old, now)
 	if leader, ok := p.leader(key); ok {
 		if led, ok := p.change(leader); ok {
 			c.Against = led.Against
@@ -85,13 +85,13 @@ func (p *Pairs) change(key string) (c Change, ok bool) {
 // known, as where nothing makes the change scatter.
 func (p *Pairs) Widest(key string) (widest Input, ok bool) {
 	old, oldKnown := p.old.scattered(key)
-	new, newKnown := p.new.scattered(key)
+	now, newKnown := p.new.scattered(key)
 	if !oldKnown || !newKnown {
 		return Input{}, false
 	}
 	effects := map[InputID]float64{}
-	inputs := append(new.inputs[:len(new.inputs):len(new.inputs)], old.inputs...)
-	for sign, side := range map[float64]scattered{1: new, -1: old} {
+	inputs := append(now.inputs[:len(now.inputs):len(now.inputs)], old.inputs...)
+	for sign, side := range map[float64]scattered{1: now, -1: old} {
 		for i, in := range side.inputs {
 			if side.spread != nil {
 				effects[in.ID] += sign * side.spread.Effects[i]
@@ -108,17 +108,17 @@ func (p *Pairs) Widest(key string) (widest Input, ok bool) {
 }
 
 // build builds the pairs as far as it takes to know the change of a figure.
-func (p *Pairs) build(old, new scattered) Change {
-	change, uncertain := new.Value-old.Value, old.Error+new.Error
-	if old.spread == nil || new.spread == nil { // nothing makes it scatter
+func (p *Pairs) build(old, now scattered) Change {
+	change, uncertain := now.Value-old.Value, old.Error+now.Error
+	if old.spread == nil || now.spread == nil { // nothing makes it scatter
 		return Change{Mean: change, Against: against([]float64{change}, change, uncertain), Low: change, High: change}
 	}
-	if old.single() && new.single() {
-		if c, ok := straight(old, new, change, uncertain); ok {
+	if old.single() && now.single() {
+		if c, ok := straight(old, now, change, uncertain); ok {
 			return c
 		}
 	}
-	return p.sample(old, new, change, uncertain)
+	return p.sample(old, now, change, uncertain)
 }
 
 // scattered is a figure of one of the rods and how it scatters; nil where nothing
@@ -144,10 +144,10 @@ func (s scattered) single() bool { return s.spread.composition(s.Key) == nil }
 
 // straight is the change of a figure that is its own only part; ok is false where
 // the change follows the inputs in anything but a straight line.
-func straight(old, new scattered, change, uncertain float64) (c Change, ok bool) {
-	a, d := plainResponse(old.spread.Parts[0]), plainResponse(new.spread.Parts[0])
+func straight(old, now scattered, change, uncertain float64) (c Change, ok bool) {
+	a, d := plainResponse(old.spread.Parts[0]), plainResponse(now.spread.Parts[0])
 	at := map[InputID]int{}
-	for i, in := range new.inputs {
+	for i, in := range now.inputs {
 		at[in.ID] = i
 	}
 	for i, in := range old.inputs {
@@ -191,9 +191,9 @@ func against(list []float64, change, uncertain float64) float64 {
 }
 
 // sample builds the pairs.
-func (p *Pairs) sample(old, new scattered, change, uncertain float64) Change {
-	logs := bendsLessInLogarithms(old.spread.Parts, new.spread.Parts)
-	list := new.sample(logs, p.draws[1]())
+func (p *Pairs) sample(old, now scattered, change, uncertain float64) Change {
+	logs := bendsLessInLogarithms(old.spread.Parts, now.spread.Parts)
+	list := now.sample(logs, p.draws[1]())
 	floats.Sub(list, old.sample(logs, p.draws[0]()))
 	c := Change{Against: against(list, change, uncertain)}
 	c.Mean, c.Tolerance = stat.MeanStdDev(list, nil)

@@ -12,9 +12,9 @@ import (
 // moveRing moves ring i of a spec along the rod.
 func moveRing(s *models.Spec, i int, by float64) { s.Rings[i].At.Value += units.Length(by) }
 
-func changeOf(t *testing.T, old, new *Figures, key string) Change {
+func changeOf(t *testing.T, old, now *Figures, key string) Change {
 	t.Helper()
-	c, known := NewPairs(old, new).Change(key)
+	c, known := NewPairs(old, now).Change(key)
 	if !known {
 		t.Fatalf("the change of %s is not known", key)
 	}
@@ -28,7 +28,7 @@ func TestChangeSharesErrors(t *testing.T) {
 	old := withTolerances(t, demoSpec(t, "skerry-10"), set)
 	moved := demoSpec(t, "skerry-10")
 	moveRing(moved, 3, 10e-3)
-	new := withTolerances(t, moved, set)
+	now := withTolerances(t, moved, set)
 	for _, tc := range []struct {
 		key  string
 		most float64 // of the change's tolerance, as a share of the figure's
@@ -40,7 +40,7 @@ func TestChangeSharesErrors(t *testing.T) {
 		{"recovery", 0.04},
 	} {
 		a, _ := old.Get(tc.key)
-		if got := changeOf(t, old, new, tc.key).Tolerance; got > tc.most*a.Tolerance {
+		if got := changeOf(t, old, now, tc.key).Tolerance; got > tc.most*a.Tolerance {
 			t.Errorf("%s: change is known to %.3g, the figure to %.3g", tc.key, got, a.Tolerance)
 		}
 	}
@@ -95,10 +95,10 @@ func TestChangeToleranceIsThatOfPairs(t *testing.T) {
 			set := models.DefaultSettings()
 			before, after := demoSpec(t, "skerry-10"), demoSpec(t, "skerry-10")
 			tc.edit(after)
-			old, new := withTolerances(t, before, set), withTolerances(t, after, set)
+			old, now := withTolerances(t, before, set), withTolerances(t, after, set)
 			paired := pairs(t, before, after, set, 1000)
 			for key, rel := range tc.rel {
-				near(t, "tolerance of the change of "+key, changeOf(t, old, new, key).Tolerance, paired[key], rel)
+				near(t, "tolerance of the change of "+key, changeOf(t, old, now, key).Tolerance, paired[key], rel)
 			}
 		})
 	}
@@ -172,12 +172,12 @@ func BenchmarkChanges(b *testing.B) {
 	for _, name := range demoModels {
 		s, after := demoSpec(b, name), demoSpec(b, name)
 		after.Rings = append(after.Rings[:2:2], after.Rings[3:]...)
-		old, new := withTolerances(b, s, set), withTolerances(b, after, set)
+		old, now := withTolerances(b, s, set), withTolerances(b, after, set)
 		b.Run(name, func(b *testing.B) {
 			b.ReportAllocs()
 			for b.Loop() {
-				pairs := NewPairs(old, new)
-				for _, f := range new.List {
+				pairs := NewPairs(old, now)
+				for _, f := range now.List {
 					pairs.Change(f.Key)
 				}
 			}

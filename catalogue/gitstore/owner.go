@@ -58,8 +58,8 @@ func (s settings) isSafe(top string) bool {
 // trusted is a folder as the settings name it, as it is compared.
 func trusted(path string) string {
 	path = expandHome(path)
-	if real, err := filepath.EvalSymlinks(path); err == nil {
-		path = real
+	if place, err := filepath.EvalSymlinks(path); err == nil {
+		path = place
 	}
 	return filepath.ToSlash(path)
 }

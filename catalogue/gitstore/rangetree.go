@@ -109,12 +109,12 @@ type fileChange struct {
 }
 
 // diff lists the files of the range that differ between two trees, by path.
-func (t *treeReader) diff(old, new plumbing.Hash) ([]fileChange, error) {
+func (t *treeReader) diff(old, now plumbing.Hash) ([]fileChange, error) {
 	a, err := t.rangeTree(old)
 	if err != nil {
 		return nil, err
 	}
-	b, err := t.rangeTree(new)
+	b, err := t.rangeTree(now)
 	if err != nil {
 		return nil, err
 	}
@@ -137,21 +137,21 @@ func (t *treeReader) diff(old, new plumbing.Hash) ([]fileChange, error) {
 	return changes, nil
 }
 
-func (t *treeReader) diffFolder(old, new plumbing.Hash) ([]specChange, error) {
-	if old == new {
+func (t *treeReader) diffFolder(old, now plumbing.Hash) ([]specChange, error) {
+	if old == now {
 		return nil, nil
 	}
 	a, err := t.read(old)
 	if err != nil {
 		return nil, err
 	}
-	b, err := t.read(new)
+	b, err := t.read(now)
 	if err != nil {
 		return nil, err
 	}
 	specs, err := diffSpecs(a, b)
 	if err != nil {
-		return nil, fmt.Errorf("comparing trees %s and %s: %w", old, new, err)
+		return nil, fmt.Errorf("comparing trees %s and %s: %w", old, now, err)
 	}
 	return specs, nil
 }

@@ -102,39 +102,39 @@ type specChange struct {
 
 // diffSpecs compares two raw trees of the same folder. Entries that are the
 // same on both sides are stepped over without being read.
-func diffSpecs(old, new []byte) ([]specChange, error) {
+func diffSpecs(old, now []byte) ([]specChange, error) {
 	var changes []specChange
-	for len(old) > 0 || len(new) > 0 {
-		if n := sameEntry(old, new); n > 0 {
-			old, new = old[n:], new[n:]
+	for len(old) > 0 || len(now) > 0 {
+		if n := sameEntry(old, now); n > 0 {
+			old, now = old[n:], now[n:]
 			continue
 		}
 		a, restOld, err := firstEntry(old)
 		if err != nil {
 			return nil, err
 		}
-		b, restNew, err := firstEntry(new)
+		b, restNew, err := firstEntry(now)
 		if err != nil {
 			return nil, err
 		}
 		order := compareEntries(a, b)
-		if len(new) == 0 || len(old) > 0 && order < 0 {
-			b, restNew = treeEntry{}, new
+		if len(now) == 0 || len(old) > 0 && order < 0 {
+			b, restNew = treeEntry{}, now
 		} else if len(old) == 0 || order > 0 {
 			a, restOld = treeEntry{}, old
 		}
 		if c, ok := specChangeOf(a, b); ok {
 			changes = append(changes, c)
 		}
-		old, new = restOld, restNew
+		old, now = restOld, restNew
 	}
 	return changes, nil
 }
 
 // sameEntry is the length of the first entry of both trees if it is the same.
-func sameEntry(old, new []byte) int {
+func sameEntry(old, now []byte) int {
 	entry, _, err := cutEntry(old)
-	if err != nil || len(new) < len(entry) || !bytes.Equal(entry, new[:len(entry)]) {
+	if err != nil || len(now) < len(entry) || !bytes.Equal(entry, now[:len(entry)]) {
 		return 0
 	}
 	return len(entry)

@@ -62,11 +62,11 @@ func (p Pen) Sights(before, after Labelled, sights []diffing.Sight) (*drawing.Pi
 // enough, for its name says of what.
 func (p Pen) sight(s diffing.Sight) string {
 	t := p.teller()
-	old, new := t.Looks(s.Old), t.Looks(s.New)
+	old, now := t.Looks(s.Old), t.Looks(s.New)
 	if n, ok := s.Old[0].(diffing.Number); ok && s.Unit == "1" {
-		old, new = strconv.Itoa(n.N), strconv.Itoa(s.New[0].(diffing.Number).N)
+		old, now = strconv.Itoa(n.N), strconv.Itoa(s.New[0].(diffing.Number).N)
 	}
-	return p.say("sights.sight", "aspect", p.say("sights."+string(s.Aspect)), "old", old, "new", new)
+	return p.say("sights.sight", "aspect", p.say("sights."+string(s.Aspect)), "old", old, "new", now)
 }
 
 // seen says what is seen changed in a view; "" for nothing.

@@ -41,8 +41,8 @@ func checkSights(t *testing.T, said string, svg *element, rods []pages.Labelled,
 	for _, s := range sights {
 		teller := pensWords.Teller(models.DefaultSettings())
 		old, _, _ := strings.Cut(teller.Looks(s.Old), " ")
-		new, _, _ := strings.Cut(teller.Looks(s.New), " ")
-		for _, text := range []string{old, new} {
+		now, _, _ := strings.Cut(teller.Looks(s.New), " ")
+		for _, text := range []string{old, now} {
 			if !strings.Contains(said, text) || !strings.Contains(drawn, text) {
 				t.Errorf("%s %q is not in %q and %q", s.Aspect, text, said, drawn)
 			}

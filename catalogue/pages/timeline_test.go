@@ -87,12 +87,12 @@ func checkDots(t *testing.T, dots []*element, key string, releases []pages.Dated
 			near(t, key+" on "+releases[i].Label, dot.number(t, "cy"), low+(high-low)*(value(i)-value(least))/(value(most)-value(least)))
 		}
 		full := dot.attr("class") == "fill-series-1 line-series-1" && dot.number(t, "r") == 1
-		real := false
+		place := false
 		for _, s := range releases[i].Shifts {
-			real = real || s.Key == key && s.Answer() == diffing.Changed
+			place = place || s.Key == key && s.Answer() == diffing.Changed
 		}
-		if full != real {
-			t.Errorf("%s on %s: a full dot: %v, a change: %v", key, releases[i].Label, full, real)
+		if full != place {
+			t.Errorf("%s on %s: a full dot: %v, a change: %v", key, releases[i].Label, full, place)
 		}
 	}
 }

@@ -12,12 +12,12 @@ import (
 )
 
 // sharedOut are the shifts between two rods and which edit did what to them.
-func sharedOut(t testing.TB, old, new *models.Spec) ([]diffing.Shift, *diffing.Shares) {
+func sharedOut(t testing.TB, old, now *models.Spec) ([]diffing.Shift, *diffing.Shares) {
 	t.Helper()
 	work := func(s *models.Spec) (*evaluate.Figures, error) {
 		return evaluate.New(s, models.DefaultSettings()).Figures()
 	}
-	shares, err := diffing.Compare(old, new).ShareOut(t.Context(), work)
+	shares, err := diffing.Compare(old, now).ShareOut(t.Context(), work)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -25,7 +25,7 @@ func sharedOut(t testing.TB, old, new *models.Spec) ([]diffing.Shift, *diffing.S
 	if err != nil {
 		t.Fatal(err)
 	}
-	after, err := work(new)
+	after, err := work(now)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -43,11 +43,11 @@ func TestRandomGoals(t *testing.T) {
 
 // randomGoal edits the rod of 2021 at random, each edit within what stays a rod.
 func randomGoal(t *rapid.T, text string) string {
-	swap := func(old, new string) {
+	swap := func(old, now string) {
 		if strings.Count(text, old) != 1 {
 			t.Fatalf("%q does not stand once", old)
 		}
-		text = strings.Replace(text, old, new, 1)
+		text = strings.Replace(text, old, now, 1)
 	}
 	for _, ring := range []string{
 		"  - {at: 100 mm, part: SL-8}\n", "  - {at: 365 mm, part: DL-8}\n", "  - {at: 750 mm, part: DL-10}\n", "  - {at: 1290 mm, part: DL-16, whipping: 22 mm}\n",

@@ -16,12 +16,12 @@ import (
 )
 
 // shift is a change of a figure that scatters by a thousandth.
-func shift(key, unit string, old, new float64) diffing.Shift {
-	return scattering(key, unit, old, new, 1e-3*math.Abs(old))
+func shift(key, unit string, old, now float64) diffing.Shift {
+	return scattering(key, unit, old, now, 1e-3*math.Abs(old))
 }
 
 // scattering is a change of a figure that scatters by so much.
-func scattering(key, unit string, old, new, tolerance float64) diffing.Shift {
+func scattering(key, unit string, old, now, tolerance float64) diffing.Shift {
 	side := func(value, effect float64) *evaluate.Figures {
 		inputs := []evaluate.Input{{ID: evaluate.InputID{Kind: evaluate.MassInput}}}
 		part := evaluate.Part{Value: value, Minus: []float64{-effect}, Plus: []float64{effect}}
@@ -32,7 +32,7 @@ func scattering(key, unit string, old, new, tolerance float64) diffing.Shift {
 			},
 		}
 	}
-	shifts := diffing.Figures(side(old, 0), side(new, tolerance), nil)
+	shifts := diffing.Figures(side(old, 0), side(now, tolerance), nil)
 	return shifts[0]
 }
 
@@ -44,8 +44,8 @@ func TestEveryFigureAndDirection(t *testing.T) {
 		teller := Teller{Words: English(), Display: figures.Display{Units: units, Currency: "EUR"}, Ring: 0.001}
 		for _, f := range figures.All() {
 			said := map[string]bool{}
-			for direction, new := range map[Direction]float64{Up: 13, Down: 9, Same: 12} {
-				s := scattering(f.Key, f.Unit, 12, new, (new-12)/1e3)
+			for direction, now := range map[Direction]float64{Up: 13, Down: 9, Same: 12} {
+				s := scattering(f.Key, f.Unit, 12, now, (now-12)/1e3)
 				if got := DirectionOf(s); got != direction {
 					t.Fatalf("%s: %v is %s", f.Key, s.Change, got)
 				}

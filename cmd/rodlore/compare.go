@@ -61,22 +61,22 @@ compared with the draft. --shares says which edit did what.`,
 }
 
 func (p *program) compare(ctx context.Context, r *catalogue.Range, args []string, o compareOptions) error {
-	old, new, err := bothSides(r, args)
+	old, now, err := bothSides(r, args)
 	if err != nil {
 		return err
 	}
-	for _, rev := range []*catalogue.Revision{old, new} {
+	for _, rev := range []*catalogue.Revision{old, now} {
 		if rev.Fault() != nil && !o.text {
 			return rev.Fault()
 		}
 	}
-	step, err := r.Compare(ctx, old, new)
+	step, err := r.Compare(ctx, old, now)
 	if err != nil {
 		return err
 	}
 	switch {
 	case o.text:
-		err = p.compareText(r, old, new)
+		err = p.compareText(r, old, now)
 	case o.shares || o.only != "":
 		err = p.compareShares(ctx, r, step, o)
 	case p.json:
@@ -87,47 +87,47 @@ func (p *program) compare(ctx context.Context, r *catalogue.Range, args []string
 	default:
 		err = p.showComparison(r, step, o.all)
 	}
-	if err == nil && o.exitCode && old.ID != new.ID {
+	if err == nil && o.exitCode && old.ID != now.ID {
 		return errNo
 	}
 	return err
 }
 
 // bothSides finds what is compared.
-func bothSides(r *catalogue.Range, args []string) (old, new *catalogue.Revision, err error) {
+func bothSides(r *catalogue.Range, args []string) (old, now *catalogue.Revision, err error) {
 	if old, err = r.FindArg(args[0]); err != nil {
 		return nil, nil, err
 	}
 	if len(args) == 2 {
-		new, err = r.FindArg(args[1])
-		return old, new, err
+		now, err = r.FindArg(args[1])
+		return old, now, err
 	}
 	model, _, isRevision := strings.Cut(args[0], "@")
 	if isRevision {
-		new, err = r.Draft(model)
-		return old, new, err
+		now, err = r.Draft(model)
+		return old, now, err
 	}
-	new = old
-	if released := new.Before.LastRelease(); released != nil {
-		return released, new, nil
+	now = old
+	if released := now.Before.LastRelease(); released != nil {
+		return released, now, nil
 	}
-	if old = new.LastSound(); old == nil {
+	if old = now.LastSound(); old == nil {
 		return nil, nil, fmt.Errorf("%s: there is nothing before it to compare with", model)
 	}
-	return old, new, nil
+	return old, now, nil
 }
 
 // compareText prints how the specs differ as they are written.
-func (p *program) compareText(r *catalogue.Range, old, new *catalogue.Revision) error {
+func (p *program) compareText(r *catalogue.Range, old, now *catalogue.Revision) error {
 	a, err := r.Source(old)
 	if err != nil {
 		return err
 	}
-	b, err := r.Source(new)
+	b, err := r.Source(now)
 	if err != nil {
 		return err
 	}
-	text := diffing.Text(nameOf(old), a, nameOf(new), b)
+	text := diffing.Text(nameOf(old), a, nameOf(now), b)
 	if p.json {
 		return p.writeJSON(textJSON{schema1, text})
 	}
@@ -199,11 +199,11 @@ func (p *program) showSides(s *catalogue.Step) {
 }
 
 // side names the newer revision without repeating a name that is the same.
-func side(old, new *catalogue.Revision) string {
-	if old.Spec() != nil && new.Spec() != nil && old.Spec().Name.Text == new.Spec().Name.Text {
-		return standing(new)
+func side(old, now *catalogue.Revision) string {
+	if old.Spec() != nil && now.Spec() != nil && old.Spec().Name.Text == now.Spec().Name.Text {
+		return standing(now)
 	}
-	return title(new)
+	return title(now)
 }
 
 // showChanges lists the changes of the spec, group by group.

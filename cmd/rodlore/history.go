@@ -166,11 +166,11 @@ func (p *program) showHistory(
 
 // apart prints entries with an empty line between them.
 func (p *program) apart(entries []func()) {
-	for i, print := range entries {
+	for i, tell := range entries {
 		if i > 0 {
 			p.println()
 		}
-		print()
+		tell()
 	}
 }
 

@@ -152,11 +152,11 @@ func replace(ts *testscript.TestScript, neg bool, args []string) {
 		ts.Fatalf("usage: replace FILE OLD NEW")
 	}
 	content := ts.ReadFile(args[0])
-	old, new := unescaped(ts, args[1]), unescaped(ts, args[2])
+	old, now := unescaped(ts, args[1]), unescaped(ts, args[2])
 	if !strings.Contains(content, old) {
 		ts.Fatalf("%s does not contain %q", args[0], old)
 	}
-	ts.Check(os.WriteFile(ts.MkAbs(args[0]), []byte(strings.ReplaceAll(content, old, new)), 0o666))
+	ts.Check(os.WriteFile(ts.MkAbs(args[0]), []byte(strings.ReplaceAll(content, old, now)), 0o666))
 }
 
 func unescaped(ts *testscript.TestScript, s string) string {

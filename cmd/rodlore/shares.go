@@ -100,11 +100,11 @@ func (p *program) completeGroups(cmd *cobra.Command, args []string, _ string) ([
 		return nil, cobra.ShellCompDirectiveNoFileComp
 	}
 	return p.offers(cmd.Context(), func(r *catalogue.Range, offer func(word, what string)) error {
-		old, new, err := bothSides(r, args)
-		if err != nil || old.Fault() != nil || new.Fault() != nil {
+		old, now, err := bothSides(r, args)
+		if err != nil || old.Fault() != nil || now.Fault() != nil {
 			return err
 		}
-		for _, e := range diffing.Edits(diffing.Specs(old.Spec(), new.Spec())) {
+		for _, e := range diffing.Edits(diffing.Specs(old.Spec(), now.Spec())) {
 			if !e.Silent() {
 				offer(spelled(e.Group.String()), say.English().Summary(e.Changes, 2))
 			}

@@ -32,13 +32,13 @@ const commonLimits = "common practice, no source; put your own under steps: in r
 
 // showSights prints what a customer sees changed between two rods, each against
 // its limit for one release.
-func (p *program) showSights(say say.Teller, old, new string, sights []diffing.Sight) {
+func (p *program) showSights(say say.Teller, old, now string, sights []diffing.Sight) {
 	if len(sights) == 0 {
 		p.println("A customer sees no change.")
 		return
 	}
 	t := table{columns: []column{
-		{head: "a customer sees"}, {head: old + " → " + new, wraps: true}, {head: "change", right: true}, {head: "a release"}, {},
+		{head: "a customer sees"}, {head: old + " → " + now, wraps: true}, {head: "change", right: true}, {head: "a release"}, {},
 	}}
 	common := false
 	for _, s := range sights {

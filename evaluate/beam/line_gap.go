@@ -83,13 +83,13 @@ func (rt *route) extreme(p *potential, st *state, i int, stops []stop, near int,
 	}
 	for k := max(near-2, 0); k < min(near+2, len(stops)-1); k++ {
 		// Clear of the ends, where the surface may have a step.
-		const clear = 1e-6
+		const inside = 1e-6
 		from, part := stops[k].s, stops[k+1].s-stops[k].s
 		at := func(share float64) float64 { return sign * rt.distanceAt(p, st, i, from+share*part) }
 		if part <= joinTolerance*rt.rod.Length() {
 			continue
 		}
-		a, b, c := at(clear), at(0.5), at(1-clear)
+		a, b, c := at(inside), at(0.5), at(1-inside)
 		best = max(best, a, b, c)
 		if bend := a - 2*b + c; bend < 0 {
 			if vertex := 0.5 + (a-c)/(4*bend); vertex > 0 && vertex < 1 {

@@ -119,16 +119,16 @@ const (
 // others below. Near an end of the lane all stand on the side where it goes on,
 // so that none is cut through or hidden under the next lane.
 func (l lane) labels(y float64, above int, texts ...string) []drawing.Mark {
-	const clear = 1. // of words from a line
+	const room = 1. // of words from a line
 	switch {
-	case y+clear+float64(len(texts)-above)*labelApart > l.y(l.to):
+	case y+room+float64(len(texts)-above)*labelApart > l.y(l.to):
 		above = len(texts)
-	case y-clear-float64(above)*labelApart < head:
+	case y-room-float64(above)*labelApart < head:
 		above = 0
 	}
 	var marks []drawing.Mark
 	for i, text := range texts {
-		baseline := y - clear - float64(above-1-i)*labelApart
+		baseline := y - room - float64(above-1-i)*labelApart
 		if i >= above {
 			baseline = y + 3 + float64(i-above)*labelApart
 		}

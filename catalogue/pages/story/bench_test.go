@@ -52,12 +52,12 @@ func TestTwentyReleases(t *testing.T) {
 func BenchmarkStory(b *testing.B) {
 	src := longSource(b, 14)
 	for _, reader := range readers {
-		for _, print := range []bool{false, true} {
+		for _, tell := range []bool{false, true} {
 			form := "screen"
-			if print {
+			if tell {
 				form = "paper"
 			}
-			o := story.Options{Reader: reader, Print: print}
+			o := story.Options{Reader: reader, Print: tell}
 			b.Run(fmt.Sprintf("%s/%s/cold", reader, form), func(b *testing.B) { benchmarkStory(b, src, nil, o) })
 			b.Run(fmt.Sprintf("%s/%s/warm", reader, form), func(b *testing.B) {
 				benchmarkStory(b, src, cache.Open(b.TempDir(), nil, "bench"), o)

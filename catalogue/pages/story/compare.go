@@ -9,37 +9,37 @@ import (
 
 // comparison is the page of chapter i beside the one before it.
 func (t *tale) comparison(i int) (*document.Document, error) {
-	old, new := t.chapters[i-1], t.chapters[i]
-	pairs := []string{"model", new.Spec().Name.Text, "old", old.name, "new", new.name}
+	old, now := t.chapters[i-1], t.chapters[i]
+	pairs := []string{"model", now.Spec().Name.Text, "old", old.name, "new", now.name}
 	d := &document.Document{
 		Title: t.Say("compare.title", pairs...), Subtitle: t.Say("compare.subtitle", "maker", t.set.Maker.Text),
-		Author: t.set.Maker.Text, Language: t.Language(), Date: new.When, Paper: t.Paper, Footer: t.Say("story.footer"),
+		Author: t.set.Maker.Text, Language: t.Language(), Date: now.When, Paper: t.Paper, Footer: t.Say("story.footer"),
 		Blocks: []document.Block{t.neighbours(i)},
 	}
-	pictures, err := t.comparePictures(old, new)
+	pictures, err := t.comparePictures(old, now)
 	if err != nil {
 		return nil, err
 	}
-	told, err := t.chapter(new)
+	told, err := t.chapter(now)
 	if err != nil {
 		return nil, err
 	}
 	d.Blocks = append(d.Blocks, pictures, t.heading(2, "compare.changes"))
 	d.Blocks = append(d.Blocks, told...)
 	d.Blocks = append(d.Blocks, t.heading(2, "figures.heading"))
-	d.Blocks = append(d.Blocks, t.comparedFigures(old, new)...)
+	d.Blocks = append(d.Blocks, t.comparedFigures(old, now)...)
 	return d, nil
 }
 
 // comparePictures draws two releases below one another, and what a customer sees
 // of it.
-func (t *tale) comparePictures(old, new *chapter) (document.Block, error) {
-	rods := t.labelled(old, new)
+func (t *tale) comparePictures(old, now *chapter) (document.Block, error) {
+	rods := t.labelled(old, now)
 	stack, err := t.half.Stack(rods)
 	if err != nil {
 		return nil, err
 	}
-	seen, err := t.half.Sights(rods[0], rods[1], slices.DeleteFunc(slices.Clone(new.Step.Sights), onWholeRod))
+	seen, err := t.half.Sights(rods[0], rods[1], slices.DeleteFunc(slices.Clone(now.Step.Sights), onWholeRod))
 	if err != nil || seen == nil {
 		return t.figure(stack), err
 	}
@@ -72,12 +72,12 @@ func (t *tale) neighbours(i int) document.Block {
 
 // comparedFigures holds every figure that changed from one release to another,
 // names those that are the same and, to the workshop, those that may be either.
-func (t *tale) comparedFigures(old, new *chapter) []document.Block {
-	table := document.Table{Caption: t.Say("compare.caption", "old", old.name, "new", new.name), Columns: []document.Column{
-		{Head: t.Say("figures.figure")}, {Head: old.name, Right: true}, {Head: new.name, Right: true}, {Head: t.Say("compare.change"), Right: true},
+func (t *tale) comparedFigures(old, now *chapter) []document.Block {
+	table := document.Table{Caption: t.Say("compare.caption", "old", old.name, "new", now.name), Columns: []document.Column{
+		{Head: t.Say("figures.figure")}, {Head: old.name, Right: true}, {Head: now.name, Right: true}, {Head: t.Say("compare.change"), Right: true},
 	}}
 	var same, open []string
-	for _, s := range new.Shifts {
+	for _, s := range now.Shifts {
 		switch {
 		case !s.Both() || t.Reader == Customer && slices.Contains(ownFigures, s.Key):
 		case t.Shows(s):

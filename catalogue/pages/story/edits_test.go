@@ -50,11 +50,11 @@ func TestOnlyTheLooksChanged(t *testing.T) {
 
 // rillOf2027 is the demo with one more release of the Rill 7, for which one thing
 // was edited.
-func rillOf2027(t testing.TB, file, old, new string) *saved {
+func rillOf2027(t testing.TB, file, old, now string) *saved {
 	t.Helper()
 	src := demoSource(t, nil)
 	was := string(src.files[file])
-	is := strings.Replace(was, old, new, 1)
+	is := strings.Replace(was, old, now, 1)
 	if is == was {
 		t.Fatalf("%s has no %q", file, old)
 	}

@@ -74,11 +74,11 @@ func TestSamenessIsProven(t *testing.T) {
 		if r.IntN(2) == 0 { // rods that stand near each other have more in common
 			j = (i + 1) % len(all)
 		}
-		old, new := evaluated(t, all[i], set), evaluated(t, all[j], set)
-		if old == nil || new == nil {
+		old, now := evaluated(t, all[i], set), evaluated(t, all[j], set)
+		if old == nil || now == nil {
 			continue
 		}
-		step := &catalogue.Step{Figures: new, Shifts: diffing.Figures(old, new, set)}
+		step := &catalogue.Step{Figures: now, Shifts: diffing.Figures(old, now, set)}
 		done, stayed := teller.Done(step, figures.Keys(figures.Every)), teller.Same(step)
 		for _, s := range step.Shifts {
 			if !s.Both() {

@@ -162,7 +162,7 @@ func BenchmarkShareOut(b *testing.B) {
 		}
 	}
 	old := specs[0]
-	new, err := diffing.Blend(old, specs[len(specs)-1], map[diffing.Group]bool{
+	now, err := diffing.Blend(old, specs[len(specs)-1], map[diffing.Group]bool{
 		diffing.BlankOf("tip"): true, diffing.RingPattern: true, diffing.RingParts: true, diffing.Finish: true,
 		diffing.Handle: true, diffing.SharedBy("SL-8"): true,
 	})
@@ -171,7 +171,7 @@ func BenchmarkShareOut(b *testing.B) {
 	}
 	b.ReportAllocs()
 	for b.Loop() {
-		shares, err := diffing.Compare(old, new).ShareOut(b.Context(), func(s *models.Spec) (*evaluate.Figures, error) { return evaluate.New(s, set).Figures() })
+		shares, err := diffing.Compare(old, now).ShareOut(b.Context(), func(s *models.Spec) (*evaluate.Figures, error) { return evaluate.New(s, set).Figures() })
 		if err != nil || len(shares.List) != 6 {
 			b.Fatalf("%d shares: %v", len(shares.List), err)
 		}
