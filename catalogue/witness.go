@@ -2,10 +2,12 @@ package catalogue
 
 import (
 	"context"
+	"errors"
 	"slices"
 	"strings"
 
 	"rodlore/catalogue/seen"
+	"rodlore/evaluate"
 )
 
 // Recall has the range know which releases were seen of it on this computer, at the
@@ -123,6 +125,15 @@ func (h *hearing) witnessed(ctx context.Context) error {
 	if !ok {
 		return nil
 	}
+	errs := make([]error, len(h.heard))
+	err := evaluate.InParallel(ctx, len(h.heard), func(i int) { // each runs a program
+		if one := &h.heard[i]; one.tag.State != "" {
+			one.signature, errs[i] = w.Signature(ctx, one.tag)
+		}
+	})
+	if err := errors.Join(append(errs, err)...); err != nil {
+		return err
+	}
 	for i := range h.heard {
 		one := &h.heard[i]
 		if one.tag.State == "" { // what it was on cannot be read
@@ -136,25 +147,21 @@ func (h *hearing) witnessed(ctx context.Context) error {
 				h.sayInstead(one.label, one.tag.Name, "altered.not whole", "why", err)
 			}
 		}
-		if err := h.signed(ctx, w, one); err != nil {
-			return err
+		if !h.isWrong(one.label) {
+			h.signed(one)
 		}
 	}
 	return h.vouched()
 }
 
 // signed looks at the signature of a release by itself.
-func (h *hearing) signed(ctx context.Context, w Witness, one *heardRelease) (err error) {
-	if one.signature, err = w.Signature(ctx, one.tag); err != nil || h.isWrong(one.label) {
-		return err
-	}
+func (h *hearing) signed(one *heardRelease) {
 	switch {
 	case one.signature.Broken:
 		h.sayInstead(one.label, one.tag.Name, "altered.broken signature", "why", one.signature.Why)
 	case one.signature.Format == "" && one.note != nil && one.note.signed:
 		h.sayInstead(one.label, one.tag.Name, "altered.signature gone")
 	}
-	return nil
 }
 
 // vouched holds the releases to those whom range.yaml names as signers. A release

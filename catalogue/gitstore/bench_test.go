@@ -215,3 +215,52 @@ func BenchmarkSave(b *testing.B) {
 		}
 	}
 }
+
+// BenchmarkSignature checks one signature by ssh-keygen, as check does for every
+// release, one after another and several at once.
+func BenchmarkSignature(b *testing.B) {
+	r := newRange(b)
+	r.own("gpg.format", "ssh")
+	r.own("user.signingKey", r.sshKey())
+	r.git("tag", "-s", "-m", "x", "skerry-10/2025")
+	s := r.open()
+	tag := readLog(b, s).Tags[0]
+	check := func() {
+		if found, err := s.Signature(b.Context(), tag); err != nil || len(found.By) == 0 {
+			b.Errorf("%+v, %v", found, err)
+		}
+	}
+	b.Run("alone", func(b *testing.B) {
+		for b.Loop() {
+			check()
+		}
+	})
+	b.Run("at once", func(b *testing.B) {
+		b.RunParallel(func(pb *testing.PB) {
+			for pb.Next() {
+				check()
+			}
+		})
+	})
+}
+
+// BenchmarkRefused asks of each of many files whether git would alter it on its way
+// into the repository.
+func BenchmarkRefused(b *testing.B) {
+	dir, err := benchRepo()
+	if err != nil {
+		b.Fatal(err)
+	}
+	s := openStore(b, dir)
+	files, err := s.WorkingFiles()
+	if err != nil {
+		b.Fatal(err)
+	}
+	for b.Loop() {
+		for _, file := range files {
+			if err := s.Refused(file); err != nil {
+				b.Fatal(err)
+			}
+		}
+	}
+}

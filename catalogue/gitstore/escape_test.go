@@ -16,10 +16,10 @@ func TestNamesLeadOutOfNoRepository(t *testing.T) {
 		content func(r *repo) string
 		saves   bool
 	}{
-		".git/rodlore/pending":   {func(r *repo) string { return "../../outside/f " + r.head() + " -\n" }, true},
+		".git/rodlore/pending":   {func(r *repo) string { return "../outside/f " + r.head() + " -\n" }, true},
 		".git/HEAD":              {func(*repo) string { return "ref: ../outside/f\n" }, false},
 		".git/refs/heads/main":   {func(*repo) string { return "ref: refs/../../outside/f\n" }, false},
-		".git/refs/heads/linked": {func(*repo) string { return "ref: ../../outside/f\n" }, true},
+		".git/refs/heads/linked": {func(*repo) string { return "ref: ../outside/f\n" }, true},
 	}
 	for file, row := range rows {
 		t.Run(file, func(t *testing.T) {

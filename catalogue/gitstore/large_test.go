@@ -16,6 +16,8 @@ func TestBlobsTooLarge(t *testing.T) {
 	r.commit("a bomb")
 	r.write("models/old.yaml", "name: Older\n"+string(spaces))
 	r.commit("another")
+	r.write("models/old.yaml", "name: Large\n"+string(spaces[:2<<20]))
+	r.commit("less of it")
 	r.write("models/old.yaml", "name: Small\n")
 	r.commit("small again")
 	s := r.open()
@@ -23,7 +25,7 @@ func TestBlobsTooLarge(t *testing.T) {
 		if packed {
 			r.git("gc", "-q", "--prune=now")
 		}
-		for back, want := range map[int]string{0: "", 1: "more than a range has room for", 2: "more than a range has room for"} {
+		for back, want := range map[int]string{0: "", 1: "more than a range has room for", 2: "more than a range has room for", 3: "more than a range has room for"} {
 			id := r.git("rev-parse", fmt.Sprintf("HEAD~%d:models/old.yaml", back))
 			_, err := s.Blob(t.Context(), strings.TrimSpace(id))
 			if want == "" && err != nil || want != "" && (err == nil || !strings.Contains(err.Error(), want)) {

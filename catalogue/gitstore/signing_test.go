@@ -45,7 +45,7 @@ func (r *repo) own(key, value string) {
 	file := os.Getenv("GIT_CONFIG_GLOBAL")
 	if file == os.DevNull {
 		file = filepath.Join(tempDir(r.t), "gitconfig")
-		r.t.(*testing.T).Setenv("GIT_CONFIG_GLOBAL", file)
+		r.t.Setenv("GIT_CONFIG_GLOBAL", file)
 	}
 	r.git("config", "--file", file, key, value)
 }
