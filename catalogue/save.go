@@ -335,7 +335,7 @@ func (r *Range) snapshotOf(name string, saved map[string]string, files map[strin
 func (r *Range) sharedFaults(files map[string][]byte) (models.Faults, error) {
 	checks := map[string]func(string, []byte) error{
 		rangeFile:     func(f string, b []byte) error { _, err := models.ParseSettings(f, b); return err },
-		partsFile:     func(f string, b []byte) error { _, err := models.ParseParts(f, b); return err },
+		partsFile:     r.checkParts,
 		materialsFile: func(f string, b []byte) error { _, err := models.ParseMaterials(f, b); return err },
 		wordsFile:     r.checkWords,
 	}
@@ -353,6 +353,19 @@ func (r *Range) sharedFaults(files map[string][]byte) (models.Faults, error) {
 		faults = append(faults, found...)
 	}
 	return faults, nil
+}
+
+// checkParts reads the parts, whose prices are added up and so are of one currency.
+func (r *Range) checkParts(file string, src []byte) error {
+	parts, err := models.ParseParts(file, src)
+	if err != nil {
+		return err
+	}
+	set, err := r.Settings()
+	if err != nil {
+		return nil //nolint:nilerr // told of its own file
+	}
+	return set.CheckPrices(parts)
 }
 
 // Head is the identity of the last saved state; "" before the first.

@@ -14,11 +14,6 @@ type Account struct {
 	Lost   float64 `json:"lost"`   // turned to heat in the rod, or gone with the drop's recoil at the release
 }
 
-// Open is the work that the other entries do not explain.
-func (a Account) Open() float64 {
-	return a.Work - a.Rod - a.Lead - a.Bent - a.Line - a.Raised - a.Lost
-}
-
 // accept books the step that try has found, and makes its end the beginning of
 // the next.
 func (m *motion) accept() {
