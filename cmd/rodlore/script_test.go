@@ -66,13 +66,14 @@ func copyDemo(dir string) error {
 func scriptClock() time.Time { return time.Date(2026, 11, 25, 10, 0, 0, 0, time.UTC) }
 
 func TestScripts(t *testing.T) {
+	kept := t.TempDir() // by all scripts: most ask for the same figures of the demo
 	testscript.Run(t, testscript.Params{
 		Dir:                 "../../testdata/script",
 		UpdateScripts:       os.Getenv("UPDATE") != "",
 		RequireExplicitExec: true,
 		RequireUniqueNames:  true,
 		Setup: func(env *testscript.Env) error {
-			env.Vars = append(env.Vars, isolated(env.WorkDir)...)
+			env.Vars = append(append(env.Vars, isolated(env.WorkDir)...), "RODLORE_CACHE=", "XDG_CACHE_HOME="+kept)
 			testdata, err := filepath.Abs("../../testdata")
 			env.Vars = append(env.Vars, "TESTDATA="+testdata)
 			return err
