@@ -19,6 +19,9 @@ type HandCheck struct {
 // ReviewFile is the file of what was ticked of a model.
 func ReviewFile(model string) string { return reviewsFolder + "/" + model + ".yaml" }
 
+// ofBare are the checks that a blank can be put to while it is bare.
+var ofBare = map[string]bool{"joints": true, "spine": true, "curve": true}
+
 // inSeveral are checks that only a rod of several sections can be put to.
 var inSeveral = map[string]bool{"joints": true}
 
@@ -36,7 +39,7 @@ func (r *Range) ByHand(rev *Revision) ([]HandCheck, error) {
 	}
 	var list []HandCheck
 	for _, c := range set.ByHand {
-		if inSeveral[c.Check.Text] && len(rev.Spec().Sections) < 2 {
+		if s := rev.Spec(); inSeveral[c.Check.Text] && len(s.Sections) < 2 || s.Bare && !ofBare[c.Check.Text] {
 			continue
 		}
 		list = append(list, HandCheck{c, ticked[c.Check.Text]})

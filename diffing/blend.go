@@ -24,6 +24,7 @@ import (
 //     the length of its whipping by the finish. One that only one side has
 //     brings its own, but where the parts of the other side are wanted it has
 //     that of the nearest running ring there.
+//   - Of a bare blank and a rod, all that is mounted is of either.
 //   - Rings that would stand on the handle or beyond the butt make room: all of
 //     them keep their share of the length between tip and handle.
 //   - A shared part or material that both sides use is the old or the new one
@@ -62,12 +63,20 @@ func (b *blender) blend(taken map[Group]bool) (*models.Spec, error) {
 	m.Handle, m.Held, m.Reel = handle.Handle, handle.Held, handle.Reel
 	m.Casts, m.Line, m.Wants, m.Tolerances = settings.Casts, settings.Line, settings.Wants, settings.Tolerances
 	m.Finish = b.side(taken[Finish]).Finish
+	mounted := b.side(taken[Mounted])
+	m.Bare = mounted.Bare
+	if b.old.Bare != b.new.Bare {
+		m.Handle, m.Held, m.Reel, m.Finish = mounted.Handle, mounted.Held, mounted.Reel, mounted.Finish
+	}
 	b.blendBlank(&m, taken)
 	m.Length = b.side(taken[StatedLength]).Length
 	if !m.LengthFits() {
 		m.Length = models.Millimetres(units.Length(m.TotalLength()))
 	}
-	m.Rings = b.blendRings(taken)
+	m.Rings = mounted.Rings
+	if b.old.Bare == b.new.Bare {
+		m.Rings = b.blendRings(taken)
+	}
 	parts, materials := pick(b.old.Parts, b.new.Parts, taken), pick(b.old.Materials, b.new.Materials, taken)
 	makeRoom(&models.Spec{Model: &m, Parts: parts}, b.side(taken[RingPattern]))
 	if err := m.Check(); err != nil {
@@ -156,7 +165,7 @@ func nearest(ring models.Ring, others []models.Ring) models.Ring {
 func makeRoom(s, pattern *models.Spec) {
 	room, had := beforeHandle(s), beforeHandle(pattern)
 	// The rings of a sound pattern have room enough, but for rounding.
-	if room >= had || s.Rings[len(s.Rings)-1].At.Value <= room {
+	if room >= had || s.Bare || s.Rings[len(s.Rings)-1].At.Value <= room {
 		return
 	}
 	for i, r := range s.Rings {

@@ -23,7 +23,8 @@ const (
 var (
 	RingPattern  = Group{Kind: "ring pattern"} // count and places
 	RingParts    = Group{Kind: "ring parts"}
-	Sections     = Group{Kind: "sections"} // another division of the blank, with joints and fit
+	Sections     = Group{Kind: "sections"}        // another division of the blank, with joints and fit
+	Mounted      = Group{Kind: "what is mounted"} // all of rings, handle and finish, where one of the rods is a bare blank
 	Joints       = Group{Kind: "joint"}
 	Handle       = Group{Kind: "handle"}
 	Finish       = Group{Kind: "whipping and finish"}

@@ -54,6 +54,9 @@ func changes(old, now *models.Spec, a, b *leaves) []Change {
 	divided := divided(old, now)
 	for i, f := range p.found {
 		f.Group = groupOf(f.Path, divided)
+		if old.Bare != now.Bare && slices.Contains([]string{"bare", "rings", "handle", "held", "reel", "finish"}, f.Path[0].Key) {
+			f.Group = Mounted
+		}
 		changes[i] = f.Change
 	}
 	return foldWants(changes)

@@ -226,16 +226,12 @@ func boughtID(s *models.Spec, set *models.Settings) string {
 	return id.String()
 }
 
-// bare is the blank of a spec as it was measured: without handle and rings, and
-// with a tip ring that weighs nothing for the load to hang from.
+// bare is the blank of a spec as it was measured.
 func bare(s *models.Spec) *models.Spec {
-	m := *s.Model
-	m.Rings = []models.Ring{{Part: models.Word{Text: "the end"}}}
-	m.Handle, m.Finish, m.Fitted = models.Handle{}, models.Finish{}, nil
-	m.Held = models.Given[units.Length]{Value: units.Length(s.Blank.HeldTo(s.TotalLength())), Text: "the hold"}
-	return &models.Spec{Model: &m, Materials: s.Materials, Parts: map[string]*models.Part{
-		"the end": {Name: "the end", Kind: models.RingPart},
-	}}
+	blank := s.Bared()
+	blank.Fitted = nil
+	blank.Held = models.Given[units.Length]{Value: units.Length(s.Blank.HeldTo(s.TotalLength())), Text: "the hold"}
+	return blank
 }
 
 // findBought finds what is hidden of a blank.

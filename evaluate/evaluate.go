@@ -49,7 +49,9 @@ func (on *Rod) workOut() (*worked, error) {
 		return nil, fmt.Errorf("%s: %w", s.Name, err)
 	}
 	exact := r.count()
-	exact["bench-time"] = r.benchTime(&set.BenchTimes)
+	if !s.Bare {
+		exact["bench-time"] = r.benchTime(&set.BenchTimes)
+	}
 	for k, v := range exact {
 		fine[k], rough[k] = v, v
 	}
@@ -61,6 +63,10 @@ func (on *Rod) workOut() (*worked, error) {
 	}
 	return &worked{figures, r, coarsely, say, second, solved, fine}, nil
 }
+
+// notOfBare are figures that a blank has not while it is bare: of hand, handle,
+// rings and whippings.
+var notOfBare = []string{"swing", "rings", "butt-rings", "ring-weight", "handle-weight", "whipping-weight"}
 
 // count gives the figures that are counted, weighed or read off the spec.
 func (r *rod) count() values {
@@ -84,6 +90,14 @@ func (r *rod) count() values {
 	if cost, ok := r.cost(); ok {
 		v["parts-cost"] = cost
 	}
+	if r.spec.Bare {
+		for _, key := range notOfBare {
+			delete(v, key)
+		}
+		if v["parts-cost"] == 0 {
+			delete(v, "parts-cost")
+		}
+	}
 	return v
 }
 
@@ -106,8 +120,8 @@ func (r *rod) countButtRings(v values) {
 	v["butt-ring-to-reel"] = r.rings[0].z - r.spec.ReelAt()
 }
 
-// cost adds up the prices of the bought parts on the rod; ok is false while one
-// of them has none.
+// cost adds up the prices of the bought parts on the rod, and of the blank where
+// that was bought for a price; ok is false while a part has none.
 func (r *rod) cost() (sum float64, ok bool) {
 	ok = true
 	add := func(name string) {
@@ -126,6 +140,11 @@ func (r *rod) cost() (sum float64, ok bool) {
 	}
 	for _, g := range r.spec.Handle.Grips {
 		add(g.Part.Text)
+	}
+	for _, s := range r.spec.Sections {
+		if s.Bought != nil {
+			sum += float64(s.Bought.Price.Value)
+		}
 	}
 	add(r.spec.Handle.Seat.Part.Text)
 	add(r.spec.Handle.Cap.Part.Text)

@@ -114,7 +114,11 @@ func (p *pass) read(c *cases) (values, asides, error) {
 // be compared. Through the rings, they have a part in it.
 func (p *pass) tellConvention(d figures.Display) string {
 	t := p.set.TestCurve
-	if t.Line == throughRings && !p.throughRings() {
+	switch {
+	case t.Line == throughRings && p.rod.spec.Bare:
+		return fmt.Sprintf("Measured at a turn of %s under a pull at %s on the end of the bare blank.",
+			d.Value("", "rad", float64(t.Turn.Value)), d.Value("", "rad", float64(t.Pull.Value)))
+	case t.Line == throughRings && !p.throughRings():
 		return fmt.Sprintf("Measured at a turn of %s under a pull at %s on the tip ring, as there are no others to run the line through.",
 			d.Value("", "rad", float64(t.Turn.Value)), d.Value("", "rad", float64(t.Pull.Value)))
 	}

@@ -53,6 +53,8 @@ func (on *Rod) Patterns() (*Patterns, error) {
 	switch {
 	case !ok:
 		return nil, fmt.Errorf("%s: no test curve to lay rings out by; \"figures\" says why", s.Name)
+	case s.Bare:
+		return nil, fmt.Errorf("%s: a bare blank; put rings on it first, as taped on by eye, and take bare: true out", s.Name)
 	case len(s.Rings) < 2:
 		return nil, fmt.Errorf("%s: no ring but the tip ring; give it one at least, of which the others can be made", s.Name)
 	}

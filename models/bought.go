@@ -31,6 +31,9 @@ const (
 	GlassFamily  Family = "glass"
 )
 
+// Families lists every Family.
+var Families = []Family{CarbonFamily, GlassFamily}
+
 // Stuff is what is known beforehand of the blanks of a family: medians, with
 // standard deviations of their logarithms.
 type Stuff struct {
@@ -73,7 +76,7 @@ var boughtTable = table[Bought]{
 	keys: []key[Bought]{
 		{"mass", optional, quantity(func(b *Bought) *Given[units.Mass] { return &b.Mass }, upTo(heaviest))},
 		{"outside", required, list(func(b *Bought) *[]OutsideStation { return &b.Outside }, &outsideTable)},
-		{"material", required, choice(func(b *Bought) *Family { return &b.Material }, CarbonFamily, GlassFamily)},
+		{"material", required, choice(func(b *Bought) *Family { return &b.Material }, Families...)},
 		{"price", optional, quantity(func(b *Bought) *Given[units.Money] { return &b.Price }, fromZero("100000"))},
 	},
 	check: checkBought,

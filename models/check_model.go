@@ -20,6 +20,9 @@ func checkModel(v value, m *Model) {
 	if named && checkJoints(v, m) {
 		checkLength(v, m)
 	}
+	if m.Bare {
+		m.Reel.Kind = NoReel
+	}
 	checkRings(v, m)
 	checkHandle(v, m)
 	checkBlank(v, m)
@@ -179,6 +182,7 @@ func (m *Model) gripFront() units.Length {
 // checkHandle checks that there is something to hold, that the grips stand one
 // before the other, and that all of it is on the rod.
 func checkHandle(v value, m *Model) {
+	checkOnRod(v, m, "held.to", m.Held)
 	if m.Handle.Pos == (Pos{}) {
 		return
 	}
@@ -197,7 +201,6 @@ func checkHandle(v value, m *Model) {
 	checkNoReel(v, m)
 	checkOnRod(v, m, "handle.seat.at", m.Handle.Seat.At)
 	checkOnRod(v, m, "reel.at", m.Reel.At)
-	checkOnRod(v, m, "held.to", m.Held)
 }
 
 // checkNoReel checks that a rod without a reel has nothing that wants one.

@@ -76,9 +76,25 @@ func (s *Spec) HandleFront() float64 {
 }
 
 // HeldTo is how far the rod is held, in metres from the butt: as the model
-// says, otherwise to the front of the handle.
+// says, otherwise to the front of the handle, or as a bare blank is held.
 func (s *Spec) HeldTo() float64 {
+	if s.Bare {
+		return float64(s.Held.Or(units.Length(s.Blank.HeldTo(s.TotalLength()))))
+	}
 	return float64(s.Held.Or(units.Length(s.HandleFront())))
+}
+
+// theEnd is what a load hangs from on a bare blank: a tip ring that is not there.
+const theEnd = "bare end"
+
+// Bared is the blank of a spec by itself, for a load to hang from its end.
+func (s *Spec) Bared() *Spec {
+	m := *s.Model
+	m.Bare, m.Reel.Kind, m.Handle, m.Finish = true, NoReel, Handle{}, Finish{}
+	m.Rings = []Ring{{Part: Word{Text: theEnd}}}
+	return &Spec{Model: &m, Materials: s.Materials, Parts: map[string]*Part{
+		theEnd: {Name: theEnd, Price: Given[units.Money]{Text: "0"}},
+	}}
 }
 
 // ReelAt is where the middle of the reel's foot stands, in metres from the

@@ -208,6 +208,22 @@ func choice[T any, S ~string](get func(*T) *S, words ...S) reader[T] {
 	}
 }
 
+// truth reads true or false.
+func truth[T any](get func(*T) *bool) reader[T] {
+	r := choice(func(t *T) *string { return new(string) }, "true", "false")
+	read := r.read
+	r.read = func(v value, into *T) {
+		read(v, into)
+		*get(into) = v.node.Value == "true"
+	}
+	r.walk = func(w *walk, path Path, from *T) {
+		if *get(from) {
+			w.text(path, "true", w.pos)
+		}
+	}
+	return r
+}
+
 // count reads a whole number from least to most.
 func count[T any](get func(*T) *int, least, most int) reader[T] {
 	expect := fmt.Sprintf("a whole number from %d to %d", least, most)

@@ -25,6 +25,9 @@ func Resolve(m *Model, parts *Parts, materials *Materials) (*Spec, error) {
 	if err := r.doc.faults.err(); err != nil {
 		return nil, err
 	}
+	if m.Bare {
+		return r.spec.Bared(), nil
+	}
 	return r.spec, nil
 }
 
@@ -90,6 +93,9 @@ func (r *resolver) joints() {
 }
 
 func (r *resolver) rings() {
+	if r.spec.Bare {
+		return
+	}
 	for i, ring := range r.spec.Rings {
 		path := RingPath(ring).To("part").String()
 		part := r.part(path, ring.Part, RingPart)

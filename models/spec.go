@@ -9,6 +9,7 @@ type Model struct {
 	Name     Word
 	Was      Word // the file name (without .yaml) the model had before it was renamed
 	Job      Word
+	Bare     bool // a blank without reel, rings and handle
 	Reel     Reel
 	Casts    Range[units.Mass]
 	Line     Line

@@ -2,9 +2,13 @@ package models
 
 import (
 	"bytes"
+	"cmp"
 	"embed"
+	"regexp"
 
 	"gopkg.in/yaml.v3"
+
+	"rodlore/models/units"
 )
 
 //go:embed starter
@@ -36,4 +40,24 @@ func starter(file, name string) []byte {
 		panic("models: " + err.Error())
 	}
 	return bytes.Replace(src, []byte("NAME\n"), quoted, 1)
+}
+
+// KnownBlank is what a maker knows of a blank that was bought, as written with
+// units.
+type KnownBlank struct{ Length, Mass, Tip, Butt, Drop, Load, Material string }
+
+// StarterBlank gives the spec of a bare blank of which that is known. What is not
+// known yet, "", is left out where it may be.
+func StarterBlank(name string, k KnownBlank) []byte {
+	src := starter("blank.yaml", name)
+	for _, part := range []struct{ place, value string }{
+		{"LENGTH", k.Length}, {"MASS", k.Mass}, {"TIP", k.Tip}, {"BUTT", cmp.Or(k.Butt, k.Tip)}, {"DROP", k.Drop}, {"LOAD", k.Load}, {"MATERIAL", k.Material},
+	} {
+		if part.value == "" { // its line, and that of the list that it begins
+			src = regexp.MustCompile(`(?m)(^  measured:\n)?^.*\b`+part.place+`\b.*\n`).ReplaceAll(src, nil)
+		}
+		src = bytes.ReplaceAll(src, []byte(part.place), []byte(part.value))
+	}
+	length, _ := units.ParseAs[units.Length](k.Length)
+	return bytes.Replace(src, []byte("HELD"), []byte(Millimetres(length/10).Text), 1)
 }

@@ -96,9 +96,10 @@ type table[T any] struct {
 	example string // for messages, "{at: 95 mm, part: SL-6}"
 	label   string // the key that tells entries of a list apart; "" counts them
 	keys    []key[T]
-	pos     func(*T) *Pos       // where T keeps its place; nil where it does not
-	check   func(v value, t *T) // what can be checked within T; may be nil
-	entry   func(*T) string     // what an entry of a list goes by in paths; nil where it goes by its number
+	pos     func(*T) *Pos               // where T keeps its place; nil where it does not
+	spares  func(t *T, key string) bool // whether t has no place for a key; may be nil
+	check   func(v value, t *T)         // what can be checked within T; may be nil
+	entry   func(*T) string             // what an entry of a list goes by in paths; nil where it goes by its number
 }
 
 // walk hands out the leaves of t, which stands at path, in the order of the keys.
@@ -108,7 +109,7 @@ func (tab *table[T]) walk(w *walk, path Path, t *T) {
 		w.pos = *tab.pos(t)
 	}
 	for _, k := range tab.keys {
-		if k.walk != nil && !w.done {
+		if k.walk != nil && !w.done && (tab.spares == nil || !tab.spares(t, k.name)) {
 			k.walk(w, path.To(k.name), t)
 		}
 	}
@@ -137,13 +138,17 @@ func (tab *table[T]) read(v value, t *T) {
 	}
 	given := v.entries()
 	for _, k := range tab.keys {
+		spared := tab.spares != nil && tab.spares(t, k.name)
 		switch e, ok := given[k.name]; {
+		case ok && spared:
+			v.at(v.doc.pos(e.key), k.name, "does not go with bare: true; take out one of them")
+			delete(given, k.name)
 		case ok && e.refused():
 			delete(given, k.name)
 		case ok:
 			k.read(e.value, t)
 			delete(given, k.name)
-		case k.need == required:
+		case k.need == required && !spared:
 			v.at(v.pos(), k.name, "is missing; expected %s", k.expect)
 		}
 	}

@@ -1,6 +1,10 @@
 package models
 
-import "rodlore/models/units"
+import (
+	"slices"
+
+	"rodlore/models/units"
+)
 
 // Limits of what a rod may be: wide enough for a pole, narrow enough that a
 // slip of a unit shows.
@@ -19,6 +23,7 @@ var modelTable = table[Model]{
 		{"name", required, word(func(m *Model) *Word { return &m.Name })},
 		{"was", optional, unwalked(word(func(m *Model) *Word { return &m.Was }))},
 		{"job", optional, word(func(m *Model) *Word { return &m.Job })},
+		{"bare", optional, truth(func(m *Model) *bool { return &m.Bare })}, // before what it spares
 		{"reel", required, reel()},
 		{"casts", optional, span(func(m *Model) *Range[units.Mass] { return &m.Casts }, upTo("5 kg"))},
 		{"line", optional, nested(func(m *Model) *Line { return &m.Line }, &lineTable)},
@@ -33,6 +38,9 @@ var modelTable = table[Model]{
 		{"wants", optional, reader[Model]{read: readWants, walk: walkWants}},
 		{"tolerances", optional, nested(func(m *Model) *Tolerances { return &m.Tolerances }, &toleranceTable)},
 		{"fitted", optional, block(func(m *Model) **Fitted { return &m.Fitted }, &fittedTable)},
+	},
+	spares: func(m *Model, key string) bool {
+		return m.Bare && slices.Contains([]string{"reel", "rings", "handle", "finish"}, key)
 	},
 	check: checkModel,
 }

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"context"
 	"errors"
 	"fmt"
 	"io/fs"
@@ -15,13 +16,17 @@ import (
 
 func newAdd(p *program) *cobra.Command {
 	var like string
+	var blank blankOptions
 	cmd := &cobra.Command{
-		Use:   "add MODEL [--like MODEL[@REV]]",
+		Use:   "add MODEL [--like MODEL[@REV] | --blank]",
 		Short: "put a new model into the range",
-		Long: `Writes the file of a new model: an example with comments to make your own, or
-the spec of another model under a new name. Nothing is saved yet.`,
+		Long: `Writes the file of a new model: an example with comments to make your own, the
+spec of another model under a new name, or a blank that you bought, by what you
+know of it. Nothing is saved yet.`,
 		Example: `  rodlore add gull-9
-  rodlore add skerry-11 --like skerry-10@2025`,
+  rodlore add skerry-11 --like skerry-10@2025
+  rodlore add gull-9 --blank
+  rodlore add gull-9 --blank --length 9ft --tip 1.9mm --butt 11mm --mass 71g --hung "412 mm under 100 g"`,
 		Args: wants(1, 1, "the name of the new model"),
 		ValidArgsFunction: func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
 			return nil, cobra.ShellCompDirectiveNoFileComp
@@ -30,10 +35,14 @@ the spec of another model under a new name. Nothing is saved yet.`,
 			if !modelRule.MatchString(args[0]) {
 				return misuse("model %q: use small letters, digits and dashes, such as skerry-10", args[0])
 			}
-			return p.look(cmd.Context(), func(r *catalogue.Range) error { return p.add(r, args[0], like) })
+			if like != "" && blank.is {
+				return misuse("--like and --blank: a model starts from one or the other")
+			}
+			return p.look(cmd.Context(), func(r *catalogue.Range) error { return p.add(cmd.Context(), r, args[0], like, &blank) })
 		},
 	}
 	cmd.Flags().StringVar(&like, "like", "", "the `model` to start from")
+	blank.flags(cmd)
 	if err := cmd.RegisterFlagCompletionFunc("like", p.completeRevisions); err != nil {
 		panic(err)
 	}
@@ -49,15 +58,18 @@ type addJSON struct {
 	File  string `json:"file"`
 }
 
-func (p *program) add(r *catalogue.Range, model, like string) error {
-	spec := models.StarterModel(displayName(model))
-	if like != "" {
-		var err error
-		if spec, err = specLike(r, like, displayName(model)); err != nil {
-			return err
-		}
-	}
+func (p *program) add(ctx context.Context, r *catalogue.Range, model, like string, blank *blankOptions) (err error) {
 	if err := r.MayAdd(model); err != nil {
+		return err
+	}
+	spec := models.StarterModel(displayName(model))
+	switch {
+	case like != "":
+		spec, err = specLike(r, like, displayName(model))
+	case blank.is:
+		spec, err = p.blankSpec(ctx, r, displayName(model), blank)
+	}
+	if err != nil {
 		return err
 	}
 	file := "models/" + model + ".yaml"

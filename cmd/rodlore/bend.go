@@ -236,7 +236,7 @@ func loadWords(d figures.Display, c evaluate.BendCase) string {
 		return fmt.Sprintf("%s of tension in the line through the rings, %s to the butt,\n%s the rod's own weight",
 			d.Value("", "N", c.Force), d.Value("", "rad", c.Direction), weight)
 	}
-	return fmt.Sprintf("%s %s the tip ring, %s the rod's own weight", d.Value("", "N", c.Force), how, weight)
+	return fmt.Sprintf("%s %s the tip, %s the rod's own weight", d.Value("", "N", c.Force), how, weight)
 }
 
 // warnOfLimit warns of a load beyond the estimate of the load limit.

@@ -80,7 +80,10 @@ func (p *program) showLimits(s subject, l *evaluate.Limits) {
 	lengths := d.Single("")
 	p.println(p.paint(bold, title(s.Revision)))
 	pulled := "line through the rings"
-	if l.AtTip {
+	switch {
+	case s.Spec().Bare:
+		pulled = "pulled at the end of the bare blank"
+	case l.AtTip:
 		pulled = "pulled at the tip ring, as there are no others"
 	}
 	p.indented("", wrap(fmt.Sprintf("limits of material and wall divided by %g; %s", l.Factor, pulled), p.width()))

@@ -2,6 +2,8 @@ package main
 
 import (
 	"context"
+	"fmt"
+
 	"github.com/spf13/cobra"
 
 	"rodlore/catalogue"
@@ -78,6 +80,9 @@ func (p *program) sheet(ctx context.Context, r *catalogue.Range, arg string, opt
 	}
 	if rev.Fault() != nil {
 		return rev.Fault()
+	}
+	if rev.Spec().Bare {
+		return fmt.Errorf("%s: a bare blank, on which nothing is built yet; give it rings and a handle in place of bare: true", rev.Model)
 	}
 	d, err := sheet.Of(ctx, r, rev, opts)
 	if err != nil {

@@ -20,7 +20,7 @@ var (
 var table = []Kind{
 	{
 		Key: "weight", Unit: "kg", Short: "weight",
-		Sentence: "The finished rod weighs %s without a reel.",
+		Sentence: "It weighs %s without a reel.",
 		Better:   Less, Summed: true, In: Main | First | Compared | Trade | Constant | Aim | Overview, Noticed: Noticed{Share: 0.03},
 	},
 	{
@@ -30,7 +30,7 @@ var table = []Kind{
 	},
 	{
 		Key: "third-load", Unit: "N", Short: "third load",
-		Sentence: "A weight of %s hung from the tip ring lowers the tip by a third of the free length.",
+		Sentence: "A weight of %s hung from the tip lowers it by a third of the free length.",
 		In:       Main | First | Compared | Constant, Noticed: Noticed{Share: 0.05},
 	},
 	{
