@@ -25,8 +25,7 @@ spec of another model under a new name, or a blank that you bought, by what you
 know of it. Nothing is saved yet.`,
 		Example: `  rodlore add gull-9
   rodlore add skerry-11 --like skerry-10@2025
-  rodlore add gull-9 --blank
-  rodlore add gull-9 --blank --length 9ft --tip 1.9mm --butt 11mm --mass 71g --hung "412 mm under 100 g"`,
+  rodlore add gull-9 --blank --length 9ft --mass 71g`,
 		Args: wants(1, 1, "the name of the new model"),
 		ValidArgsFunction: func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
 			return nil, cobra.ShellCompDirectiveNoFileComp

@@ -138,6 +138,7 @@ func (p *program) blankSpec(ctx context.Context, r *catalogue.Range, name string
 			fmt.Fprintf(p.err, "%s: ", strings.ReplaceAll(q.ask, "`", ""))
 			text, err := nextLine(ctx, lines)
 			if err != nil {
+				fmt.Fprintln(p.err)
 				return nil, err
 			}
 			*q.answer = text
