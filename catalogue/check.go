@@ -35,6 +35,9 @@ func (r *Range) Check(ctx context.Context, names ...string) (models.Faults, erro
 			return nil, err
 		}
 	}
+	if err := r.Follow(ctx, names...); err != nil {
+		return nil, err
+	}
 	shared := map[string][]byte{}
 	for _, file := range []string{rangeFile, partsFile, materialsFile, wordsFile} {
 		src, err := r.working(file)

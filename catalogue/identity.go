@@ -1,10 +1,11 @@
 package catalogue
 
 import (
-	"bytes"
-	"encoding/gob"
+	"context"
+	"encoding/binary"
 	"errors"
 
+	"rodlore/evaluate"
 	"rodlore/models"
 )
 
@@ -16,6 +17,31 @@ type identity struct {
 	ID                      string // of the rod, or of its fault
 	Whole                   string // of all that is said of it
 	Was                     string // the name that the spec says the model had before
+}
+
+// texts are what is kept of an identity.
+func (one *identity) texts() [6]*string {
+	return [...]*string{&one.Model, &one.Parts, &one.Materials, &one.ID, &one.Whole, &one.Was}
+}
+
+// parseIdentities reads what was kept: each text after its length. What makes no
+// sense, and what follows it, counts for nothing.
+func parseIdentities(record []byte) (list []identity) {
+	all := string(record)
+	for at := 0; at < len(all); {
+		var one identity
+		for _, text := range one.texts() {
+			length, used := binary.Uvarint(record[at:])
+			if used <= 0 || length > uint64(len(all)-at-used) {
+				return list
+			}
+			at += used
+			*text = all[at : at+int(length)]
+			at += int(length)
+		}
+		list = append(list, one)
+	}
+	return list
 }
 
 // identities are those known of one file.
@@ -95,11 +121,8 @@ func (s *specs) identitiesOf(file string) *identities {
 	i := &identities{known: map[snapshot]identity{}, was: map[string]string{}}
 	s.identities[file] = i
 	for _, record := range s.kept.Read(identityFile(file)) {
-		var list []identity
-		if gob.NewDecoder(bytes.NewReader(record)).Decode(&list) == nil {
-			for _, one := range list {
-				i.add(file, one)
-			}
+		for _, one := range parseIdentities(record) {
+			i.add(file, one)
 		}
 	}
 	return i
@@ -117,10 +140,50 @@ func (s *specs) keep(names []string) {
 		if len(i.fresh) == 0 {
 			continue
 		}
-		var record bytes.Buffer
-		if gob.NewEncoder(&record).Encode(i.fresh) == nil {
-			s.kept.Add(identityFile(file), record.Bytes())
+		var record []byte
+		for _, one := range i.fresh {
+			for _, text := range one.texts() {
+				record = append(binary.AppendUvarint(record, uint64(len(*text))), *text...)
+			}
 		}
+		s.kept.Add(identityFile(file), record)
 		i.fresh = nil
 	}
+}
+
+// Follow follows models through the saved states, on every processor where they
+// were not followed before.
+func (r *Range) Follow(ctx context.Context, models ...string) error {
+	if err := evaluate.InParallel(ctx, len(models), func(i int) { r.identifyAll(ctx, models[i]) }); err != nil {
+		return err
+	}
+	for _, model := range models {
+		if _, err := r.lineage(model); err != nil {
+			return err
+		}
+		if err := ctx.Err(); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// identifyAll works out the identities of a model's snapshots, unless that of the
+// newest is known: then few are missing.
+func (r *Range) identifyAll(ctx context.Context, model string) {
+	if r.lineages[model] != nil {
+		return
+	}
+	x, file := r.index, modelFile(model)
+	held := x.held(file)
+	for n, i := range newCourse[string](x, x.edits[file], x.edits[partsFile], x.edits[materialsFile]).places() {
+		snap := snapshot{file, held.at(i), x.parts.at(i), x.materials.at(i)}
+		if _, known := r.specs.recall(snap); known && n == 0 || ctx.Err() != nil {
+			break
+		}
+		if snap.model != "" {
+			r.specs.identity(snap)
+		}
+	}
+	r.specs.keep([]string{model})
 }

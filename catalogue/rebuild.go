@@ -47,7 +47,7 @@ func (r *Range) Rebuild(rev *Revision) (*Rebuilt, error) {
 	spec, err := models.Resolve(rev.Spec().Model, parts, materials)
 	out.content = contentOf(&resolved{spec: spec, fault: err})
 	if err == nil {
-		out.ID, out.whole = spec.ID(), spec.WholeID()
+		out.ID, out.whole = spec.IDs()
 		out.Changes = slices.DeleteFunc(diffing.Specs(rev.Spec(), spec), diffing.Change.Beside)
 	}
 	return out, nil

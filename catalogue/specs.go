@@ -31,7 +31,8 @@ type resolved struct {
 }
 
 func newResolved(spec *models.Spec) *resolved {
-	return &resolved{spec: spec, id: spec.ID(), whole: spec.WholeID()}
+	id, whole := spec.IDs()
+	return &resolved{spec: spec, id: id, whole: whole}
 }
 
 // specs parses and resolves what is in blobs. It may be used from several

@@ -17,31 +17,45 @@ const IdentityScheme = 2
 // resolved spec that are of the rod. Layout, comments, the order of keys and the
 // spelling of a quantity leave it as it is, and so does what is only said of the
 // rod.
-func (s *Spec) ID() string {
-	return identityOf(func(yield func(Field) bool) {
-		for f := range s.Fields() {
-			if f.OfRod() && !yield(f) {
-				return
-			}
-		}
-	})
-}
+func (s *Spec) ID() string { id, _ := s.IDs(); return id }
 
 // WholeID is the identity of all that the spec says: of the rod, and of what is
 // wanted of it, done with it and paid for it. Figures follow from that.
-func (s *Spec) WholeID() string { return identityOf(s.Fields()) }
+func (s *Spec) WholeID() string { _, whole := s.IDs(); return whole }
+
+// IDs are ID and WholeID, for the work of one.
+func (s *Spec) IDs() (id, whole string) { return identities(s.Fields()) }
 
 // ID is the identity of what figures and their tolerances hang on in the
 // settings, and of how figures are written, as that of a spec.
-func (s *Settings) ID() string { return identityOf(s.figuresFollow) }
+func (s *Settings) ID() string {
+	_, whole := identities(s.figuresFollow)
+	return whole
+}
 
-func identityOf(fields iter.Seq[Field]) string {
-	var leaves []string
+// identities are those of the leaves that are of the rod, and of all.
+func identities(fields iter.Seq[Field]) (ofRod, whole string) {
+	type leaf struct {
+		text  string
+		ofRod bool
+	}
+	var leaves []leaf
 	for f := range fields {
-		leaves = append(leaves, f.canonical())
+		leaves = append(leaves, leaf{f.canonical(), f.OfRod()})
 	}
 	// Maps have no order, so that of the file must not show.
-	slices.Sort(leaves)
+	slices.SortFunc(leaves, func(a, b leaf) int { return strings.Compare(a.text, b.text) })
+	var rod, all []string
+	for _, l := range leaves {
+		all = append(all, l.text)
+		if l.ofRod {
+			rod = append(rod, l.text)
+		}
+	}
+	return hashOf(rod), hashOf(all)
+}
+
+func hashOf(leaves []string) string {
 	sum := sha256.Sum256([]byte(strings.Join(leaves, "\n")))
 	return hex.EncodeToString(sum[:])
 }

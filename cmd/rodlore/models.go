@@ -46,6 +46,9 @@ func listModels(ctx context.Context, r *catalogue.Range) ([]standingModel, error
 	if err != nil {
 		return nil, err
 	}
+	if err := r.Follow(ctx, names...); err != nil {
+		return nil, err
+	}
 	revs := make([]*catalogue.Revision, len(names))
 	for i, name := range names {
 		if revs[i], err = r.Draft(name); err != nil {
