@@ -10,6 +10,7 @@ import (
 	"maps"
 	"slices"
 
+	"rodlore/catalogue/working"
 	"rodlore/models"
 )
 
@@ -47,6 +48,9 @@ func (r *Range) PutBack(ctx context.Context, rev *Revision) (*PutBack, error) {
 	now, err := r.src.Working(p.File)
 	if err != nil && !errors.Is(err, fs.ErrNotExist) {
 		return nil, err
+	}
+	if len(now) == working.MostBytes { // there may be more, of which no copy could be kept
+		return nil, fmt.Errorf("%s is over 1 MiB, which is no spec: move it away, so that it is not lost", p.File)
 	}
 	if err == nil && bytes.Equal(unixLines(now), unixLines(p.Text)) {
 		return nil, fmt.Errorf("%s stands as it was saved on %s: %w", p.File, rev.Day(), ErrUnchanged)

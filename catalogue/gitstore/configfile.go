@@ -94,11 +94,12 @@ func (in *configReader) header() bool {
 
 // quoted reads a sub-section after its quote. A backslash only lets a quote or
 // another backslash stand in it.
-func (in *configReader) quoted() (text string, ok bool) {
+func (in *configReader) quoted() (string, bool) {
+	var text []byte
 	for {
 		c := in.next()
 		if c == '"' {
-			return text, true
+			return string(text), true
 		}
 		if c == '\\' {
 			c = in.next()
@@ -106,7 +107,7 @@ func (in *configReader) quoted() (text string, ok bool) {
 		if c == 0 || c == '\n' {
 			return "", false
 		}
-		text += string([]byte{c})
+		text = append(text, c)
 	}
 }
 

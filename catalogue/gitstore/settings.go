@@ -17,8 +17,12 @@ import (
 // that counts last.
 type settings map[string][]string
 
-// Files may include others; git stops at this depth too.
-const maxIncludes = 10
+// Files may include others; git stops at this depth too. The files of a hostile
+// repository may include each other again and again, which it does not stop at.
+const (
+	maxIncludes = 10
+	maxFiles    = 1000
+)
 
 // readSettings reads the system's, the user's and the repository's files.
 func readSettings(p place) (settings, error) {
@@ -26,7 +30,7 @@ func readSettings(p place) (settings, error) {
 	if err != nil {
 		return nil, err
 	}
-	r := settingsReader{settings: own, place: p}
+	r := settingsReader{settings: own, place: p, files: new(int)}
 	if err := r.add(filepath.Join(p.commonDir, "config"), 0); err != nil {
 		return nil, err
 	}
@@ -41,7 +45,7 @@ func readSettings(p place) (settings, error) {
 // readUserSettings reads the system's and the user's files alone: what says whom
 // to trust, and which programs to run, must not come with a repository.
 func readUserSettings(p place) (settings, error) {
-	r := settingsReader{settings: settings{}, place: p}
+	r := settingsReader{settings: settings{}, place: p, files: new(int)}
 	for _, file := range userSettings() {
 		if err := r.add(file, 0); err != nil {
 			return nil, err
@@ -87,6 +91,7 @@ func configFolder() string {
 type settingsReader struct {
 	settings settings
 	place    place
+	files    *int // read so far
 }
 
 // add reads one file. A file that is not there adds nothing.
@@ -98,7 +103,7 @@ func (r settingsReader) add(file string, depth int) error {
 	if err != nil {
 		return fmt.Errorf("reading git's settings: %w", err)
 	}
-	if depth > maxIncludes {
+	if *r.files++; depth > maxIncludes || *r.files > maxFiles {
 		return fmt.Errorf("reading git's settings: files include each other, the last is %s", file)
 	}
 	var inside error // of an included file, which it names itself

@@ -3,6 +3,7 @@ package gitstore
 import (
 	"context"
 	"errors"
+	"fmt"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -205,6 +206,14 @@ func TestFilesThatIncludeEachOther(t *testing.T) {
 	r.write(".git/b", "[include]\n\tpath = a\n")
 	r.git("config", "--file", ".git/config", "include.path", "a")
 	_, err := Open(r.dir)
+	wantError(t, err, "include each other")
+
+	// Not in a circle, but more files than anybody could read.
+	for i := range 4 {
+		r.write(fmt.Sprintf(".git/f%d", i), "[include]\n"+strings.Repeat(fmt.Sprintf("path = f%d\n", i+1), 999))
+	}
+	r.write(".git/a", "[include]\npath = f0\n")
+	_, err = Open(r.dir)
 	wantError(t, err, "include each other")
 }
 

@@ -113,6 +113,10 @@ func (b *Book) Add(releases []Release) error {
 		return nil
 	}
 	return b.alone(func() error {
+		// A book that is too large would not be read again, with all that is in it.
+		if info, err := os.Stat(b.path); err == nil && info.Size()+int64(len(lines)) > mostBytes {
+			return fmt.Errorf("it is full, with %d bytes: move it away to begin a new one", info.Size())
+		}
 		file, err := os.OpenFile(b.path, os.O_WRONLY|os.O_CREATE|os.O_APPEND, 0o600)
 		if err != nil {
 			return err

@@ -115,3 +115,22 @@ func TestAtOnce(t *testing.T) {
 		t.Errorf("%d are remembered, want 8", len(elsewhere))
 	}
 }
+
+// TestFullBook holds that a book is not made too large to be read, as a repository of
+// very many releases would, and that nothing in it is lost by that.
+func TestFullBook(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "releases")
+	if err := open(t, path).Add([]Release{release("/a", "r", "x/1", "1")}); err != nil {
+		t.Fatal(err)
+	}
+	b := open(t, path)
+	if err := os.Truncate(path, mostBytes-10); err != nil { // filled by others meanwhile
+		t.Fatal(err)
+	}
+	if err := b.Add([]Release{release("/b", "r", "x/1", "1")}); err == nil {
+		t.Error("one more is remembered")
+	}
+	if info, err := os.Stat(path); err != nil || info.Size() != mostBytes-10 {
+		t.Errorf("the book is %v, %v", info, err)
+	}
+}
