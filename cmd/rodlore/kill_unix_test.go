@@ -37,7 +37,7 @@ var killedRuns = []killed{
 	{[]string{"-C", "range", "heard", "skerry-10@2026", "--said", "Light.", "--why", "heard"}, ""},
 	{[]string{"-C", "range", "reword", "skerry-10@2024", "--tell", "Lighter."}, "says so already"},
 	{[]string{"-C", "range", "withdraw", "skerry-10", "2025", "--why", "the wrong draft"}, "withdrawn on"},
-	{[]string{"-C", "range", "review", "skerry-10@2026", "--tick", "feet", "--by", "MK"}, ""},
+	{[]string{"-C", "range", "review", "skerry-10@2026", "--tick", "feet", "--by", "MK"}, "is ticked already"},
 	{[]string{"-C", "range", "save", "--why", "killed"}, "nothing has changed"},
 	{[]string{"-C", "range", "release", "rill-7@2026", "2026b"}, "2026b"},
 	{[]string{"-C", "range", "patterns", "skerry-10", "--count", "5", "--write"}, ""},
