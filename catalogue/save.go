@@ -11,7 +11,6 @@ import (
 	"strings"
 	"time"
 
-	"rodlore/catalogue/visible"
 	"rodlore/models"
 )
 
@@ -53,7 +52,7 @@ func (r *Range) Save(ctx context.Context, req SaveRequest) (*Saved, error) {
 	before := r.index.savedFiles()
 	for range saveTries {
 		saved, err := r.saveOnce(ctx, req, before)
-		if !errors.Is(err, ErrMoved) || errors.As(err, new(*overtaken)) {
+		if !errors.Is(err, ErrMoved) || errors.As(err, new(*Advised)) {
 			return saved, err
 		}
 		if err := r.Refresh(ctx); err != nil {
@@ -66,16 +65,6 @@ func (r *Range) Save(ctx context.Context, req SaveRequest) (*Saved, error) {
 // saveTries is how often a save begins again where others save at the same time.
 // Each time one of them succeeds, so it takes as many as there are others.
 const saveTries = 50
-
-// overtaken is a save of a file that somebody else has saved meanwhile as
-// something else: on top of theirs it would undo what they did.
-type overtaken struct{ file string }
-
-func (o *overtaken) Error() string {
-	return fmt.Sprintf("%v: %s is another one in it; look at that (\"git diff HEAD -- %s\") and save again", ErrMoved, o.file, visible.Arg(o.file))
-}
-
-func (o *overtaken) Unwrap() error { return ErrMoved }
 
 // Refresh reads the history again, as it stands now.
 func (r *Range) Refresh(ctx context.Context) error {
@@ -104,7 +93,8 @@ func (r *Range) saveOnce(ctx context.Context, req SaveRequest, before map[string
 	saved := r.index.savedFiles()
 	for _, f := range slices.Sorted(maps.Keys(files)) {
 		if saved[f] != before[f] {
-			return nil, &overtaken{f}
+			// On top of theirs, a save would undo what they did.
+			return nil, Advise(SeeTheirs, []string{f}, "%w: %s is another one in it", ErrMoved, f)
 		}
 	}
 	touched, same, err := r.touched(files)

@@ -66,6 +66,7 @@ const (
 	FindIgnored  Deed = "find ignored"   // file
 	GiveReason   Deed = "give reason"    //
 	ReleaseAny   Deed = "release any"    //
+	SeeTheirs    Deed = "see theirs"     // file that others have saved meanwhile
 )
 
 // Advised is an error about which something can be done.

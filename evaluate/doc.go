@@ -17,4 +17,9 @@
 // distance from the butt end in metres; what the trade measures from the tip,
 // ring positions above all, is turned round once, in assemble. Ring patterns, which
 // Patterns lays out on the bent rod, are counted from the tip as a maker does.
+//
+// Everything is asked of a [Rod], which is laid out and meshed once. It imports models,
+// the table of figures and the kernels below it, and nothing of how rods are kept or
+// shown. A new figure is a row of package figures and its computation here; a new
+// question is a method of Rod in a file of its own.
 package evaluate

@@ -1,13 +1,11 @@
 package evaluate
 
 import (
-	"fmt"
 	"math"
 	"sync"
 
 	"gonum.org/v1/gonum/stat/distuv"
 
-	"rodlore/evaluate/figures"
 	"rodlore/models"
 )
 
@@ -38,18 +36,6 @@ func Wants(s *models.Spec, f *Figures) []Wanted {
 		out = append(out, wanted)
 	}
 	return out
-}
-
-// Tell tells how the want stands: "weight: at most 180 g, is 195.4 g: missed".
-func (w Wanted) Tell(d figures.Display) string {
-	name := figures.Short(w.Figure)
-	switch {
-	case !w.Known:
-		return fmt.Sprintf("%s: %s, but the rod has no such figure", name, w.Text)
-	case w.Met:
-		return fmt.Sprintf("%s: %s, is %s", name, w.Text, d.Value(w.Figure, w.Unit, w.Value))
-	}
-	return fmt.Sprintf("%s: %s, is %s: missed", name, w.Text, d.Value(w.Figure, w.Unit, w.Value))
 }
 
 // wantSamples are so many that a share read off them is right to about one in a

@@ -39,4 +39,9 @@
 // includes in git's settings (includeIf) only gitdir is followed. The environment
 // counts for identities, times and the places of the settings, and for nothing
 // else: GIT_DIR and the like are ignored, since the range says where it is.
+//
+// # What goes here
+//
+// Whatever is git's: objects, references, settings, attributes, signatures. It imports
+// catalogue for what a Source gives and takes, cache, visible and working.
 package gitstore

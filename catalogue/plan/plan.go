@@ -1,6 +1,3 @@
-// Package plan finds the rods by which a model comes from one to another over
-// several releases, none of which changes more of what a customer sees than the
-// maker's limits allow.
 package plan
 
 import (

@@ -6,4 +6,7 @@
 //
 // Whatever is wrong with what was kept, the figures are worked out again: nothing
 // here gives an error.
+//
+// It imports evaluate for the figures and cache for the folder. Figures with a new part
+// are kept with it where [Store.Put] writes them.
 package results

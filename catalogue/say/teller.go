@@ -6,6 +6,7 @@ import (
 	"strconv"
 
 	"rodlore/diffing"
+	"rodlore/evaluate"
 	"rodlore/evaluate/figures"
 	"rodlore/models"
 )
@@ -131,4 +132,16 @@ func (t Teller) percent(s diffing.Shift) string {
 // change is the size of a change, to the decimals of the figure.
 func (t Teller) change(s diffing.Shift) string {
 	return t.Size(s.Key, s.Unit, s.Change, s.New.Value)
+}
+
+// Wanted says how a want stands.
+func (t Teller) Wanted(w evaluate.Wanted) string {
+	how := "missed"
+	switch {
+	case !w.Known:
+		how = "unknown"
+	case w.Met:
+		how = "met"
+	}
+	return t.Say("wanted."+how, "figure", t.Name(w.Figure), "wanted", w.Text, "value", t.Value(w.Figure, w.Unit, w.Value))
 }

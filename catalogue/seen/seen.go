@@ -1,6 +1,3 @@
-// Package seen remembers, in a file of the user's own, the releases that were seen
-// on this computer, as each was when it was seen first. What is done to a
-// repository afterwards does not change what is remembered of it.
 package seen
 
 import (

@@ -166,7 +166,7 @@ func modelNotes(ctx context.Context, r *catalogue.Range, names []string, today s
 		}
 		for _, w := range evaluate.Wants(rev.Spec(), figs) {
 			if !w.Met {
-				notes = append(notes, modelNote{name, "wants " + w.Tell(set.Display())})
+				notes = append(notes, modelNote{name, "wants " + say.English().Teller(set).Wanted(w)})
 			}
 		}
 	}

@@ -237,6 +237,6 @@ func (p *program) showWants(s subject, figs *evaluate.Figures) {
 	p.println()
 	p.println("wanted:")
 	for _, w := range wanted {
-		p.indented("  ", wrap(w.Tell(s.display()), p.width()-2))
+		p.indented("  ", wrap(s.teller().Wanted(w), p.width()-2))
 	}
 }

@@ -26,6 +26,7 @@ var deeds = map[catalogue.Deed]string{
 	catalogue.MakeHistory:  `: run "git init -b main" in %[1]s`,
 	catalogue.FindIgnored:  `: "git check-ignore -v %[1]s" says where; take that line out, or put the line !%[2]s after it`,
 	catalogue.GiveReason:   ` with --why "…": the reason is what you will look for in later years`,
+	catalogue.SeeTheirs:    `; look at that ("git diff HEAD -- %[1]s") and save again`,
 	catalogue.ReleaseAny:   `: release one with "rodlore release MODEL LABEL"`,
 }
 

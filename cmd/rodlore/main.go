@@ -1,10 +1,3 @@
-// Command rodlore keeps the design history of a rod maker's range: what every
-// revision of every model was, how the rod made by it weighs, bends and
-// recovers, and what changed from one to the next.
-//
-// This package is the only one that knows the command line, the terminal and
-// exit codes. A command finds its values in the packages below, and prints
-// them as text or, with --json, as data.
 package main
 
 import (

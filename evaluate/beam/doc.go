@@ -200,4 +200,6 @@
 //
 // They are cited from memory, but for the values that the tests compare with,
 // whose origin stands beside them.
+//
+// It imports nothing of ours. A new load case is a method of [Solver].
 package beam

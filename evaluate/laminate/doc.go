@@ -91,4 +91,6 @@
 // Lekhnitskii 1963, "Theory of Elasticity of an Anisotropic Elastic Body". All
 // are cited from memory, numbers of equations included; the formulas are held
 // by tests against tensor rotation and three-dimensional elasticity instead.
+//
+// It imports nothing of ours.
 package laminate

@@ -1,5 +1,3 @@
-// Package spelling finds what a mistyped word was meant to be, and writes words
-// and lists of them as messages quote them. It imports nothing of ours.
 package spelling
 
 import "strings"

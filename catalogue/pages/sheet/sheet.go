@@ -1,6 +1,3 @@
-// Package sheet lays out what a rod is built by: its build sheet, and a strip of
-// its true length with the places of its rings. It works out no figures and
-// writes no files.
 package sheet
 
 import (

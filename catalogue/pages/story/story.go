@@ -1,6 +1,3 @@
-// Package story tells how a model became what it is, release by release, to
-// customers and to the workshop: one document of a model, and a folder of pages
-// of a whole range. It draws and prints nothing itself.
 package story
 
 import (
