@@ -67,6 +67,10 @@ func (r *Range) noModel(model string, err error) error {
 // Draft is the model as its file stands now. Where it is the same rod as was
 // saved last, that revision is given, and its Status says so.
 func (r *Range) Draft(model string) (*Revision, error) {
+	return onceRead(r, "draft of "+model, func() (*Revision, error) { return r.readDraft(model) })
+}
+
+func (r *Range) readDraft(model string) (*Revision, error) {
 	l, err := r.lineage(model)
 	if err != nil {
 		return nil, err
