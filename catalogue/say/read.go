@@ -127,6 +127,7 @@ func offered(placeholders []string) string {
 func (r *reading) complete() {
 	base, _ := r.words.tag.Base()
 	english, _ := language.English.Base()
+	var missing []string
 	for _, path := range slices.Sorted(maps.Keys(r.base.texts)) {
 		if _, ok := r.words.texts[path]; ok {
 			continue
@@ -136,7 +137,19 @@ func (r *reading) complete() {
 			r.words.texts[path] = r.base.texts[path]
 		case form != "" && path != form && r.base.Has(form):
 		default:
-			r.fault(models.Pos{File: r.file, Line: 1, Col: 1}, path, "is missing; in English it is %q", r.base.texts[path])
+			missing = append(missing, path)
 		}
 	}
+	if len(missing) > 0 {
+		r.fault(models.Pos{File: r.file, Line: 1, Col: 1}, missing[0], "%s", r.untranslated(missing))
+	}
+}
+
+// untranslated says what a translation lacks, in one line however much it is.
+func (r *reading) untranslated(missing []string) string {
+	text := fmt.Sprintf("is missing; in English it is %q", r.base.texts[missing[0]])
+	if more := len(missing) - 1; more > 0 {
+		text += fmt.Sprintf("; so are %d more of %d sentences, from %s to %s", more, len(r.base.texts), missing[1], missing[more])
+	}
+	return text
 }

@@ -1,10 +1,15 @@
 package say
 
 import (
+	"errors"
+	"regexp"
+	"strconv"
 	"strings"
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
+
+	"rodlore/models"
 )
 
 func TestReadIsWhatFileGives(t *testing.T) {
@@ -90,5 +95,22 @@ func TestAnotherLanguageMustBeWhole(t *testing.T) {
 	want := `words.yaml:1:1: shifts.weight.same: is missing; in English it is "It weighs the same."`
 	if err == nil || err.Error() != want {
 		t.Errorf("got  %v\nwant %s", err, want)
+	}
+}
+
+// TestTranslationBegun tells a translator how much there is to do in one line, and
+// what is wrong with what is done besides.
+func TestTranslationBegun(t *testing.T) {
+	_, err := Read("words.yaml", []byte("language: de\nstory: {title: Das Modell}\n"))
+	var faults models.Faults
+	if !errors.As(err, &faults) || len(faults) != 2 {
+		t.Fatalf("got %v, want two faults", err)
+	}
+	all := len(English().texts)
+	if text := faults[0].Error(); !regexp.MustCompile(`^words\.yaml:1:1: .*: is missing; in English it is .*; so are \d+ more of `+strconv.Itoa(all)+` sentences, from `).MatchString(text) {
+		t.Errorf("got %s", text)
+	}
+	if text := faults[1].Error(); !strings.HasSuffix(text, "story.title: {model} is missing; it is filled in and must stay") {
+		t.Errorf("got %s", text)
 	}
 }
