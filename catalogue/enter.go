@@ -58,6 +58,9 @@ func (r *Range) Understand(model string, entries []oldnotes.Entry) ([]Noted, err
 		case i > 0 && noted[i-1].Spec != nil:
 			n.Same = n.Spec.WholeID() == noted[i-1].Spec.WholeID()
 		}
+		if err := checkReason(e.Why, e.Tell); err != nil {
+			faults = append(faults, &models.Fault{Pos: e.Pos, Path: "why", Msg: err.Error()})
+		}
 		if e.Label.Text != "" && !isLabel(e.Label.Text) {
 			faults = append(faults, &models.Fault{Pos: e.Label.Pos, Path: "release", Msg: fmt.Sprintf("%q is no label; %s", e.Label.Text, labelHelp)})
 		}

@@ -1,6 +1,7 @@
 package catalogue
 
 import (
+	"errors"
 	"regexp"
 	"slices"
 	"strings"
@@ -24,6 +25,14 @@ func Message(why, tell string) string {
 		m += "\n" + tellKey + ": " + strings.Join(lines, "\n  ") + "\n"
 	}
 	return m
+}
+
+// checkReason refuses a reason that would not be read again as it is given.
+func checkReason(why, tell string) error {
+	if read, _ := readMessage(Message(why, tell)); read != strings.TrimSpace(why) {
+		return errors.New("the reason ends in a paragraph that reads as a trailer of git's, such as \"Tell: …\"; put it in other words")
+	}
+	return nil
 }
 
 // Trailers that say nothing of the reason, by git's own and common habit.

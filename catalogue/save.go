@@ -46,8 +46,8 @@ func (r *Range) Save(ctx context.Context, req SaveRequest) (*Saved, error) {
 	if strings.TrimSpace(req.Why) == "" {
 		return nil, Advise(GiveReason, nil, "say why")
 	}
-	if why, _ := readMessage(Message(req.Why, req.Tell)); why != strings.TrimSpace(req.Why) {
-		return nil, errors.New("the reason ends in a paragraph that reads as a trailer of git's, such as \"Tell: …\"; put it in other words")
+	if err := checkReason(req.Why, req.Tell); err != nil {
+		return nil, err
 	}
 	before := r.index.savedFiles()
 	for range saveTries {

@@ -107,7 +107,7 @@ func TestTranslationBegun(t *testing.T) {
 		t.Fatalf("got %v, want two faults", err)
 	}
 	all := len(English().texts)
-	if text := faults[0].Error(); !regexp.MustCompile(`^words\.yaml:1:1: .*: is missing; in English it is .*; so are \d+ more of `+strconv.Itoa(all)+` sentences, from `).MatchString(text) {
+	if text := faults[0].Error(); !regexp.MustCompile(`^words\.yaml:1:1: .*: is missing; in English it is .*; so are \d+ more of ` + strconv.Itoa(all) + ` sentences, from `).MatchString(text) {
 		t.Errorf("got %s", text)
 	}
 	if text := faults[1].Error(); !strings.HasSuffix(text, "story.title: {model} is missing; it is filled in and must stay") {
