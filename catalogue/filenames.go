@@ -29,6 +29,8 @@ func Unfit(file string) string {
 		return "the name of the file is not UTF-8 text"
 	case visible.Steers(name) || strings.ContainsAny(name, "\t\n"):
 		return "the name of the file has a character that does not show"
+	case strings.Contains(name, "+"):
+		return `the name of the file has a "+", which parts a model from one of its tops`
 	case strings.Contains(name, "@"):
 		return `the name of the file has an "@", which parts a model from its revision`
 	case strings.ContainsAny(name, `\:*?"<>|`):

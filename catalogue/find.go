@@ -222,6 +222,9 @@ func (l *lineage) offer(model string, err error, sep string) error {
 
 // FindArg gives the revision that MODEL or MODEL@REV names.
 func (r *Range) FindArg(arg string) (*Revision, error) {
+	if name, top := r.cutTop(arg); top != "" {
+		return nil, fmt.Errorf("%s: a top is a part of the rod and has no history, release or record of its own; ask for %s", arg, name)
+	}
 	model, rev, _ := strings.Cut(arg, "@")
 	return r.Find(model, rev)
 }

@@ -105,6 +105,9 @@ func (r *Range) compare(ctx context.Context, old, now *Revision) (*Step, error) 
 		return nil, err
 	}
 	s.Changes = append(renamed(old, now), compare.Compare(old.Spec(), now.Spec()).Changes()...)
+	if old.Model == now.Model && old.Top != now.Top {
+		s.Changes = slices.DeleteFunc(slices.Clone(s.Changes), func(c diffing.Change) bool { return ofMainTop[c.Path[0].Key] })
+	}
 	before, err := r.FiguresWithTolerances(ctx, old)
 	if stopped := ctx.Err(); stopped != nil {
 		return nil, stopped

@@ -21,6 +21,7 @@ const (
 // Revision is one state of a model: saved, or the draft.
 type Revision struct {
 	Model  string // the name asked for; the file had perhaps another then
+	Top    string // of its other tops the one that it is with; "" for the main one
 	File   string // where the spec stood, "models/skerry-10.yaml"
 	ID     string // identity of the rod; of the fault where there is one
 	State  string // the saved state that brought it; "" for a draft

@@ -31,7 +31,7 @@ func (r *Range) Comparer() (*diffing.Comparer, error) {
 // which may be nil, sees changed.
 func (r *Range) see(s *Step, seen *Revision) error {
 	s.Seen, s.Sights = nil, nil
-	if seen == nil || seen.Fault() != nil || s.Fault() != nil || seen.Model != s.Model {
+	if seen == nil || seen.Fault() != nil || s.Fault() != nil || seen.Model != s.Model || seen.Top != s.Top {
 		return nil
 	}
 	compare, err := r.Comparer()

@@ -110,6 +110,23 @@ func (y *Year) Signals() []control.Signal {
 // Name is what the model was called by its spec when the year ended, or by the
 // last one that can be read; its Model where none can.
 func (m *ModelYear) Name() string {
+	if s := m.spec(); s != nil {
+		return s.Name.Text
+	}
+	return m.Model
+}
+
+// Family is what the model was grouped by then; "" where it stood alone.
+func (m *ModelYear) Family() string {
+	if s := m.spec(); s != nil {
+		return s.Family.Text
+	}
+	return ""
+}
+
+// spec is that of the model when the year ended, or the last one that can be read;
+// nil where none can.
+func (m *ModelYear) spec() *models.Spec {
 	revs := slices.Clone(m.Saved)
 	for _, i := range m.Releases {
 		revs = append(revs, i.Revision)
@@ -122,10 +139,10 @@ func (m *ModelYear) Name() string {
 	}
 	for _, rev := range slices.Backward(revs) {
 		if rev.Spec() != nil {
-			return rev.Spec().Name.Text
+			return rev.Spec()
 		}
 	}
-	return m.Model
+	return nil
 }
 
 // Renamed are the revisions of the year that gave the model another name, oldest

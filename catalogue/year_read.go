@@ -31,7 +31,13 @@ func (r *Range) Year(ctx context.Context, number int, now time.Time) (*Year, err
 	if err := y.weigh(ctx); err != nil {
 		return nil, err
 	}
-	return y.year, y.compare(ctx)
+	if err := y.compare(ctx); err != nil {
+		return nil, err
+	}
+	for _, list := range [][]*ModelYear{y.year.Models, y.year.Quiet} {
+		ByFamily(list, (*ModelYear).Family, func(m *ModelYear) string { return m.Model })
+	}
+	return y.year, nil
 }
 
 // yearReader is a year being gathered.

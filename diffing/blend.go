@@ -69,6 +69,12 @@ func (b *blender) blend(taken map[Group]bool) (*models.Spec, error) {
 		m.Handle, m.Held, m.Reel, m.Finish = mounted.Handle, mounted.Held, mounted.Reel, mounted.Finish
 	}
 	b.blendBlank(&m, taken)
+	m.Tops = b.old.Tops // no figure of the rod hangs on them
+	for group := range taken {
+		if group.Top() {
+			m.Tops = b.new.Tops
+		}
+	}
 	m.Length = b.side(taken[StatedLength]).Length
 	if !m.LengthFits() {
 		m.Length = models.Millimetres(units.Length(m.TotalLength()))

@@ -18,6 +18,7 @@ type GroupKind string
 const (
 	blankKind  GroupKind = "blank of"
 	sharedKind GroupKind = "shared"
+	topKind    GroupKind = "top"
 )
 
 var (
@@ -40,11 +41,17 @@ func BlankOf(section string) Group { return Group{blankKind, section} }
 // SharedBy is the group of one shared part or material.
 func SharedBy(name string) Group { return Group{sharedKind, name} }
 
+// TopOf is the group of another top that goes on the same butt.
+func TopOf(name string) Group { return Group{topKind, name} }
+
 // Blank reports whether it is the group of one section's blank.
 func (g Group) Blank() bool { return g.Kind == blankKind }
 
 // Shared reports whether it is the group of one shared part or material.
 func (g Group) Shared() bool { return g.Kind == sharedKind }
+
+// Top reports whether it is the group of another top.
+func (g Group) Top() bool { return g.Kind == topKind }
 
 // String is the name of the group in data and on command lines, "blank of tip".
 func (g Group) String() string {
@@ -69,6 +76,8 @@ func groupOf(path models.Path, divided bool) Group {
 		return Finish
 	case "parts", "materials":
 		return SharedBy(head.Entry)
+	case "tops":
+		return TopOf(head.Entry)
 	case "wants", "tolerances", "casts", "line":
 		return Settings
 	case "length":

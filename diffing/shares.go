@@ -81,10 +81,10 @@ func (e Edit) Silent() bool {
 // silent reports whether no figure can hang on what changed.
 func (c Change) silent() bool {
 	switch c.Path.String() {
-	case "name", "job", "length", "finish.colour", "finish.trim", "fitted.to", "fitted.date":
+	case "name", "family", "job", "length", "finish.colour", "finish.trim", "fitted.to", "fitted.date":
 		return true
 	}
-	return c.Path[0].Key == "wants" || c.Path[0].Key == "tolerances"
+	return slices.Contains([]string{"wants", "tolerances", "tops"}, c.Path[0].Key)
 }
 
 // bothHave lists the figures that both sides have.

@@ -46,7 +46,7 @@ func fieldPlaces(t *testing.T, src []byte) string {
 
 // wholeEntry matches the fields whose position is that of the entry they are
 // part of.
-var wholeEntry = regexp.MustCompile(`\.kind$|\.wraps\.|^casts\.`)
+var wholeEntry = regexp.MustCompile(`\.kind$|\.wraps\.|casts\.`)
 
 // Editing commands put new text where the old one stands, so every position
 // must be that of the first character of the text.

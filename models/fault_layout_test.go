@@ -17,7 +17,7 @@ func TestLayoutFaults(t *testing.T) {
 			name: "unknown key",
 			old:  "job: bass",
 			bad:  "length of cork: bass",
-			want: `skerry-10.yaml:2:1: length of cork: unknown key "length of cork"; known here: name, was, job, bare, reel, casts, line, length, sections, blank, joints, rings, handle, held, finish, wants, tolerances, fitted`,
+			want: `skerry-10.yaml:2:1: length of cork: unknown key "length of cork"; known here: name, was, family, job, bare, reel, casts, line, length, sections, blank, joints, rings, handle, held, finish, wants, tolerances, fitted, tops`,
 		},
 		{
 			name: "key of a station misspelt",

@@ -32,8 +32,12 @@ func (f Field) IsPrice() bool { return f.Path.Last() == "price" }
 // as readings, a fit and tolerances. What the rod is for, what is wanted of it,
 // what is used with it and what its parts cost is not.
 func (f Field) OfRod() bool {
-	switch f.Path[0].Key {
-	case "job", "casts", "line", "wants":
+	at := f.Path
+	if at[0].Key == "tops" && len(at) > 1 {
+		at = at[1:]
+	}
+	switch at[0].Key {
+	case "family", "job", "for", "casts", "line", "wants":
 		return false
 	case "reel": // of one, the rod shows on which side its rings stand and where it sits
 		return f.Path.Last() == "kind" || f.Path.Last() == "at"
@@ -48,11 +52,16 @@ func (s *Spec) Fields() iter.Seq[Field] {
 	return func(yield func(Field) bool) {
 		w := &walk{yield: yield}
 		modelTable.walk(w, nil, s.Model)
-		for _, name := range slices.Sorted(maps.Keys(s.Parts)) {
-			w.part(s.Parts[name])
+		parts, materials := maps.Clone(s.Parts), maps.Clone(s.Materials)
+		for _, t := range s.tops {
+			maps.Copy(parts, t.Parts)
+			maps.Copy(materials, t.Materials)
 		}
-		for _, name := range slices.Sorted(maps.Keys(s.Materials)) {
-			w.material(s.Materials[name])
+		for _, name := range slices.Sorted(maps.Keys(parts)) {
+			w.part(parts[name])
+		}
+		for _, name := range slices.Sorted(maps.Keys(materials)) {
+			w.material(materials[name])
 		}
 	}
 }

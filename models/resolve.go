@@ -12,6 +12,9 @@ type Spec struct {
 	*Model
 	Parts     map[string]*Part     // the parts used, by name
 	Materials map[string]*Material // the materials used, by name
+
+	tops []*Spec // the rod with each of its other tops
+	on   string  // the name of its top, where that is another than the main one
 }
 
 // Resolve looks up the parts and materials that m names and checks what can
@@ -25,6 +28,7 @@ func Resolve(m *Model, parts *Parts, materials *Materials) (*Spec, error) {
 	if err := r.doc.faults.err(); err != nil {
 		return nil, err
 	}
+	r.resolveTops()
 	if m.Bare {
 		return r.spec.Bared(), nil
 	}
@@ -59,6 +63,7 @@ func (r *resolver) names() (seat *Part) {
 	r.rings()
 	r.part("finish.thread", r.spec.Finish.Thread, ThreadPart)
 	r.part("finish.varnish", r.spec.Finish.Varnish, VarnishPart)
+	r.topNames()
 	return r.handle()
 }
 

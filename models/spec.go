@@ -8,6 +8,7 @@ type Model struct {
 	File     string // as given to ParseModel
 	Name     Word
 	Was      Word // the file name (without .yaml) the model had before it was renamed
+	Family   Word // of models that belong together
 	Job      Word
 	Bare     bool // a blank without reel, rings and handle
 	Reel     Reel
@@ -26,6 +27,7 @@ type Model struct {
 	// range's.
 	Tolerances Tolerances
 	Fitted     *Fitted // nil where the model was not fitted to a rod
+	Tops       []Top   // others that go on the same butt
 }
 
 // Range is a span such as "10 g to 40 g", "at most 205 g" or "at least 2.3 Hz".

@@ -22,6 +22,7 @@ var modelTable = table[Model]{
 	keys: []key[Model]{
 		{"name", required, word(func(m *Model) *Word { return &m.Name })},
 		{"was", optional, unwalked(word(func(m *Model) *Word { return &m.Was }))},
+		{"family", optional, name(func(m *Model) *Word { return &m.Family })},
 		{"job", optional, word(func(m *Model) *Word { return &m.Job })},
 		{"bare", optional, truth(func(m *Model) *bool { return &m.Bare })}, // before what it spares
 		{"reel", required, reel()},
@@ -38,11 +39,17 @@ var modelTable = table[Model]{
 		{"wants", optional, reader[Model]{read: readWants, walk: walkWants}},
 		{"tolerances", optional, nested(func(m *Model) *Tolerances { return &m.Tolerances }, &toleranceTable)},
 		{"fitted", optional, block(func(m *Model) **Fitted { return &m.Fitted }, &fittedTable)},
+		{"tops", optional, listUpTo(maxTops, func(m *Model) *[]Top { return &m.Tops }, &topTable)},
+	},
+	check: func(v value, m *Model) {
+		before := len(v.doc.faults)
+		if checkModel(v, m); len(v.doc.faults) == before {
+			checkTops(v, m)
+		}
 	},
 	spares: func(m *Model, key string) bool {
 		return m.Bare && slices.Contains([]string{"reel", "rings", "handle", "finish"}, key)
 	},
-	check: checkModel,
 }
 
 var reelTable = table[Reel]{

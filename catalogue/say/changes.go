@@ -80,7 +80,7 @@ func saidByGroup(group diffing.Group, key string) bool {
 	switch key {
 	case "sections", "joints", "fitted":
 		return group != diffing.Sections // of which there are several
-	case "parts", "materials", "handle", "finish":
+	case "parts", "materials", "handle", "finish", "tops":
 		return true
 	}
 	return false

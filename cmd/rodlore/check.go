@@ -169,8 +169,28 @@ func modelNotes(ctx context.Context, r *catalogue.Range, names []string, today s
 				notes = append(notes, modelNote{name, "wants " + say.English().Teller(set).Wanted(w)})
 			}
 		}
+		notes = append(notes, topNotes(r, rev, figs.Notes)...)
 	}
 	return notes, nil
+}
+
+// topNotes are what to look at twice in a model's other tops, and not with its main
+// one too.
+func topNotes(r *catalogue.Range, rev *catalogue.Revision, main []evaluate.Note) (notes []modelNote) {
+	for _, top := range rev.Tops() {
+		name := top.Model + "+" + top.Top
+		figs, err := r.Figures(top)
+		if err != nil {
+			notes = append(notes, modelNote{name, err.Error()})
+			continue
+		}
+		for _, n := range figs.Notes {
+			if !slices.Contains(main, n) {
+				notes = append(notes, modelNote{name, n.String()})
+			}
+		}
+	}
+	return notes
 }
 
 // recordNotes are those of what was built, measured and heard.

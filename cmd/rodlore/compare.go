@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"strings"
@@ -74,6 +75,10 @@ func (p *program) compare(ctx context.Context, r *catalogue.Range, args []string
 	if err != nil {
 		return err
 	}
+	actions, err := r.Actions(ctx, old, now)
+	if err != nil {
+		return err
+	}
 	switch {
 	case o.text:
 		err = p.compareText(r, old, now)
@@ -82,12 +87,14 @@ func (p *program) compare(ctx context.Context, r *catalogue.Range, args []string
 	case p.json:
 		var t say.Teller
 		if t, err = english(r); err == nil {
-			err = p.writeJSON(newCompareJSON(t, step))
+			doc := newCompareJSON(t, step)
+			doc.Action = newActionJSON(actions)
+			err = p.writeJSON(doc)
 		}
 	default:
-		err = p.showComparison(r, step, o.all)
+		err = p.showComparison(r, step, actions, o.all)
 	}
-	if err == nil && o.exitCode && old.ID != now.ID {
+	if err == nil && o.exitCode && (old.ID != now.ID || old.Top != now.Top) {
 		return errNo
 	}
 	return err
@@ -95,26 +102,34 @@ func (p *program) compare(ctx context.Context, r *catalogue.Range, args []string
 
 // bothSides finds what is compared.
 func bothSides(r *catalogue.Range, args []string) (old, now *catalogue.Revision, err error) {
-	if old, err = r.FindArg(args[0]); err != nil {
+	if old, err = r.FindRod(args[0]); err != nil {
 		return nil, nil, err
 	}
 	if len(args) == 2 {
-		now, err = r.FindArg(args[1])
+		now, err = r.FindRod(args[1])
 		return old, now, err
 	}
-	model, _, isRevision := strings.Cut(args[0], "@")
-	if isRevision {
-		now, err = r.Draft(model)
-		return old, now, err
+	if strings.Contains(args[0], "@") {
+		if now, err = r.Draft(old.Model); err != nil {
+			return nil, nil, err
+		}
+	} else {
+		now = old
+		if old = now.Before.LastRelease(); old == nil {
+			old = now.LastSound()
+		}
+		if old == nil {
+			return nil, nil, fmt.Errorf("%s: there is nothing before it to compare with", args[0])
+		}
 	}
-	now = old
-	if released := now.Before.LastRelease(); released != nil {
-		return released, now, nil
+	// The same top on both sides.
+	top := cmp.Or(old.Top, now.Top)
+	for _, rev := range []**catalogue.Revision{&old, &now} {
+		if err == nil && (*rev).Top != top {
+			*rev, err = (*rev).With(top)
+		}
 	}
-	if old = now.LastSound(); old == nil {
-		return nil, nil, fmt.Errorf("%s: there is nothing before it to compare with", model)
-	}
-	return old, now, nil
+	return old, now, err
 }
 
 // compareText prints how the specs differ as they are written.
@@ -172,12 +187,16 @@ func comparisonNotes(s *catalogue.Step) []evaluate.Note {
 	return notes
 }
 
-func (p *program) showComparison(r *catalogue.Range, s *catalogue.Step, all bool) error {
+func (p *program) showComparison(r *catalogue.Range, s *catalogue.Step, actions *evaluate.Actions, all bool) error {
 	set, err := r.Settings()
 	if err != nil {
 		return err
 	}
 	p.showSides(s)
+	if actions != nil {
+		p.indented("", wrap(actionWords(set.Display(), *actions), p.width()))
+		p.println()
+	}
 	p.showChanges(s.Changes, all)
 	p.println()
 	if s.Seen != nil {

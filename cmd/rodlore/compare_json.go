@@ -1,10 +1,14 @@
 package main
 
 import (
+	"fmt"
+	"strconv"
+
 	"rodlore/catalogue"
 	"rodlore/catalogue/say"
 	"rodlore/diffing"
 	"rodlore/evaluate"
+	"rodlore/evaluate/figures"
 )
 
 // compareJSON is what compare prints.
@@ -17,6 +21,37 @@ type compareJSON struct {
 	Figures []shiftJSON     `json:"figures"`
 	Notes   []evaluate.Note `json:"notes"`
 	Shares  []shareJSON     `json:"shares,omitzero"` // where they were asked for
+	Action  *actionJSON     `json:"action"`          // null where the rods do not belong together
+}
+
+// actionJSON says whether two rods have one action at two powers.
+type actionJSON struct {
+	Answer    string  `json:"answer"` // "one", "two" or "open"
+	Apart     float64 `json:"apart"`  // the most that the bends are turned from each other in one place, rad
+	Low       float64 `json:"low"`    // all but few pairs of rods are further apart
+	High      float64 `json:"high"`   // and less far
+	Limit     float64 `json:"limit"`  // what one action is apart at most
+	Power     float64 `json:"power"`  // of the new rod over that of the old
+	Tolerance float64 `json:"tolerance"`
+}
+
+func newActionJSON(a *evaluate.Actions) *actionJSON {
+	if a == nil {
+		return nil
+	}
+	answer := map[diffing.Answer]string{diffing.Same: "one", diffing.Changed: "two", diffing.Open: "open"}[diffing.AnswerActions(*a)]
+	return &actionJSON{answer, a.Apart, a.Low, a.High, diffing.ActionLimit(), a.Power, a.Tolerance}
+}
+
+// actionWords says whether two rods have one action at two powers.
+func actionWords(d figures.Display, a evaluate.Actions) string {
+	words := map[diffing.Answer]string{
+		diffing.Same: "one action at two powers", diffing.Changed: "two actions", diffing.Open: "the numbers cannot tell whether it is one action at two powers or two actions",
+	}[diffing.AnswerActions(a)]
+	number := func(v float64) string { return strconv.FormatFloat(v, 'f', 2, 64) }
+	return fmt.Sprintf("%s: it takes %s ± %s times the load to bend it as far, and then the two are turned from each other by at most %s (%s to %s in pairs of rods; up to %s is one action)",
+		words, number(a.Power), number(a.Tolerance), d.Value("", "rad", a.Apart),
+		d.Value("", "rad", a.Low), d.Value("", "rad", a.High), d.Value("", "rad", diffing.ActionLimit()))
 }
 
 type sideJSON struct {

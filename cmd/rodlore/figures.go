@@ -91,7 +91,7 @@ func (p *program) findFigures(ctx context.Context, arg string) (s subject, figs 
 		return s, figs, m, err
 	}
 	err = p.look(ctx, func(r *catalogue.Range) error {
-		if s.Revision, err = r.FindArg(arg); err != nil {
+		if s.Revision, err = r.FindRod(arg); err != nil {
 			return err
 		}
 		if s.set, err = r.Settings(); err != nil {

@@ -44,6 +44,7 @@ type revisionJSON struct {
 	Labels []string   `json:"labels"` // of all its releases, oldest first
 	Date   *time.Time `json:"date"`   // null for a draft
 	State  string     `json:"state"`
+	Top    *string    `json:"top"` // that it is looked at with; null for the main one
 	// Withdrawn are those of the labels that are off sale.
 	Withdrawn []string `json:"withdrawn"`
 }
@@ -51,7 +52,7 @@ type revisionJSON struct {
 func revisionOf(r *catalogue.Revision) revisionJSON {
 	return revisionJSON{
 		ID: r.ID, Label: orNull(r.Label()), Labels: listOf(r.Labels), Date: dateOrNull(r.When), State: string(r.Status),
-		Withdrawn: withdrawnLabels(r),
+		Top: orNull(r.Top), Withdrawn: withdrawnLabels(r),
 	}
 }
 

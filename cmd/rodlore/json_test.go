@@ -67,7 +67,7 @@ func (s *shell) data(into any, args ...string) {
 }
 
 var (
-	revisionKeys = []string{"date", "id", "label", "labels[]", "state", "withdrawn[]"}
+	revisionKeys = []string{"date", "id", "label", "labels[]", "state", "top", "withdrawn[]"}
 	sightKeys    = []string{"aspect", "limit", "new", "old", "over", "own", "size", "unit"}
 	changeKeys   = []string{"group", "kind", "new", "old", "path"}
 	remarkKeys   = []string{"date", "release", "said"}
@@ -80,7 +80,7 @@ var (
 	wordsKeys   = []string{"changed[]", "open[]", "same[]", "tell"}
 	figureKeys  = []string{"error", "key", "text", "tolerance", "unit", "value"}
 	compareKeys = slices.Concat(
-		[]string{"old.model", "new.model", "notes[]"}, under("old.revision", revisionKeys), under("new.revision", revisionKeys),
+		[]string{"action", "old.model", "new.model", "notes[]"}, under("old.revision", revisionKeys), under("new.revision", revisionKeys),
 		under("changes[]", changeKeys), under("sights[]", sightKeys), under("figures[]", []string{"change", "error", "key", "new", "old", "real", "tolerance", "unit"}),
 		under("figures[]", answerKeys))
 	reasonKeys = []string{"grave", "rule", "text"}
@@ -134,7 +134,7 @@ func TestJSONKeys(t *testing.T) {
 		{[]string{"new", "other"}, []string{"range", "state", "files[]"}},
 		{[]string{"-C", "other", "add", "gull-9"}, []string{"model", "file"}},
 		{[]string{"-C", "range", "models"}, slices.Concat(
-			under("models[]", []string{"model", "name", "released", "fault"}),
+			under("models[]", []string{"model", "name", "released", "fault", "family", "tops[]"}),
 			under("models[].revision", revisionKeys), under("models[].figures[]", figureKeys))},
 		{[]string{"-C", "range", "figures", "skerry-10@2025"}, slices.Concat(
 			[]string{"model", "method", "notes[]"}, under("revision", revisionKeys), under("figures[]", figureKeys),

@@ -2,6 +2,7 @@ package main
 
 import (
 	"context"
+	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -63,6 +64,7 @@ func listModels(ctx context.Context, r *catalogue.Range) ([]standingModel, error
 		list[i] = standingModel{Revision: rev, released: rev.LastRelease()}
 		list[i].figures, list[i].err = r.Figures(rev)
 	}
+	catalogue.ByFamily(list, func(m standingModel) string { return m.Family() }, func(m standingModel) string { return m.Model })
 	return list, nil
 }
 
@@ -78,14 +80,16 @@ type modelJSON struct {
 	Revision revisionJSON `json:"revision"`
 	Released *string      `json:"released"` // label of what is on sale
 	Fault    *string      `json:"fault"`
+	Family   *string      `json:"family"`
+	Tops     []string     `json:"tops"` // besides the main one
 	Figures  []figureJSON `json:"figures"`
 }
 
 func newModelsJSON(list []standingModel) modelsJSON {
 	return modelsJSON{schema1, each(list, func(m standingModel) modelJSON {
-		entry := modelJSON{Model: m.Model, Revision: revisionOf(m.Revision), Fault: faultOrNull(m.err), Figures: []figureJSON{}}
+		entry := modelJSON{Model: m.Model, Revision: revisionOf(m.Revision), Fault: faultOrNull(m.err), Family: orNull(m.Family()), Tops: []string{}, Figures: []figureJSON{}}
 		if m.Spec() != nil {
-			entry.Name = orNull(m.Spec().Name.Text)
+			entry.Name, entry.Tops = orNull(m.Spec().Name.Text), listOf(m.Spec().TopNames())
 		}
 		if m.released != nil {
 			entry.Released = orNull(m.released.Label())
@@ -107,7 +111,7 @@ func (p *program) showModels(r *catalogue.Range, list []standingModel) error {
 		return err
 	}
 	d := set.Display()
-	t := table{columns: []column{{head: "model"}, {head: "name", wraps: true}, {head: "stands as"}}}
+	t := table{columns: []column{{head: "model"}, {head: "name", wraps: true}, {head: "family"}, {head: "other tops"}, {head: "stands as"}}}
 	shown := figures.Keys(figures.Overview)
 	for _, key := range shown {
 		t.columns = append(t.columns, column{head: figures.Short(key), right: true})
@@ -120,9 +124,9 @@ func (p *program) showModels(r *catalogue.Range, list []standingModel) error {
 }
 
 func (m standingModel) row(d figures.Display, keys []string) []string {
-	row := []string{m.Model, "", m.stands()}
+	row := []string{m.Model, "", m.Family(), "", m.stands()}
 	if m.Spec() != nil {
-		row[1] = m.Spec().Name.Text
+		row[1], row[3] = m.Spec().Name.Text, strings.Join(m.Spec().TopNames(), ", ")
 	}
 	for _, key := range keys {
 		cell := ""

@@ -86,7 +86,7 @@ func (p *program) find(ctx context.Context, arg string) (s subject, err error) {
 		return p.readSpec(p.at(arg))
 	}
 	err = p.look(ctx, func(r *catalogue.Range) error {
-		if s.Revision, err = r.FindArg(arg); err != nil {
+		if s.Revision, err = r.FindRod(arg); err != nil {
 			return err
 		}
 		if s.Fault() != nil {

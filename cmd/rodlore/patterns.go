@@ -94,6 +94,9 @@ func (o patternOptions) check(arg string) error {
 	if _, rev, _ := strings.Cut(arg, "@"); rev != "" && rev != "draft" && !isPath(arg) {
 		return misuse("--write changes the draft; leave out @%s", rev)
 	}
+	if _, top, ok := strings.Cut(arg, "+"); ok && !isPath(arg) {
+		return misuse("--write changes the rings of the main top; leave out +%s and edit those of that by hand", top)
+	}
 	one := o.like == "" && o.count != "" && from == to || o.like != "" && o.count == ""
 	if !one {
 		return misuse("--write wants one pattern: give --count 6, say, or --like alone")

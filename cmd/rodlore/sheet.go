@@ -74,7 +74,7 @@ type sheetJSON struct {
 }
 
 func (p *program) sheet(ctx context.Context, r *catalogue.Range, arg string, opts sheet.Options, out string) error {
-	rev, err := r.FindArg(arg)
+	rev, err := r.FindRod(arg)
 	if err != nil {
 		return err
 	}

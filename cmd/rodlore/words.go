@@ -33,6 +33,11 @@ func standing(r *catalogue.Revision) string { return say.English().Standing(r) }
 
 // heading names a revision at the top of a column, in a word.
 func heading(r *catalogue.Revision) string {
+	if r.Top != "" {
+		main := *r
+		main.Top = ""
+		return heading(&main) + "+" + r.Top
+	}
 	switch r.Status {
 	case catalogue.Released:
 		return say.English().Label(r, r.Label())

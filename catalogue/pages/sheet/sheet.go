@@ -97,7 +97,7 @@ func (s *sheet) document() *document.Document {
 		return d
 	}
 	for _, part := range [][]document.Block{
-		s.warning(), {s.titleBlock(d.Date)}, {document.Figure{Picture: s.side}}, s.rings(),
+		s.warning(), s.tops(), {s.titleBlock(d.Date)}, {document.Figure{Picture: s.side}}, s.rings(),
 		s.build(),
 		beside(0.55, s.measures(), s.materials()),
 		s.work(), s.cautions(), s.strip(),
@@ -196,6 +196,17 @@ func (s *sheet) warning() []document.Block {
 	return []document.Block{document.Caution{
 		Title: s.Say("sheet.not released.title"), Text: document.Plain(s.Say("sheet.not released." + string(s.rev.Status))),
 	}}
+}
+
+// tops says which top the sheet is of, where the rod has others.
+func (s *sheet) tops() []document.Block {
+	switch names := s.spec.TopNames(); {
+	case s.rev.Top != "":
+		return []document.Block{s.paragraph("sheet.tops.this", "top", s.rev.Top)}
+	case len(names) > 0:
+		return []document.Block{s.paragraph("sheet.tops.others", "tops", s.List(names))}
+	}
+	return nil
 }
 
 func (s *sheet) heading(path string) document.Block {

@@ -44,6 +44,7 @@ func Site(ctx context.Context, r *catalogue.Range, o Options) (map[string][]byte
 			return nil, err
 		}
 	}
+	catalogue.ByFamily(s.tales, func(t *tale) string { return t.spec().Family.Text }, func(t *tale) string { return t.model })
 	if len(s.tales) == 0 {
 		return nil, catalogue.Advise(catalogue.ReleaseAny, nil, "no model has anything to tell: %w", catalogue.ErrNotFound)
 	}
@@ -122,7 +123,11 @@ func (s *site) front() error {
 		table.Columns = append(table.Columns, document.Column{Head: t.Name(key), Right: true})
 	}
 	for _, t := range s.tales {
-		row := []document.Text{{{Text: t.spec().Name.Text, Link: link(t.page)}}, telling.Plain(t.last().name)}
+		name := t.spec().Name.Text
+		if family := t.spec().Family.Text; family != "" {
+			name = t.Say("site.of family", "model", name, "family", family)
+		}
+		row := []document.Text{{{Text: name, Link: link(t.page)}}, telling.Plain(t.last().name)}
 		for _, key := range overReleases {
 			row = append(row, telling.Plain(t.last().value(t.Teller, key)))
 		}

@@ -216,7 +216,7 @@ func (t *tale) document() (*document.Document, error) {
 		Author: t.set.Maker.Text, Language: t.Language(), Date: t.last().When, Paper: t.Paper,
 		Footer: t.Say("story.footer"),
 	}
-	for _, part := range []func() ([]document.Block, error){t.rod, t.contents, t.releases, t.bends, t.rings, t.figures, t.terms, t.cautions} {
+	for _, part := range []func() ([]document.Block, error){t.rod, t.contents, t.releases, t.bends, t.rings, t.figures, t.tops, t.terms, t.cautions} {
 		blocks, err := part()
 		if err != nil {
 			return nil, err

@@ -211,8 +211,18 @@ func (t Teller) edit(step *catalogue.Step, e diffing.Edit) string {
 		return t.Say("edits.blank", "section", e.Group.Of)
 	case e.Group.Shared():
 		return t.Say("edits.part", "part", e.Group.Of)
+	case e.Group.Top():
+		return t.Say("edits.top."+whole(e), "top", e.Group.Of)
 	}
 	return ""
+}
+
+// whole says whether an edit added or removed what its group is of, or changed it.
+func whole(e diffing.Edit) string {
+	if c := e.Changes[0]; len(c.Path) == 1 && (c.Kind == diffing.Added || c.Kind == diffing.Removed) {
+		return string(c.Kind)
+	}
+	return "changed"
 }
 
 // coloured reports whether a change is one of colour, which is seen.

@@ -73,7 +73,11 @@ func (b *book) overview() document.Block {
 		for _, i := range m.Releases {
 			labels = append(labels, i.Label)
 		}
-		table.Add(m.Name(), b.stood(m), strings.Join(labels, ", "),
+		name := m.Name()
+		if family := m.Family(); family != "" {
+			name = b.Say("site.of family", "model", name, "family", family)
+		}
+		table.Add(name, b.stood(m), strings.Join(labels, ", "),
 			some(len(m.Prototypes)), some(len(m.Rods)), some(len(m.Repairs)), some(len(m.Heard)))
 	}
 	n := b.year.Counts()

@@ -1,0 +1,128 @@
+package catalogue
+
+import (
+	"cmp"
+	"context"
+	"fmt"
+	"slices"
+	"strings"
+
+	"rodlore/evaluate"
+	"rodlore/models/spelling"
+)
+
+// With is the revision with another of its tops. It is the same revision, so what it
+// is called and what it rests on stays; what is measured on rods is of the main top.
+func (r *Revision) With(top string) (*Revision, error) {
+	if r.Fault() != nil {
+		return nil, r.Fault()
+	}
+	spec, ok := r.Spec().Top(top)
+	if !ok {
+		return nil, r.noTop(top)
+	}
+	is := newResolved(spec)
+	with := *r
+	with.Top, with.whole, with.releases = top, is.whole, nil
+	with.content, with.outcome = contentOf(is), &outcomes{}
+	return &with, nil
+}
+
+func (r *Revision) noTop(top string) error {
+	tops, asked := r.Spec().TopNames(), r.Model
+	if r.Status == Released {
+		asked += "@" + r.Label()
+	}
+	if len(tops) == 0 {
+		return fmt.Errorf("%s+%s: %w: it has no other tops; they stand under tops in its spec", asked, top, ErrNotFound)
+	}
+	return fmt.Errorf("%s+%s: %w; its other tops are %s", asked, top, ErrNotFound, spelling.List(tops, "and"))
+}
+
+// Tops are the revision with each of its other tops, in the order of the spec.
+func (r *Revision) Tops() []*Revision {
+	var list []*Revision
+	if r.Fault() == nil {
+		for _, name := range r.Spec().TopNames() {
+			if with, err := r.With(name); err == nil {
+				list = append(list, with)
+			}
+		}
+	}
+	return list
+}
+
+// FindRod gives what FindArg does, and by MODEL+TOP or MODEL+TOP@REV the revision
+// with another of its tops.
+func (r *Range) FindRod(arg string) (*Revision, error) {
+	name, top := r.cutTop(arg)
+	found, err := r.FindArg(name)
+	if err != nil || top == "" {
+		return found, err
+	}
+	return found.With(top)
+}
+
+// cutTop parts an argument from the top that it names; "" where it names none.
+func (r *Range) cutTop(arg string) (rest, top string) {
+	model, rev, _ := strings.Cut(arg, "@")
+	if rev, top, ok := strings.Cut(rev, "+"); ok {
+		return model + "@" + rev, top
+	}
+	name, top, ok := strings.Cut(model, "+")
+	if _, err := r.lineage(model); !ok || err == nil { // files had such names once
+		return arg, ""
+	}
+	return name + strings.TrimPrefix(arg, model), top
+}
+
+// ofMainTop is what a spec says with its main top alone. A rod with another top has
+// none of it, which is no edit.
+var ofMainTop = map[string]bool{"name": true, "wants": true, "tops": true, "blank": true}
+
+// ByFamily puts models of one family together, where its name would stand among
+// those of models without.
+func ByFamily[T any](list []T, family, model func(T) string) {
+	slices.SortStableFunc(list, func(a, b T) int {
+		return cmp.Compare(cmp.Or(family(a), model(a)), cmp.Or(family(b), model(b)))
+	})
+}
+
+// related reports whether two rods are of one family, or of one butt.
+func related(a, b *Revision) bool {
+	if a.Fault() != nil || b.Fault() != nil {
+		return false
+	}
+	if a.Model == b.Model {
+		return a.Top != b.Top
+	}
+	return a.Family() != "" && a.Family() == b.Family()
+}
+
+// Family is what the model is grouped by; "" where it stands alone.
+func (r *Revision) Family() string {
+	if r.Fault() != nil {
+		return ""
+	}
+	return r.Spec().Family.Text
+}
+
+// Actions holds the bends of two rods that belong together against each other; nil
+// where they do not.
+func (r *Range) Actions(ctx context.Context, old, now *Revision) (*evaluate.Actions, error) {
+	if !related(old, now) {
+		return nil, nil
+	}
+	set, err := r.Settings()
+	if err != nil {
+		return nil, err
+	}
+	var both [2]*evaluate.Action
+	for i, rev := range []*Revision{old, now} {
+		if both[i], err = evaluate.New(rev.Spec(), set).Action(ctx); err != nil {
+			return nil, err
+		}
+	}
+	a := evaluate.CompareActions(both[0], both[1])
+	return &a, nil
+}
