@@ -14,6 +14,7 @@ import (
 	"golang.org/x/term"
 
 	"rodlore/catalogue/visible"
+	"rodlore/evaluate"
 )
 
 // program is one run of rodlore: the world around it and what was asked for on
@@ -34,6 +35,11 @@ type program struct {
 
 // run carries out one command line and gives its exit code.
 func run(ctx context.Context, args []string, stdout, stderr io.Writer, env func(string) string, now func() time.Time) int {
+	worked := func() {}
+	if f, ok := stderr.(*os.File); ok && term.IsTerminal(int(f.Fd())) && env("TERM") != "dumb" {
+		line := newProgress(f, time.Now)
+		stderr, ctx, worked = line, evaluate.Watched(ctx, line.watch), line.end
+	}
 	p := &program{err: visible.NewWriter(stderr), env: env, now: now}
 	page := func() error { return nil }
 	if f, ok := stdout.(*os.File); ok && term.IsTerminal(int(f.Fd())) {
@@ -46,6 +52,7 @@ func run(ctx context.Context, args []string, stdout, stderr io.Writer, env func(
 	root := newRoot(p)
 	root.SetArgs(args)
 	err := root.ExecuteContext(ctx)
+	worked()
 	if err != nil && ctx.Err() != nil {
 		return exitInterrupted // whatever the error, the interruption is why
 	}
