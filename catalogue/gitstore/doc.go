@@ -1,4 +1,4 @@
-// Package gitstore keeps the history of a range in a git repository. It is the
+// Package gitstore reads and writes the history of a range in a git repository. It is the
 // only package that knows git; it knows files and their identities, and nothing
 // of what stands in them.
 //
@@ -6,9 +6,12 @@
 //
 // [Store.Log] reads the graph of saved states in one pass and compares every
 // state with each of its real parents. What it has worked out it keeps in the
-// repository's own folder (rodlore/ beside objects/), so that the next reading
-// only looks at what is new. A state that cannot be read is a note and is left
-// out; the rest of the history is read on.
+// user's cache folder, see [Store.Keep], so that the next reading only looks at what
+// is new and that the rest is still there. A state that cannot be read is a note
+// and is left out; the rest of the history is read on.
+//
+// Whatever object is read is held against its identity. [Store.Intact] reads all of
+// a saved state so, [Store.Missing] looks for every folder and file of the history.
 //
 // # Writing
 //

@@ -19,8 +19,8 @@ import (
 )
 
 // Log reads every saved state that can be reached from the state in hand, any
-// branch, any remote-tracking branch or any tag. The time of a state is when it
-// was committed.
+// branch, any remote-tracking branch or any tag. The time of a state is its
+// author's; by that of its commit they are put in order.
 func (s *Store) Log(ctx context.Context) (*catalogue.Log, error) {
 	refs, err := s.readRefs()
 	if err != nil {
