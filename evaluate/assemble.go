@@ -27,6 +27,7 @@ func assembleLike(like *rod, s *models.Spec, set *models.Settings, b *build) (*r
 		return nil, fmt.Errorf("%s: held up to %.0f mm of a rod of %.0f mm: nothing is free to bend",
 			s.Name, 1e3*r.held, 1e3*r.length)
 	}
+	r.fitted = s.Fitted.Off(b.known[hiddenPerSection*len(s.Sections):])
 	if err := r.findBlank(like, set); err != nil {
 		return nil, err
 	}
@@ -119,7 +120,7 @@ func (r *rod) addRing(i int, set *models.Settings) {
 				width:     float64(part.Foot.Width.Value),
 				thickness: float64(part.Foot.Thickness.Value),
 				modulus:   float64(r.spec.Materials[part.Frame.Text].Modulus.Value),
-				bonding:   min(max(float64(part.Foot.Bonding.Or(set.FootBonding.Value))+r.spec.Fitted.Bonding()+r.build.bonding, 0), 1),
+				bonding:   min(max(float64(part.Foot.Bonding.Or(set.FootBonding.Value))+r.fitted.Bonding()+r.build.bonding, 0), 1),
 			})
 		}
 		if whipping > 0 {

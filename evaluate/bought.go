@@ -8,6 +8,7 @@ import (
 	"strings"
 	"sync"
 
+	"gonum.org/v1/gonum/floats"
 	"gonum.org/v1/gonum/mat"
 
 	"rodlore/evaluate/optim"
@@ -276,30 +277,38 @@ func eyeOnly(s *models.Spec, set *models.Settings) []input {
 	return slices.DeleteFunc(l.inputs, func(in input) bool { return in.ID.Kind != TurnInput })
 }
 
-// leaveOpen takes what is not known apart into independent parts, the widest
-// first: the principal axes of the covariance. Parts that are known to a
-// thousandth of what was known beforehand are left out.
+// leaveOpen keeps what is not known, in independent parts.
 func (b *boughtBlank) leaveOpen(free []unknown, covariance *mat.SymDense) error {
-	const least = 1e-3
-	var eigen mat.EigenSym
-	if !eigen.Factorize(covariance, true) {
-		return fmt.Errorf("what is not known of the blank cannot be taken apart")
-	}
-	var axes mat.Dense
-	eigen.VectorsTo(&axes)
-	values := eigen.Values(nil) // ascending
-	for k := len(values) - 1; k >= 0; k-- {
-		deviation := math.Sqrt(max(values[k], 0))
-		if deviation < least {
-			continue
-		}
+	parts, err := partsOf(covariance)
+	for _, of := range parts {
 		part := make([]hidden, len(b.found))
 		for i, u := range free {
-			u.put(&part[u.section], deviation*axes.At(i, k)*u.Before)
+			u.put(&part[u.section], of[i]*u.Before)
 		}
 		b.unknown = append(b.unknown, part)
 	}
-	return nil
+	return err
+}
+
+// partsOf takes what is not known apart into independent parts, the widest first,
+// each by one standard deviation: the principal axes of the covariance. Parts that
+// are known to a thousandth of what was known beforehand are left out.
+func partsOf(covariance *mat.SymDense) (parts [][]float64, err error) {
+	const least = 1e-3
+	var eigen mat.EigenSym
+	if !eigen.Factorize(covariance, true) {
+		return nil, fmt.Errorf("what is not known of the blank cannot be taken apart")
+	}
+	var axes mat.Dense
+	eigen.VectorsTo(&axes)
+	for k, value := range slices.Backward(eigen.Values(nil)) { // ascending
+		if deviation := math.Sqrt(max(value, 0)); deviation >= least {
+			part := mat.Col(nil, k, &axes)
+			floats.Scale(deviation, part)
+			parts = append(parts, part)
+		}
+	}
+	return parts, nil
 }
 
 // hiddenKind is one number of hidden, with what is known of it beforehand.

@@ -13,7 +13,7 @@ type build struct {
 	grips     []float64   // shares, of the density or of a bought grip's mass
 	seat, cap float64     // shares of their masses
 
-	known []float64 // of a bought blank's parts that are not known, in deviations
+	known []float64 // the parts of a bought blank, and then of a fit, that are not known, in deviations
 	raw   bool      // a bought blank that is being looked for: nothing of it was found
 
 	turn    float64 // that counts as square beyond what the range says, rad
@@ -42,6 +42,9 @@ func newBuild(s *models.Spec) *build {
 		rings:    make([]ringBuild, len(s.Rings)),
 		grips:    make([]float64, len(s.Handle.Grips)),
 		known:    make([]float64, hiddenPerSection*len(s.Sections)),
+	}
+	if s.Fitted != nil {
+		b.known = append(b.known, make([]float64, len(s.Fitted.KnownTo))...)
 	}
 	for i, section := range s.Sections {
 		n := len(sectionMaterials(section))

@@ -4,29 +4,72 @@ import (
 	"fmt"
 	"math"
 
+	"gonum.org/v1/gonum/mat"
+
 	"rodlore/models"
 	"rodlore/models/units"
 )
 
 // Block is what a spec says of the fit: all that the readings told of but the
-// turn, which is the maker's and not the rod's.
-func (fit *Fit) Block(rod string, date models.Date) *models.Fitted {
+// turn, which is the maker's and not the rod's, and how well that is known.
+func (fit *Fit) Block(rod string, date models.Date) (*models.Fitted, error) {
 	b := &models.Fitted{To: models.Word{Text: rod}, Date: date}
-	for _, u := range fit.Unknowns {
-		of := models.Word{Text: u.Section}
-		switch {
-		case !u.Told():
-		case u.Free == FreeModulus:
-			b.Modulus = append(b.Modulus, models.OfSection[units.Share]{Section: of, By: models.Fraction(u.Value)})
-		case u.Free == FreeWall:
-			b.Wall = append(b.Wall, models.OfSection[units.Length]{Section: of, By: models.Millimetres(units.Length(u.Value))})
-		case u.Free == FreeBonding:
-			b.FootBonding = models.Fraction(u.Value)
-		case u.Free == FreeDamping:
-			b.Damping = models.Fraction(u.Value)
+	var told []int
+	for i, u := range fit.Unknowns {
+		if u.Told() && u.Free != FreeTurn {
+			told = append(told, i)
+			came(&b.Came, u, u.Value)
 		}
 	}
-	return b
+	if len(told) == 0 {
+		return b, nil
+	}
+	covariance := mat.NewSymDense(len(told), nil)
+	for i, k := range told {
+		for j, l := range told[i:] {
+			covariance.SetSym(i, i+j, fit.alone.At(k, l))
+		}
+	}
+	parts, err := partsOf(covariance)
+	for _, of := range parts {
+		var part models.Came
+		for i, k := range told {
+			u := fit.Unknowns[k]
+			unit := u.Before // of the logarithm, where it is of a damping
+			if u.Free == FreeDamping {
+				unit *= 1 + u.Value
+			}
+			came(&part, u, of[i]*unit)
+		}
+		if !part.Empty() {
+			b.KnownTo = append(b.KnownTo, part)
+		}
+	}
+	return b, err
+}
+
+// came adds an unknown to how a rod came out, where it is not nothing as written.
+func came(c *models.Came, u Unknown, v float64) {
+	of := models.Word{Text: u.Section}
+	share, length := models.Fraction(v), models.Millimetres(units.Length(v))
+	switch u.Free {
+	case FreeModulus:
+		if share.Value != 0 {
+			c.Modulus = append(c.Modulus, models.OfSection[units.Share]{Section: of, By: share})
+		}
+	case FreeWall:
+		if length.Value != 0 {
+			c.Wall = append(c.Wall, models.OfSection[units.Length]{Section: of, By: length})
+		}
+	case FreeBonding:
+		if share.Value != 0 {
+			c.FootBonding = share
+		}
+	case FreeDamping:
+		if share.Value != 0 {
+			c.Damping = share
+		}
+	}
 }
 
 // SameBlank reports whether two specs are built on the same blank, so that what

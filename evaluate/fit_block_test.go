@@ -22,7 +22,9 @@ func TestBlockIsTheFit(t *testing.T) {
 		t.Fatal(err)
 	}
 	m := *s.Model
-	m.Fitted = fit.Block("rod 1", models.Date{Text: "2026-11-07"})
+	if m.Fitted, err = fit.Block("rod 1", models.Date{Text: "2026-11-07"}); err != nil {
+		t.Fatal(err)
+	}
 	if m.Fitted.Empty() {
 		t.Fatal("nothing was told of the rod")
 	}
@@ -39,6 +41,16 @@ func TestBlockIsTheFit(t *testing.T) {
 		if math.Abs(v-r.After) > 2e-3*math.Abs(v)+5e-4 {
 			t.Errorf("%s: %v by the block, %v as fitted", r.Name(figures.Display{}), v, r.After)
 		}
+	}
+	// What the block leaves open of the figure is what the fit knows it to: rings and
+	// cork, which are not in the block, hardly bend.
+	figs, err := New(fitted, set).FiguresWithTolerances(t.Context())
+	if err != nil {
+		t.Fatal(err)
+	}
+	third, _ := figs.Get("third-load")
+	if unknown, scatter := figs.Apart(third); math.Abs(unknown-fit.Know) > 0.15*fit.Know || scatter < 2*unknown {
+		t.Errorf("third load is known to %v, and to %v by the fit; it scatters by %v", unknown, fit.Know, scatter)
 	}
 	if note := fittedNote(m.Fitted); note == "" || fittedNote(nil) != "" {
 		t.Errorf("the note of a fit is %q", note)

@@ -15,12 +15,12 @@ func TestFittedIsAnotherBuild(t *testing.T) {
 	of := models.Word{Text: s.Sections[1].Name.Text}
 	fitted := func(modulus, wall, bonding, damping float64) *models.Spec {
 		m := *s.Model
-		m.Fitted = &models.Fitted{
+		m.Fitted = &models.Fitted{Came: models.Came{
 			Modulus:     []models.OfSection[units.Share]{{Section: of, By: models.Given[units.Share]{Value: units.Share(modulus)}}},
 			Wall:        []models.OfSection[units.Length]{{Section: of, By: models.Given[units.Length]{Value: units.Length(wall)}}},
 			FootBonding: models.Given[units.Share]{Value: units.Share(bonding)},
 			Damping:     models.Given[units.Share]{Value: units.Share(damping)},
-		}
+		}}
 		return &models.Spec{Model: &m, Parts: s.Parts, Materials: s.Materials}
 	}
 	read := func(s *models.Spec, come func(*build)) values {

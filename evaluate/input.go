@@ -7,6 +7,7 @@ import (
 	"math"
 	"slices"
 	"strconv"
+	"strings"
 
 	"rodlore/models"
 )
@@ -27,7 +28,7 @@ const (
 	BondingInput     InputKind = "foot bonding"  // added to the share of every ring's feet
 	HoopInput        InputKind = "hoop modulus"  // logarithm of its ratio to what the material of a tube says
 	DampingInput     InputKind = "damping"       // logarithm of its ratio to what the range says
-	KnownInput       InputKind = "known"         // a part of what is not known of a bought blank
+	KnownInput       InputKind = "known"         // a part of what is not known of a blank, bought or fitted
 )
 
 // InputID names one input. The errors of two specs are one and the same where
@@ -95,7 +96,7 @@ func inputsOf(s *models.Spec, set *models.Settings) []input {
 	for i := range s.Sections {
 		l.section(i)
 	}
-	l.boughtBlank(set)
+	l.notKnown(set)
 	for i := range s.Rings {
 		l.ring(i)
 	}
@@ -186,16 +187,30 @@ func wallMatters(stations []models.TubeStation, m *models.Material) bool {
 	return false
 }
 
-// boughtBlank adds what is not known of a bought blank. A blank that could not be
-// found has no figures either, and so no inputs.
-func (l *inputList) boughtBlank(set *models.Settings) {
-	blank, err := boughtOf(l.spec, set)
-	if err != nil || blank == nil {
+// notKnown adds what is not known of a bought blank and of a rod that was fitted. A
+// blank that could not be found has no figures either, and so no inputs.
+func (l *inputList) notKnown(set *models.Settings) {
+	if blank, err := boughtOf(l.spec, set); err == nil && blank != nil {
+		l.parts(blank.id, 0, len(blank.unknown))
+	}
+	if l.spec.Fitted == nil {
 		return
 	}
-	sum := sha256.Sum256([]byte(blank.id))
-	for k := range blank.unknown {
-		l.add(KnownInput, hex.EncodeToString(sum[:6]), strconv.Itoa(k), "what is not known of the blank", 1, "1", func(b *build) *float64 { return &b.known[k] })
+	var id strings.Builder
+	for f := range l.spec.Fields() {
+		if f.Path[0].Key == "fitted" {
+			fmt.Fprintf(&id, "%s=%s\n", f.Path, f.CanonicalValue())
+		}
+	}
+	l.parts(id.String(), hiddenPerSection*len(l.spec.Sections), len(l.spec.Fitted.KnownTo))
+}
+
+// parts adds n parts of what is not known of one thing, which stand in builds from
+// first on.
+func (l *inputList) parts(id string, first, n int) {
+	sum := sha256.Sum256([]byte(id))
+	for k := range n {
+		l.add(KnownInput, hex.EncodeToString(sum[:6]), strconv.Itoa(k), "what is not known of the blank", 1, "1", func(b *build) *float64 { return &b.known[first+k] })
 	}
 }
 

@@ -13,8 +13,8 @@ func (r *rod) differing(like *rod) []span {
 	spans = append(spans, unlike(r.grips, like.grips)...)
 	spans = append(spans, unlike(r.bought, like.bought)...)
 	for i, s := range r.build.sections {
-		bought := r.spec.Sections[i].Bought != nil && !slices.Equal(r.build.known, like.build.known)
-		if bought || !s.equal(like.build.sections[i]) {
+		found := r.spec.Sections[i].Bought != nil || r.fitted != nil
+		if found && !slices.Equal(r.build.known, like.build.known) || !s.equal(like.build.sections[i]) {
 			spans = append(spans, r.members[i].span)
 		}
 	}

@@ -156,7 +156,7 @@ func (r *rod) settle(frequency float64, set *models.Settings) float64 {
 
 // damping is that of the first mode, as a share of critical.
 func (r *rod) damping(set *models.Settings) float64 {
-	return float64(set.Damping.Value) * r.spec.Fitted.DampingRatio() * math.Exp(r.build.damping)
+	return float64(set.Damping.Value) * r.fitted.DampingRatio() * math.Exp(r.build.damping)
 }
 
 // halfTurn is the share of the free length, from the tip, in which half of the

@@ -15,9 +15,10 @@ type rod struct {
 	spec   *models.Spec
 	build  *build       // how it came out against the spec
 	blank  *boughtBlank // nil where no section was bought
-	length float64      // of the assembled blank, m
-	held   float64      // the hold runs from the butt to here, m
-	seat   float64      // where the hand is: the middle of the reel seat, m
+	fitted *models.Fitted
+	length float64 // of the assembled blank, m
+	held   float64 // the hold runs from the butt to here, m
+	seat   float64 // where the hand is: the middle of the reel seat, m
 
 	members []member // sections, plugs, sleeves
 	joints  []joint

@@ -10,7 +10,7 @@ import (
 // from the thin end, which is the end at to.
 func (r *rod) newSection(i int, at span) (member, error) {
 	s := r.spec.Sections[i]
-	came := r.build.sections[i].beyond(r.spec.Fitted, s.Name.Text)
+	came := r.build.sections[i].beyond(r.fitted, s.Name.Text)
 	m := member{span: at, blank: true}
 	switch {
 	case len(s.Tube) > 0:

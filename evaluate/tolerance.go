@@ -133,6 +133,21 @@ func (t *trials) further(r reading, times float64) reading {
 	return f
 }
 
+// Apart takes a figure's tolerance apart: what is not known of the blank, which is
+// the same in all rods on it and gone once it is measured, and what differs from
+// rod to rod. Their squares add up to its own.
+func (f *Figures) Apart(fig Figure) (unknown, scatter float64) {
+	if f.Tolerances == nil || f.Tolerances.Spreads[fig.Key] == nil {
+		return 0, fig.Tolerance
+	}
+	for i, e := range f.Tolerances.Spreads[fig.Key].Effects {
+		if f.Tolerances.Inputs[i].ID.Kind == KnownInput {
+			unknown = math.Hypot(unknown, e)
+		}
+	}
+	return unknown, math.Sqrt(max(fig.Tolerance*fig.Tolerance-unknown*unknown, 0))
+}
+
 // Source is one input's part in the tolerance of a figure.
 type Source struct {
 	Input

@@ -67,7 +67,9 @@ func TestFieldsForgetNothing(t *testing.T) {
 	// Not part of the rod, or said by the path, or by the leaves of a range.
 	apart := map[string]bool{
 		"Model.File": true, "Model.Was": true, "Model.Casts.Text": true, "Model.Tops.Casts.Text": true, "Model.Handle.Cap.At": true, "Model.Wants.Figure": true,
-		"Model.Joints.Between": true, "Model.Tops.Joints.Between": true, "Model.Fitted.Modulus.Section": true, "Model.Fitted.Wall.Section": true, "Part.Name": true, "Part.Kind": true,
+		"Model.Joints.Between": true, "Model.Tops.Joints.Between": true, "Part.Name": true, "Part.Kind": true,
+		"Model.Fitted.Came.Modulus.Section": true, "Model.Fitted.Came.Wall.Section": true,
+		"Model.Fitted.KnownTo.Modulus.Section": true, "Model.Fitted.KnownTo.Wall.Section": true,
 		// Read from one text, which is a leaf.
 		"Model.Blank.Measured.What": true, "Model.Blank.Measured.Value": true, "Model.Blank.Measured.Deviation": true, "Model.Blank.Measured.Unit": true,
 		"Material.Name": true, "Material.Source": true,

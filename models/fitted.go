@@ -1,6 +1,8 @@
 package models
 
 import (
+	"slices"
+
 	"gopkg.in/yaml.v3"
 
 	"rodlore/models/spelling"
@@ -10,14 +12,48 @@ import (
 // Fitted is how a rod that was measured came out against its spec, as far as its
 // measurements tell. Figures are worked out with it.
 type Fitted struct {
-	Pos     Pos
-	To      Word // the rod, "rod 0147"
-	Date    Date
+	Pos  Pos
+	To   Word // the rod, "rod 0147"
+	Date Date
+	Came
+	// KnownTo is what its measurements left open: parts that are independent of each
+	// other, by one standard deviation each.
+	KnownTo []Came
+}
+
+// Came is how a rod came out against its spec.
+type Came struct {
 	Modulus []OfSection[units.Share]  // more than the materials say, all along a section
 	Wall    []OfSection[units.Length] // more than the spec says, all along a section
 	// FootBonding is added to that of every foot; Damping is a share of the
 	// range's, more or less.
 	FootBonding, Damping Given[units.Share]
+}
+
+// Off is the fit for a rod on which the parts that are not known came out so, in
+// standard deviations.
+func (f *Fitted) Off(known []float64) *Fitted {
+	if f == nil || !slices.ContainsFunc(known, func(e float64) bool { return e != 0 }) {
+		return f
+	}
+	off := *f
+	off.Modulus, off.Wall = slices.Clone(f.Modulus), slices.Clone(f.Wall)
+	for k, e := range known {
+		part := f.KnownTo[k]
+		off.Modulus, off.Wall = append(off.Modulus, times(part.Modulus, e)...), append(off.Wall, times(part.Wall, e)...)
+		off.FootBonding.Value += units.Share(e) * part.FootBonding.Value
+		off.Damping.Value += units.Share(e) * part.Damping.Value
+	}
+	return &off
+}
+
+// times is a list so many times over.
+func times[U ~float64](list []OfSection[U], e float64) []OfSection[U] {
+	list = slices.Clone(list)
+	for i := range list {
+		list[i].By.Value *= U(e)
+	}
+	return list
 }
 
 // OfSection is a quantity of one section.
@@ -27,13 +63,13 @@ type OfSection[U ~float64] struct {
 }
 
 // of is the quantity of a section, 0 where there is none.
-func of[U ~float64](list []OfSection[U], section string) float64 {
+func of[U ~float64](list []OfSection[U], section string) (sum float64) {
 	for _, o := range list {
 		if o.Section.Text == section {
-			return float64(o.By.Value)
+			sum += float64(o.By.Value)
 		}
 	}
-	return 0
+	return sum
 }
 
 // ModulusOf is by how much, as a share, the modulus of a section's materials is
@@ -70,7 +106,7 @@ func (f *Fitted) DampingRatio() float64 {
 }
 
 // Empty reports whether nothing was fitted.
-func (f *Fitted) Empty() bool {
+func (f *Came) Empty() bool {
 	return len(f.Modulus)+len(f.Wall) == 0 && !f.FootBonding.Set() && !f.Damping.Set()
 }
 
@@ -90,10 +126,27 @@ var fittedTable = table[Fitted]{
 	keys: []key[Fitted]{
 		{"to", required, word(func(f *Fitted) *Word { return &f.To })},
 		{"date", required, date(func(f *Fitted) *Date { return &f.Date })},
-		{"modulus", optional, bySection(func(f *Fitted) *[]OfSection[units.Share] { return &f.Modulus }, between("-80 %", "400 %"))},
-		{"wall", optional, bySection(func(f *Fitted) *[]OfSection[units.Length] { return &f.Wall }, between("-5 mm", "5 mm"))},
-		{"foot bonding", optional, quantity(func(f *Fitted) *Given[units.Share] { return &f.FootBonding }, between("-100 %", "100 %"))},
-		{"damping", optional, quantity(func(f *Fitted) *Given[units.Share] { return &f.Damping }, between("-90 %", "900 %"))},
+		{"modulus", optional, bySection(func(f *Fitted) *[]OfSection[units.Share] { return &f.Modulus }, modulusOff)},
+		{"wall", optional, bySection(func(f *Fitted) *[]OfSection[units.Length] { return &f.Wall }, wallOff)},
+		{"foot bonding", optional, quantity(func(f *Fitted) *Given[units.Share] { return &f.FootBonding }, bondingOff)},
+		{"damping", optional, quantity(func(f *Fitted) *Given[units.Share] { return &f.Damping }, dampingOff)},
+		{"known to", optional, listUpTo(4*maxSections, func(f *Fitted) *[]Came { return &f.KnownTo }, &cameTable)},
+	},
+}
+
+// What a rod may be off by at the most.
+var (
+	modulusOff, wallOff    = between("-80 %", "400 %"), between("-5 mm", "5 mm")
+	bondingOff, dampingOff = between("-100 %", "100 %"), between("-90 %", "900 %")
+)
+
+var cameTable = table[Came]{
+	example: "{modulus: {butt: 1.8 %, tip: -0.4 %}, wall: {butt: 0.01 mm}}",
+	keys: []key[Came]{
+		{"modulus", optional, bySection(func(c *Came) *[]OfSection[units.Share] { return &c.Modulus }, modulusOff)},
+		{"wall", optional, bySection(func(c *Came) *[]OfSection[units.Length] { return &c.Wall }, wallOff)},
+		{"foot bonding", optional, quantity(func(c *Came) *Given[units.Share] { return &c.FootBonding }, bondingOff)},
+		{"damping", optional, quantity(func(c *Came) *Given[units.Share] { return &c.Damping }, dampingOff)},
 	},
 }
 
@@ -129,11 +182,13 @@ func checkFitted(v value, m *Model) {
 	if m.Fitted == nil {
 		return
 	}
-	for _, o := range m.Fitted.Modulus {
-		m.checkFittedSection(v, "modulus", o.Section)
-	}
-	for _, o := range m.Fitted.Wall {
-		m.checkFittedSection(v, "wall", o.Section)
+	for _, c := range append([]Came{m.Fitted.Came}, m.Fitted.KnownTo...) {
+		for _, o := range c.Modulus {
+			m.checkFittedSection(v, "modulus", o.Section)
+		}
+		for _, o := range c.Wall {
+			m.checkFittedSection(v, "wall", o.Section)
+		}
 	}
 }
 

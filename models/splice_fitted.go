@@ -70,19 +70,33 @@ func (l *lines) usualBreak() string {
 func (f *Fitted) text() string {
 	var b strings.Builder
 	fmt.Fprintf(&b, "fitted: # more or less than spec and range say\n  to: %s\n  date: %s\n", plainOrQuoted(f.To.Text), f.Date.Text)
-	if len(f.Modulus) > 0 {
-		fmt.Fprintf(&b, "  modulus: {%s}\n", pairsOf(f.Modulus))
+	for _, line := range f.Came.texts() {
+		fmt.Fprintf(&b, "  %s\n", line)
 	}
-	if len(f.Wall) > 0 {
-		fmt.Fprintf(&b, "  wall: {%s}\n", pairsOf(f.Wall))
+	if len(f.KnownTo) > 0 {
+		b.WriteString("  known to: # what the readings left open: of each line all at once\n")
 	}
-	if f.FootBonding.Set() {
-		fmt.Fprintf(&b, "  foot bonding: %s\n", f.FootBonding.Text)
-	}
-	if f.Damping.Set() {
-		fmt.Fprintf(&b, "  damping: %s\n", f.Damping.Text)
+	for _, part := range f.KnownTo {
+		fmt.Fprintf(&b, "    - {%s}\n", strings.Join(part.texts(), ", "))
 	}
 	return b.String()
+}
+
+// texts writes each of the keys that were given.
+func (c *Came) texts() (list []string) {
+	if len(c.Modulus) > 0 {
+		list = append(list, "modulus: {"+pairsOf(c.Modulus)+"}")
+	}
+	if len(c.Wall) > 0 {
+		list = append(list, "wall: {"+pairsOf(c.Wall)+"}")
+	}
+	if c.FootBonding.Set() {
+		list = append(list, "foot bonding: "+c.FootBonding.Text)
+	}
+	if c.Damping.Set() {
+		list = append(list, "damping: "+c.Damping.Text)
+	}
+	return list
 }
 
 func pairsOf[U ~float64](list []OfSection[U]) string {

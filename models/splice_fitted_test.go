@@ -15,17 +15,26 @@ const fitText = `fitted: # more or less than spec and range say
   modulus: {butt: 2.3 %, tip: -1.1 %}
   wall: {tip: -0.012 mm}
   damping: -8 %
+  known to: # what the readings left open: of each line all at once
+    - {modulus: {butt: 1.8 %}, wall: {tip: 0.009 mm}}
+    - {damping: 10 %}
 `
 
 // fit is the same as a program makes it.
 func fit() *models.Fitted {
 	word := func(s string) models.Word { return models.Word{Text: s} }
 	return &models.Fitted{
-		To:      word("rod 0147"),
-		Date:    models.Date{Text: "2026-11-07"},
-		Modulus: []models.OfSection[units.Share]{{word("butt"), models.Fraction(0.02304)}, {word("tip"), models.Fraction(-0.0112)}},
-		Wall:    []models.OfSection[units.Length]{{word("tip"), models.Millimetres(-12e-6)}},
-		Damping: models.Fraction(-0.08),
+		To:   word("rod 0147"),
+		Date: models.Date{Text: "2026-11-07"},
+		Came: models.Came{
+			Modulus: []models.OfSection[units.Share]{{word("butt"), models.Fraction(0.02304)}, {word("tip"), models.Fraction(-0.0112)}},
+			Wall:    []models.OfSection[units.Length]{{word("tip"), models.Millimetres(-12e-6)}},
+			Damping: models.Fraction(-0.08),
+		},
+		KnownTo: []models.Came{
+			{Modulus: []models.OfSection[units.Share]{{word("butt"), models.Fraction(0.018)}}, Wall: []models.OfSection[units.Length]{{word("tip"), models.Millimetres(9e-6)}}},
+			{Damping: models.Fraction(0.1)},
+		},
 	}
 }
 

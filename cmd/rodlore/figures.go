@@ -152,8 +152,9 @@ type figureJSON struct {
 	Error float64 `json:"error"`
 	// Tolerance is one standard deviation of the rods built to the spec; null
 	// where it was not worked out.
-	Tolerance *float64 `json:"tolerance"`
-	Text      string   `json:"text"`
+	Tolerance *float64   `json:"tolerance"`
+	Apart     *apartJSON `json:"apart,omitempty"` // the tolerance taken apart, where something of the blank is not known
+	Text      string     `json:"text"`
 }
 
 func newFigureJSON(figs *evaluate.Figures, f evaluate.Figure) figureJSON {
@@ -161,7 +162,16 @@ func newFigureJSON(figs *evaluate.Figures, f evaluate.Figure) figureJSON {
 	if figs.Tolerances != nil {
 		doc.Tolerance = numberOrNull(f.Tolerance)
 	}
+	if unknown, scatter := figs.Apart(f); unknown > 0 {
+		doc.Apart = &apartJSON{unknown, scatter}
+	}
 	return doc
+}
+
+// apartJSON is a tolerance taken apart, SI.
+type apartJSON struct {
+	Unknown float64 `json:"unknown"` // of the blank, the same in all rods on it
+	Scatter float64 `json:"scatter"` // from rod to rod
 }
 
 func figuresOf(figs *evaluate.Figures) []figureJSON {
@@ -197,6 +207,10 @@ func (p *program) showFigures(s subject, figs *evaluate.Figures, m *catalogue.Me
 	if o.errors {
 		t.columns = []column{{head: "figure"}, {head: "value", right: true}, {head: "error", right: true}, {head: "what it says", wraps: true}}
 	}
+	apart := slices.ContainsFunc(shown, func(f evaluate.Figure) bool { unknown, _ := figs.Apart(f); return unknown > 0 })
+	if apart && !o.errors {
+		t.columns = []column{{head: ""}, {head: "all in all", right: true}, {head: "not known", right: true}, {head: "rod to rod", right: true}, {wraps: true}}
+	}
 	for i, f := range shown {
 		if i > 0 && isMain(shown[i-1].Key) && !isMain(f.Key) {
 			t.rows = append(t.rows, nil)
@@ -211,9 +225,17 @@ func (p *program) showFigures(s subject, figs *evaluate.Figures, m *catalogue.Me
 		if o.explain {
 			text = f.Text
 		}
-		t.add(figures.Short(f.Key)+notes.marks(f.Key), d.WithTolerance(f.Key, f.Unit, f.Value, f.Tolerance), bound, text)
+		cells := []string{figures.Short(f.Key) + notes.marks(f.Key), d.WithTolerance(f.Key, f.Unit, f.Value, f.Tolerance), bound, text}
+		if apart && !o.errors {
+			unknown, scatter := figs.Apart(f)
+			cells = slices.Replace(cells, 2, 3, deviation(d, f, unknown), deviation(d, f, scatter))
+		}
+		t.add(cells...)
 	}
 	p.print("", t)
+	if apart {
+		p.paragraph("Not known: of this blank, the same in all rods on it and gone once it is measured. Two rods of one blank share it, so a change from one to the other is known far better: see compare.")
+	}
 	if more := len(figs.List) - len(shown); more > 0 {
 		p.more(count(more, "more figure") + " with --all; --explain says what they mean")
 	}
@@ -221,6 +243,14 @@ func (p *program) showFigures(s subject, figs *evaluate.Figures, m *catalogue.Me
 	p.showMeasured(s, figs, m)
 	p.showBlank(s)
 	p.showFootnotes(notes)
+}
+
+// deviation writes a part of a figure's tolerance; "" where there is none.
+func deviation(d figures.Display, f evaluate.Figure, by float64) string {
+	if !(by > 0) {
+		return ""
+	}
+	return "± " + d.Single(f.Key).Deviation(f.Key, f.Unit, by, by)
 }
 
 // leavesOut reports whether a figure is not one of those that are wanted.

@@ -202,8 +202,11 @@ func blockOf(rod *fittedRod) (*models.Fitted, error) {
 		return nil, fmt.Errorf("%s: the draft has another blank than %s was built on; a fit to that rod tells nothing of it",
 			rod.draft.File, say.English().RodName(rod.sheet.Rod.Text))
 	}
-	block := rod.fit.Block(say.English().RodName(rod.sheet.Rod.Text), rod.sheet.Date)
-	if block.Empty() {
+	block, err := rod.fit.Block(say.English().RodName(rod.sheet.Rod.Text), rod.sheet.Date)
+	if err != nil {
+		return nil, err
+	}
+	if block.Empty() && len(block.KnownTo) == 0 {
 		return nil, fmt.Errorf("%s: its readings tell nothing of the rod that the spec does not say; measure more of it", rod.sheet.File)
 	}
 	return block, nil
