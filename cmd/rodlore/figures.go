@@ -207,8 +207,8 @@ func (p *program) showFigures(s subject, figs *evaluate.Figures, m *catalogue.Me
 	if o.errors {
 		t.columns = []column{{head: "figure"}, {head: "value", right: true}, {head: "error", right: true}, {head: "what it says", wraps: true}}
 	}
-	apart := slices.ContainsFunc(shown, func(f evaluate.Figure) bool { unknown, _ := figs.Apart(f); return unknown > 0 })
-	if apart && !o.errors {
+	apart := !o.errors && !o.explain && slices.ContainsFunc(shown, func(f evaluate.Figure) bool { unknown, _ := figs.Apart(f); return unknown > 0 })
+	if apart {
 		t.columns = []column{{head: ""}, {head: "all in all", right: true}, {head: "not known", right: true}, {head: "rod to rod", right: true}, {wraps: true}}
 	}
 	for i, f := range shown {
@@ -226,7 +226,7 @@ func (p *program) showFigures(s subject, figs *evaluate.Figures, m *catalogue.Me
 			text = f.Text
 		}
 		cells := []string{figures.Short(f.Key) + notes.marks(f.Key), d.WithTolerance(f.Key, f.Unit, f.Value, f.Tolerance), bound, text}
-		if apart && !o.errors {
+		if apart {
 			unknown, scatter := figs.Apart(f)
 			cells = slices.Replace(cells, 2, 3, deviation(d, f, unknown), deviation(d, f, scatter))
 		}
@@ -234,7 +234,7 @@ func (p *program) showFigures(s subject, figs *evaluate.Figures, m *catalogue.Me
 	}
 	p.print("", t)
 	if apart {
-		p.paragraph("Not known: of this blank, the same in all rods on it and gone once it is measured. Two rods of one blank share it, so a change from one to the other is known far better: see compare.")
+		p.paragraph("Not known: of this blank, the same in all rods on it until it is measured. Two rods of one blank share it, so a change from one to the other is known far better: see compare.")
 	}
 	if more := len(figs.List) - len(shown); more > 0 {
 		p.more(count(more, "more figure") + " with --all; --explain says what they mean")
