@@ -48,6 +48,10 @@ func (r *Range) Timeline(model string) ([]*Revision, error) {
 // customers said of it. A revision that cannot be read is a Step with a Fault,
 // and the history goes on.
 func (r *Range) Steps(ctx context.Context, revs []*Revision, before func(*Revision) *Revision) ([]*Step, error) {
+	// before looks for sound ones, by reading one after the other what is not read yet.
+	if err := evaluate.InParallel(ctx, len(revs), func(i int) { _ = revs[i].Fault() }); err != nil {
+		return nil, err
+	}
 	needed := slices.Clone(revs)
 	for _, rev := range revs {
 		if b := before(rev); b != nil {

@@ -71,11 +71,20 @@ func newSpecs(blob func(id string) ([]byte, error)) *specs {
 
 // later is what a snapshot says, once it is asked for.
 func (s *specs) later(snap snapshot) *content {
-	return &content{read: func() *resolved { return s.of(snap) }}
+	return &content{read: func() *resolved { return s.read(snap) }}
 }
 
 // of resolves a snapshot.
 func (s *specs) of(snap snapshot) *resolved {
+	res := s.read(snap)
+	if res.spec != nil {
+		res.id, res.whole = res.spec.IDs()
+	}
+	return res
+}
+
+// read does so but for the identities of a sound spec.
+func (s *specs) read(snap snapshot) *resolved {
 	m, modelErr := s.model(snap.file, snap.model)
 	parts, partsErr := parsed(s, s.parts, snap.parts, partsFile, models.ParseParts)
 	materials, materialsErr := parsed(s, s.materials, snap.materials, materialsFile, models.ParseMaterials)
@@ -90,7 +99,7 @@ func (s *specs) of(snap snapshot) *resolved {
 	if err != nil {
 		return s.faulty(snap, err)
 	}
-	return newResolved(spec)
+	return &resolved{spec: spec}
 }
 
 // allFaults adds to the faults of a spec by itself those of the names in it.
