@@ -59,6 +59,7 @@ var hostileRuns = map[string][][]string{
 	"rodlore sheet":        {{"turned", "--out", "sheet.pdf"}, {"turned", "--out", "made.html"}},
 	"rodlore steps":        {{"skerry-10@2021", "--to", "skerry-10@2026", "--releases", "3", "--write", "plan"}, {"skerry-10@2021", "--to", "models/endless.yaml", "--releases", "3"}},
 	"rodlore story":        {{"turned", "--out", "page.html"}, {"--all", "--out", "linked-pages"}, {"--all", "--out", "pages"}, {"--all", "--out", "made-pages"}, {"skerry-10", "--out", "made.md"}},
+	"rodlore serve":        {{"--port", "70000"}}, // its views are asked for below
 	"rodlore yearbook":     {{"2026"}, {"2026", "--out", "page.html"}},
 }
 

@@ -40,6 +40,9 @@ var imports = map[string][]string{
 	"catalogue/pages/document": {"catalogue/pages/drawing", "catalogue/visible"},
 	"catalogue/pages/pagetest": nil,
 	"catalogue/pages/review":   {"evaluate", "diffing", "catalogue", "catalogue/pages/document", "catalogue/pages/telling", "catalogue/say", "evaluate/figures"},
+	"catalogue/pages/screen": {
+		"models", "evaluate", "diffing", "catalogue", "catalogue/pages", "catalogue/pages/document", "catalogue/pages/drawing", "catalogue/pages/telling", "evaluate/figures",
+	},
 	"catalogue/pages/sheet": {
 		"models", "evaluate", "catalogue", "catalogue/pages", "catalogue/pages/document", "catalogue/pages/drawing", "catalogue/say", "evaluate/figures", "models/units",
 	},
@@ -54,7 +57,7 @@ var imports = map[string][]string{
 	"cmd/rodlore/demo": nil,
 	"cmd/rodlore": {
 		"models", "models/units", "models/spelling", "evaluate", "evaluate/beam", "evaluate/control", "diffing", "catalogue", "catalogue/cache", "catalogue/gitstore", "catalogue/oldnotes", "catalogue/plan",
-		"catalogue/pages/document", "catalogue/pages/review", "catalogue/pages/sheet", "catalogue/pages/story", "catalogue/pages/telling", "catalogue/say", "catalogue/visible", "catalogue/working", "catalogue/pages/yearbook", "cmd/rodlore/demo", "evaluate/figures", "catalogue/seen",
+		"catalogue/pages/document", "catalogue/pages/review", "catalogue/pages/screen", "catalogue/pages/sheet", "catalogue/pages/story", "catalogue/pages/telling", "catalogue/say", "catalogue/visible", "catalogue/working", "catalogue/pages/yearbook", "cmd/rodlore/demo", "evaluate/figures", "catalogue/seen",
 	},
 }
 

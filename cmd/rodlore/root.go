@@ -91,7 +91,7 @@ func addCommands(root *cobra.Command, p *program) {
 		commands []*cobra.Command
 	}{
 		{groupStart, []*cobra.Command{newDemo(p), newNew(p), newAdd(p), newImport(p)}},
-		{groupLook, []*cobra.Command{newModels(p), newFigures(p), newBend(p), newPatterns(p), newLimits(p), newCast(p), newHistory(p), newCompare(p), newSteps(p), newHeard(p), newBuilt(p), newStory(p), newYearbook(p)}},
+		{groupLook, []*cobra.Command{newModels(p), newFigures(p), newBend(p), newPatterns(p), newLimits(p), newCast(p), newHistory(p), newCompare(p), newSteps(p), newHeard(p), newBuilt(p), newStory(p), newYearbook(p), newServe(p)}},
 		{groupWork, []*cobra.Command{newCheck(p), newFit(p), newSave(p), newPutBack(p), newReword(p), newWithdraw(p), newReview(p), newRelease(p), newSheet(p)}},
 	}
 	for _, g := range groups {

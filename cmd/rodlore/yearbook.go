@@ -57,11 +57,16 @@ are listed at its end.`,
 
 // check refuses a command line that makes no sense, and gives the year.
 func (o yearbookOptions) check(arg string) (int, error) {
-	if _, err := time.Parse("2006", arg); err != nil {
-		return 0, misuse("%q is no year such as 2026", arg)
-	}
 	if _, err := paperOf(o.paper); err != nil {
 		return 0, err
+	}
+	return yearOf(arg)
+}
+
+// yearOf is the year that was typed.
+func yearOf(arg string) (int, error) {
+	if _, err := time.Parse("2006", arg); err != nil {
+		return 0, misuse("%q is no year such as 2026", arg)
 	}
 	return strconv.Atoi(arg)
 }

@@ -1,0 +1,33 @@
+package screen
+
+import "net/url"
+
+// The names of the views, as they stand in addresses.
+const (
+	RangeView    = ""
+	RodView      = "rod"
+	CompareView  = "compare"
+	StoryView    = "story"
+	ReviewView   = "review"
+	SheetView    = "sheet"
+	YearbookView = "yearbook"
+)
+
+// The keys of what a view is of.
+const (
+	RodKey  = "of"   // MODEL or MODEL@REV
+	WithKey = "with" // the newer one of two
+	YearKey = "year"
+)
+
+// address is that of a view, as seen from any other.
+func address(view string, pairs ...string) string {
+	query := url.Values{}
+	for i := 0; i+1 < len(pairs); i += 2 {
+		query.Set(pairs[i], pairs[i+1])
+	}
+	if len(query) == 0 {
+		return "./" + view
+	}
+	return "./" + view + "?" + query.Encode()
+}

@@ -1,0 +1,334 @@
+package screen
+
+import (
+	"context"
+	"errors"
+	"slices"
+	"strconv"
+	"strings"
+	"time"
+
+	"rodlore/catalogue"
+	"rodlore/catalogue/pages"
+	"rodlore/catalogue/pages/document"
+	"rodlore/catalogue/pages/drawing"
+	"rodlore/catalogue/pages/telling"
+	"rodlore/diffing"
+	"rodlore/evaluate"
+	"rodlore/evaluate/figures"
+	"rodlore/models"
+)
+
+// Views lays out views of one range. Not for concurrent use.
+type Views struct {
+	telling.Teller
+	source *catalogue.Range
+	set    *models.Settings
+	pen    pages.Pen
+	now    time.Time
+}
+
+// New lays out views of a range as it stands now.
+func New(r *catalogue.Range, now time.Time) (*Views, error) {
+	v := &Views{source: r, now: now}
+	var err error
+	if v.set, err = r.Settings(); err != nil {
+		return nil, err
+	}
+	if v.Teller, err = telling.New(r); err != nil {
+		return nil, err
+	}
+	comparer, err := r.Comparer()
+	if err != nil {
+		return nil, err
+	}
+	rods, err := r.Rods()
+	if err != nil {
+		return nil, err
+	}
+	v.pen = pages.Screen(v.Words, v.set).With(comparer, rods)
+	return v, nil
+}
+
+func (v *Views) document(title, subtitle string, blocks ...document.Block) *document.Document {
+	return &document.Document{
+		Title: title, Subtitle: subtitle, Author: v.set.Maker.Text, Language: v.Language(), Date: v.now,
+		Footer: v.Say("screen.footer"), Blocks: blocks,
+	}
+}
+
+// link is one word that leads to a view.
+func (v *Views) link(path, to string) document.Span {
+	return document.Span{Text: v.Say("screen." + path), Link: to}
+}
+
+// links are links in one line.
+func links(spans ...document.Span) document.Block {
+	var text document.Text
+	for i, s := range spans {
+		if i > 0 {
+			text = append(text, document.Span{Text: " · "})
+		}
+		text = append(text, s)
+	}
+	return document.Paragraph(text)
+}
+
+func (v *Views) figure(p *drawing.Picture, err error) (document.Block, error) {
+	return document.Figure{Picture: p}, err
+}
+
+// Range shows the rods of the range to one scale, and how each of them stands.
+func (v *Views) Range(ctx context.Context) (*document.Document, error) {
+	names, err := v.source.Models()
+	if err != nil {
+		return nil, err
+	}
+	if err := v.source.Follow(ctx, names...); err != nil {
+		return nil, err
+	}
+	d := v.document(v.set.Maker.Text, v.Say("screen.subtitle", "day", v.now.Format(time.DateOnly)))
+	if len(names) == 0 {
+		d.Blocks = []document.Block{v.Paragraph("screen.no models")}
+		return d, nil
+	}
+	var revs []*catalogue.Revision
+	var rods []pages.Labelled
+	for _, name := range names {
+		rev, err := v.source.Draft(name)
+		if err != nil {
+			return nil, err
+		}
+		revs = append(revs, rev)
+		if rev.Fault() == nil && !rev.Spec().Bare {
+			rods = append(rods, pages.Labelled{Label: rev.Spec().Name.Text, Spec: rev.Spec()})
+		}
+	}
+	if err := v.source.EvaluateAll(ctx, revs); err != nil {
+		return nil, err
+	}
+	if len(rods) > 0 {
+		rack, err := v.figure(v.pen.Rack(rods))
+		if err != nil {
+			return nil, err
+		}
+		d.Blocks = append(d.Blocks, rack)
+	}
+	d.Blocks = append(d.Blocks, v.standing(revs))
+	d.Blocks = append(d.Blocks, v.faults(revs)...)
+	year := strconv.Itoa(v.now.Year())
+	d.Blocks = append(d.Blocks, links(document.Span{
+		Text: v.Say("screen.yearbook", "year", year), Link: address(YearbookView, YearKey, year),
+	}))
+	return d, nil
+}
+
+// standing is a table of how models stand.
+func (v *Views) standing(revs []*catalogue.Revision) document.Block {
+	keys := figures.Keys(figures.Overview)
+	t := document.Table{Caption: v.Say("screen.models"), Columns: []document.Column{{Head: v.Say("screen.model")}, {Head: v.Say("screen.stands")}}}
+	for _, key := range keys {
+		t.Columns = append(t.Columns, document.Column{Head: v.Name(key), Right: true})
+	}
+	for _, rev := range revs {
+		name := rev.Model
+		if rev.Spec() != nil {
+			name = rev.Spec().Name.Text
+		}
+		row := []document.Text{{{Text: name, Link: address(RodView, RodKey, rev.Model)}}, document.Plain(v.Standing(rev))}
+		figs, err := v.source.Figures(rev)
+		for _, key := range keys {
+			cell := ""
+			if err == nil {
+				if f, ok := figs.Get(key); ok {
+					cell = v.Value(key, f.Unit, f.Value)
+				}
+			}
+			row = append(row, document.Plain(cell))
+		}
+		t.Rows = append(t.Rows, row)
+	}
+	return t
+}
+
+// faults are what is wrong with the files of revisions, each at its place.
+func (v *Views) faults(revs []*catalogue.Revision) []document.Block {
+	var items []string
+	for _, rev := range revs {
+		var faults models.Faults
+		switch err := rev.Fault(); {
+		case errors.As(err, &faults):
+			for _, f := range faults {
+				items = append(items, f.Error())
+			}
+		case err != nil:
+			items = append(items, err.Error())
+		}
+	}
+	if len(items) == 0 {
+		return nil
+	}
+	return v.Listed("screen.faults", "", items)
+}
+
+// Rod shows one rod: how it looks, its figures, and its history where no revision is
+// named.
+func (v *Views) Rod(ctx context.Context, arg string) (*document.Document, error) {
+	rev, err := v.source.FindArg(arg)
+	if err != nil {
+		return nil, err
+	}
+	d := v.document(v.Title(rev), "", links(v.link("all", address(RangeView))))
+	if rev.Fault() != nil {
+		d.Blocks = append(d.Blocks, v.faults([]*catalogue.Revision{rev})...)
+	} else {
+		blocks, err := v.sound(ctx, rev, arg)
+		if err != nil {
+			return nil, err
+		}
+		d.Blocks = append(d.Blocks, blocks...)
+	}
+	if strings.Contains(arg, "@") {
+		return d, nil
+	}
+	history, err := v.history(ctx, rev.Model)
+	if err != nil {
+		return nil, err
+	}
+	d.Blocks = append(d.Blocks, history...)
+	return d, nil
+}
+
+// sound is what there is to see of a rod without faults.
+func (v *Views) sound(ctx context.Context, rev *catalogue.Revision, arg string) ([]document.Block, error) {
+	picture, err := v.figure(v.pen.Rod(rev.Spec()))
+	if err != nil {
+		return nil, err
+	}
+	to := []document.Span{
+		v.link("review", address(ReviewView, RodKey, arg)),
+		v.link("sheet", address(SheetView, RodKey, arg)),
+	}
+	if rev.LastRelease() != nil {
+		to = append(to, v.link("story", address(StoryView, RodKey, rev.Model)))
+	}
+	if before := rev.Before.LastRelease(); before != nil {
+		to = append(to, v.link("since", address(CompareView, RodKey, rev.Model+"@"+before.Label(), WithKey, arg)))
+	}
+	figs, err := v.source.FiguresWithTolerances(ctx, rev)
+	if err != nil {
+		return []document.Block{picture, links(to...), document.Caution{Title: v.Say("screen.no figures"), Text: document.Plain(err.Error())}}, nil
+	}
+	return []document.Block{picture, links(to...), v.figures(figs)}, nil
+}
+
+// figures is a table of the figures that say most, with what each means.
+func (v *Views) figures(figs *evaluate.Figures) document.Block {
+	t := document.Table{Caption: v.Say("screen.figures"), Columns: []document.Column{{Head: v.Say("screen.figure")}, {Head: v.Say("screen.meaning")}}}
+	for _, f := range figs.List {
+		if figures.Of(f.Key).In&figures.First != 0 {
+			t.Add(v.Name(f.Key), v.Meaning(f.Key, v.WithTolerance(f.Key, f.Unit, f.Value, f.Tolerance)))
+		}
+	}
+	return t
+}
+
+// history is a table of the revisions of a model, newest first.
+func (v *Views) history(ctx context.Context, model string) ([]document.Block, error) {
+	revs, err := v.source.Timeline(model)
+	if err != nil {
+		return nil, err
+	}
+	steps, err := v.source.Steps(ctx, revs, (*catalogue.Revision).LastSound)
+	if err != nil {
+		return nil, err
+	}
+	t := document.Table{Caption: v.Say("screen.history"), Columns: []document.Column{
+		{Head: v.Say("screen.revision")}, {Head: v.Say("screen.why")}, {Head: v.Say("screen.changes")},
+	}}
+	for _, s := range steps {
+		why, _, _ := strings.Cut(s.Why, "\n")
+		changes := document.Plain(v.groups(s.Changes))
+		if s.Against != nil {
+			changes = document.Text{{Text: changes.String(), Link: address(CompareView, RodKey, name(s.Against), WithKey, name(s.Revision))}}
+		}
+		t.Rows = append(t.Rows, []document.Text{
+			{{Text: v.Standing(s.Revision), Link: address(RodView, RodKey, name(s.Revision))}}, document.Plain(why), changes,
+		})
+	}
+	return []document.Block{document.Heading{Level: 2, Text: v.Say("screen.history")}, t}, nil
+}
+
+// groups names what changed.
+func (v *Views) groups(changes []diffing.Change) string {
+	var names []string
+	for _, e := range diffing.Edits(changes) {
+		names = append(names, v.Group(e.Group))
+	}
+	return v.List(names)
+}
+
+// name is what a revision is found by.
+func name(rev *catalogue.Revision) string {
+	switch rev.Status {
+	case catalogue.Released:
+		return rev.Model + "@" + rev.Label()
+	case catalogue.Draft:
+		return rev.Model
+	}
+	return rev.Model + "@" + rev.ShortID()
+}
+
+// Compare shows two rods side by side, and what became of one from the other.
+func (v *Views) Compare(ctx context.Context, older, newer string) (*document.Document, error) {
+	sides := make([]*catalogue.Revision, 2)
+	for i, arg := range []string{older, newer} {
+		rev, err := v.source.FindArg(arg)
+		if err == nil {
+			err = rev.Fault()
+		}
+		if err != nil {
+			return nil, err
+		}
+		sides[i] = rev
+	}
+	step, err := v.source.Compare(ctx, sides[0], sides[1])
+	if err != nil {
+		return nil, err
+	}
+	rods := make([]pages.Labelled, 2)
+	for i, rev := range sides {
+		rods[i] = pages.Labelled{Label: v.Standing(rev), Spec: rev.Spec()}
+	}
+	rack, err := v.figure(v.pen.Rack(rods))
+	if err != nil {
+		return nil, err
+	}
+	d := v.document(v.Title(sides[1]), v.Say("screen.beside", "other", v.Title(sides[0])),
+		links(v.link("all", address(RangeView)),
+			document.Span{Text: v.Title(sides[0]), Link: address(RodView, RodKey, older)},
+			document.Span{Text: v.Title(sides[1]), Link: address(RodView, RodKey, newer)}),
+		rack)
+	for _, t := range []document.Table{v.Edits(step), v.Sights(step), v.shifts(step)} {
+		if len(t.Rows) > 0 {
+			d.Blocks = append(d.Blocks, t)
+		}
+	}
+	if step.Unworkable != nil {
+		d.Blocks = append(d.Blocks, document.Caution{Title: v.Say("screen.no figures"), Text: document.Plain(step.Unworkable.Error())})
+	}
+	return d, nil
+}
+
+// shifts is a table of the figures that changed.
+func (v *Views) shifts(step *catalogue.Step) document.Table {
+	t := document.Table{Caption: v.Say("screen.shifts"), Columns: []document.Column{
+		{Head: v.Say("screen.figure")}, {Head: v.Say("screen.was"), Right: true}, {Head: v.Say("screen.is"), Right: true}, {Head: v.Say("screen.change"), Right: true},
+	}}
+	for _, s := range slices.DeleteFunc(slices.Clone(step.Shifts), func(s diffing.Shift) bool { return !v.Shows(s) }) {
+		d := v.Single(s.Key)
+		t.Add(v.Name(s.Key), d.Supported(s.Key, s.Unit, s.Old.Value, s.Tolerance()), d.Supported(s.Key, s.Unit, s.New.Value, s.Tolerance()),
+			d.ChangeWithTolerance(s.Key, s.Unit, s.Change, s.New.Value, s.Tolerance()))
+	}
+	return t
+}
