@@ -170,9 +170,7 @@ func (p *program) showBend(s subject, c evaluate.BendCase, b *evaluate.Bent) {
 	p.println(p.paint(bold, title(s.Revision)))
 	p.println(loadWords(d, c))
 	p.println()
-	t := table{columns: []column{
-		{head: "from tip", right: true}, {head: "forward", right: true}, {head: "down", right: true}, {head: "turn", right: true}, {},
-	}}
+	t := newTable(numbers("from tip"), numbers("forward"), numbers("down"), numbers("turn"), words(""))
 	const rows = 10
 	last := len(b.Points) - 1
 	for i := range rows + 1 {
@@ -207,9 +205,7 @@ func (p *program) showBend(s subject, c evaluate.BendCase, b *evaluate.Bent) {
 func (p *program) showBendLine(d figures.Display, l *evaluate.BentLine) {
 	lengths := d.Single("")
 	p.println()
-	t := table{columns: []column{
-		{head: "ring", right: true}, {head: "load", right: true}, {head: "line turns", right: true}, {},
-	}}
+	t := newTable(numbers("ring"), numbers("load"), numbers("line turns"), words(""))
 	for i, g := range l.Rings {
 		note := ""
 		if i == 0 {

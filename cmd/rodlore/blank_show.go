@@ -64,7 +64,7 @@ func (p *program) showBlank(s subject) {
 		return // without a blank there were no figures, and that was told
 	}
 	p.println()
-	t := table{columns: []column{{head: "the bought blank"}, {head: "modulus", right: true}, {head: "wall, thin end", right: true}, {head: "thick end", right: true}}}
+	t := newTable(words("the bought blank"), numbers("modulus"), numbers("wall, thin end"), numbers("thick end"))
 	for _, one := range b.Sections {
 		t.add(one.Name, within(one.Modulus/1e9, one.ModulusBy, "GPa"), within(1e3*one.Thin, one.ThinBy, "mm"), within(1e3*one.Thick, one.ThickBy, "mm"))
 	}
@@ -84,7 +84,7 @@ func within(v, share float64, unit string) string {
 
 func (p *program) showBlankReadings(fit *evaluate.Fit, d figures.Display) {
 	p.println()
-	t := table{columns: []column{{head: "of the bare blank"}, {head: "read", right: true}, {head: "found", right: true}, {head: "off", right: true}, {}}}
+	t := newTable(words("of the bare blank"), numbers("read"), numbers("found"), numbers("off"), words(""))
 	for _, r := range fit.Readings {
 		mark, in := "", d.Single(r.Figure)
 		if r.Disagrees {
@@ -100,7 +100,7 @@ func (p *program) showBlankReadings(fit *evaluate.Fit, d figures.Display) {
 	}
 	show := func(v float64) string { return d.Deviation("", fit.ForUnit, v, v) }
 	p.paragraph("The %s of the bare blank is known to ± %s. What would tell most of it next:", figures.Short(fit.For), show(fit.Know))
-	next := table{columns: []column{{}, {}}}
+	next := newTable(words(""), words(""))
 	for _, n := range fit.Next {
 		next.add(n.Name(d), "to ± "+show(n.Know))
 	}

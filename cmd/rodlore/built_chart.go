@@ -36,13 +36,10 @@ changed in the workshop.`,
 					return err
 				}
 				if p.json {
-					t, err := english(r)
-					if err != nil {
-						return err
-					}
-					return p.writeJSON(newChartJSON(t, c))
+					return p.writeJSON(newChartJSON(english(r), c))
 				}
-				return p.showChart(r, c)
+				p.showChart(r, c)
+				return nil
 			})
 		},
 	}

@@ -10,15 +10,12 @@ import (
 	"rodlore/evaluate/figures"
 )
 
-func (p *program) showChart(r *catalogue.Range, c *catalogue.WeightChart) error {
-	t, err := english(r)
-	if err != nil {
-		return err
-	}
+func (p *program) showChart(r *catalogue.Range, c *catalogue.WeightChart) {
+	t := english(r)
 	if c.Control == nil {
 		p.printf("a chart wants three rods that were weighed; so far %d were\n", len(c.Weighings))
 		p.showNotes(notesOf(told(t, c.Notes)))
-		return nil
+		return
 	}
 	d := t.Single("weight")
 	p.print("", chartTable(d, c, p.width()))
@@ -31,15 +28,13 @@ func (p *program) showChart(r *catalogue.Range, c *catalogue.WeightChart) error 
 		p.paragraph("No sign of drift: no rod lies beyond the limits, no step from rod to rod is too large, and no eight in a row lie on one side of the mean.")
 	}
 	p.showNotes(notesOf(told(t, c.Notes)))
-	return nil
 }
 
 // chartTable is the rods, one a line, with a drawing of where each lies.
 func chartTable(d figures.Display, c *catalogue.WeightChart, width int) table {
-	t := table{columns: []column{
-		{head: "rod"}, {head: "built"}, {head: "model"}, {head: "release"}, {head: "weight", right: true}, {head: "more by", right: true},
-		{head: "off", right: true}, {head: "drawn"},
-	}}
+	t := newTable(
+		words("rod"), words("built"), words("model"), words("release"), numbers("weight"), numbers("more by"), numbers("off"), words("drawn"),
+	)
 	for i, w := range c.Weighings {
 		row := []string{
 			w.Serial.Text, w.Date.Text, "", w.Release.Text, d.Value("weight", "kg", float64(w.Weight.Value)), "", figures.Deviations(w.Off()), "",

@@ -54,10 +54,7 @@ func (p *program) listBuilds(ctx context.Context, r *catalogue.Range, model, yea
 	if err != nil {
 		return err
 	}
-	t, err := english(r)
-	if err != nil {
-		return err
-	}
+	t := english(r)
 	if p.json {
 		return p.writeJSON(builtListJSON{schema1, rodsOf(rods, weighings), told(t, notes)})
 	}
@@ -73,10 +70,9 @@ func (p *program) listBuilds(ctx context.Context, r *catalogue.Range, model, yea
 
 // rodsTable lists rods.
 func rodsTable(d figures.Display, rods []*catalogue.Build, weighings []catalogue.Weighing) table {
-	t := table{columns: []column{
-		{head: "rod"}, {head: "built"}, {head: "model"}, {head: "release"}, {head: "weight", right: true}, {head: "off", right: true},
-		{head: "test curve", right: true}, {wraps: true},
-	}}
+	t := newTable(
+		words("rod"), words("built"), words("model"), words("release"), numbers("weight"), numbers("off"), numbers("test curve"), filling(""),
+	)
 	for _, b := range rods {
 		row := []string{b.Serial.Text, b.Date.Text, b.Model.Text, b.Release.Text, "", "", "", ""}
 		if b.Weight.Set() {

@@ -145,10 +145,7 @@ func verdictOf(m *matched) string {
 // what else really changed.
 func (p *program) showMatchFigures(m *matched) {
 	d := m.display()
-	t := table{columns: []column{
-		{head: "figure", wraps: true}, {head: "as built", right: true}, {head: "measured", right: true},
-		{head: "a match today", right: true}, {head: "change", right: true}, {head: "", right: true},
-	}}
+	t := newTable(filling("figure"), numbers("as built"), numbers("measured"), numbers("a match today"), numbers("change"), numbers(""))
 	var left leftOut
 	for _, f := range m.step.Shifts {
 		found := m.found.Of(f.Key)

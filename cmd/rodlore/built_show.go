@@ -133,7 +133,7 @@ func (rod *shownRod) notes() []string {
 func (p *program) showRod(rod *shownRod) {
 	b := rod.build
 	p.println(p.paint(bold, say.English().RodName(b.Serial.Text)+": "+title(rod.Revision)))
-	t := table{columns: []column{{}, {wraps: true}}}
+	t := newTable(words(""), filling(""))
 	t.add("built on", b.Date.Text)
 	if b.Blank.Text != "" {
 		t.add("blank", b.Blank.Text)
@@ -183,7 +183,7 @@ func (p *program) showSiblings(rod *shownRod) {
 		}
 	}
 	from := max(0, min(before-mostSiblings/2, len(siblings)-mostSiblings))
-	t := table{columns: []column{{head: "others of it"}, {head: "built"}, {head: "release"}, {head: "weight", right: true}, {head: "off", right: true}}}
+	t := newTable(words("others of it"), words("built"), words("release"), numbers("weight"), numbers("off"))
 	for _, w := range siblings[from:min(from+mostSiblings, len(siblings))] {
 		t.add(w.Serial.Text, w.Date.Text, w.Release.Text, d.Value("weight", "kg", float64(w.Weight.Value)), figures.Deviations(w.Off()))
 	}

@@ -136,9 +136,9 @@ func (p *program) showCasts(subjects []subject, casts []*evaluate.Cast, c evalua
 		plain.Value("", "rad", c.From), plain.Value("", "rad", c.To), plain.Value("", "s", c.Time),
 		plain.Value("", "m", c.Drop), plain.Value("", "rad", c.Launch)), p.width()))
 	p.println()
-	t := table{columns: []column{{head: "cast"}}}
+	t := newTable(words("cast"))
 	for _, s := range subjects {
-		t.columns = append(t.columns, column{head: s.Model + " " + heading(s.Revision), right: true})
+		t.columns = append(t.columns, numbers(s.Model+" "+heading(s.Revision)))
 	}
 	for _, row := range castRows {
 		cells := []string{row.name}

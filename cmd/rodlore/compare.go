@@ -85,14 +85,11 @@ func (p *program) compare(ctx context.Context, r *catalogue.Range, args []string
 	case o.shares || o.only != "":
 		err = p.compareShares(ctx, r, step, o)
 	case p.json:
-		var t say.Teller
-		if t, err = english(r); err == nil {
-			doc := newCompareJSON(t, step)
-			doc.Action = newActionJSON(actions)
-			err = p.writeJSON(doc)
-		}
+		doc := newCompareJSON(english(r), step)
+		doc.Action = newActionJSON(actions)
+		err = p.writeJSON(doc)
 	default:
-		err = p.showComparison(r, step, actions, o.all)
+		p.showComparison(english(r), step, actions, o.all)
 	}
 	if err == nil && o.exitCode && (old.ID != now.ID || old.Top != now.Top) {
 		return errNo
@@ -187,26 +184,21 @@ func comparisonNotes(s *catalogue.Step) []evaluate.Note {
 	return notes
 }
 
-func (p *program) showComparison(r *catalogue.Range, s *catalogue.Step, actions *evaluate.Actions, all bool) error {
-	set, err := r.Settings()
-	if err != nil {
-		return err
-	}
+func (p *program) showComparison(t say.Teller, s *catalogue.Step, actions *evaluate.Actions, all bool) {
 	p.showSides(s)
 	if actions != nil {
-		p.indented("", wrap(actionWords(set.Display(), *actions), p.width()))
+		p.indented("", wrap(actionWords(t.Display, *actions), p.width()))
 		p.println()
 	}
 	p.showChanges(s.Changes, all)
 	p.println()
 	if s.Seen != nil {
-		p.showSights(say.English().Teller(set), heading(s.Against), heading(s.Revision), s.Sights)
+		p.showSights(t, heading(s.Against), heading(s.Revision), s.Sights)
 		p.println()
 	}
 	notes := newFootnotes(comparisonNotes(s))
-	p.showShifts(s, set.Display(), notes, all)
+	p.showShifts(s, t.Display, notes, all)
 	p.showFootnotes(notes)
-	return nil
 }
 
 // showSides prints what is compared.

@@ -14,10 +14,7 @@ import (
 // showShifts prints the figures that changed, and all of them if wanted; how often
 // a change by design shows; and of which the numbers cannot tell.
 func (p *program) showShifts(s *catalogue.Step, d figures.Display, notes *footnotes, all bool) {
-	t := table{columns: []column{
-		{head: "figure", wraps: true}, {head: heading(s.Against), right: true}, {head: heading(s.Revision), right: true},
-		{head: "change", right: true}, {head: "", right: true},
-	}}
+	t := newTable(filling("figure"), numbers(heading(s.Against)), numbers(heading(s.Revision)), numbers("change"), numbers(""))
 	var left leftOut
 	apart := false
 	for _, f := range s.Shifts {
@@ -55,9 +52,7 @@ func (p *program) showDesigned(shifts []diffing.Shift) {
 // showOpen says of the figures that stand for a rod, or of all, what would decide
 // whether they changed where the numbers cannot tell.
 func (p *program) showOpen(shifts []diffing.Shift, d figures.Display, all bool) {
-	t := table{columns: []column{
-		{head: "cannot tell", wraps: true}, {head: "change", right: true}, {head: "noticed from", right: true}, {head: "what would decide it", wraps: true},
-	}}
+	t := newTable(filling("cannot tell"), numbers("change"), numbers("noticed from"), filling("what would decide it"))
 	teller := say.Teller{Words: say.English(), Display: d}
 	for _, f := range shifts {
 		if f.Answer() != diffing.Open || !all && figures.Of(f.Key).In&(figures.Main|figures.Compared) == 0 {

@@ -158,9 +158,9 @@ func (p *program) showDemo(ctx context.Context, r *catalogue.Range, dir string) 
 // evolution is a table of releases with their main figures.
 func (p *program) evolution(steps []*catalogue.Step, d figures.Display) {
 	shown := figures.Keys(figures.Compared)
-	t := table{columns: []column{{head: "release"}, {head: "saved on"}}}
+	t := newTable(words("release"), words("saved on"))
 	for _, key := range shown {
-		t.columns = append(t.columns, column{head: figures.Short(key), right: true})
+		t.columns = append(t.columns, numbers(figures.Short(key)))
 	}
 	for _, s := range steps {
 		row := []string{s.Label(), day(s.When)}

@@ -48,7 +48,7 @@ func (p *program) showBlock(b document.Block) {
 
 // showItems prints a list behind a sign.
 func (p *program) showItems(sign string, items []document.Text) {
-	t := table{columns: []column{{}, {wraps: true}}}
+	t := newTable(words(""), filling(""))
 	for _, item := range items {
 		t.add(sign, item.String())
 	}

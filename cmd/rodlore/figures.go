@@ -203,7 +203,7 @@ func (p *program) showFigures(s subject, figs *evaluate.Figures, m *catalogue.Me
 	d, notes := s.display(), newFootnotes(slices.DeleteFunc(figureNotes(figs, m), func(n evaluate.Note) bool {
 		return n.Figure != "" && o.leavesOut(n.Figure)
 	}))
-	t := table{columns: []column{{head: ""}, {right: true}, {right: true}, {wraps: true}}}
+	t := newTable(words(""), numbers(""), numbers(""), filling(""))
 	if o.errors {
 		t.columns = []column{{head: "figure"}, {head: "value", right: true}, {head: "error", right: true}, {head: "what it says", wraps: true}}
 	}

@@ -40,10 +40,7 @@ func (p *program) paragraph(format string, args ...any) {
 
 func (p *program) showReadings(rod *fittedRod) {
 	d := fitDisplay(rod)
-	t := table{columns: []column{
-		{head: "reading"}, {head: "measured", right: true},
-		{head: "by spec", right: true}, {head: "fitted", right: true}, {head: "off", right: true}, {},
-	}}
+	t := newTable(words("reading"), numbers("measured"), numbers("by spec"), numbers("fitted"), numbers("off"), words(""))
 	for _, r := range rod.fit.Readings {
 		mark := ""
 		if r.Disagrees {
@@ -61,9 +58,7 @@ func (p *program) showReadings(rod *fittedRod) {
 func fitDisplay(rod *fittedRod) figures.Display { return rod.display().Single("") }
 
 func (p *program) showUnknowns(rod *fittedRod) {
-	t := table{columns: []column{
-		{head: "against spec and range"}, {head: "before", right: true}, {head: "fitted", right: true}, {head: "±", right: true}, {},
-	}}
+	t := newTable(words("against spec and range"), numbers("before"), numbers("fitted"), numbers("±"), words(""))
 	for _, u := range rod.fit.Unknowns {
 		note := ""
 		if !u.Told() {
@@ -149,7 +144,7 @@ func (p *program) showNext(rod *fittedRod) {
 	fit, d := rod.fit, fitDisplay(rod)
 	show := func(v float64) string { return d.Deviation("", fit.ForUnit, v, v) }
 	p.paragraph("The %s of this rod is now known to ± %s. What would tell most of it next:", figures.Short(fit.For), show(fit.Know))
-	t := table{columns: []column{{}, {}}}
+	t := newTable(words(""), words(""))
 	for _, n := range fit.Next {
 		t.add(n.Name(d), "to ± "+show(n.Know))
 	}

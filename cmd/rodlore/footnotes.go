@@ -39,7 +39,7 @@ func mark(number int) string { return fmt.Sprintf("[%d]", number) }
 // first.
 func (p *program) showFootnotes(f *footnotes) {
 	numbered := slices.SortedFunc(maps.Keys(f.numbers), func(a, b evaluate.Note) int { return f.numbers[a] - f.numbers[b] })
-	t := table{columns: []column{{}, {wraps: true}}}
+	t := newTable(words(""), filling(""))
 	for _, n := range numbered {
 		t.add(mark(f.numbers[n]), n.String())
 	}

@@ -100,7 +100,7 @@ func (p *program) listHeard(r *catalogue.Range, arg string, o heardOptions) erro
 		p.println("nothing is written down; \"rodlore heard " + visible.Arg(model) + "@LABEL --said …\" does it")
 		return nil
 	}
-	t := table{columns: []column{{head: "release"}, {head: "heard"}, {wraps: true}}}
+	t := newTable(words("release"), words("heard"), filling(""))
 	for _, m := range remarks {
 		t.add(m.Release.Text, m.Date.Text, "“"+m.Said.Text+"”")
 	}

@@ -60,13 +60,10 @@ changed a price or what is wanted of it, stands between them by itself.`,
 					return err
 				}
 				if p.json {
-					t, err := english(r)
-					if err != nil {
-						return err
-					}
-					return p.writeJSON(newHistoryJSON(t, args[0], r, steps, out, beside))
+					return p.writeJSON(newHistoryJSON(english(r), args[0], r, steps, out, beside))
 				}
-				return p.showHistory(r, args[0], steps, out, beside, o.all)
+				p.showHistory(r, args[0], steps, out, beside, o.all)
+				return nil
 			})
 		},
 	}
@@ -142,15 +139,11 @@ func (o historyOptions) besides(r *catalogue.Range, model string, steps []*catal
 
 func (p *program) showHistory(
 	r *catalogue.Range, model string, steps []*catalogue.Step, out []*catalogue.TakenOut, beside []*catalogue.Beside, all bool,
-) error {
-	set, err := r.Settings()
-	if err != nil {
-		return err
-	}
+) {
 	if len(steps)+len(out)+len(beside) == 0 {
 		p.println("nothing to show: " + model + " has no such revision")
 	}
-	teller := stepTeller{p: p, say: say.English().Teller(set), authors: severalAuthors(steps), all: all}
+	teller := stepTeller{p: p, say: english(r), authors: severalAuthors(steps), all: all}
 	p.apart(teller.entries(steps, out, beside))
 	if !all {
 		p.more("--all shows all there is to each; \"compare\" sets two side by side")
@@ -161,7 +154,6 @@ func (p *program) showHistory(
 	}
 	p.remarked = true
 	p.showNotes(notesOf(notes))
-	return nil
 }
 
 // apart prints entries with an empty line between them.

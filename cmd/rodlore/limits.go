@@ -88,9 +88,7 @@ func (p *program) showLimits(s subject, l *evaluate.Limits) {
 	}
 	p.indented("", wrap(fmt.Sprintf("limits of material and wall divided by %g; %s", l.Factor, pulled), p.width()))
 	p.println()
-	lifts := table{columns: []column{
-		{head: "butt to line", right: true}, {head: "pull at the limit", right: true}, {head: "nearest its limit, from tip", right: true}, {head: "by"},
-	}}
+	lifts := newTable(numbers("butt to line"), numbers("pull at the limit"), numbers("nearest its limit, from tip"), words("by"))
 	for _, lift := range l.Lifts {
 		lifts.add(d.Value("", "rad", lift.Angle), lengths.Value("", "N", lift.Pull), lengths.Value("", "m", lift.At), string(lift.By))
 	}
@@ -123,9 +121,7 @@ func lineWords(d figures.Display, l *evaluate.Limits) string {
 
 // showStrains prints the strains at every tenth of the free length.
 func (p *program) showStrains(d figures.Display, l *evaluate.Limits) {
-	t := table{columns: []column{
-		{head: "from tip", right: true}, {head: "strain at test curve", right: true}, {head: "at load limit", right: true}, {head: "allowed", right: true}, {head: "by"},
-	}}
+	t := newTable(numbers("from tip"), numbers("strain at test curve"), numbers("at load limit"), numbers("allowed"), words("by"))
 	const rows = 10
 	last := len(l.Strains) - 1
 	for i := range rows + 1 {

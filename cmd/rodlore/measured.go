@@ -36,9 +36,7 @@ func (p *program) showMeasured(s subject, figs *evaluate.Figures, m *catalogue.M
 	if len(m.List) == 0 {
 		return
 	}
-	t := table{columns: []column{
-		{head: "measured"}, {head: "on the rod", right: true}, {head: "worked out", right: true}, {head: "off", right: true}, {},
-	}}
+	t := newTable(words("measured"), numbers("on the rod"), numbers("worked out"), numbers("off"), words(""))
 	for _, f := range figs.List {
 		d := s.display().Single(f.Key)
 		for _, one := range m.Of(f.Key) {

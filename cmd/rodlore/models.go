@@ -111,10 +111,10 @@ func (p *program) showModels(r *catalogue.Range, list []standingModel) error {
 		return err
 	}
 	d := set.Display()
-	t := table{columns: []column{{head: "model"}, {head: "name", wraps: true}, {head: "family"}, {head: "other tops"}, {head: "stands as"}}}
+	t := newTable(words("model"), filling("name"), words("family"), words("other tops"), words("stands as"))
 	shown := figures.Keys(figures.Overview)
 	for _, key := range shown {
-		t.columns = append(t.columns, column{head: figures.Short(key), right: true})
+		t.columns = append(t.columns, numbers(figures.Short(key)))
 	}
 	for _, m := range list {
 		t.add(m.row(d, shown)...)

@@ -61,12 +61,13 @@ func (p *program) with(ctx context.Context, src catalogue.Source, open io.Closer
 }
 
 // english speaks English of a range, as the terminal and data do, in its units.
-func english(r *catalogue.Range) (say.Teller, error) {
+// A fault in range.yaml is told by whatever works something out.
+func english(r *catalogue.Range) say.Teller {
 	set, err := r.Settings()
 	if err != nil {
-		return say.Teller{}, err
+		set = models.DefaultSettings()
 	}
-	return say.English().Teller(set), nil
+	return say.English().Teller(set)
 }
 
 // subject is a rod to be worked out, and the settings to do it by.

@@ -125,16 +125,16 @@ func newPatternRow(d figures.Display, now evaluate.Figure, others []pattern) (ro
 // patternTable is a table of the patterns from one up to another. One alone has
 // its values in it too.
 func patternTable(rows []patternRow, present string, others []pattern, from, to int) table {
-	t := table{columns: []column{{head: "rings"}, {head: "now " + present, right: true}}}
+	t := newTable(words("rings"), numbers("now "+present))
 	if len(others) == 1 {
-		t.columns = append(t.columns, column{head: others[0].head(), right: true}, column{head: "change ", right: true})
+		t.columns = append(t.columns, numbers(others[0].head()), numbers("change "))
 		for _, r := range rows {
 			t.add(r.name, r.now, r.values[0], r.changes[0])
 		}
 		return t
 	}
 	for _, o := range others[from:to] {
-		t.columns = append(t.columns, column{head: o.head() + " ", right: true})
+		t.columns = append(t.columns, numbers(o.head()+" "))
 	}
 	for _, r := range rows {
 		t.add(append([]string{r.name, r.now}, r.changes[from:to]...)...)

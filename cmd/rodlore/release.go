@@ -72,10 +72,7 @@ func (p *program) release(ctx context.Context, r *catalogue.Range, arg string, r
 	if err != nil {
 		return err
 	}
-	t, err := english(r)
-	if err != nil {
-		return err
-	}
+	t := english(r)
 	req.Word = reasonWords(t, rev.Model)
 	before := rev.Label()
 	signs, err := r.SignsReleases()

@@ -73,10 +73,11 @@ type reviewOptions struct {
 
 // teller speaks a page in the words of the range, and to the terminal in English.
 func (o reviewOptions) teller(r *catalogue.Range) (say.Teller, error) {
-	t, err := english(r)
-	if err != nil || o.html+o.markdown == "" {
-		return t, err
+	t := english(r)
+	if o.html+o.markdown == "" {
+		return t, nil
 	}
+	var err error
 	t.Words, err = say.Of(r)
 	return t, err
 }
@@ -123,10 +124,7 @@ func (p *program) review(ctx context.Context, arg string, o reviewOptions) error
 }
 
 func (p *program) showReview(r *catalogue.Range, v *catalogue.Review, doc *document.Document, written []string, all bool) error {
-	t, err := english(r)
-	if err != nil {
-		return err
-	}
+	t := english(r)
 	if p.json {
 		return p.writeJSON(newReviewJSON(t, v, written))
 	}
@@ -150,7 +148,7 @@ func (p *program) showReview(r *catalogue.Range, v *catalogue.Review, doc *docum
 // showVerdict prints the verdict and its reasons.
 func (p *program) showVerdict(word func(catalogue.Reason) string, v *catalogue.Review) {
 	p.println("Verdict: " + string(v.Verdict()))
-	t := table{columns: []column{{}, {wraps: true}}}
+	t := newTable(words(""), filling(""))
 	for _, r := range v.Reasons {
 		t.add(say.English().Gravity(r), word(r))
 	}

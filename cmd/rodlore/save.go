@@ -11,7 +11,6 @@ import (
 	"github.com/spf13/cobra"
 
 	"rodlore/catalogue"
-	"rodlore/catalogue/say"
 )
 
 func newSave(p *program) *cobra.Command {
@@ -100,10 +99,7 @@ func (p *program) save(ctx context.Context, req catalogue.SaveRequest, what []st
 			return p.showSaved(ctx, r, saved, revs)
 		}
 		doc := savedJSON{schema1, saved.State, saved.Files, []savedRevisionJSON{}, listOf(saved.Same)}
-		t, err := english(r)
-		if err != nil {
-			return err
-		}
+		t := english(r)
 		for _, rev := range revs {
 			since, err := sinceRelease(ctx, r, rev)
 			if err != nil {
@@ -170,11 +166,7 @@ func (p *program) showSaved(ctx context.Context, r *catalogue.Range, saved *cata
 		}
 		return p.showSame(r, saved)
 	}
-	set, err := r.Settings()
-	if err != nil {
-		return err
-	}
-	teller := stepTeller{p: p, say: say.English().Teller(set)}
+	teller := stepTeller{p: p, say: english(r)}
 	steps, err := r.Steps(ctx, revs, (*catalogue.Revision).LastSound)
 	if err != nil {
 		return err

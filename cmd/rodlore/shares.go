@@ -47,10 +47,7 @@ func (p *program) compareShares(ctx context.Context, r *catalogue.Range, s *cata
 		}
 		shares.List = []diffing.Share{only}
 	}
-	t, err := english(r)
-	if err != nil {
-		return err
-	}
+	t := english(r)
 	if p.json {
 		doc := newCompareJSON(t, s)
 		doc.Shares, doc.Notes = sharesOf(shares), append(doc.Notes, notesOf(t.Shares(shares))...)
@@ -169,10 +166,10 @@ func (t *shareTable) width() int {
 }
 
 func (v shareView) tableOf(shifts []diffing.Shift) shareTable {
-	t := shareTable{table: table{columns: []column{{head: "edit", wraps: true}}}}
+	t := shareTable{table: newTable(filling("edit"))}
 	total := []string{"together"}
 	for _, f := range shifts {
-		t.columns = append(t.columns, column{head: figures.Short(f.Key), right: true})
+		t.columns = append(t.columns, numbers(figures.Short(f.Key)))
 		t.keys = append(t.keys, f.Key)
 		total = append(total, v.change(f, f.Change))
 	}
@@ -225,7 +222,7 @@ func (v shareView) shows(f diffing.Shift, value float64) bool {
 // showOthers tells who changed the figures that stand in no table yet, or
 // counts them.
 func (v shareView) showOthers(shown []string) {
-	t := table{columns: []column{{head: "figure"}, {head: "change", right: true}, {head: "of it", wraps: true}}}
+	t := newTable(words("figure"), numbers("change"), filling("of it"))
 	for _, f := range v.shifts {
 		if row := v.row(f); row != nil && !slices.Contains(shown, f.Key) {
 			t.add(row...)
@@ -264,9 +261,7 @@ func (v shareView) row(f diffing.Shift) []string {
 // showOnly tells what the one edit in the list did to the figures.
 func (v shareView) showOnly() {
 	share := v.list[0]
-	t := table{columns: []column{
-		{head: "figure", wraps: true}, {head: "by this", right: true}, {head: "in all", right: true},
-	}}
+	t := newTable(filling("figure"), numbers("by this"), numbers("in all"))
 	hidden := 0
 	for _, f := range v.shifts {
 		of, ok := share.Figures[f.Key]

@@ -37,9 +37,7 @@ func (p *program) showSights(say say.Teller, old, now string, sights []diffing.S
 		p.println("A customer sees no change.")
 		return
 	}
-	t := table{columns: []column{
-		{head: "a customer sees"}, {head: old + " → " + now, wraps: true}, {head: "change", right: true}, {head: "a release"}, {},
-	}}
+	t := newTable(words("a customer sees"), filling(old+" → "+now), numbers("change"), words("a release"), words(""))
 	common := false
 	for _, s := range sights {
 		limit := say.Limit(s)

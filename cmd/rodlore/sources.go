@@ -50,9 +50,7 @@ func (p *program) showSources(s subject, figs *evaluate.Figures, key string) {
 		return
 	}
 	p.println()
-	t := table{columns: []column{
-		{head: "known only so well", wraps: true}, {head: "to", right: true}, {head: "which does", right: true}, {head: "share", right: true},
-	}}
+	t := newTable(filling("known only so well"), numbers("to"), numbers("which does"), numbers("share"))
 	variance, small, shown := f.Tolerance*f.Tolerance, 0, 0.0
 	for _, src := range sources {
 		share := src.Effect * src.Effect / variance

@@ -68,9 +68,9 @@ func (p *program) showWay(j *journey) {
 
 // way is the table with those figures.
 func (j *journey) way(d figures.Display, keys []string) table {
-	t := table{columns: []column{{head: "release"}}}
+	t := newTable(words("release"))
 	for _, key := range keys {
-		t.columns = append(t.columns, column{head: figures.Short(key), right: true})
+		t.columns = append(t.columns, numbers(figures.Short(key)))
 	}
 	row := func(name string, figures *evaluate.Figures) {
 		cells := []string{name}

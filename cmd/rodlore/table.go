@@ -19,6 +19,13 @@ type column struct {
 	wraps bool // takes the width that is left and breaks into lines; at most one column
 }
 
+// Columns of words, of numbers, and of words that take the width that is left.
+func words(head string) column   { return column{head: head} }
+func numbers(head string) column { return column{head: head, right: true} }
+func filling(head string) column { return column{head: head, wraps: true} }
+
+func newTable(columns ...column) table { return table{columns: columns} }
+
 const columnGap = "  "
 
 func (t *table) add(cells ...string) { t.rows = append(t.rows, cells) }

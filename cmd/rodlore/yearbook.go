@@ -93,10 +93,7 @@ func (p *program) yearbook(ctx context.Context, r *catalogue.Range, number int, 
 	}
 	switch {
 	case p.json:
-		t, err := english(r)
-		if err != nil {
-			return err
-		}
+		t := english(r)
 		return p.writeJSON(newYearJSON(t, y, files))
 	case file != "":
 		p.println("wrote " + file)

@@ -56,10 +56,9 @@ func (t yearTeller) numbers() {
 	if len(t.year.Models) == 0 {
 		return
 	}
-	list := table{columns: []column{
-		{head: "model"}, {head: "at its end"}, {head: "released"}, {head: "prototypes", right: true}, {head: "rods", right: true},
-		{head: "repairs", right: true}, {head: "remarks", right: true},
-	}}
+	list := newTable(
+		words("model"), words("at its end"), words("released"), numbers("prototypes"), numbers("rods"), numbers("repairs"), numbers("remarks"),
+	)
 	for _, m := range t.year.Models {
 		var labels []string
 		for _, i := range m.Releases {
@@ -153,7 +152,7 @@ func (t yearTeller) underWay(u *catalogue.Trial) {
 
 // reasons prints why each of some revisions was made, by the first line.
 func (t yearTeller) reasons(revs []*catalogue.Revision) {
-	list := table{columns: []column{{}, {wraps: true}}}
+	list := newTable(words(""), filling(""))
 	for _, rev := range revs {
 		first, _, _ := strings.Cut(rev.Why, "\n")
 		list.add(rev.Day(), first)
@@ -186,7 +185,7 @@ func (t yearTeller) quiet() {
 	if len(t.year.Quiet) == 0 {
 		return
 	}
-	list := table{columns: []column{{head: "without a change"}, {wraps: true}}}
+	list := newTable(words("without a change"), filling(""))
 	for _, m := range t.year.Quiet {
 		list.add(m.Model, yearEnd(m))
 	}
@@ -210,7 +209,7 @@ func (t yearTeller) stock() {
 	if len(t.year.Stock) == 0 {
 		return
 	}
-	list := table{columns: []column{{head: "saved on"}, {head: "part or material"}, {head: "change", wraps: true}}}
+	list := newTable(words("saved on"), words("part or material"), filling("change"))
 	for _, e := range t.year.Stock {
 		if e.Begun {
 			list.add(e.State.Day(), e.File, count(len(e.Changes), "entry"))
