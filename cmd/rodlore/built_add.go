@@ -124,7 +124,7 @@ func (p *program) tellAdded(ctx context.Context, r *catalogue.Range, rev *catalo
 	if err != nil {
 		return err
 	}
-	s, err := p.subjectOf(r, rev)
+	s, err := subjectOf(r, rev)
 	if err != nil {
 		return err
 	}

@@ -53,7 +53,7 @@ func (p *program) match(ctx context.Context, r *catalogue.Range, serial string) 
 		return err
 	}
 	m := &matched{build: b}
-	if m.subject, err = p.subjectOf(r, rev); err != nil {
+	if m.subject, err = subjectOf(r, rev); err != nil {
 		return err
 	}
 	if m.rebuilt, err = r.Rebuild(rev); err != nil {
@@ -106,7 +106,7 @@ func newMatchJSON(m *matched) matchJSON {
 	return doc
 }
 
-func (p *program) showMatch(m *matched) {
+func (p *screen) showMatch(m *matched) {
 	p.println(p.paint(bold, say.English().RodName(m.build.Serial.Text)+": "+title(m.Revision)))
 	p.println("built on " + m.build.Date.Text)
 	for _, repair := range m.build.Repairs {
@@ -143,7 +143,7 @@ func verdictOf(m *matched) string {
 
 // showMatchFigures shows the main figures of the rod sold and of its match, and
 // what else really changed.
-func (p *program) showMatchFigures(m *matched) {
+func (p *screen) showMatchFigures(m *matched) {
 	d := m.display()
 	t := newTable(filling("figure"), numbers("as built"), numbers("measured"), numbers("a match today"), numbers("change"), numbers(""))
 	var left leftOut

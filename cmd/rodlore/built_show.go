@@ -29,7 +29,7 @@ rod in files of bench/ belong to it and are shown too.`,
 		ValidArgsFunction: p.completeSerials,
 		RunE: func(cmd *cobra.Command, args []string) error {
 			return p.look(cmd.Context(), func(r *catalogue.Range) error {
-				rod, err := p.findRod(cmd.Context(), r, args[0])
+				rod, err := findRod(cmd.Context(), r, args[0])
 				if err != nil {
 					return err
 				}
@@ -53,7 +53,7 @@ type shownRod struct {
 	all     *catalogue.WeightChart // of the workshop
 }
 
-func (p *program) findRod(ctx context.Context, r *catalogue.Range, serial string) (*shownRod, error) {
+func findRod(ctx context.Context, r *catalogue.Range, serial string) (*shownRod, error) {
 	b, err := r.Build(serial)
 	if err != nil {
 		return nil, err
@@ -63,7 +63,7 @@ func (p *program) findRod(ctx context.Context, r *catalogue.Range, serial string
 		return nil, err
 	}
 	rod := &shownRod{build: b}
-	if rod.subject, err = p.subjectOf(r, rev); err != nil {
+	if rod.subject, err = subjectOf(r, rev); err != nil {
 		return nil, err
 	}
 	if rod.chart, err = r.ChartWeights(ctx, rev.Model); err != nil {
@@ -80,7 +80,7 @@ func (p *program) findRod(ctx context.Context, r *catalogue.Range, serial string
 }
 
 // subjectOf is a revision with the settings to work it out by.
-func (p *program) subjectOf(r *catalogue.Range, rev *catalogue.Revision) (subject, error) {
+func subjectOf(r *catalogue.Range, rev *catalogue.Revision) (subject, error) {
 	set, err := r.Settings()
 	return subject{rev, set}, err
 }
@@ -130,7 +130,7 @@ func (rod *shownRod) notes() []string {
 	return told(rod.teller(), slices.Concat(rod.chart.Notes, rod.found.Unread))
 }
 
-func (p *program) showRod(rod *shownRod) {
+func (p *screen) showRod(rod *shownRod) {
 	b := rod.build
 	p.println(p.paint(bold, say.English().RodName(b.Serial.Text)+": "+title(rod.Revision)))
 	t := newTable(words(""), filling(""))
@@ -170,7 +170,7 @@ func repairWords(d figures.Display, repair models.Repair) string {
 // mostSiblings is how many of the others are listed, those built nearest to it.
 const mostSiblings = 10
 
-func (p *program) showSiblings(rod *shownRod) {
+func (p *screen) showSiblings(rod *shownRod) {
 	siblings := rod.siblings()
 	if len(siblings) == 0 {
 		return
@@ -214,7 +214,7 @@ func isAre(n int, thing string) string {
 }
 
 // showDrift says whether the workshop drifted when the rod was built.
-func (p *program) showDrift(rod *shownRod) {
+func (p *screen) showDrift(rod *shownRod) {
 	if rod.all.Control == nil || weighingOf(rod.build, rod.all.Weighings) == nil {
 		return
 	}

@@ -9,7 +9,7 @@ import (
 // showDocument prints a document as the other commands print: headings, tables
 // that line up, text in the width of the terminal. What a screen of letters
 // cannot show is left out.
-func (p *program) showDocument(d *document.Document) {
+func (p *screen) showDocument(d *document.Document) {
 	p.println(p.paint(bold, d.Title))
 	afterTable := false
 	for _, b := range d.Blocks {
@@ -26,7 +26,7 @@ func isHeading(b document.Block) bool {
 	return ok
 }
 
-func (p *program) showBlock(b document.Block) {
+func (p *screen) showBlock(b document.Block) {
 	switch b := b.(type) {
 	case document.Heading:
 		p.println()
@@ -47,7 +47,7 @@ func (p *program) showBlock(b document.Block) {
 }
 
 // showItems prints a list behind a sign.
-func (p *program) showItems(sign string, items []document.Text) {
+func (p *screen) showItems(sign string, items []document.Text) {
 	t := newTable(words(""), filling(""))
 	for _, item := range items {
 		t.add(sign, item.String())

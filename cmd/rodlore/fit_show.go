@@ -17,7 +17,7 @@ const strong = 0.8
 // unlikely is the chance below which a rod is said to be none of its spec.
 const unlikely = 0.01
 
-func (p *program) showFit(rod *fittedRod) {
+func (p *screen) showFit(rod *fittedRod) {
 	p.println(p.paint(bold, title(rod.Revision)))
 	p.printf("%s, measured on %s: %s\n\n", say.English().RodName(rod.sheet.Rod.Text), rod.sheet.Date.Text, rod.sheet.File)
 	p.showReadings(rod)
@@ -29,7 +29,7 @@ func (p *program) showFit(rod *fittedRod) {
 }
 
 // paragraph prints a text after an empty line.
-func (p *program) paragraph(format string, args ...any) {
+func (p *screen) paragraph(format string, args ...any) {
 	p.println()
 	text := format
 	if len(args) > 0 {
@@ -38,7 +38,7 @@ func (p *program) paragraph(format string, args ...any) {
 	p.indented("", wrap(text, p.width()))
 }
 
-func (p *program) showReadings(rod *fittedRod) {
+func (p *screen) showReadings(rod *fittedRod) {
 	d := fitDisplay(rod)
 	t := newTable(words("reading"), numbers("measured"), numbers("by spec"), numbers("fitted"), numbers("off"), words(""))
 	for _, r := range rod.fit.Readings {
@@ -57,7 +57,7 @@ func (p *program) showReadings(rod *fittedRod) {
 // units.
 func fitDisplay(rod *fittedRod) figures.Display { return rod.display().Single("") }
 
-func (p *program) showUnknowns(rod *fittedRod) {
+func (p *screen) showUnknowns(rod *fittedRod) {
 	t := newTable(words("against spec and range"), numbers("before"), numbers("fitted"), numbers("±"), words(""))
 	for _, u := range rod.fit.Unknowns {
 		note := ""
@@ -89,7 +89,7 @@ func withSign(number string) string {
 }
 
 // showDoubts tells what goes together, what disagrees and how likely it all is.
-func (p *program) showDoubts(rod *fittedRod) {
+func (p *screen) showDoubts(rod *fittedRod) {
 	fit, d := rod.fit, fitDisplay(rod)
 	for _, c := range fit.Correlations {
 		if math.Abs(c.Value) < strong {
@@ -127,7 +127,7 @@ func chanceWords(chance float64) string {
 }
 
 // showEye offers the turn that the maker takes for square.
-func (p *program) showEye(rod *fittedRod) {
+func (p *screen) showEye(rod *fittedRod) {
 	for _, u := range rod.fit.Unknowns {
 		if u.Free != evaluate.FreeTurn || !u.Told() {
 			continue
@@ -140,7 +140,7 @@ func (p *program) showEye(rod *fittedRod) {
 }
 
 // showNext says what to measure next.
-func (p *program) showNext(rod *fittedRod) {
+func (p *screen) showNext(rod *fittedRod) {
 	fit, d := rod.fit, fitDisplay(rod)
 	show := func(v float64) string { return d.Deviation("", fit.ForUnit, v, v) }
 	p.paragraph("The %s of this rod is now known to ± %s. What would tell most of it next:", figures.Short(fit.For), show(fit.Know))

@@ -84,7 +84,7 @@ func (s subject) teller() say.Teller { return say.English().Teller(s.set) }
 // spec.
 func (p *program) find(ctx context.Context, arg string) (s subject, err error) {
 	if isPath(arg) {
-		return p.readSpec(p.at(arg))
+		return readSpec(p.at(arg))
 	}
 	err = p.look(ctx, func(r *catalogue.Range) error {
 		if s.Revision, err = r.FindRod(arg); err != nil {
@@ -106,7 +106,7 @@ func isPath(arg string) bool {
 
 // readSpec reads a spec that need not be in a range: parts, materials and
 // settings are taken from the files beside it or else in the folder above.
-func (p *program) readSpec(path string) (subject, error) {
+func readSpec(path string) (subject, error) {
 	src, err := working.ReadFile(path)
 	if err != nil {
 		return subject{}, err

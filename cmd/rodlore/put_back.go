@@ -74,7 +74,7 @@ func (p *program) putBack(ctx context.Context, arg string, own bool) error {
 		return err
 	}
 	if back.Missing() && !own {
-		return p.refuseMissing(back, arg)
+		return refuseMissing(back, arg)
 	}
 	files := map[string][]byte{back.File: back.Text}
 	if own {
@@ -86,7 +86,7 @@ func (p *program) putBack(ctx context.Context, arg string, own bool) error {
 }
 
 // refuseMissing says which entries there are no more.
-func (p *program) refuseMissing(back *catalogue.PutBack, arg string) error {
+func refuseMissing(back *catalogue.PutBack, arg string) error {
 	var gone []string
 	for _, o := range back.Others {
 		if o.Gone {
@@ -145,7 +145,7 @@ func (p *program) keepCopy(file string, content []byte) (string, error) {
 }
 
 // tellOthers says which shared entries are not what they were.
-func (p *program) tellOthers(back *catalogue.PutBack, own bool) {
+func (p *screen) tellOthers(back *catalogue.PutBack, own bool) {
 	for _, o := range back.Others {
 		file := "parts.yaml"
 		if o.Material != nil {

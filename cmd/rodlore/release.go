@@ -85,7 +85,7 @@ func (p *program) release(ctx context.Context, r *catalogue.Range, arg string, r
 		return fmt.Errorf("%w; release it with --sign", err)
 	}
 	if errors.Is(err, catalogue.ErrNotFit) {
-		return p.refuse(arg, req.Label, req.Word, review)
+		return refuse(arg, req.Label, req.Word, review)
 	}
 	if err != nil {
 		return err
@@ -115,7 +115,7 @@ func (p *program) release(ctx context.Context, r *catalogue.Range, arg string, r
 }
 
 // refuse says why a rod does not go on sale, and what there is to do.
-func (p *program) refuse(arg, label string, word func(catalogue.Reason) string, review *catalogue.Review) error {
+func refuse(arg, label string, word func(catalogue.Reason) string, review *catalogue.Review) error {
 	text := fmt.Sprintf("%s is not released as %s, since it is not fit for it:", review.Spec().Name, label)
 	for _, reason := range review.Reasons {
 		if reason.Grave {

@@ -45,7 +45,7 @@ type withdrawnJSON struct {
 }
 
 func (p *program) withdraw(ctx context.Context, r *catalogue.Range, model, label, why string) error {
-	if err := r.Withdrawable(model, label); err != nil && !p.isHalfDone(r, model, label) {
+	if err := r.Withdrawable(model, label); err != nil && !isHalfDone(r, model, label) {
 		return err
 	}
 	rec := record{file: catalogue.NotesFile(model), list: "withdrawn", why: why}
@@ -82,7 +82,7 @@ func (p *program) withdraw(ctx context.Context, r *catalogue.Range, model, label
 
 // isHalfDone reports whether a label was withdrawn in a file that is not saved yet,
 // as a run that was ended leaves it.
-func (p *program) isHalfDone(r *catalogue.Range, model, label string) bool {
+func isHalfDone(r *catalogue.Range, model, label string) bool {
 	rev, err := r.Recorded(model, label)
 	if err != nil || !rev.IsWithdrawn(label) {
 		return false

@@ -83,14 +83,14 @@ func reflow(text string) string {
 }
 
 // indented prints lines behind an indent.
-func (p *program) indented(indent string, lines []string) {
+func (p *screen) indented(indent string, lines []string) {
 	for _, l := range lines {
 		p.println(strings.TrimRight(indent+l, " "))
 	}
 }
 
 // more says how to see what was left out.
-func (p *program) more(hint string) {
+func (p *screen) more(hint string) {
 	p.println()
 	p.indented("", wrap(hint, p.width()))
 }
