@@ -189,12 +189,10 @@ func (p *screen) showBend(s subject, c evaluate.BendCase, b *evaluate.Bent) {
 	const most = 0.05 // of the free length; beyond it tubes are near to folding
 	switch {
 	case b.Flattened > most*b.Points[last].S:
-		p.println()
-		p.indented("", wrap("Bent so far, thin tubes flatten until they fold, which is left out: the rod would hardly stand this.", p.width()))
+		p.paragraph("Bent so far, thin tubes flatten until they fold, which is left out: the rod would hardly stand this.")
 	case b.Flattened >= told:
-		p.println()
-		p.indented("", wrap(fmt.Sprintf("Thin tubes flatten a little when they are bent, which is left out: the tip would go about %s further.",
-			lengths.Value("", "m", b.Flattened)), p.width()))
+		p.paragraph("Thin tubes flatten a little when they are bent, which is left out: the tip would go about %s further.",
+			lengths.Value("", "m", b.Flattened))
 	}
 	if b.Line != nil {
 		p.showBendLine(d, b.Line)
@@ -245,6 +243,6 @@ func (p *screen) warnOfLimit(s subject, rod *evaluate.Rod, c evaluate.BendCase) 
 	if ok && c.Force > limit.Value {
 		p.println()
 		caution := fmt.Sprintf(bendCaution, s.display().Value(limit.Key, limit.Unit, limit.Value))
-		p.indented("", wrap(caution, p.width()))
+		p.wrapped("", caution)
 	}
 }

@@ -71,7 +71,7 @@ func (p *screen) showBlank(s subject) {
 	p.print("", t)
 	p.println("found from its mass, its outside and what was measured of it")
 	if b.Fit == nil {
-		p.indented("", wrap("Nothing tells how it bends: hang a weight from its tip, and give the drop under blank, measured.", p.width()))
+		p.wrapped("", "Nothing tells how it bends: hang a weight from its tip, and give the drop under blank, measured.")
 		return
 	}
 	p.showBlankReadings(b.Fit, s.display().Single(""))

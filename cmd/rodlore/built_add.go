@@ -132,12 +132,12 @@ func (p *program) tellAdded(ctx context.Context, r *catalogue.Range, rev *catalo
 	if p.json {
 		return p.writeJSON(addedJSON{schema1, newRodJSON(b, weighings), revisionOf(rev), file, orNull(state), listOf(notes)})
 	}
-	p.indented("", wrap(fmt.Sprintf("%s is in %s: %s", say.English().RodName(serial), file, title(rev)), p.width()))
+	p.wrapped("", fmt.Sprintf("%s is in %s: %s", say.English().RodName(serial), file, title(rev)))
 	for _, w := range weighings {
-		p.indented("", wrap(weighingWords(s.display(), w), p.width()))
+		p.wrapped("", weighingWords(s.display(), w))
 	}
 	for _, n := range notes {
-		p.indented("", wrap("note: "+n, p.width()))
+		p.wrapped("", "note: "+n)
 	}
 	p.tellSaved(file, state)
 	return nil

@@ -19,8 +19,7 @@ func (p *screen) showChart(r *catalogue.Range, c *catalogue.WeightChart) {
 	}
 	d := t.Single("weight")
 	p.print("", chartTable(d, c, p.width()))
-	p.println()
-	p.indented("", wrap(chartLegend(d, c), p.width()))
+	p.paragraph("%s", chartLegend(d, c))
 	for _, s := range c.Control.Signals {
 		p.paragraph("! %s", signalWords(c, s))
 	}

@@ -110,11 +110,11 @@ func (p *screen) showMatch(m *matched) {
 	p.println(p.paint(bold, say.English().RodName(m.build.Serial.Text)+": "+title(m.Revision)))
 	p.println("built on " + m.build.Date.Text)
 	for _, repair := range m.build.Repairs {
-		p.indented("", wrap("mended on "+repairWords(m.display(), repair), p.width()))
+		p.wrapped("", "mended on "+repairWords(m.display(), repair))
 	}
 	p.paragraph("%s", verdictOf(m))
 	if m.rebuilt.Fault() != nil {
-		p.indented(indent, wrap(firstFault(m.rebuilt.Fault()), p.width()-len(indent)))
+		p.wrapped(indent, firstFault(m.rebuilt.Fault()))
 	}
 	p.differences(indent, m.rebuilt.Changes, 0)
 	if m.step != nil {
@@ -162,6 +162,6 @@ func (p *screen) showMatchFigures(m *matched) {
 	p.println()
 	p.print("", t)
 	if left != (leftOut{}) {
-		p.indented("", wrap(left.String(), p.width()))
+		p.wrapped("", left.String())
 	}
 }

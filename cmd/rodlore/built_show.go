@@ -189,7 +189,7 @@ func (p *screen) showSiblings(rod *shownRod) {
 	}
 	p.println()
 	p.print("", t)
-	p.indented("", wrap(siblingWords(rod, siblings), p.width()))
+	p.wrapped("", siblingWords(rod, siblings))
 }
 
 // siblingWords hold a rod against the mean of the others.

@@ -132,9 +132,9 @@ var castRows = []struct {
 func (p *screen) showCasts(subjects []subject, casts []*evaluate.Cast, c evaluate.CastCase) {
 	d := subjects[0].display()
 	plain := d.Single("")
-	p.indented("", wrap(fmt.Sprintf("The butt turned from %s to %s in %s, the lead on a drop of %s, let go at %s.",
+	p.wrapped("", fmt.Sprintf("The butt turned from %s to %s in %s, the lead on a drop of %s, let go at %s.",
 		plain.Value("", "rad", c.From), plain.Value("", "rad", c.To), plain.Value("", "s", c.Time),
-		plain.Value("", "m", c.Drop), plain.Value("", "rad", c.Launch)), p.width()))
+		plain.Value("", "m", c.Drop), plain.Value("", "rad", c.Launch)))
 	p.println()
 	t := newTable(words("cast"))
 	for _, s := range subjects {
@@ -151,10 +151,10 @@ func (p *screen) showCasts(subjects []subject, casts []*evaluate.Cast, c evaluat
 	p.println()
 	for i, s := range subjects {
 		if most := s.Spec().Casts.Max; most.Set() && casts[i].Lead > float64(most.Value) {
-			p.indented("", wrap(fmt.Sprintf("Caution: %s is made for leads of up to %s. A heavier one may break it in the cast.", s.Spec().Name, most.Text), p.width()))
+			p.wrapped("", fmt.Sprintf("Caution: %s is made for leads of up to %s. A heavier one may break it in the cast.", s.Spec().Name, most.Text))
 		}
 	}
-	p.indented("", wrap(castWords, p.width()))
+	p.wrapped("", castWords)
 }
 
 // castsJSON is what cast prints, SI.

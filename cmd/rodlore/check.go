@@ -237,7 +237,7 @@ func (p *program) showFaults(checked int, faults models.Faults, altered []catalo
 	}
 	wrong := p.showAltered(altered)
 	for _, n := range notes {
-		p.indented("", wrap("note: "+strings.TrimPrefix(n.Model+": "+n.Note, ": "), p.width()))
+		p.wrapped("", "note: "+strings.TrimPrefix(n.Model+": "+n.Note, ": "))
 	}
 	result := count(checked, "model") + ", no faults"
 	if len(faults) > 0 {
@@ -261,7 +261,7 @@ func (p *screen) showAltered(altered []catalogue.Alteration) (sure int) {
 			sure++
 		}
 		text, show := alteredWords(say.Teller{Words: say.English()}, a)
-		p.indented("", wrap(what+a.Model+"@"+a.Label+": "+text, p.width()))
+		p.wrapped("", what+a.Model+"@"+a.Label+": "+text)
 		if show != "" {
 			p.println("  look at it: " + show)
 		}

@@ -255,7 +255,7 @@ func (p *screen) showRespelled(changes []diffing.Change, all bool) {
 		p.println(p.paint(bold, "written otherwise"))
 		for _, c := range changes {
 			if c.Kind == diffing.Respelled {
-				p.indented("  ", wrap(say.English().Difference(c), p.width()-2))
+				p.wrapped("  ", say.English().Difference(c))
 			}
 		}
 	}

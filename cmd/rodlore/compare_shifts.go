@@ -30,10 +30,10 @@ func (p *screen) showShifts(s *catalogue.Step, d figures.Display, notes *footnot
 		p.print("", t)
 	}
 	if apart {
-		p.indented("", wrap(roundedApart, p.width()))
+		p.wrapped("", roundedApart)
 	}
 	if left != (leftOut{}) {
-		p.indented("", wrap(left.String()+"; --all shows them", p.width()))
+		p.wrapped("", left.String()+"; --all shows them")
 	}
 	p.showDesigned(s.Shifts)
 	p.showOpen(s.Shifts, d, all)
@@ -44,7 +44,7 @@ func (p *screen) showDesigned(shifts []diffing.Shift) {
 	t := say.Teller{Words: say.English()}
 	for _, f := range shifts {
 		if f.ByDesign() {
-			p.indented("", wrap(figures.Short(f.Key)+" changed by design, which shows "+t.Often(f), p.width()))
+			p.wrapped("", figures.Short(f.Key)+" changed by design, which shows "+t.Often(f))
 		}
 	}
 }

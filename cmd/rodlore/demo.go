@@ -140,14 +140,14 @@ func (p *program) showDemo(ctx context.Context, r *catalogue.Range, dir string) 
 	slices.Reverse(steps)
 	intro := fmt.Sprintf("%s holds the range of %s, an invented maker: %s in one git repository. This is how the %s changed, release by release:",
 		dir, set.Maker, count(len(names), "model"), steps[0].Spec().Name)
-	p.indented("", wrap(intro, p.width()))
+	p.wrapped("", intro)
 	p.println()
 	p.evolution(steps, set.Display())
 	for _, s := range steps[1:] {
 		p.println()
 		p.println(p.paint(bold, s.Label()))
 		if s.Tell != "" {
-			p.indented(indent, wrap("“"+reflow(s.Tell)+"”", p.width()-len(indent)))
+			p.wrapped(indent, "“"+reflow(s.Tell)+"”")
 		}
 		p.differences(indent, s.Changes, 2)
 	}

@@ -32,9 +32,9 @@ func (p *screen) showBlock(b document.Block) {
 		p.println()
 		p.println(p.paint(bold, b.Text))
 	case document.Paragraph:
-		p.indented("  ", wrap(document.Text(b).String(), p.width()-2))
+		p.wrapped("  ", document.Text(b).String())
 	case document.Quote:
-		p.indented("  ", wrap("“"+document.Text(b).String()+"”", p.width()-2))
+		p.wrapped("  ", "“"+document.Text(b).String()+"”")
 	case document.Table:
 		p.print("  ", textTable(b))
 	case document.List:
@@ -42,7 +42,7 @@ func (p *screen) showBlock(b document.Block) {
 	case document.Checklist:
 		p.showItems("[ ]", b.Items)
 	case document.Caution:
-		p.indented("  ", wrap(b.Title+": "+b.Text.String(), p.width()-2))
+		p.wrapped("  ", b.Title+": "+b.Text.String())
 	}
 }
 

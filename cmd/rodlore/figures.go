@@ -267,6 +267,6 @@ func (p *screen) showWants(s subject, figs *evaluate.Figures) {
 	p.println()
 	p.println("wanted:")
 	for _, w := range wanted {
-		p.indented("  ", wrap(s.teller().Wanted(w), p.width()-2))
+		p.wrapped("  ", s.teller().Wanted(w))
 	}
 }

@@ -28,16 +28,6 @@ func (p *screen) showFit(rod *fittedRod) {
 	p.paragraph("%s", say.English().Say("cautions.weights.text"))
 }
 
-// paragraph prints a text after an empty line.
-func (p *screen) paragraph(format string, args ...any) {
-	p.println()
-	text := format
-	if len(args) > 0 {
-		text = fmt.Sprintf(format, args...)
-	}
-	p.indented("", wrap(text, p.width()))
-}
-
 func (p *screen) showReadings(rod *fittedRod) {
 	d := fitDisplay(rod)
 	t := newTable(words("reading"), numbers("measured"), numbers("by spec"), numbers("fitted"), numbers("off"), words(""))

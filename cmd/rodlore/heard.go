@@ -129,7 +129,7 @@ func (p *program) addRemark(ctx context.Context, r *catalogue.Range, arg string,
 		said := []remarkJSON{{recordedAs(rev, asked), d.Text, o.said}}
 		return p.writeJSON(heardJSON{schema1, rev.Model, said, &rec.file, orNull(state)})
 	}
-	p.indented("", wrap(fmt.Sprintf("the remark is in %s: %s", rec.file, title(rev)), p.width()))
+	p.wrapped("", fmt.Sprintf("the remark is in %s: %s", rec.file, title(rev)))
 	if err := p.noteRemark(r, rev, o.said, d); err != nil {
 		return err
 	}
@@ -148,7 +148,7 @@ func (p *program) noteRemark(r *catalogue.Range, rev *catalogue.Revision, said s
 		return nil
 	}
 	for _, note := range told(say.Teller{Words: say.English()}, r.RemarkNotes(rev.Model, remarks[i], day(p.now()))) {
-		p.indented("", wrap("note: "+note, p.width()))
+		p.wrapped("", "note: "+note)
 	}
 	return nil
 }

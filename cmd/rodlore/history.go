@@ -250,12 +250,11 @@ func (t stepTeller) tellingBeside(b *catalogue.Beside) func() {
 			t.line(groupsOf(b.Changes))
 			return
 		}
-		width := t.p.width() - len(indent)
 		if b.Why != "" {
-			t.p.indented(indent, wrap(reflow(b.Why), width))
+			t.p.wrapped(indent, reflow(b.Why))
 		}
 		if b.Tell != "" {
-			t.p.indented(indent, wrap("“"+reflow(b.Tell)+"”", width))
+			t.p.wrapped(indent, "“"+reflow(b.Tell)+"”")
 		}
 		t.p.differences(indent, b.Changes, t.most())
 	}
@@ -281,7 +280,7 @@ func (t stepTeller) tellingOut(o *catalogue.TakenOut) func() {
 			t.line(reflow(o.Why))
 			return
 		}
-		t.p.indented(indent, wrap(reflow(o.Why), t.p.width()-len(indent)))
+		t.p.wrapped(indent, reflow(o.Why))
 	}
 }
 
@@ -302,26 +301,25 @@ func (t stepTeller) tell(s *catalogue.Step) {
 		t.line(t.inShort(s)...)
 		return
 	}
-	width := p.width() - len(indent)
 	if s.Aside != nil {
-		p.indented(indent, wrap("no longer in force: the merge of "+day(s.Aside.When)+" took the other side", width))
+		p.wrapped(indent, "no longer in force: the merge of "+day(s.Aside.When)+" took the other side")
 	}
 	if s.Why != "" {
-		p.indented(indent, wrap(reflow(s.Why), width))
+		p.wrapped(indent, reflow(s.Why))
 	}
 	for _, w := range s.Later {
 		if w.Why != "" {
-			p.indented(indent, wrap("said "+w.Day+": "+reflow(w.Why), width))
+			p.wrapped(indent, "said "+w.Day+": "+reflow(w.Why))
 		}
 	}
 	if s.Tell != "" {
-		p.indented(indent, wrap("“"+reflow(s.Tell)+"”", width))
+		p.wrapped(indent, "“"+reflow(s.Tell)+"”")
 	}
 	if s.Reworded != "" {
-		p.indented(indent, wrap("reworded on "+s.Reworded, width))
+		p.wrapped(indent, "reworded on "+s.Reworded)
 	}
 	for _, w := range s.Withdrawn {
-		p.indented(indent, wrap(w.Label.Text+" withdrawn on "+w.Date.Text+": "+reflow(w.Why.Text), width))
+		p.wrapped(indent, w.Label.Text+" withdrawn on "+w.Date.Text+": "+reflow(w.Why.Text))
 	}
 	t.outcome(s)
 }
@@ -392,25 +390,25 @@ func (t stepTeller) outcome(s *catalogue.Step) {
 	p, width := t.p, t.p.width()-len(indent)
 	switch {
 	case s.Fault() != nil:
-		p.indented(indent, wrap("fault: "+firstFault(s.Fault()), width))
+		p.wrapped(indent, "fault: "+firstFault(s.Fault()))
 		return
 	case s.Unworkable != nil:
-		p.indented(indent, wrap("no figures: "+s.Unworkable.Error(), width))
+		p.wrapped(indent, "no figures: "+s.Unworkable.Error())
 		return
 	}
 	p.differences(indent, s.Changes, t.most())
 	if len(s.Sights) > 0 {
-		p.indented(indent, wrap(besideRelease(t.say, heading(s.Seen), s.Sights), width))
+		p.wrapped(indent, besideRelease(t.say, heading(s.Seen), s.Sights))
 	}
 	for _, m := range s.Heard {
-		p.indented(indent, wrap("heard "+m.Date.Text+": “"+reflow(m.Said.Text)+"”", width))
+		p.wrapped(indent, "heard "+m.Date.Text+": “"+reflow(m.Said.Text)+"”")
 	}
 	p.indented(indent, fill(t.figures(s), " · ", width))
 	for _, n := range told(t.say, s.Notes) {
-		p.indented(indent, wrap("note: "+n, width))
+		p.wrapped(indent, "note: "+n)
 	}
 	for _, d := range s.Drifts {
-		p.indented(indent, wrap("note: "+t.drift(d), width))
+		p.wrapped(indent, "note: "+t.drift(d))
 	}
 }
 

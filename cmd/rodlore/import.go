@@ -295,7 +295,7 @@ func (p *screen) showNoted(model, path string, noted []catalogue.Noted, o import
 			p.println("  " + line)
 		}
 		if n.Tell != "" {
-			p.indented("  ", wrap("“"+n.Tell+"”", p.width()-2))
+			p.wrapped("  ", "“"+n.Tell+"”")
 		}
 		switch {
 		case n.State != "":
@@ -313,12 +313,11 @@ func (p *screen) showNoted(model, path string, noted []catalogue.Noted, o import
 				}
 				rings = append(rings, text)
 			}
-			p.indented("  ", wrap(strings.Join(rings, ", "), p.width()-2))
+			p.wrapped("  ", strings.Join(rings, ", "))
 		}
 	}
 	if marked {
-		p.println()
-		p.indented("", wrap("* the part is not noted; it is that of the model's spec in that place", p.width()))
+		p.paragraph("* the part is not noted; it is that of the model's spec in that place")
 	}
 	p.println()
 	if o.dryRun {

@@ -86,7 +86,7 @@ func (p *screen) showLimits(s subject, l *evaluate.Limits) {
 	case l.AtTip:
 		pulled = "pulled at the tip ring, as there are no others"
 	}
-	p.indented("", wrap(fmt.Sprintf("limits of material and wall divided by %g; %s", l.Factor, pulled), p.width()))
+	p.wrapped("", fmt.Sprintf("limits of material and wall divided by %g; %s", l.Factor, pulled))
 	p.println()
 	lifts := newTable(numbers("butt to line"), numbers("pull at the limit"), numbers("nearest its limit, from tip"), words("by"))
 	for _, lift := range l.Lifts {
@@ -95,14 +95,13 @@ func (p *screen) showLimits(s subject, l *evaluate.Limits) {
 	p.print("", lifts)
 	p.println()
 	for _, note := range l.LiftNotes {
-		p.indented("", wrap(note, p.width()))
+		p.wrapped("", note)
 		p.println()
 	}
-	p.indented("", wrap(lineWords(d, l), p.width()))
+	p.wrapped("", lineWords(d, l))
 	p.println()
 	p.showStrains(d, l)
-	p.println()
-	p.indented("", wrap("Caution: "+say.English().Say("cautions.limits.text"), p.width()))
+	p.paragraph("%s", "Caution: "+say.English().Say("cautions.limits.text"))
 }
 
 // lineWords says what the line itself can do to the rod.

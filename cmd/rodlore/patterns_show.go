@@ -29,8 +29,8 @@ const patternsCaution = "Try a pattern before you whip it: rings taped on, the l
 func (p *screen) showPatterns(s subject, list *laidOut) {
 	d := s.display()
 	p.println(p.paint(bold, title(s.Revision)))
-	p.indented("", wrap(fmt.Sprintf("laid out with %s on the line, half the test curve of the rod as it is",
-		d.Value("", "N", list.present.Tension)), p.width()))
+	p.wrapped("", fmt.Sprintf("laid out with %s on the line, half the test curve of the rod as it is",
+		d.Value("", "N", list.present.Tension)))
 	p.println()
 	p.showPatternFigures(d, list)
 	p.println()
@@ -38,7 +38,7 @@ func (p *screen) showPatterns(s subject, list *laidOut) {
 	for _, o := range list.others {
 		p.showPlaces(d, o, o.name())
 	}
-	p.indented("", wrap(patternsCaution, p.width()))
+	p.wrapped("", patternsCaution)
 	p.showNotes(list.present.Figures.Notes)
 }
 
@@ -159,7 +159,7 @@ func (t table) width() int {
 func (p *screen) showPlaces(d figures.Display, o pattern, name string) {
 	p.println(p.paint(bold, name))
 	if o.fault != nil {
-		p.indented("  ", wrap(o.fault.Error(), p.width()-2))
+		p.wrapped("  ", o.fault.Error())
 		p.println()
 		return
 	}

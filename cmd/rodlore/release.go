@@ -104,11 +104,11 @@ func (p *program) release(ctx context.Context, r *catalogue.Range, arg string, r
 	}
 	p.printf("%s %s is released: revision %s, saved on %s\n", rev.Spec().Name, req.Label, rev.ShortID(), day(rev.When))
 	if before != "" {
-		p.indented("", wrap("note: it is the very revision that was released as "+before, p.width()))
+		p.wrapped("", "note: it is the very revision that was released as "+before)
 	}
 	p.showVerdict(req.Word, review)
 	if notFit {
-		p.indented("", wrap("Released all the same: "+req.Despite, p.width()))
+		p.wrapped("", "Released all the same: "+req.Despite)
 	}
 	p.showWords(t, rev.Tell, review.Since)
 	return nil

@@ -67,7 +67,7 @@ func (p *program) reword(ctx context.Context, r *catalogue.Range, arg, why, tell
 	if p.json {
 		return p.writeJSON(rewordedJSON{schema1, rev.Model, revisionOf(rev), orNull(rev.Why), orNull(rev.Tell), file, state})
 	}
-	p.indented("", wrap("reworded in "+file+": "+title(rev), p.width()))
+	p.wrapped("", "reworded in "+file+": "+title(rev))
 	p.tellSaved(file, state)
 	return nil
 }

@@ -129,11 +129,10 @@ func (v shareView) show() {
 	across := v.across()
 	v.print("", across.table)
 	if text := v.standardErrors(across.keys); text != "" {
-		v.indented("", wrap(text, v.width()))
+		v.wrapped("", text)
 	}
 	v.showOthers(across.keys)
-	v.println()
-	v.indented("", wrap(sharesCaption, v.width()))
+	v.paragraph("%s", sharesCaption)
 }
 
 // shareTable is a table of shares, edits down and figures across.
@@ -234,7 +233,7 @@ func (v shareView) showOthers(shown []string) {
 		v.println()
 		v.print("", t)
 	default:
-		v.indented("", wrap(count(len(t.rows), "other figure")+" changed; --all shows by what", v.width()))
+		v.wrapped("", count(len(t.rows), "other figure")+" changed; --all shows by what")
 	}
 }
 
@@ -280,8 +279,7 @@ func (v shareView) showOnly() {
 	}
 	v.print("", t)
 	if hidden > 0 {
-		v.indented("", wrap(count(hidden, "figure")+" without a share that shows; --all lists them", v.width()))
+		v.wrapped("", count(hidden, "figure")+" without a share that shows; --all lists them")
 	}
-	v.println()
-	v.indented("", wrap(sharesCaption, v.width()))
+	v.paragraph("%s", sharesCaption)
 }

@@ -48,7 +48,7 @@ func (p *screen) showSights(say say.Teller, old, now string, sights []diffing.Si
 	}
 	p.print("", t)
 	if common {
-		p.indented("", wrap("* "+commonLimits, p.width()))
+		p.wrapped("", "* "+commonLimits)
 	}
 }
 

@@ -74,8 +74,7 @@ func (p *screen) showSources(s subject, figs *evaluate.Figures, key string) {
 		p.println(fmt.Sprintf("%s with less, %s in all", count(small, "source"), percentOf(max(1-shown, 0))))
 	}
 	if f.Sampled {
-		p.println()
-		p.indented("", wrap("It does not follow these in a straight line, so its tolerance comes from samples.", p.width()))
+		p.paragraph("It does not follow these in a straight line, so its tolerance comes from samples.")
 	}
 }
 

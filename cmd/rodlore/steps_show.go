@@ -16,7 +16,7 @@ import (
 // showJourney prints a plan: its figures release by release, then what each
 // release changes and what a customer sees of it.
 func (p *screen) showJourney(j *journey) {
-	p.indented("", wrap(fmt.Sprintf("%s → %s in %s", title(j.start), j.goal, count(len(j.Releases), "release")), p.width()))
+	p.wrapped("", fmt.Sprintf("%s → %s in %s", title(j.start), j.goal, count(len(j.Releases), "release")))
 	p.println()
 	p.showWay(j)
 	before, beside := j.startSpec, heading(j.start)
@@ -25,15 +25,12 @@ func (p *screen) showJourney(j *journey) {
 		p.showPlanned(j, i, before, beside)
 		before, beside = r.Spec, "release "+strconv.Itoa(i+1)
 	}
-	p.println()
-	p.indented("", wrap(j.account(), p.width()))
+	p.paragraph("%s", j.account())
 	if j.dir != "" {
-		p.println()
-		p.indented("", wrap(fmt.Sprintf("wrote %s into %s; when its year has come, put one in the place of models/%s.yaml",
-			count(len(j.Releases), "spec"), j.dir, j.model), p.width()))
+		p.paragraph("wrote %s into %s; when its year has come, put one in the place of models/%s.yaml",
+			count(len(j.Releases), "spec"), j.dir, j.model)
 	}
-	p.println()
-	p.indented("", wrap(patternsCaution, p.width()))
+	p.paragraph("%s", patternsCaution)
 	p.showNotes(j.notes())
 }
 
@@ -49,7 +46,7 @@ func (p *screen) showPlanned(j *journey, i int, before *models.Spec, beside stri
 	p.differences(indent, diffing.Specs(before, r.Spec), mostChanges)
 	p.indented(indent, fill(ringPlaces(j.set.Display(), r.Spec), " · ", width))
 	if len(r.Sights) > 0 {
-		p.indented(indent, wrap(besideRelease(say.English().Teller(j.set), beside, r.Sights), width))
+		p.wrapped(indent, besideRelease(say.English().Teller(j.set), beside, r.Sights))
 	}
 }
 

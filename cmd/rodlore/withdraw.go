@@ -70,7 +70,7 @@ func (p *program) withdraw(ctx context.Context, r *catalogue.Range, model, label
 	if p.json {
 		return p.writeJSON(withdrawnJSON{schema1, model, label, revisionOf(rev), orNull(left), rec.file, state})
 	}
-	p.indented("", wrap("off sale: "+title(rev), p.width()))
+	p.wrapped("", "off sale: "+title(rev))
 	if left == "" {
 		p.println("no release of " + model + " is left on sale")
 	} else {

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"fmt"
 	"strconv"
 	"strings"
 
@@ -82,6 +83,11 @@ func reflow(text string) string {
 	return b.String()
 }
 
+// wrapped prints a text behind an indent, broken to the width there is.
+func (p *screen) wrapped(indent, text string) {
+	p.indented(indent, wrap(text, p.width()-len(indent)))
+}
+
 // indented prints lines behind an indent.
 func (p *screen) indented(indent string, lines []string) {
 	for _, l := range lines {
@@ -91,6 +97,11 @@ func (p *screen) indented(indent string, lines []string) {
 
 // more says how to see what was left out.
 func (p *screen) more(hint string) {
+	p.paragraph("%s", hint)
+}
+
+// paragraph prints a text after an empty line.
+func (p *screen) paragraph(format string, args ...any) {
 	p.println()
-	p.indented("", wrap(hint, p.width()))
+	p.wrapped("", fmt.Sprintf(format, args...))
 }

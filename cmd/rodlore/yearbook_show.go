@@ -112,7 +112,7 @@ func (t yearTeller) model(m *catalogue.ModelYear) {
 		p.println("renamed on " + rev.Day() + ": " + rev.Before.FileName() + " → " + rev.FileName())
 	}
 	if m.Gone != nil {
-		p.indented("", wrap("taken out of the range on "+m.Gone.Day()+": "+reflow(m.Gone.Why), p.width()))
+		p.wrapped("", "taken out of the range on "+m.Gone.Day()+": "+reflow(m.Gone.Why))
 	}
 	for _, issue := range m.Releases {
 		t.release(issue)
@@ -131,7 +131,7 @@ func (t yearTeller) release(issue *catalogue.Issue) {
 	t.p.println(t.p.paint(bold, issue.Label) + "  released on " + issue.When.Format(time.DateOnly) + again)
 	t.reasons(issue.Made)
 	if issue.Tell != "" && issue.Again == "" {
-		t.p.indented(indent, wrap("“"+reflow(issue.Tell)+"”", t.p.width()-len(indent)))
+		t.p.wrapped(indent, "“"+reflow(issue.Tell)+"”")
 	}
 	t.outcome(issue.Step)
 }
@@ -173,10 +173,10 @@ func (t yearTeller) workshop(m *catalogue.ModelYear) {
 		p.print(indent, list)
 	}
 	for _, r := range m.Repairs {
-		p.indented("", wrap("mended "+r.Serial.Text+", "+repairWords(t.say.Display, r.Repair), p.width()))
+		p.wrapped("", "mended "+r.Serial.Text+", "+repairWords(t.say.Display, r.Repair))
 	}
 	for _, h := range m.Heard {
-		p.indented("", wrap("heard "+h.Date.Text+" of "+h.Release.Text+": “"+reflow(h.Said.Text)+"”", p.width()))
+		p.wrapped("", "heard "+h.Date.Text+" of "+h.Release.Text+": “"+reflow(h.Said.Text)+"”")
 	}
 }
 
