@@ -187,7 +187,7 @@ func comparisonNotes(s *catalogue.Step) []evaluate.Note {
 func (p *screen) showComparison(t say.Teller, s *catalogue.Step, actions *evaluate.Actions, all bool) {
 	p.showSides(s)
 	if actions != nil {
-		p.indented("", wrap(actionWords(t.Display, *actions), p.width()))
+		p.wrapped("", actionWords(t.Display, *actions))
 		p.println()
 	}
 	p.showChanges(s.Changes, all)
