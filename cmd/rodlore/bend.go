@@ -164,7 +164,7 @@ const bendCaution = "Caution: this is more than the estimated load limit, %s. Th
 	"protection, keep people clear of rod and line. The rod maker's word and the rules of your " +
 	"workshop and country come first."
 
-func (p *screen) showBend(s subject, c evaluate.BendCase, b *evaluate.Bent) {
+func (p *printer) showBend(s subject, c evaluate.BendCase, b *evaluate.Bent) {
 	d := s.display()
 	lengths := d.Single("")
 	p.println(p.paint(bold, title(s.Revision)))
@@ -200,7 +200,7 @@ func (p *screen) showBend(s subject, c evaluate.BendCase, b *evaluate.Bent) {
 }
 
 // showBendLine prints what the line does to the rings.
-func (p *screen) showBendLine(d figures.Display, l *evaluate.BentLine) {
+func (p *printer) showBendLine(d figures.Display, l *evaluate.BentLine) {
 	lengths := d.Single("")
 	p.println()
 	t := newTable(numbers("ring"), numbers("load"), numbers("line turns"), words(""))
@@ -234,7 +234,7 @@ func loadWords(d figures.Display, c evaluate.BendCase) string {
 }
 
 // warnOfLimit warns of a load beyond the estimate of the load limit.
-func (p *screen) warnOfLimit(s subject, rod *evaluate.Rod, c evaluate.BendCase) {
+func (p *printer) warnOfLimit(s subject, rod *evaluate.Rod, c evaluate.BendCase) {
 	figs, err := rod.Figures()
 	if err != nil {
 		return

@@ -58,7 +58,7 @@ func newBlankJSON(s subject) *blankJSON {
 }
 
 // showBlank tells what was found of a bought blank, and what to measure next.
-func (p *screen) showBlank(s subject) {
+func (p *printer) showBlank(s subject) {
 	b, err := evaluate.BoughtBlank(s.Spec(), s.set, "")
 	if err != nil || b == nil {
 		return // without a blank there were no figures, and that was told
@@ -82,7 +82,7 @@ func within(v, share float64, unit string) string {
 	return fmt.Sprintf("%.3g %s ± %.0f %%", v, unit, 100*share)
 }
 
-func (p *screen) showBlankReadings(fit *evaluate.Fit, d figures.Display) {
+func (p *printer) showBlankReadings(fit *evaluate.Fit, d figures.Display) {
 	p.println()
 	t := newTable(words("of the bare blank"), numbers("read"), numbers("found"), numbers("off"), words(""))
 	for _, r := range fit.Readings {

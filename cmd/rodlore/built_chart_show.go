@@ -10,7 +10,7 @@ import (
 	"rodlore/evaluate/figures"
 )
 
-func (p *screen) showChart(r *catalogue.Range, c *catalogue.WeightChart) {
+func (p *printer) showChart(r *catalogue.Range, c *catalogue.WeightChart) {
 	t := english(r)
 	if c.Control == nil {
 		p.printf("a chart wants three rods that were weighed; so far %d were\n", len(c.Weighings))

@@ -106,7 +106,7 @@ func newMatchJSON(m *matched) matchJSON {
 	return doc
 }
 
-func (p *screen) showMatch(m *matched) {
+func (p *printer) showMatch(m *matched) {
 	p.println(p.paint(bold, say.English().RodName(m.build.Serial.Text)+": "+title(m.Revision)))
 	p.println("built on " + m.build.Date.Text)
 	for _, repair := range m.build.Repairs {
@@ -143,7 +143,7 @@ func verdictOf(m *matched) string {
 
 // showMatchFigures shows the main figures of the rod sold and of its match, and
 // what else really changed.
-func (p *screen) showMatchFigures(m *matched) {
+func (p *printer) showMatchFigures(m *matched) {
 	d := m.display()
 	t := newTable(filling("figure"), numbers("as built"), numbers("measured"), numbers("a match today"), numbers("change"), numbers(""))
 	var left leftOut

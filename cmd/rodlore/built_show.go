@@ -130,7 +130,7 @@ func (rod *shownRod) notes() []string {
 	return told(rod.teller(), slices.Concat(rod.chart.Notes, rod.found.Unread))
 }
 
-func (p *screen) showRod(rod *shownRod) {
+func (p *printer) showRod(rod *shownRod) {
 	b := rod.build
 	p.println(p.paint(bold, say.English().RodName(b.Serial.Text)+": "+title(rod.Revision)))
 	t := newTable(words(""), filling(""))
@@ -170,7 +170,7 @@ func repairWords(d figures.Display, repair models.Repair) string {
 // mostSiblings is how many of the others are listed, those built nearest to it.
 const mostSiblings = 10
 
-func (p *screen) showSiblings(rod *shownRod) {
+func (p *printer) showSiblings(rod *shownRod) {
 	siblings := rod.siblings()
 	if len(siblings) == 0 {
 		return
@@ -214,7 +214,7 @@ func isAre(n int, thing string) string {
 }
 
 // showDrift says whether the workshop drifted when the rod was built.
-func (p *screen) showDrift(rod *shownRod) {
+func (p *printer) showDrift(rod *shownRod) {
 	if rod.all.Control == nil || weighingOf(rod.build, rod.all.Weighings) == nil {
 		return
 	}

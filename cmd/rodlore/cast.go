@@ -129,7 +129,7 @@ var castRows = []struct {
 	{"and is still after", "s", func(c *evaluate.Cast) float64 { return c.Flight.Swing.Settle }},
 }
 
-func (p *screen) showCasts(subjects []subject, casts []*evaluate.Cast, c evaluate.CastCase) {
+func (p *printer) showCasts(subjects []subject, casts []*evaluate.Cast, c evaluate.CastCase) {
 	d := subjects[0].display()
 	plain := d.Single("")
 	p.wrapped("", fmt.Sprintf("The butt turned from %s to %s in %s, the lead on a drop of %s, let go at %s.",

@@ -252,7 +252,7 @@ func (p *program) showFaults(checked int, faults models.Faults, altered []catalo
 
 // showAltered lists releases that do not stand as they were made, and counts
 // those of which that is sure.
-func (p *screen) showAltered(altered []catalogue.Alteration) (sure int) {
+func (p *printer) showAltered(altered []catalogue.Alteration) (sure int) {
 	for _, a := range altered {
 		what := "altered: "
 		if a.Doubt {

@@ -16,7 +16,7 @@ const (
 
 // paint gives text a style where the reader has a terminal that shows it and
 // has not said otherwise (no-color.org).
-func (p *screen) paint(s style, text string) string {
+func (p *printer) paint(s style, text string) string {
 	if p.terminal == nil || p.env("NO_COLOR") != "" || p.env("TERM") == "dumb" || s == plain || text == "" {
 		return text
 	}

@@ -157,7 +157,7 @@ type textJSON struct {
 
 func nameOf(r *catalogue.Revision) string { return r.File + "@" + heading(r) }
 
-func (p *screen) paintDiff(line string) string {
+func (p *printer) paintDiff(line string) string {
 	switch {
 	case strings.HasPrefix(line, "--- "), strings.HasPrefix(line, "+++ "):
 		return p.paint(bold, line)
@@ -184,7 +184,7 @@ func comparisonNotes(s *catalogue.Step) []evaluate.Note {
 	return notes
 }
 
-func (p *screen) showComparison(t say.Teller, s *catalogue.Step, actions *evaluate.Actions, all bool) {
+func (p *printer) showComparison(t say.Teller, s *catalogue.Step, actions *evaluate.Actions, all bool) {
 	p.showSides(s)
 	if actions != nil {
 		p.wrapped("", actionWords(t.Display, *actions))
@@ -202,7 +202,7 @@ func (p *screen) showComparison(t say.Teller, s *catalogue.Step, actions *evalua
 }
 
 // showSides prints what is compared.
-func (p *screen) showSides(s *catalogue.Step) {
+func (p *printer) showSides(s *catalogue.Step) {
 	for _, line := range wrap(title(s.Against)+" → "+side(s.Against, s.Revision), p.width()) {
 		p.println(p.paint(bold, line))
 	}
@@ -218,7 +218,7 @@ func side(old, now *catalogue.Revision) string {
 }
 
 // showChanges lists the changes of the spec, group by group.
-func (p *screen) showChanges(changes []diffing.Change, all bool) {
+func (p *printer) showChanges(changes []diffing.Change, all bool) {
 	edits := diffing.Edits(changes)
 	if len(edits) == 0 {
 		p.println("the same rod")
@@ -245,7 +245,7 @@ func styleOf(k diffing.Kind) style {
 }
 
 // showRespelled lists or counts the values that are only written otherwise.
-func (p *screen) showRespelled(changes []diffing.Change, all bool) {
+func (p *printer) showRespelled(changes []diffing.Change, all bool) {
 	n := respelled(changes)
 	switch {
 	case n == 0:

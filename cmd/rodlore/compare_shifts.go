@@ -13,7 +13,7 @@ import (
 
 // showShifts prints the figures that changed, and all of them if wanted; how often
 // a change by design shows; and of which the numbers cannot tell.
-func (p *screen) showShifts(s *catalogue.Step, d figures.Display, notes *footnotes, all bool) {
+func (p *printer) showShifts(s *catalogue.Step, d figures.Display, notes *footnotes, all bool) {
 	t := newTable(filling("figure"), numbers(heading(s.Against)), numbers(heading(s.Revision)), numbers("change"), numbers(""))
 	var left leftOut
 	apart := false
@@ -40,7 +40,7 @@ func (p *screen) showShifts(s *catalogue.Step, d figures.Display, notes *footnot
 }
 
 // showDesigned says how often changes show that not nearly all pairs of rods show.
-func (p *screen) showDesigned(shifts []diffing.Shift) {
+func (p *printer) showDesigned(shifts []diffing.Shift) {
 	t := say.Teller{Words: say.English()}
 	for _, f := range shifts {
 		if f.ByDesign() {
@@ -51,7 +51,7 @@ func (p *screen) showDesigned(shifts []diffing.Shift) {
 
 // showOpen says of the figures that stand for a rod, or of all, what would decide
 // whether they changed where the numbers cannot tell.
-func (p *screen) showOpen(shifts []diffing.Shift, d figures.Display, all bool) {
+func (p *printer) showOpen(shifts []diffing.Shift, d figures.Display, all bool) {
 	t := newTable(filling("cannot tell"), numbers("change"), numbers("noticed from"), filling("what would decide it"))
 	teller := say.Teller{Words: say.English(), Display: d}
 	for _, f := range shifts {

@@ -156,7 +156,7 @@ func (p *program) showDemo(ctx context.Context, r *catalogue.Range, dir string) 
 }
 
 // evolution is a table of releases with their main figures.
-func (p *screen) evolution(steps []*catalogue.Step, d figures.Display) {
+func (p *printer) evolution(steps []*catalogue.Step, d figures.Display) {
 	shown := figures.Keys(figures.Compared)
 	t := newTable(words("release"), words("saved on"))
 	for _, key := range shown {
@@ -177,7 +177,7 @@ func (p *screen) evolution(steps []*catalogue.Step, d figures.Display) {
 }
 
 // tryNext offers commands to copy.
-func (p *screen) tryNext(dir string) {
+func (p *printer) tryNext(dir string) {
 	p.println("\nTry next:")
 	for _, c := range []string{
 		"history " + demoModel,

@@ -9,7 +9,7 @@ import (
 // showDocument prints a document as the other commands print: headings, tables
 // that line up, text in the width of the terminal. What a screen of letters
 // cannot show is left out.
-func (p *screen) showDocument(d *document.Document) {
+func (p *printer) showDocument(d *document.Document) {
 	p.println(p.paint(bold, d.Title))
 	afterTable := false
 	for _, b := range d.Blocks {
@@ -26,7 +26,7 @@ func isHeading(b document.Block) bool {
 	return ok
 }
 
-func (p *screen) showBlock(b document.Block) {
+func (p *printer) showBlock(b document.Block) {
 	switch b := b.(type) {
 	case document.Heading:
 		p.println()
@@ -47,7 +47,7 @@ func (p *screen) showBlock(b document.Block) {
 }
 
 // showItems prints a list behind a sign.
-func (p *screen) showItems(sign string, items []document.Text) {
+func (p *printer) showItems(sign string, items []document.Text) {
 	t := newTable(words(""), filling(""))
 	for _, item := range items {
 		t.add(sign, item.String())

@@ -196,7 +196,7 @@ func newFiguresJSON(s subject, figs *evaluate.Figures, m *catalogue.Measurements
 	return doc
 }
 
-func (p *screen) showFigures(s subject, figs *evaluate.Figures, m *catalogue.Measurements, o figuresOptions) {
+func (p *printer) showFigures(s subject, figs *evaluate.Figures, m *catalogue.Measurements, o figuresOptions) {
 	p.println(p.paint(bold, title(s.Revision)))
 	p.println()
 	shown := slices.DeleteFunc(slices.Clone(figs.List), func(f evaluate.Figure) bool { return o.leavesOut(f.Key) })
@@ -259,7 +259,7 @@ func (o figuresOptions) leavesOut(key string) bool {
 }
 
 // showWants holds the limits that the spec sets itself against the figures.
-func (p *screen) showWants(s subject, figs *evaluate.Figures) {
+func (p *printer) showWants(s subject, figs *evaluate.Figures) {
 	wanted := evaluate.Wants(s.Spec(), figs)
 	if len(wanted) == 0 {
 		return

@@ -213,7 +213,7 @@ func blockOf(rod *fittedRod) (*models.Fitted, error) {
 }
 
 // tellWritten says what became of the draft.
-func (p *screen) tellWritten(rod *fittedRod) {
+func (p *printer) tellWritten(rod *fittedRod) {
 	p.println()
 	if !rod.written {
 		p.println(rod.draft.File + " has this fit already; nothing written")

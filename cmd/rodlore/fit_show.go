@@ -17,7 +17,7 @@ const strong = 0.8
 // unlikely is the chance below which a rod is said to be none of its spec.
 const unlikely = 0.01
 
-func (p *screen) showFit(rod *fittedRod) {
+func (p *printer) showFit(rod *fittedRod) {
 	p.println(p.paint(bold, title(rod.Revision)))
 	p.printf("%s, measured on %s: %s\n\n", say.English().RodName(rod.sheet.Rod.Text), rod.sheet.Date.Text, rod.sheet.File)
 	p.showReadings(rod)
@@ -28,7 +28,7 @@ func (p *screen) showFit(rod *fittedRod) {
 	p.paragraph("%s", say.English().Say("cautions.weights.text"))
 }
 
-func (p *screen) showReadings(rod *fittedRod) {
+func (p *printer) showReadings(rod *fittedRod) {
 	d := fitDisplay(rod)
 	t := newTable(words("reading"), numbers("measured"), numbers("by spec"), numbers("fitted"), numbers("off"), words(""))
 	for _, r := range rod.fit.Readings {
@@ -47,7 +47,7 @@ func (p *screen) showReadings(rod *fittedRod) {
 // units.
 func fitDisplay(rod *fittedRod) figures.Display { return rod.display().Single("") }
 
-func (p *screen) showUnknowns(rod *fittedRod) {
+func (p *printer) showUnknowns(rod *fittedRod) {
 	t := newTable(words("against spec and range"), numbers("before"), numbers("fitted"), numbers("±"), words(""))
 	for _, u := range rod.fit.Unknowns {
 		note := ""
@@ -79,7 +79,7 @@ func withSign(number string) string {
 }
 
 // showDoubts tells what goes together, what disagrees and how likely it all is.
-func (p *screen) showDoubts(rod *fittedRod) {
+func (p *printer) showDoubts(rod *fittedRod) {
 	fit, d := rod.fit, fitDisplay(rod)
 	for _, c := range fit.Correlations {
 		if math.Abs(c.Value) < strong {
@@ -117,7 +117,7 @@ func chanceWords(chance float64) string {
 }
 
 // showEye offers the turn that the maker takes for square.
-func (p *screen) showEye(rod *fittedRod) {
+func (p *printer) showEye(rod *fittedRod) {
 	for _, u := range rod.fit.Unknowns {
 		if u.Free != evaluate.FreeTurn || !u.Told() {
 			continue
@@ -130,7 +130,7 @@ func (p *screen) showEye(rod *fittedRod) {
 }
 
 // showNext says what to measure next.
-func (p *screen) showNext(rod *fittedRod) {
+func (p *printer) showNext(rod *fittedRod) {
 	fit, d := rod.fit, fitDisplay(rod)
 	show := func(v float64) string { return d.Deviation("", fit.ForUnit, v, v) }
 	p.paragraph("The %s of this rod is now known to ± %s. What would tell most of it next:", figures.Short(fit.For), show(fit.Know))

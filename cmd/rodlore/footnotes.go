@@ -37,7 +37,7 @@ func mark(number int) string { return fmt.Sprintf("[%d]", number) }
 
 // showFootnotes lists the notes under what they belong to, the numbered ones
 // first.
-func (p *screen) showFootnotes(f *footnotes) {
+func (p *printer) showFootnotes(f *footnotes) {
 	numbered := slices.SortedFunc(maps.Keys(f.numbers), func(a, b evaluate.Note) int { return f.numbers[a] - f.numbers[b] })
 	t := newTable(words(""), filling(""))
 	for _, n := range numbered {
@@ -55,7 +55,7 @@ func (p *screen) showFootnotes(f *footnotes) {
 }
 
 // showNotes lists notes that no row refers to.
-func (p *screen) showNotes(notes []evaluate.Note) { p.showFootnotes(newFootnotes(notes)) }
+func (p *printer) showNotes(notes []evaluate.Note) { p.showFootnotes(newFootnotes(notes)) }
 
 // notesOf are notes on no figure by itself.
 func notesOf(texts []string) []evaluate.Note {

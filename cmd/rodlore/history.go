@@ -157,7 +157,7 @@ func (p *program) showHistory(
 }
 
 // apart prints entries with an empty line between them.
-func (p *screen) apart(entries []func()) {
+func (p *printer) apart(entries []func()) {
 	for i, tell := range entries {
 		if i > 0 {
 			p.println()

@@ -72,7 +72,7 @@ func TestHostileClone(t *testing.T) {
 			t.Skip(err)
 		}
 	}
-	root := newRoot(&program{screen: screen{out: bufio.NewWriter(os.Stderr)}, err: os.Stderr})
+	root := newRoot(&program{printer: printer{out: bufio.NewWriter(os.Stderr)}, err: os.Stderr})
 	for _, c := range withSubcommands(root) {
 		if _, ok := hostileRuns[c.CommandPath()]; !ok && c != root {
 			t.Errorf("%s is not run", c.CommandPath())

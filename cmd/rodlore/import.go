@@ -287,7 +287,7 @@ func assumedOf(n catalogue.Noted) map[int]bool {
 }
 
 // showNoted tells each entry as it was understood.
-func (p *screen) showNoted(model, path string, noted []catalogue.Noted, o importOptions) {
+func (p *printer) showNoted(model, path string, noted []catalogue.Noted, o importOptions) {
 	marked := false
 	for _, n := range noted {
 		p.println(strings.TrimSpace(day(n.Day) + "  " + n.Label.Text))

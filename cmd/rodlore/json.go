@@ -25,7 +25,7 @@ type schema struct {
 var schema1 = schema{1}
 
 // writeJSON prints one document.
-func (p *screen) writeJSON(document any) error {
+func (p *printer) writeJSON(document any) error {
 	var text strings.Builder
 	enc := json.NewEncoder(&text)
 	enc.SetEscapeHTML(false)

@@ -75,7 +75,7 @@ func newLimitsJSON(s subject, l *evaluate.Limits) limitsJSON {
 	return doc
 }
 
-func (p *screen) showLimits(s subject, l *evaluate.Limits) {
+func (p *printer) showLimits(s subject, l *evaluate.Limits) {
 	d := s.display()
 	lengths := d.Single("")
 	p.println(p.paint(bold, title(s.Revision)))
@@ -119,7 +119,7 @@ func lineWords(d figures.Display, l *evaluate.Limits) string {
 }
 
 // showStrains prints the strains at every tenth of the free length.
-func (p *screen) showStrains(d figures.Display, l *evaluate.Limits) {
+func (p *printer) showStrains(d figures.Display, l *evaluate.Limits) {
 	t := newTable(numbers("from tip"), numbers("strain at test curve"), numbers("at load limit"), numbers("allowed"), words("by"))
 	const rows = 10
 	last := len(l.Strains) - 1

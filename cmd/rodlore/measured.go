@@ -32,7 +32,7 @@ func newMeasuredJSON(f evaluate.Figure, m catalogue.Measurement) measuredJSON {
 
 // showMeasured holds what was measured against the figures, which have their
 // tolerances.
-func (p *screen) showMeasured(s subject, figs *evaluate.Figures, m *catalogue.Measurements) {
+func (p *printer) showMeasured(s subject, figs *evaluate.Figures, m *catalogue.Measurements) {
 	if len(m.List) == 0 {
 		return
 	}

@@ -101,7 +101,7 @@ func newModelsJSON(list []standingModel) modelsJSON {
 	})}
 }
 
-func (p *screen) showModels(r *catalogue.Range, list []standingModel) error {
+func (p *printer) showModels(r *catalogue.Range, list []standingModel) error {
 	if len(list) == 0 {
 		p.println("the range has no models yet; \"rodlore add MODEL\" puts one in")
 		return nil

@@ -26,7 +26,7 @@ const patternsCaution = "Try a pattern before you whip it: rings taped on, the l
 	"slowly and not beyond what it fishes with. Wear eye protection and keep people clear of rod and line."
 
 // showPatterns prints the patterns beside the present one.
-func (p *screen) showPatterns(s subject, list *laidOut) {
+func (p *printer) showPatterns(s subject, list *laidOut) {
 	d := s.display()
 	p.println(p.paint(bold, title(s.Revision)))
 	p.wrapped("", fmt.Sprintf("laid out with %s on the line, half the test curve of the rod as it is",
@@ -60,7 +60,7 @@ func (o pattern) head() string {
 
 // showPatternFigures prints the figures of the present pattern and what changes
 // with the others, as many tables below each other as their columns take.
-func (p *screen) showPatternFigures(d figures.Display, list *laidOut) {
+func (p *printer) showPatternFigures(d figures.Display, list *laidOut) {
 	sound := slices.DeleteFunc(slices.Clone(list.others), func(o pattern) bool { return o.fault != nil })
 	rows := patternRows(d, list.present, sound)
 	present := strconv.Itoa(len(list.present.Rings) - 1)
@@ -156,7 +156,7 @@ func (t table) width() int {
 }
 
 // showPlaces prints where the rings of a pattern stand and what binds it.
-func (p *screen) showPlaces(d figures.Display, o pattern, name string) {
+func (p *printer) showPlaces(d figures.Display, o pattern, name string) {
 	p.println(p.paint(bold, name))
 	if o.fault != nil {
 		p.wrapped("  ", o.fault.Error())

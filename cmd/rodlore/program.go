@@ -19,7 +19,7 @@ import (
 // program is one run of rodlore: the world around it and what was asked for on
 // every command alike.
 type program struct {
-	screen
+	printer
 	err io.Writer
 	now func() time.Time
 
@@ -37,7 +37,7 @@ func run(ctx context.Context, args []string, stdout, stderr io.Writer, env func(
 		line := newProgress(f, time.Now)
 		stderr, ctx, worked = line, evaluate.Watched(ctx, line.watch), line.end
 	}
-	p := &program{screen: screen{env: env}, err: visible.NewWriter(stderr), now: now}
+	p := &program{printer: printer{env: env}, err: visible.NewWriter(stderr), now: now}
 	page := func() error { return nil }
 	if f, ok := stdout.(*os.File); ok && term.IsTerminal(int(f.Fd())) {
 		p.terminal = f

@@ -16,7 +16,7 @@ import (
 
 // TestHelp checks that every command says what it does and shows it used.
 func TestHelp(t *testing.T) {
-	root := newRoot(&program{screen: screen{out: bufio.NewWriter(os.Stderr)}, err: os.Stderr})
+	root := newRoot(&program{printer: printer{out: bufio.NewWriter(os.Stderr)}, err: os.Stderr})
 	for _, c := range withSubcommands(root) {
 		t.Run(c.CommandPath(), func(t *testing.T) {
 			if c.Short == "" || c.Long == "" || c.Example == "" {
@@ -62,7 +62,7 @@ func checkExample(t *testing.T, c *cobra.Command) {
 			t.Errorf("no example of rodlore: %q", line)
 			continue
 		}
-		root := newRoot(&program{screen: screen{out: bufio.NewWriter(os.Stderr)}, err: os.Stderr})
+		root := newRoot(&program{printer: printer{out: bufio.NewWriter(os.Stderr)}, err: os.Stderr})
 		found, rest, err := root.Find(strings.Fields(strings.TrimRight(command, ")\n")))
 		if err != nil || found == root {
 			t.Errorf("no such command: %q", line)
@@ -88,7 +88,7 @@ func TestPaint(t *testing.T) {
 	}
 	for _, test := range tests {
 		t.Run(test.name, func(t *testing.T) {
-			p := &screen{terminal: test.terminal, env: func(key string) string { return test.env[key] }}
+			p := &printer{terminal: test.terminal, env: func(key string) string { return test.env[key] }}
 			if got := p.paint(bold, "word"); got != test.want {
 				t.Errorf("got %q, not %q", got, test.want)
 			}
@@ -177,7 +177,7 @@ func TestTable(t *testing.T) {
 	for _, test := range tests {
 		t.Run(test.name, func(t *testing.T) {
 			var b strings.Builder
-			p := &screen{out: bufio.NewWriter(&b), env: func(string) string { return test.width }}
+			p := &printer{out: bufio.NewWriter(&b), env: func(string) string { return test.width }}
 			p.print("", test.table)
 			if err := p.out.Flush(); err != nil {
 				t.Fatal(err)

@@ -145,7 +145,7 @@ func (p *program) keepCopy(file string, content []byte) (string, error) {
 }
 
 // tellOthers says which shared entries are not what they were.
-func (p *screen) tellOthers(back *catalogue.PutBack, own bool) {
+func (p *printer) tellOthers(back *catalogue.PutBack, own bool) {
 	for _, o := range back.Others {
 		file := "parts.yaml"
 		if o.Material != nil {

@@ -154,7 +154,7 @@ func (p *program) saveHeld(ctx context.Context, r *catalogue.Range, file, why st
 }
 
 // tellSaved says in which state a record was saved, or how to save it.
-func (p *screen) tellSaved(file, state string) {
+func (p *printer) tellSaved(file, state string) {
 	if state != "" {
 		p.println("saved as " + state[:8])
 		return

@@ -146,7 +146,7 @@ func (p *program) showReview(r *catalogue.Range, v *catalogue.Review, doc *docum
 }
 
 // showVerdict prints the verdict and its reasons.
-func (p *screen) showVerdict(word func(catalogue.Reason) string, v *catalogue.Review) {
+func (p *printer) showVerdict(word func(catalogue.Reason) string, v *catalogue.Review) {
 	p.println("Verdict: " + string(v.Verdict()))
 	t := newTable(words(""), filling(""))
 	for _, r := range v.Reasons {

@@ -188,7 +188,7 @@ func (p *program) showSaved(ctx context.Context, r *catalogue.Range, saved *cata
 }
 
 // showSame tells what a save says of rods that it leaves as they were.
-func (p *screen) showSame(r *catalogue.Range, saved *catalogue.Saved) error {
+func (p *printer) showSame(r *catalogue.Range, saved *catalogue.Saved) error {
 	for _, model := range saved.Same {
 		besides, err := r.Besides(model)
 		if err != nil {

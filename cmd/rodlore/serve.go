@@ -130,10 +130,7 @@ var viewsByName = map[string]view{
 		if err != nil {
 			return nil, err
 		}
-		t, err := english(r)
-		if err != nil {
-			return nil, err
-		}
+		t := english(r)
 		if t.Words, err = say.Of(r); err != nil {
 			return nil, err
 		}

@@ -30,7 +30,7 @@ func showing(t *testing.T) (http.Handler, string) {
 
 func screenOf(dir string) http.Handler {
 	off := map[string]string{"RODLORE_CACHE": "off", "RODLORE_MEMORY": "off"}
-	p := &program{dir: dir, env: func(key string) string { return off[key] }, now: scriptClock, err: io.Discard}
+	p := &program{dir: dir, printer: printer{env: func(key string) string { return off[key] }}, now: scriptClock, err: io.Discard}
 	return p.views()
 }
 
@@ -175,7 +175,7 @@ func TestServeEnds(t *testing.T) {
 	_, dir := showing(t)
 	ctx, cancel := context.WithCancel(context.Background())
 	told := make(chan string, 1)
-	p := &program{dir: dir, env: func(string) string { return "off" }, now: scriptClock, err: writing(func(b []byte) { told <- string(b) })}
+	p := &program{dir: dir, printer: printer{env: func(string) string { return "off" }}, now: scriptClock, err: writing(func(b []byte) { told <- string(b) })}
 	ended := make(chan error, 1)
 	go func() { ended <- p.serve(ctx, 0, false) }()
 	address, _, _ := strings.Cut(<-told, " ")
@@ -188,7 +188,7 @@ func TestServeEnds(t *testing.T) {
 	if err := <-ended; !errors.Is(err, context.Canceled) {
 		t.Errorf("ended by %v", err)
 	}
-	none := &program{dir: t.TempDir(), env: func(string) string { return "off" }, now: scriptClock, err: io.Discard}
+	none := &program{dir: t.TempDir(), printer: printer{env: func(string) string { return "off" }}, now: scriptClock, err: io.Discard}
 	if err := none.serve(context.Background(), 0, false); err == nil {
 		t.Error("a folder without a range is shown")
 	}

@@ -53,7 +53,7 @@ func (p *program) compareShares(ctx context.Context, r *catalogue.Range, s *cata
 		doc.Shares, doc.Notes = sharesOf(shares), append(doc.Notes, notesOf(t.Shares(shares))...)
 		return p.writeJSON(doc)
 	}
-	v := shareView{&p.screen, s.Shifts, shares.List, t.Display, o.all}
+	v := shareView{&p.printer, s.Shifts, shares.List, t.Display, o.all}
 	p.showSides(s)
 	if o.only != "" {
 		p.showChanges(shares.List[0].Changes, o.all)
@@ -112,7 +112,7 @@ func (p *program) completeGroups(cmd *cobra.Command, args []string, _ string) ([
 
 // shareView shows shares as text.
 type shareView struct {
-	*screen
+	*printer
 	shifts []diffing.Shift
 	list   []diffing.Share
 	figures.Display

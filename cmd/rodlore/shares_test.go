@@ -27,7 +27,7 @@ func estimated(out *strings.Builder) shareView {
 		}
 	}
 	return shareView{
-		screen:  &screen{out: bufio.NewWriter(out), env: func(string) string { return "" }},
+		printer: &printer{out: bufio.NewWriter(out), env: func(string) string { return "" }},
 		shifts:  []diffing.Shift{shift("weight", "kg", -0.05), shift("recovery", "Hz", 0.25), shift("settle", "s", 0)},
 		list:    []diffing.Share{share(diffing.RingPattern, -0.06, 0.2), share(diffing.Handle, 0.01, 0.05)},
 		Display: figures.Display{Units: "metric"},

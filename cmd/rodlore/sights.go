@@ -32,7 +32,7 @@ const commonLimits = "common practice, no source; put your own under steps: in r
 
 // showSights prints what a customer sees changed between two rods, each against
 // its limit for one release.
-func (p *screen) showSights(say say.Teller, old, now string, sights []diffing.Sight) {
+func (p *printer) showSights(say say.Teller, old, now string, sights []diffing.Sight) {
 	if len(sights) == 0 {
 		p.println("A customer sees no change.")
 		return

@@ -39,7 +39,7 @@ func newSourcesJSON(figs *evaluate.Figures, key string) *sourcesJSON {
 const leastShown = 0.0005
 
 // showSources lists what makes a figure wide.
-func (p *screen) showSources(s subject, figs *evaluate.Figures, key string) {
+func (p *printer) showSources(s subject, figs *evaluate.Figures, key string) {
 	f, _ := figs.Get(key)
 	d, plain := s.display().Single(key), s.display().Single("")
 	p.println(p.paint(bold, title(s.Revision)))

@@ -15,7 +15,7 @@ import (
 
 // showJourney prints a plan: its figures release by release, then what each
 // release changes and what a customer sees of it.
-func (p *screen) showJourney(j *journey) {
+func (p *printer) showJourney(j *journey) {
 	p.wrapped("", fmt.Sprintf("%s → %s in %s", title(j.start), j.goal, count(len(j.Releases), "release")))
 	p.println()
 	p.showWay(j)
@@ -36,7 +36,7 @@ func (p *screen) showJourney(j *journey) {
 
 // showPlanned prints one release of a plan: what it changes, where its rings
 // stand, and what a customer sees beside the release before.
-func (p *screen) showPlanned(j *journey, i int, before *models.Spec, beside string) {
+func (p *printer) showPlanned(j *journey, i int, before *models.Spec, beside string) {
 	r, width := j.Releases[i], p.width()-len(indent)
 	name := "release " + strconv.Itoa(i+1)
 	if i == len(j.Releases)-1 {
@@ -52,7 +52,7 @@ func (p *screen) showPlanned(j *journey, i int, before *models.Spec, beside stri
 
 // showWay prints the figures of each release in a row: those that are to come
 // first, then the main ones as long as there is room.
-func (p *screen) showWay(j *journey) {
+func (p *printer) showWay(j *journey) {
 	d := j.set.Display()
 	keys := j.first
 	for _, key := range mainFigures {

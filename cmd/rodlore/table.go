@@ -33,7 +33,7 @@ func (t *table) add(cells ...string) { t.rows = append(t.rows, cells) }
 // print writes the table into the program's width, behind an indent. Columns
 // without any content are left out, and so is a heading where no column has
 // one.
-func (p *screen) print(indent string, t table) {
+func (p *printer) print(indent string, t table) {
 	widths := t.widths(p.width() - runewidth.StringWidth(indent))
 	heads := make([]string, len(t.columns))
 	for i, c := range t.columns {

@@ -30,7 +30,7 @@ func toldWords(t say.Teller, tell string, since *catalogue.Step) wordsJSON {
 }
 
 // showWords prints the maker's words beside what the numbers say.
-func (p *screen) showWords(t say.Teller, tell string, since *catalogue.Step) {
+func (p *printer) showWords(t say.Teller, tell string, since *catalogue.Step) {
 	p.println()
 	p.println(p.paint(bold, t.Say("words.heading")))
 	for _, b := range (telling.Teller{Teller: t}).Beside(tell, since) {

@@ -61,7 +61,7 @@ func respelled(changes []diffing.Change) int {
 }
 
 // differences tells what changed, in short lines of a group each.
-func (p *screen) differences(indent string, changes []diffing.Change, most int) {
+func (p *printer) differences(indent string, changes []diffing.Change, most int) {
 	t := newTable(words(""), filling(""))
 	for _, e := range diffing.Edits(changes) {
 		t.add(e.Group.String(), say.English().Summary(e.Changes, most))

@@ -84,24 +84,24 @@ func reflow(text string) string {
 }
 
 // wrapped prints a text behind an indent, broken to the width there is.
-func (p *screen) wrapped(indent, text string) {
+func (p *printer) wrapped(indent, text string) {
 	p.indented(indent, wrap(text, p.width()-len(indent)))
 }
 
 // indented prints lines behind an indent.
-func (p *screen) indented(indent string, lines []string) {
+func (p *printer) indented(indent string, lines []string) {
 	for _, l := range lines {
 		p.println(strings.TrimRight(indent+l, " "))
 	}
 }
 
 // more says how to see what was left out.
-func (p *screen) more(hint string) {
+func (p *printer) more(hint string) {
 	p.paragraph("%s", hint)
 }
 
 // paragraph prints a text after an empty line.
-func (p *screen) paragraph(format string, args ...any) {
+func (p *printer) paragraph(format string, args ...any) {
 	p.println()
 	p.wrapped("", fmt.Sprintf(format, args...))
 }

@@ -9,16 +9,16 @@ import (
 	"golang.org/x/term"
 )
 
-// screen is where a run prints its answer. What shows a value has it and no more: it
+// printer is where a run prints its answer. What shows a value has it and no more: it
 // knows nothing of ranges, folders and options.
-type screen struct {
+type printer struct {
 	out      *bufio.Writer
 	terminal *os.File // standard output, where it is a terminal
 	env      func(string) string
 }
 
 // width is how many columns a line may have.
-func (p *screen) width() int {
+func (p *printer) width() int {
 	const usual, least = 80, 40
 	if n, err := strconv.Atoi(p.env("COLUMNS")); err == nil && n > 0 {
 		return max(n, least)
@@ -33,6 +33,6 @@ func (p *screen) width() int {
 
 // println writes one line of output. An error to write stays with the buffer
 // and is told when it is flushed.
-func (p *screen) println(words ...any) { fmt.Fprintln(p.out, words...) }
+func (p *printer) println(words ...any) { fmt.Fprintln(p.out, words...) }
 
-func (p *screen) printf(format string, args ...any) { fmt.Fprintf(p.out, format, args...) }
+func (p *printer) printf(format string, args ...any) { fmt.Fprintf(p.out, format, args...) }
