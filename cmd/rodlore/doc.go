@@ -7,5 +7,6 @@
 // them as text or, with --json, as data.
 //
 // A new command is a file with its newX, its entry in root.go and its keys in
-// json_test.go; what can be done about an error or a note stands in hints.go.
+// json_test.go. What shows a value is a method of printer, which knows the terminal and
+// nothing of ranges; what can be done about an error or a note stands in hints.go.
 package main
