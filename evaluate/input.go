@@ -148,6 +148,8 @@ func (l *inputList) section(i int) {
 	of, blank := s.Name.Text, blankID(l.spec, i)
 	if len(s.Stiffness) == 0 {
 		l.add(OutsideInput, of, blank, "outside of the "+of, l.dev.outside, "m", func(b *build) *float64 { return &b.sections[i].outside })
+	}
+	if len(s.Stiffness)+len(s.Hexagon) == 0 {
 		l.add(WallInput, of, blank, "wall of the "+of, l.dev.wall, "m", func(b *build) *float64 { return &b.sections[i].wall })
 	}
 	for j, material := range sectionMaterials(s) {
@@ -218,7 +220,7 @@ func (l *inputList) parts(id string, first, n int) {
 // without a name where only its stiffness is known.
 func sectionMaterials(s models.Section) []string {
 	switch {
-	case len(s.Tube) > 0:
+	case len(s.Tube)+len(s.Hexagon) > 0:
 		return []string{s.Material.Text}
 	case s.Bought != nil:
 		return []string{string(s.Bought.Material)}

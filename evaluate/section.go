@@ -13,11 +13,15 @@ func (r *rod) newSection(i int, at span) (member, error) {
 	came := r.build.sections[i].beyond(r.fitted, s.Name.Text)
 	m := member{span: at, blank: true}
 	switch {
-	case len(s.Tube) > 0:
+	case len(s.Tube)+len(s.Hexagon) > 0:
 		of := stuffOf(r.spec.Materials[s.Material.Text])
 		of.modulus *= 1 + came.modulus[0]
 		of.density *= 1 + came.density[0]
 		of.hoop *= math.Exp(came.hoop)
+		if len(s.Hexagon) > 0 {
+			m.breaks, m.on = hexagonProfile(s.Hexagon, at.to, of, came)
+			break
+		}
 		m.breaks, m.on = tubeProfile(s.Tube, at.to, of, came)
 	case s.Bought != nil:
 		h := r.build.sections[i].hidden
@@ -55,6 +59,20 @@ func tubeProfile(stations []models.TubeStation, thin float64, of stuff, came sec
 	return append(solidFrom(at, outside, wall), at...), func(mid float64) func(float64) tube {
 		o, w := lineAround(at, outside, mid), lineAround(at, wall, mid)
 		return func(z float64) tube { return newTube(o.at(z), w.at(z), of) }
+	}
+}
+
+// hexagonProfile is a hexagon whose flats and hollow vary linearly between stations.
+func hexagonProfile(stations []models.HexagonStation, thin float64, of stuff, came sectionBuild) ([]float64, profile) {
+	at := make([]float64, len(stations))
+	flats := make([]float64, len(stations))
+	hollow := make([]float64, len(stations))
+	for i, s := range stations {
+		at[i], flats[i], hollow[i] = thin-float64(s.At.Value), float64(s.Flats.Value)+came.outside, float64(s.Hollow.Value)
+	}
+	return at, func(mid float64) func(float64) tube {
+		f, h := lineAround(at, flats, mid), lineAround(at, hollow, mid)
+		return func(z float64) tube { return newHexagon(f.at(z), h.at(z), of) }
 	}
 }
 

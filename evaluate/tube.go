@@ -50,6 +50,17 @@ func newTube(outside, wall float64, of stuff) tube {
 	return t
 }
 
+// newHexagon is a homogeneous hexagon over its flats, with a hexagonal hollow. Its
+// second moment is that about any axis through the middle, I = 5√3/144·f⁴, and
+// A = √3/2·f² (Machinery's Handbook, properties of sections: 0.06f⁴ and 0.866f²,
+// from memory). What bends it farthest from the middle lies on a flat, as strips
+// are turned to.
+func newHexagon(flats, hollow float64, of stuff) tube {
+	area := math.Sqrt(3) / 2 * (flats*flats - hollow*hollow)
+	second := 5 * math.Sqrt(3) / 144 * (math.Pow(flats, 4) - math.Pow(hollow, 4))
+	return tube{EI: of.modulus * second, EA: of.modulus * area, Mu: of.density * area, Outside: flats, Allow: of.allow}
+}
+
 // line is a quantity that varies linearly along z.
 type line struct{ z0, v0, slope float64 }
 

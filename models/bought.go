@@ -2,6 +2,7 @@ package models
 
 import (
 	"math"
+	"slices"
 
 	"rodlore/models/units"
 )
@@ -172,6 +173,11 @@ func (m *Model) OfBought() bool {
 		}
 	}
 	return false
+}
+
+// OfCane reports whether every section is of split cane.
+func (m *Model) OfCane() bool {
+	return !slices.ContainsFunc(m.Sections, func(s Section) bool { return s.Hexagon == nil })
 }
 
 // checkBlank checks that what is said of a bought blank belongs to one.

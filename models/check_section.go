@@ -20,22 +20,25 @@ func checkWall(v value, s *TubeStation) {
 // run over its length.
 func checkSection(v value, s *Section) {
 	ways := 0
-	for _, given := range []bool{s.Tube != nil, s.Rolled != nil, s.Bought != nil, s.Stiffness != nil} {
+	for _, given := range []bool{s.Tube != nil, s.Hexagon != nil, s.Rolled != nil, s.Bought != nil, s.Stiffness != nil} {
 		if given {
 			ways++
 		}
 	}
 	switch {
 	case ways == 0:
-		v.fault("says not how it is made; expected one of tube, rolled, bought or stiffness")
+		v.fault("says not how it is made; expected one of tube, hexagon, rolled, bought or stiffness")
 	case ways > 1:
-		v.fault("is made in %d ways; expected one of tube, rolled, bought or stiffness", ways)
+		v.fault("is made in %d ways; expected one of tube, hexagon, rolled, bought or stiffness", ways)
 	case s.Tube != nil && s.Material.Text == "":
 		v.at(s.Pos, "material", "is missing; a tube needs one")
-	case s.Tube == nil && s.Material.Text != "":
+	case s.Hexagon != nil && s.Material.Text == "":
+		v.at(s.Pos, "material", "is missing; a hexagon needs one, such as cane")
+	case s.Tube == nil && s.Hexagon == nil && s.Material.Text != "":
 		v.at(s.Material.Pos, "material", "belongs to a tube; expected it in the plies or not at all")
 	}
 	v.checkStations("tube", places(s.Tube, func(t TubeStation) Given[units.Length] { return t.At }), s.Length, false)
+	v.checkStations("hexagon", places(s.Hexagon, func(h HexagonStation) Given[units.Length] { return h.At }), s.Length, false)
 	checkRolled(v, s)
 	checkBoughtStations(v, s)
 	checkBoughtMass(v, s)

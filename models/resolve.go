@@ -78,7 +78,7 @@ type resolver struct {
 func (r *resolver) sections() {
 	for _, s := range r.spec.Sections {
 		path := sectionPath(s)
-		if s.Tube != nil {
+		if s.Tube != nil || s.Hexagon != nil {
 			r.material(path.To("material").String(), s.Material, tubeNeeds)
 		}
 		if s.Rolled != nil {

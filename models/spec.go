@@ -69,14 +69,15 @@ type Line struct {
 	Breaks   Given[units.Force]
 }
 
-// Section is one piece of the blank. Exactly one of Tube, Rolled, Bought and
+// Section is one piece of the blank. Exactly one of Tube, Hexagon, Rolled, Bought and
 // Stiffness is given; all of their stations run from the section's thin end.
 type Section struct {
 	Name      Word
 	Pos       Pos
 	Length    Given[units.Length]
-	Material  Word // of Tube
+	Material  Word // of Tube and Hexagon
 	Tube      []TubeStation
+	Hexagon   []HexagonStation
 	Rolled    *Rolled
 	Bought    *Bought
 	Stiffness []StiffnessStation
@@ -88,6 +89,14 @@ type TubeStation struct {
 	At      Given[units.Length]
 	Outside Given[units.Length] // diameter
 	Wall    Given[units.Length]
+}
+
+// HexagonStation is a split cane at one distance from the section's thin end: six
+// strips glued to a hexagon. Between stations flats and hollow vary linearly.
+type HexagonStation struct {
+	At     Given[units.Length]
+	Flats  Given[units.Length] // from flat to flat
+	Hollow Given[units.Length] // the same of the hollow inside; unset means solid
 }
 
 // Rolled is a section as it is rolled: plies on a mandrel.

@@ -83,12 +83,29 @@ var sectionTable = table[Section]{
 		{"name", required, name(func(s *Section) *Word { return &s.Name })},
 		{"length", required, quantity(func(s *Section) *Given[units.Length] { return &s.Length }, upTo(longest))},
 		{"tube", optional, list(func(s *Section) *[]TubeStation { return &s.Tube }, &tubeTable)},
+		{"hexagon", optional, list(func(s *Section) *[]HexagonStation { return &s.Hexagon }, &hexagonTable)},
 		{"material", optional, word(func(s *Section) *Word { return &s.Material })},
 		{"rolled", optional, block(func(s *Section) **Rolled { return &s.Rolled }, &rolledTable)},
 		{"bought", optional, block(func(s *Section) **Bought { return &s.Bought }, &boughtTable)},
 		{"stiffness", optional, list(func(s *Section) *[]StiffnessStation { return &s.Stiffness }, &stiffnessTable)},
 	},
 	check: checkSection,
+}
+
+var hexagonTable = table[HexagonStation]{
+	example: "{at: 0 mm, flats: 2.2 mm}",
+	label:   "at",
+	entry:   func(s *HexagonStation) string { return atLabel(s.At.Value) },
+	keys: []key[HexagonStation]{
+		{"at", required, quantity(func(s *HexagonStation) *Given[units.Length] { return &s.At }, fromZero(longest))},
+		{"flats", required, quantity(func(s *HexagonStation) *Given[units.Length] { return &s.Flats }, upTo(thickest))},
+		{"hollow", optional, quantity(func(s *HexagonStation) *Given[units.Length] { return &s.Hollow }, fromZero(thickest))},
+	},
+	check: func(v value, s *HexagonStation) {
+		if s.Flats.Set() && s.Hollow.Value >= s.Flats.Value {
+			v.at(s.Hollow.Pos, "hollow", "%q leaves nothing of flats of %q", s.Hollow.Text, s.Flats.Text)
+		}
+	},
 }
 
 var tubeTable = table[TubeStation]{

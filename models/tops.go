@@ -313,6 +313,8 @@ func (s section) outside(at units.Length) (float64, bool) {
 	switch {
 	case s.Bought != nil:
 		return interpolated(s.Bought.Outside, at, func(o OutsideStation) (units.Length, units.Length) { return o.At.Value, o.Is.Value })
+	case s.Hexagon != nil:
+		return interpolated(s.Hexagon, at, func(h HexagonStation) (units.Length, units.Length) { return h.At.Value, h.Flats.Value })
 	case s.Stiffness != nil:
 		return interpolated(s.Stiffness, at, func(o StiffnessStation) (units.Length, units.Length) { return o.At.Value, o.Outside.Value })
 	}

@@ -84,7 +84,7 @@ func sameSet[U ~float64](a, b models.Given[U]) bool { return a.Set() == b.Set() 
 // alikeSections compares two sections. Plies are not divided, only the mandrel
 // that they are rolled on.
 func alikeSections(a, b models.Section) bool {
-	if a.Name.Text != b.Name.Text || len(a.Tube) != len(b.Tube) || len(a.Stiffness) != len(b.Stiffness) || (a.Rolled == nil) != (b.Rolled == nil) {
+	if a.Name.Text != b.Name.Text || len(a.Tube) != len(b.Tube) || len(a.Stiffness) != len(b.Stiffness) || len(a.Hexagon) != len(b.Hexagon) || (a.Rolled == nil) != (b.Rolled == nil) {
 		return false
 	}
 	return a.Rolled == nil || len(a.Rolled.Mandrel) == len(b.Rolled.Mandrel) && slices.EqualFunc(a.Rolled.Plies, b.Rolled.Plies, func(x, y models.Ply) bool {
@@ -113,6 +113,11 @@ func sectionsBetween(a, b *models.Model, way float64) []models.Section {
 		for j := range s.Tube {
 			t, to := &s.Tube[j], to.Tube[j]
 			t.At, t.Outside, t.Wall = models.Between(t.At, to.At, way), models.Between(t.Outside, to.Outside, way), models.Between(t.Wall, to.Wall, way)
+		}
+		s.Hexagon = slices.Clone(s.Hexagon)
+		for j := range s.Hexagon {
+			t, to := &s.Hexagon[j], to.Hexagon[j]
+			t.At, t.Flats, t.Hollow = models.Between(t.At, to.At, way), models.Between(t.Flats, to.Flats, way), models.Between(t.Hollow, to.Hollow, way)
 		}
 		s.Stiffness = slices.Clone(s.Stiffness)
 		for j := range s.Stiffness {

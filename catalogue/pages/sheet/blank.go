@@ -35,6 +35,13 @@ func (s *sheet) section(of models.Section) []document.Block {
 		return []document.Block{t}
 	}
 	t := document.Table{Caption: s.Say("sheet.blank.of", "section", name, "length", length, "material", of.Material.Text)}
+	if len(of.Hexagon) > 0 {
+		t.Columns = right(s.columns("sheet.blank", "at", "flats", "hollow"), 0, 1, 2)
+		for _, st := range of.Hexagon {
+			t.Add(st.At.Text, st.Flats.Text, st.Hollow.Text)
+		}
+		return []document.Block{t}
+	}
 	t.Columns = right(s.columns("sheet.blank", "at", "outside", "wall"), 0, 1, 2)
 	for _, st := range of.Tube {
 		t.Add(st.At.Text, st.Outside.Text, st.Wall.Text)

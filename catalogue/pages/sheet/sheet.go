@@ -240,6 +240,7 @@ var dangers = []string{"dust", "resin", "loading", "power lines"}
 func (s *sheet) cautions() []document.Block {
 	var columns [2][]document.Block
 	for i, danger := range dangers {
+		danger = pages.Danger(s.spec, danger)
 		columns[i%2] = append(columns[i%2], document.Caution{
 			Title: s.Say("cautions." + danger + ".title"), Text: document.Plain(s.Say("cautions." + danger + ".text")),
 		})

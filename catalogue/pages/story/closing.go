@@ -1,6 +1,7 @@
 package story
 
 import (
+	"rodlore/catalogue/pages"
 	"rodlore/catalogue/pages/document"
 	"rodlore/catalogue/pages/telling"
 )
@@ -41,6 +42,7 @@ func (t *tale) cautions() ([]document.Block, error) {
 	}
 	var both document.Beside
 	for i, danger := range list {
+		danger = pages.Danger(t.spec(), danger)
 		column := &both.Left
 		if i%2 == 1 {
 			column = &both.Right

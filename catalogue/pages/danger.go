@@ -1,0 +1,12 @@
+package pages
+
+import "rodlore/models"
+
+// Danger is what is said of a danger with the rod of a spec: cane neither conducts
+// nor splinters as carbon does.
+func Danger(s *models.Spec, danger string) string {
+	if s.OfCane() && (danger == "dust" || danger == "power lines") {
+		return "cane " + danger
+	}
+	return danger
+}
