@@ -86,7 +86,7 @@ func TestRodFaults(t *testing.T) {
 			name: "section made in two ways",
 			old:  "    material: carbon-30t\n",
 			bad:  "    material: carbon-30t\n    stiffness: [{at: 0 mm, ei: 1 N·m2, mass: 9 g/m, outside: 2 mm}, {at: 1565 mm, ei: 1 N·m2, mass: 9 g/m, outside: 2 mm}]\n",
-			want: `skerry-10.yaml:8:5: sections[butt]: is made in 2 ways; expected one of tube, rolled, bought or stiffness`,
+			want: `skerry-10.yaml:8:5: sections[butt]: is made in 2 ways; expected one of tube, hexagon, rolled, bought or stiffness`,
 		},
 		{
 			name: "tube without material",
