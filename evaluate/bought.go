@@ -217,14 +217,18 @@ func boughtOf(s *models.Spec, set *models.Settings) (*boughtBlank, error) {
 // boughtID tells bought blanks apart: by all that is said of the blank, and by the
 // convention that a test curve read off it goes by.
 func boughtID(s *models.Spec, set *models.Settings) string {
-	var id strings.Builder
+	return said(s, "sections", "blank", "joints") + fmt.Sprint(set.TestCurve.Pull.Value, set.TestCurve.Turn.Value)
+}
+
+// said is what a spec says under those keys, without prices.
+func said(s *models.Spec, keys ...string) string {
+	var all strings.Builder
 	for f := range s.Fields() {
-		if slices.Contains([]string{"sections", "blank", "joints"}, f.Path[0].Key) && !f.IsPrice() {
-			fmt.Fprintf(&id, "%s=%s\n", f.Path, f.CanonicalValue())
+		if slices.Contains(keys, f.Path[0].Key) && !f.IsPrice() {
+			fmt.Fprintf(&all, "%s=%s\n", f.Path, f.CanonicalValue())
 		}
 	}
-	fmt.Fprint(&id, set.TestCurve.Pull.Value, set.TestCurve.Turn.Value)
-	return id.String()
+	return all.String()
 }
 
 // bare is the blank of a spec as it was measured.

@@ -33,8 +33,9 @@ const Few = 0.0228
 // Pairs are rods built to an old and to a new spec, two by two. A change is
 // worked out when it is asked for, once. Several goroutines may ask.
 type Pairs struct {
-	old, new *Figures
-	draws    [2]func() draws // of the inputs of either spec
+	old, new  *Figures
+	newInputs func() []Input  // of the new spec, by the names that shared ones have in the old
+	draws     [2]func() draws // of the inputs of either spec
 
 	mu    sync.Mutex
 	known map[string]Change
@@ -44,9 +45,11 @@ type Pairs struct {
 // have been worked out with tolerances for a change to be known.
 func NewPairs(old, now *Figures) *Pairs {
 	p := &Pairs{old: old, new: now, known: map[string]Change{}}
-	for i, f := range []*Figures{old, now} {
-		p.draws[i] = sync.OnceValue(func() draws { return newDraws(f.Tolerances.Inputs, spreadSamples) })
-	}
+	p.newInputs = sync.OnceValue(func() []Input {
+		return ofOldTapers(now.Tolerances.Inputs, old.Tolerances.Tapers, now.Tolerances.Tapers)
+	})
+	p.draws[0] = sync.OnceValue(func() draws { return newDraws(old.Tolerances.Inputs, spreadSamples) })
+	p.draws[1] = sync.OnceValue(func() draws { return newDraws(p.newInputs(), spreadSamples) })
 	return p
 }
 
@@ -65,9 +68,8 @@ func (p *Pairs) change(key string) (c Change, ok bool) {
 	if c, ok := p.known[key]; ok {
 		return c, true
 	}
-	old, oldKnown := p.old.scattered(key)
-	now, newKnown := p.new.scattered(key)
-	if !oldKnown || !newKnown {
+	old, now, known := p.scattered(key)
+	if !known {
 		return Change{}, false
 	}
 	c = p.build(old, now)
@@ -84,9 +86,8 @@ func (p *Pairs) change(key string) (c Change, ok bool) {
 // rods do not share, or that act otherwise on either; ok is false where that is not
 // known, as where nothing makes the change scatter.
 func (p *Pairs) Widest(key string) (widest Input, ok bool) {
-	old, oldKnown := p.old.scattered(key)
-	now, newKnown := p.new.scattered(key)
-	if !oldKnown || !newKnown {
+	old, now, known := p.scattered(key)
+	if !known {
 		return Input{}, false
 	}
 	effects := map[InputID]float64{}
@@ -137,6 +138,17 @@ func (f *Figures) scattered(key string) (s scattered, known bool) {
 		return scattered{}, false
 	}
 	return scattered{fig, f.Tolerances.Spreads[key], f.Tolerances.Inputs}, true
+}
+
+// scattered gives a figure of both rods; known is false where either was worked out
+// without tolerances.
+func (p *Pairs) scattered(key string) (old, now scattered, known bool) {
+	old, known = p.old.scattered(key)
+	now, too := p.new.scattered(key)
+	if known && too {
+		now.inputs = p.newInputs()
+	}
+	return old, now, known && too
 }
 
 // single reports whether the figure is its own only part.

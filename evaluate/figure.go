@@ -59,6 +59,7 @@ func (f *Figures) Get(key string) (fig Figure, ok bool) {
 // Tolerances are what the tolerances of figures come from.
 type Tolerances struct {
 	Inputs  []Input
+	Tapers  []Taper            // of the sections
 	Spreads map[string]*Spread // by the figure's key; none of a figure that is exact or of which it is not known
 	Wants   []float64          // by want of the spec: the share of rods that meet it, NaN where not known
 }

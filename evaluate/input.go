@@ -7,7 +7,6 @@ import (
 	"math"
 	"slices"
 	"strconv"
-	"strings"
 
 	"rodlore/models"
 )
@@ -34,8 +33,9 @@ const (
 // InputID names one input. The errors of two specs are one and the same where
 // their inputs have the same ID, and independent of each other elsewhere:
 //
-//   - A section has its errors in common with one of the same name, stations and
-//     materials. Anything else is another blank.
+//   - A section has its errors in common with one of the same name, taper and
+//     materials, of which it may be cut (Taper.CutFrom). Anything else is another
+//     blank.
 //   - Bought parts and grips are counted from the tip and from the butt: the
 //     third SL-8 is the third SL-8, wherever it stands, as a maker who moves a
 //     ring takes the one that is there.
@@ -193,18 +193,16 @@ func wallMatters(stations []models.TubeStation, m *models.Material) bool {
 // blank that could not be found has no figures either, and so no inputs.
 func (l *inputList) notKnown(set *models.Settings) {
 	if blank, err := boughtOf(l.spec, set); err == nil && blank != nil {
-		l.parts(blank.id, 0, len(blank.unknown))
+		id := blank.id
+		if blank.fitting == nil { // nothing was read off it, so its joints tell nothing of it
+			id = said(l.spec, "sections")
+		}
+		l.parts(id, 0, len(blank.unknown))
 	}
 	if l.spec.Fitted == nil {
 		return
 	}
-	var id strings.Builder
-	for f := range l.spec.Fields() {
-		if f.Path[0].Key == "fitted" {
-			fmt.Fprintf(&id, "%s=%s\n", f.Path, f.CanonicalValue())
-		}
-	}
-	l.parts(id.String(), hiddenPerSection*len(l.spec.Sections), len(l.spec.Fitted.KnownTo))
+	l.parts(said(l.spec, "fitted"), hiddenPerSection*len(l.spec.Sections), len(l.spec.Fitted.KnownTo))
 }
 
 // parts adds n parts of what is not known of one thing, which stand in builds from
@@ -234,26 +232,6 @@ func sectionMaterials(s models.Section) []string {
 		}
 	}
 	return list
-}
-
-// blankID tells blanks of a section apart: by all that the spec says of it but
-// how much strain its materials and its wall bear, which makes no other blank.
-func blankID(s *models.Spec, i int) string {
-	ours := []models.Step{{Key: "sections", Entry: s.Sections[i].Name.Text}}
-	for _, material := range sectionMaterials(s.Sections[i]) {
-		ours = append(ours, models.Step{Key: "materials", Entry: material})
-	}
-	h := sha256.New()
-	for f := range s.Fields() {
-		switch {
-		case !slices.Contains(ours, f.Path[0]), f.Path[1].Key == "strain", f.Path.Last() == "hoop modulus", f.IsPrice():
-		case f.IsText():
-			fmt.Fprintf(h, "%s=%q\n", f.Path, f.Text)
-		default:
-			fmt.Fprintf(h, "%s=%g\n", f.Path, f.Value)
-		}
-	}
-	return hex.EncodeToString(h.Sum(nil)[:6])
 }
 
 // ring adds the inputs of ring i. The tip ring stands where the blank ends.

@@ -1,0 +1,276 @@
+package evaluate
+
+import (
+	"crypto/sha256"
+	"encoding/hex"
+	"fmt"
+	"io"
+	"math"
+	"slices"
+
+	"rodlore/models"
+	"rodlore/models/units"
+)
+
+// Taper is how the blank of one section runs, and what it is made of.
+type Taper struct {
+	Section string
+	Blank   string  // tells blanks of a section apart, by all that the spec says of them
+	Stuff   string  // the materials and the way they are laid
+	Length  float64 // m
+	Lines   []Line  // what varies along it; none where it is bought, and so cannot be told apart from a cut one
+}
+
+// Line is a quantity along a section, linear between places, in metres from the
+// thin end. It goes on beyond the last of them.
+type Line struct {
+	From, To  float64   // where on the section it is
+	At, Value []float64 // ascending
+	// Rounding is by how much a value may be off the line for being written short;
+	// Share is that as a share of the value.
+	Rounding, Share float64
+}
+
+// How short makers write numbers down: half of the last digit (common practice, no
+// source).
+const (
+	roundOutside = 0.05e-3 // m: diameters to a tenth of a millimetre
+	roundWall    = 0.01e-3 // m: walls to a fiftieth
+	roundWraps   = 0.05    // turns to a tenth
+	roundReading = 0.005   // share of what was measured: to a hundredth of it
+)
+
+// tapersOf are those of a spec's sections.
+func tapersOf(s *models.Spec) []Taper {
+	list := make([]Taper, len(s.Sections))
+	for i := range s.Sections {
+		list[i] = TaperOf(s, i)
+	}
+	return list
+}
+
+// TaperOf is the taper of a section of a spec.
+func TaperOf(s *models.Spec, section int) Taper {
+	of := s.Sections[section]
+	t := Taper{Section: of.Name.Text, Blank: blankID(s, section), Length: float64(of.Length.Value)}
+	h := sha256.New()
+	writeFields(h, s, materialsOf(of))
+	switch {
+	case len(of.Tube) > 0:
+		at := func(t models.TubeStation) units.Length { return t.At.Value }
+		t.Lines = []Line{
+			lineOf(of.Tube, at, func(t models.TubeStation) float64 { return float64(t.Outside.Value) }, roundOutside, 0),
+			lineOf(of.Tube, at, func(t models.TubeStation) float64 { return float64(t.Wall.Value) }, roundWall, 0),
+		}
+	case len(of.Stiffness) > 0:
+		at := func(t models.StiffnessStation) units.Length { return t.At.Value }
+		t.Lines = []Line{
+			lineOf(of.Stiffness, at, func(t models.StiffnessStation) float64 { return float64(t.EI.Value) }, 0, roundReading),
+			lineOf(of.Stiffness, at, func(t models.StiffnessStation) float64 { return float64(t.Mass.Value) }, 0, roundReading),
+			lineOf(of.Stiffness, at, func(t models.StiffnessStation) float64 { return float64(t.Outside.Value) }, roundOutside, 0),
+		}
+	case of.Rolled != nil:
+		at := func(m models.MandrelStation) units.Length { return m.At.Value }
+		t.Lines = []Line{lineOf(of.Rolled.Mandrel, at, func(m models.MandrelStation) float64 { return float64(m.Diameter.Value) }, roundOutside, 0)}
+		for _, p := range of.Rolled.Plies {
+			fmt.Fprintf(h, "%s at %g\n", p.Material, p.Angle.Value)
+			from, to := float64(p.From.Value), float64(p.To.Or(of.Length.Value))
+			t.Lines = append(t.Lines, Line{from, to, []float64{from, to}, []float64{p.TipWraps, p.ButtWraps}, roundWraps, 0})
+		}
+	}
+	for i := range t.Lines {
+		if t.Lines[i].To == 0 {
+			t.Lines[i].To = t.Length
+		}
+	}
+	t.Stuff = fmt.Sprintf("%d of %x", len(t.Lines), h.Sum(nil)[:6])
+	return t
+}
+
+// lineOf is one quantity of stations.
+func lineOf[S any](stations []S, at func(S) units.Length, value func(S) float64, rounding, share float64) Line {
+	l := Line{Rounding: rounding, Share: share}
+	for _, s := range stations {
+		l.At, l.Value = append(l.At, float64(at(s))), append(l.Value, value(s))
+	}
+	return l
+}
+
+// materialsOf are where a section's materials stand in a spec.
+func materialsOf(s models.Section) []models.Step {
+	var list []models.Step
+	for _, material := range sectionMaterials(s) {
+		list = append(list, models.Step{Key: "materials", Entry: material})
+	}
+	return list
+}
+
+// blankID tells blanks of a section apart: by all that the spec says of it but
+// how much strain its materials and its wall bear, which makes no other blank.
+func blankID(s *models.Spec, i int) string {
+	h := sha256.New()
+	writeFields(h, s, append(materialsOf(s.Sections[i]), models.Step{Key: "sections", Entry: s.Sections[i].Name.Text}))
+	return hex.EncodeToString(h.Sum(nil)[:6])
+}
+
+// writeFields writes what a spec says of a blank in those entries.
+func writeFields(w io.Writer, s *models.Spec, entries []models.Step) {
+	for f := range s.Fields() {
+		switch {
+		case !slices.Contains(entries, f.Path[0]), f.Path[1].Key == "strain", f.Path.Last() == "hoop modulus", f.IsPrice():
+		case f.IsText():
+			fmt.Fprintf(w, "%s=%q\n", f.Path, f.Text)
+		default:
+			fmt.Fprintf(w, "%s=%g\n", f.Path, f.Value)
+		}
+	}
+}
+
+// Cut is by how much a blank is shorter than another of the same taper at either
+// end, m; less than nothing where it is longer.
+type Cut struct{ Thin, Thick float64 }
+
+// CutFrom is how the blank comes of another by cutting either of the two at one end
+// or both; ok is false where their tapers or what they are made of differ.
+func (t Taper) CutFrom(old Taper) (cut Cut, ok bool) {
+	if t.Section != old.Section || t.Stuff != old.Stuff {
+		return Cut{}, false
+	}
+	for _, thin := range t.places(old) {
+		cut := Cut{thin, old.Length - thin - t.Length}
+		inside := math.Min(cut.Thin, cut.Thick) >= -same
+		around := math.Max(cut.Thin, cut.Thick) <= same
+		if (inside || around) && t.liesOn(old, thin) {
+			return cut, true
+		}
+	}
+	return Cut{}, t.Blank == old.Blank
+}
+
+// same is how near two places are one, m.
+const same = 1e-7
+
+// places are where on another blank the thin end may have been: at its thin end, as
+// far from it as the other is longer, where a station of one is one of the other, or
+// where either is as thick as the other's thin end.
+func (t Taper) places(old Taper) []float64 {
+	if len(t.Lines) == 0 {
+		return nil
+	}
+	list := []float64{0, old.Length - t.Length}
+	was, is := old.Lines[0], t.Lines[0]
+	for _, at := range was.At {
+		for _, a := range is.At {
+			list = append(list, at-a)
+		}
+	}
+	list = append(list, was.where(is.Value[0])...)
+	for _, at := range is.where(was.Value[0]) {
+		list = append(list, -at)
+	}
+	return list
+}
+
+// where are the places between two given ones at which the line has a value.
+func (l Line) where(value float64) []float64 {
+	var list []float64
+	for i := 1; i < len(l.At); i++ {
+		if (l.Value[i-1]-value)*(l.Value[i]-value) < 0 {
+			list = append(list, lineThrough(l.Value[i-1], l.At[i-1], l.Value[i], l.At[i]).at(value))
+		}
+	}
+	return list
+}
+
+// liesOn reports whether all that varies along a blank does so as on another, on
+// which its thin end lies at thin.
+func (t Taper) liesOn(old Taper, thin float64) bool {
+	from, to := math.Max(0, thin), math.Min(old.Length, thin+t.Length)
+	for i, line := range t.Lines {
+		if !line.moved(thin).within(from, to).liesOn(old.Lines[i].within(from, to)) {
+			return false
+		}
+	}
+	return true
+}
+
+// moved is the line further from the thin end.
+func (l Line) moved(by float64) Line {
+	l.From, l.To = l.From+by, l.To+by
+	at := make([]float64, len(l.At))
+	for i := range at {
+		at[i] = l.At[i] + by
+	}
+	l.At = at
+	return l
+}
+
+// within is the part of the line between two places.
+func (l Line) within(from, to float64) Line {
+	l.From, l.To = math.Max(l.From, from), math.Min(l.To, to)
+	return l
+}
+
+// liesOn reports whether two lines run from one place to the same other, and have
+// the same values there: exactly where both say one, and elsewhere as near as they
+// are written.
+func (l Line) liesOn(old Line) bool {
+	if l.From >= l.To && old.From >= old.To {
+		return true
+	}
+	if math.Abs(l.From-old.From) > same || math.Abs(l.To-old.To) > same {
+		return false
+	}
+	for _, at := range slices.Concat(l.At, old.At, []float64{l.From, l.To}) {
+		if at < l.From-same || at > l.To+same {
+			continue
+		}
+		a, b := old.at(at), l.at(at)
+		allowed := 1e-9 * math.Abs(a)
+		if !(old.says(at) && l.says(at)) {
+			allowed = math.Max(l.Rounding, l.Share*math.Abs(a))
+		}
+		if math.Abs(a-b) > allowed {
+			return false
+		}
+	}
+	return true
+}
+
+// says reports whether a value is given at a place.
+func (l Line) says(at float64) bool {
+	return slices.ContainsFunc(l.At, func(a float64) bool { return math.Abs(a-at) <= same })
+}
+
+// at is the value at a place.
+func (l Line) at(place float64) float64 {
+	i := 1
+	for i < len(l.At)-1 && l.At[i] < place {
+		i++
+	}
+	if len(l.At) == 1 {
+		return l.Value[0]
+	}
+	return lineThrough(l.At[i-1], l.Value[i-1], l.At[i], l.Value[i]).at(place)
+}
+
+// ofOldTapers names the inputs of sections that were cut from blanks of another
+// spec as the inputs of those, so that the two share their errors.
+func ofOldTapers(inputs []Input, old, now []Taper) []Input {
+	was := map[string]string{}
+	for _, t := range now {
+		for _, o := range old {
+			if _, ok := t.CutFrom(o); ok {
+				was[t.Blank] = o.Blank
+			}
+		}
+	}
+	named := slices.Clone(inputs)
+	for i, in := range named {
+		const length = 12 // of what tells blanks apart
+		if len(in.ID.Item) >= length && was[in.ID.Item[:length]] != "" {
+			named[i].ID.Item = was[in.ID.Item[:length]] + in.ID.Item[length:]
+		}
+	}
+	return named
+}
