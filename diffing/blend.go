@@ -15,7 +15,8 @@ import (
 //
 // What belongs to several groups at once goes by these rules.
 //
-//   - Sections and joints are taken whole. Where the blank is divided into other
+//   - Sections and joints are taken whole, and what is cut of a section for a joint
+//     goes with the joint. Where the blank is divided into other
 //     sections, by name or order, they all are one group, with what was fitted to a
 //     rod, which names them.
 //   - A stated length that the sections no longer come to is replaced by what
@@ -37,6 +38,7 @@ func Blend(old, now *models.Spec, taken map[Group]bool) (*models.Spec, error) {
 type blender struct {
 	old, new *models.Spec
 	divided  bool
+	sections []Group    // of old.Sections, where they are not divided otherwise
 	rings    []RingPair // of old.Rings and new.Rings, from the tip
 	// reparted says whether a ring that both sides have is of another part.
 	reparted bool
@@ -44,6 +46,9 @@ type blender struct {
 
 func newBlender(c *Comparison) *blender {
 	b := &blender{old: c.Old, new: c.New, divided: divided(c.Old, c.New), rings: c.RingPairs()}
+	for _, s := range c.Old.Sections {
+		b.sections = append(b.sections, c.SectionGroup(s.Name.Text))
+	}
 	b.reparted = slices.ContainsFunc(b.rings, func(r RingPair) bool {
 		return r.Old >= 0 && r.New >= 0 && c.Old.Rings[r.Old].Part.Text != c.New.Rings[r.New].Part.Text
 	})
@@ -101,8 +106,8 @@ func (b *blender) blendBlank(m *models.Model, taken map[Group]bool) {
 		return
 	}
 	m.Sections = make([]models.Section, len(b.old.Sections))
-	for i, s := range b.old.Sections {
-		m.Sections[i] = b.side(taken[BlankOf(s.Name.Text)]).Sections[i]
+	for i, group := range b.sections {
+		m.Sections[i] = b.side(taken[group]).Sections[i]
 	}
 	m.Joints, m.Fitted = b.side(taken[Joints]).Joints, b.side(taken[Fitted]).Fitted
 }

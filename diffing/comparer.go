@@ -92,6 +92,16 @@ func compare(old, now *models.Spec, readOld, readNew func() *leaves) *Comparison
 // Changes are what Specs lists.
 func (c *Comparison) Changes() []Change { return c.changes() }
 
+// SectionGroup is the group of what changed of a section that both specs have.
+func (c *Comparison) SectionGroup(section string) Group {
+	for _, change := range c.Changes() {
+		if change.Path[0] == (models.Step{Key: "sections", Entry: section}) && change.Kind != Respelled {
+			return change.Group
+		}
+	}
+	return BlankOf(section)
+}
+
 // RingPairs pairs the rings of both specs as Changes does, from the tip.
 func (c *Comparison) RingPairs() []RingPair { return c.rings() }
 

@@ -1,8 +1,10 @@
 package diffing
 
 import (
+	"math"
 	"slices"
 
+	"rodlore/evaluate"
 	"rodlore/models"
 )
 
@@ -17,6 +19,7 @@ type GroupKind string
 
 const (
 	blankKind  GroupKind = "blank of"
+	cutKind    GroupKind = "blank cut of"
 	sharedKind GroupKind = "shared"
 	topKind    GroupKind = "top"
 )
@@ -38,6 +41,9 @@ var (
 // BlankOf is the group of one section's blank.
 func BlankOf(section string) Group { return Group{blankKind, section} }
 
+// CutOf is the group of a cut of one section's blank, shorter or longer.
+func CutOf(section string) Group { return Group{cutKind, section} }
+
 // SharedBy is the group of one shared part or material.
 func SharedBy(name string) Group { return Group{sharedKind, name} }
 
@@ -46,6 +52,9 @@ func TopOf(name string) Group { return Group{topKind, name} }
 
 // Blank reports whether it is the group of one section's blank.
 func (g Group) Blank() bool { return g.Kind == blankKind }
+
+// Cut reports whether it is the group of a cut of one section's blank.
+func (g Group) Cut() bool { return g.Kind == cutKind }
 
 // Shared reports whether it is the group of one shared part or material.
 func (g Group) Shared() bool { return g.Kind == sharedKind }
@@ -61,15 +70,21 @@ func (g Group) String() string {
 	return string(g.Kind) + " " + g.Of
 }
 
-// groupOf is the group of a change at path; divided says whether the blank is
-// made of other sections than before, which is one change with what names them.
-func groupOf(path models.Path, divided bool) Group {
+// grouping sorts changes from one spec to another.
+type grouping struct {
+	old, now *models.Spec
+	divided  bool             // the blank is made of other sections, which is one change with what names them
+	sections map[string]Group // of those asked for
+}
+
+// groupOf is the group of a change at path.
+func (g grouping) groupOf(path models.Path) Group {
 	head := path[0]
 	switch head.Key {
 	case "rings":
 		return ringGroup(path.Last())
 	case "sections", "joints", "fitted":
-		return blankGroup(head, divided)
+		return g.blankGroup(head)
 	case "handle", "held", "reel":
 		return Handle
 	case "finish":
@@ -86,16 +101,50 @@ func groupOf(path models.Path, divided bool) Group {
 	return Wording
 }
 
-func blankGroup(head models.Step, divided bool) Group {
+// blankGroup is that of a section, a joint or a fit.
+func (g grouping) blankGroup(head models.Step) Group {
 	switch {
-	case divided:
+	case g.divided:
 		return Sections
 	case head.Key == "joints":
 		return Joints
 	case head.Key == "fitted":
 		return Fitted
 	}
-	return BlankOf(head.Entry)
+	group, ok := g.sections[head.Entry]
+	if !ok {
+		group = sectionGroup(head.Entry, g.old, g.now)
+		g.sections[head.Entry] = group
+	}
+	return group
+}
+
+// sectionGroup is that of a section that changed: another blank, or the same one cut.
+// A cut belongs to a joint that is made otherwise where it is at that joint, or where
+// it keeps the rod as long as it was.
+func sectionGroup(section string, old, now *models.Spec) Group {
+	i := slices.IndexFunc(now.Sections, func(s models.Section) bool { return s.Name.Text == section })
+	cut, ok := evaluate.TaperOf(now, i).CutFrom(evaluate.TaperOf(old, i))
+	if !ok {
+		return BlankOf(section)
+	}
+	above, below := rejoined(old, now, i), rejoined(old, now, i-1)
+	asLong := math.Abs(now.TotalLength()-old.TotalLength()) < unseen && (above || below)
+	thin, thick := math.Abs(cut.Thin) >= unseen, math.Abs(cut.Thick) >= unseen
+	if !thin && !thick || !asLong && (thin && !above || thick && !below) {
+		return CutOf(section)
+	}
+	return Joints
+}
+
+// rejoined reports whether a joint is made otherwise; none stands at an end of the
+// rod.
+func rejoined(old, now *models.Spec, joint int) bool {
+	if joint < 0 || joint >= len(now.Joints) {
+		return false
+	}
+	a, b := old.Joints[joint], now.Joints[joint]
+	return a.Kind != b.Kind || a.Length.Value != b.Length.Value || a.Gap.Value != b.Gap.Value
 }
 
 // divided reports whether two specs are made of other sections, by name or

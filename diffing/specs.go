@@ -51,9 +51,9 @@ func changes(old, now *models.Spec, a, b *leaves) []Change {
 	p.pairLeaves()
 	slices.SortStableFunc(p.found, func(x, y found) int { return x.order - y.order })
 	changes := make([]Change, len(p.found))
-	divided := divided(old, now)
+	by := grouping{old, now, divided(old, now), map[string]Group{}}
 	for i, f := range p.found {
-		f.Group = groupOf(f.Path, divided)
+		f.Group = by.groupOf(f.Path)
 		if old.Bare != now.Bare && slices.Contains([]string{"bare", "rings", "handle", "held", "reel", "finish"}, f.Path[0].Key) {
 			f.Group = Mounted
 		}

@@ -114,7 +114,41 @@ func TestSpecs(t *testing.T) {
 		{"a shared part", base, base.edit(t, "mass: 2.4 g", "mass: 2.6 g"), []flatChange{
 			{Altered, "parts[DL-16].mass", Content{Text: "2.4 g"}, Content{Text: "2.6 g"}, SharedBy("DL-16")},
 		}},
-		{"a section cut shorter", base,
+		{"a section cut at its butt, the taper as it was", base,
+			base.edits(t, "length: 1565 mm\n    tube", "length: 1561 mm\n    tube", "{at: 1565 mm, outside: 14.2 mm", "{at: 1561 mm, outside: 14.2 mm", "length: 10 ft", "length: 3044 mm"), []flatChange{
+				{Altered, "length", Content{Text: "10 ft"}, Content{Text: "3044 mm"}, StatedLength},
+				{Altered, "sections[butt].length", Content{Text: "1565 mm"}, Content{Text: "1561 mm"}, CutOf("butt")},
+				{Moved, "sections[butt].tube[at 1561 mm]", Content{At: "1565 mm"}, Content{At: "1561 mm"}, CutOf("butt")},
+			}},
+		{"a section cut where a joint is shorter", base,
+			base.edits(t, "length: 1565 mm\n    tube", "length: 1561 mm\n    tube", "{at: 0 mm,    outside: 8.9 mm", "{at: 0 mm,    outside: 8.91 mm",
+				"{at: 1565 mm, outside: 14.2 mm", "{at: 1561 mm, outside: 14.2 mm", "length: 82 mm", "length: 78 mm"), []flatChange{
+				{Altered, "sections[butt].length", Content{Text: "1565 mm"}, Content{Text: "1561 mm"}, Joints},
+				{Altered, "sections[butt].tube[at 0 mm].outside", Content{Text: "8.9 mm"}, Content{Text: "8.91 mm"}, Joints},
+				{Moved, "sections[butt].tube[at 1561 mm]", Content{At: "1565 mm"}, Content{At: "1561 mm"}, Joints},
+				{Altered, "joints[butt+tip].length", Content{Text: "82 mm"}, Content{Text: "78 mm"}, Joints},
+			}},
+		{"a section cut at its butt by as much as a joint is shorter", base,
+			base.edits(t, "length: 1565 mm\n    tube", "length: 1561 mm\n    tube", "{at: 1565 mm, outside: 14.2 mm", "{at: 1561 mm, outside: 14.2 mm", "length: 82 mm", "length: 78 mm"), []flatChange{
+				{Altered, "sections[butt].length", Content{Text: "1565 mm"}, Content{Text: "1561 mm"}, Joints},
+				{Moved, "sections[butt].tube[at 1561 mm]", Content{At: "1565 mm"}, Content{At: "1561 mm"}, Joints},
+				{Altered, "joints[butt+tip].length", Content{Text: "82 mm"}, Content{Text: "78 mm"}, Joints},
+			}},
+		{"a section cut at its butt where a joint is shorter too", base,
+			base.edits(t, "length: 1565 mm\n    tube", "length: 1562 mm\n    tube", "{at: 1565 mm, outside: 14.2 mm", "{at: 1562 mm, outside: 14.19 mm", "length: 82 mm", "length: 78 mm"), []flatChange{
+				{Altered, "sections[butt].length", Content{Text: "1565 mm"}, Content{Text: "1562 mm"}, CutOf("butt")},
+				{Moved, "sections[butt].tube[at 1562 mm]", Content{At: "1565 mm"}, Content{At: "1562 mm"}, CutOf("butt")},
+				{Altered, "sections[butt].tube[at 1562 mm].outside", Content{Text: "14.2 mm"}, Content{Text: "14.19 mm"}, CutOf("butt")},
+				{Altered, "joints[butt+tip].length", Content{Text: "82 mm"}, Content{Text: "78 mm"}, Joints},
+			}},
+		{"a station more on the line", base,
+			base.edit(t, "      - {at: 1565 mm, outside: 14.2 mm", "      - {at: 800 mm, outside: 11.6 mm, wall: 1.15 mm}\n      - {at: 1565 mm, outside: 14.2 mm"), []flatChange{
+				{Added, "sections[butt].tube[at 800 mm]", Content{}, Content{At: "800 mm"}, CutOf("butt")},
+			}},
+		{"another taper", base, base.edit(t, "{at: 1565 mm, outside: 14.2 mm", "{at: 1565 mm, outside: 14.3 mm"), []flatChange{
+			{Altered, "sections[butt].tube[at 1565 mm].outside", Content{Text: "14.2 mm"}, Content{Text: "14.3 mm"}, BlankOf("butt")},
+		}},
+		{"a section shorter and of another taper", base,
 			base.edit(t, "length: 1565 mm\n    tube", "length: 1545 mm\n    tube").edit(t, "{at: 1565 mm, outside: 14.2 mm", "{at: 1545 mm, outside: 14.2 mm").
 				edit(t, "length: 10 ft", "length: 3028 mm"), []flatChange{
 				{Altered, "length", Content{Text: "10 ft"}, Content{Text: "3028 mm"}, StatedLength},

@@ -50,7 +50,7 @@ func stock(old, now []item) []Change {
 	}
 	changes := make([]Change, len(p.found))
 	for i, f := range p.found {
-		f.Group = groupOf(f.Path, false)
+		f.Group = SharedBy(f.Path[0].Entry)
 		changes[i] = f.Change
 	}
 	return changes

@@ -199,11 +199,15 @@ func (w *workshop) tolerance(key string) float64 { return number(at(w.settings, 
 
 // section builds one blank: outside and wall off all along, modulus and density
 // of its material off in it alone. It is the same blank in another spec where
-// name, stations and material are the same.
+// name and material are the same, and as thick at as many stations: those of the
+// demo that stand elsewhere then are of blanks that were cut for a joint.
 func (w *workshop) section(section *yaml.Node) {
 	material := at(section, "material")
 	made := at(w.materials, material.Value)
-	blank := "blank " + text(at(section, "name")) + text(at(section, "length")) + text(at(section, "tube")) + text(at(made, "modulus")) + text(at(made, "density"))
+	blank := "blank " + text(at(section, "name")) + text(at(made, "modulus")) + text(at(made, "density"))
+	for _, station := range at(section, "tube").Content {
+		blank += text(at(station, "outside")) + text(at(station, "wall"))
+	}
 	outside, wall := w.tolerance("outside")*w.draw("outside of "+blank), w.tolerance("wall")*w.draw("wall of "+blank)
 	for _, station := range at(section, "tube").Content {
 		add(at(station, "outside"), outside, "mm")

@@ -84,7 +84,7 @@ func (w *workshop) lengthens(t track) bool {
 	if t.kind != whole {
 		return false
 	}
-	m := *w.Start.Model
+	m, compared := *w.Start.Model, diffing.Compare(w.Start, w.Goal)
 	m.Sections, m.Joints = slices.Clone(m.Sections), slices.Clone(m.Joints)
 	for _, g := range t.groups {
 		switch g {
@@ -94,7 +94,7 @@ func (w *workshop) lengthens(t track) bool {
 			m.Joints = w.Goal.Joints
 		}
 		for i, s := range m.Sections {
-			if g == diffing.BlankOf(s.Name.Text) {
+			if g == compared.SectionGroup(s.Name.Text) {
 				m.Sections[i] = w.Goal.Sections[i]
 			}
 		}
@@ -173,8 +173,9 @@ func (w *workshop) has(k kind) bool {
 // blankGroups are the edits that a divided blank is made of.
 func (w *workshop) blankGroups() []diffing.Group {
 	groups := []diffing.Group{diffing.Joints, diffing.StatedLength}
+	compared := diffing.Compare(w.Start, w.Goal)
 	for _, s := range w.Goal.Sections {
-		groups = append(groups, diffing.BlankOf(s.Name.Text))
+		groups = append(groups, compared.SectionGroup(s.Name.Text))
 	}
 	return groups
 }

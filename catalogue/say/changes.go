@@ -33,11 +33,14 @@ func (w *Words) Difference(c diffing.Change) string {
 	return w.where(c) + ": " + w.Content(c.Old) + " → " + w.Content(c.New)
 }
 
-// named says what came or went. An entry of a list is named by its content,
-// which says where it stands; anything else by its place in the spec too.
+// named says what came or went. A part or a material is named with where it stands;
+// anything else by its place in the spec.
 func (w *Words) named(c diffing.Change, content diffing.Content) string {
-	if content.At != "" {
+	switch {
+	case content.What != "":
 		return w.Content(content)
+	case content.At != "":
+		return w.where(c)
 	}
 	return w.where(c) + ": " + w.Content(content)
 }
@@ -78,7 +81,9 @@ func (w *Words) where(c diffing.Change) string {
 // the first key of its path.
 func saidByGroup(group diffing.Group, key string) bool {
 	switch key {
-	case "sections", "joints", "fitted":
+	case "sections":
+		return group.Blank() || group.Cut()
+	case "joints", "fitted":
 		return group != diffing.Sections // of which there are several
 	case "parts", "materials", "handle", "finish", "tops":
 		return true

@@ -9,6 +9,7 @@ import (
 	"rodlore/catalogue/say"
 	"rodlore/diffing"
 	"rodlore/evaluate/figures"
+	"rodlore/models"
 )
 
 // Teller tells of steps from one revision to another.
@@ -180,9 +181,37 @@ func (t Teller) Seen(step *catalogue.Step) []string {
 func (t Teller) Made(step *catalogue.Step) []string {
 	var said []string
 	for _, e := range diffing.Edits(step.Changes) {
-		if text := t.edit(step, e); text != "" && !e.OnPaper() {
+		if e.OnPaper() {
+			continue
+		}
+		if text := t.edit(step, e); text != "" {
 			said = append(said, text)
 		}
+		if e.Group == diffing.Joints || e.Group.Cut() {
+			said = append(said, t.cuts(step, e)...)
+		}
+	}
+	return said
+}
+
+// cuts says by how much an edit made sections longer or shorter.
+func (t Teller) cuts(step *catalogue.Step, e diffing.Edit) []string {
+	var said []string
+	before := map[string]float64{}
+	for _, s := range step.Against.Spec().Sections {
+		before[s.Name.Text] = float64(s.Length.Value)
+	}
+	for _, s := range step.Spec().Sections {
+		name, length := s.Name.Text, float64(s.Length.Value)
+		by := length - before[name]
+		if by == 0 || !slices.ContainsFunc(e.Changes, func(c diffing.Change) bool { return c.Path[0] == models.Step{Key: "sections", Entry: name} }) {
+			continue
+		}
+		path := "edits.cut.longer"
+		if by < 0 {
+			path = "edits.cut.shorter"
+		}
+		said = append(said, t.Say(path, "section", name, "by", t.Size("", "m", by, length)))
 	}
 	return said
 }
@@ -235,7 +264,9 @@ func coloured(c diffing.Change) bool {
 func joints(e diffing.Edit) int {
 	seen := map[string]bool{}
 	for _, c := range e.Changes {
-		seen[c.Path[0].Entry] = true
+		if c.Path[0].Key == "joints" {
+			seen[c.Path[0].Entry] = true
+		}
 	}
 	return len(seen)
 }
