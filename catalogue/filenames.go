@@ -19,6 +19,10 @@ import (
 // "Naming Files, Paths, and Namespaces").
 var deviceName = regexp.MustCompile(`(?i)^(con|prn|aux|nul|com[0-9¹²³]|lpt[0-9¹²³])(\.|$)`)
 
+// ModelRule is what a new model may be called: it stands in commands, in git's tags
+// and in the names of files.
+var ModelRule = regexp.MustCompile(`^[\p{Ll}\p{Lo}\p{M}\p{N}]+([-.][\p{Ll}\p{Lo}\p{M}\p{N}]+)*$`)
+
 // Unfit says why a file may not have its name, "" where it may: not every system
 // can have it, or no command could name the model by it.
 func Unfit(file string) string {
@@ -74,6 +78,9 @@ func (r *Range) nameFaults(asked []string) (models.Faults, error) {
 				but = "how its accents are made up"
 			}
 			why = fmt.Sprintf("the name of the file is that of %s but for %s, and many computers take them for one", other, but)
+		}
+		if model, ok := modelName(f); ok && why == "" && !ModelRule.MatchString(model) {
+			why = "the name of the file has more than small letters, digits, dashes and dots between them"
 		}
 		if why != "" {
 			faults = append(faults, faultAt(models.Pos{File: f, Line: 1, Col: 1}, "", "%s; rename it", why))

@@ -35,12 +35,14 @@ type Saved struct {
 	Models []string // that have a new revision by it
 	Same   []string // models whose rod it leaves as it was, and of which it says something else
 	Gone   []string // models that it takes out of the range
+	Left   []string // models that stay in it, though their files are gone: they were not named
 }
 
 // Save records the edits of the range, or of some of its models with what was
 // built, measured and heard of their rods, as a new saved state. Edits of shared
 // files always go with a model, since a revision needs the parts it was made
-// with. Files with faults are refused: the error is then a models.Faults with
+// with. A model whose file is gone is taken out where it was named. Files with
+// faults are refused: the error is then a models.Faults with
 // every fault.
 func (r *Range) Save(ctx context.Context, req SaveRequest) (*Saved, error) {
 	if strings.TrimSpace(req.Why) == "" {
@@ -87,6 +89,14 @@ func (r *Range) saveOnce(ctx context.Context, req SaveRequest, before map[string
 	if err != nil {
 		return nil, err
 	}
+	left, err := r.Gone(ctx)
+	if err != nil {
+		return nil, err
+	}
+	left = slices.DeleteFunc(left, func(model string) bool { return scope.names(modelFile(model)) })
+	for _, model := range left {
+		delete(files, modelFile(model))
+	}
 	if len(files) == 0 {
 		return nil, r.unchanged(slices.Concat(req.Models, req.Files))
 	}
@@ -111,7 +121,7 @@ func (r *Range) saveOnce(ctx context.Context, req SaveRequest, before map[string
 	if err != nil {
 		return nil, err
 	}
-	return &Saved{State: id, Files: slices.Sorted(maps.Keys(files)), Models: touched, Same: same, Gone: goneModels(files)}, nil
+	return &Saved{State: id, Files: slices.Sorted(maps.Keys(files)), Models: touched, Same: same, Gone: goneModels(files), Left: left}, nil
 }
 
 // checkDay refuses a day that lies before that of a revision which the save

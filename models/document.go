@@ -48,7 +48,7 @@ func (d *document) open(src []byte) (root *yaml.Node, ok bool) {
 		d.fault(Pos{File: d.file, Line: 1, Col: 1}, "", "the file has %d bytes; the most is 1 MiB", len(src))
 		return nil, false
 	}
-	if !d.checkText(src) {
+	if !d.checkText(src) || !d.checkMerged(src) {
 		return nil, false
 	}
 	d.lines = 1 + bytes.Count(src, []byte("\n"))
@@ -91,6 +91,26 @@ func (d *document) checkText(src []byte) bool {
 		}
 	}
 	return true
+}
+
+// checkMerged notes what git leaves in a file where two edits of the same lines met.
+// No YAML begins a line like that.
+func (d *document) checkMerged(src []byte) bool {
+	sound := true
+	for i, line := range bytes.Split(src, []byte("\n")) {
+		line = bytes.TrimSuffix(line, []byte("\r"))
+		switch mark, rest, _ := bytes.Cut(line, []byte(" ")); string(mark) {
+		case "<<<<<<<":
+			d.fault(Pos{File: d.file, Line: i + 1, Col: 1}, "", "a mark of a merge: the lines from here to ======= are one side's, from there to >>>>>>> the other's; keep those that hold and take the three marks out")
+			sound = false
+		case ">>>>>>>":
+			if sound {
+				d.fault(Pos{File: d.file, Line: i + 1, Col: 1}, "", "a mark that a merge left behind, with %q; take it out", rest)
+			}
+			sound = false
+		}
+	}
+	return sound
 }
 
 func refuseRune(r rune, size int) string {

@@ -74,6 +74,10 @@ func TestPositionsPointAtTheText(t *testing.T) {
 
 func TestSyntaxFaults(t *testing.T) {
 	for _, tt := range []struct{ name, src, want string }{
+		{"two merges", "name: x\n<<<<<<< HEAD\njob: a\n=======\njob: b\n>>>>>>> other\n<<<<<<< HEAD\r\n=======\r\n>>>>>>> other\r\n",
+			"m.yaml:2:1: a mark of a merge: the lines from here to ======= are one side's, from there to >>>>>>> the other's; keep those that hold and take the three marks out\n" +
+				"m.yaml:7:1: a mark of a merge: the lines from here to ======= are one side's, from there to >>>>>>> the other's; keep those that hold and take the three marks out"},
+		{"the end of a merge", "name: x\njob: b\n>>>>>>> other\n", "m.yaml:3:1: a mark that a merge left behind, with \"other\"; take it out"},
 		{"colon in a text", "name: x\njob: bass: big ones\n",
 			"m.yaml:2:10: not readable as YAML: a second colon in one line, or a line indented too far; put text that has a colon in quotes"},
 		{"indented too far", "name: x\n  length: 3 m\n",

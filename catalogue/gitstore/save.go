@@ -115,20 +115,21 @@ func orNone(id string) string {
 	return id
 }
 
-// Files that are there while git is in the middle of something, and what it is.
-var unfinished = []struct{ file, what string }{
-	{"MERGE_HEAD", "a merge"},
-	{"rebase-merge", "a rebase"},
-	{"rebase-apply", "a rebase"},
-	{"CHERRY_PICK_HEAD", "a cherry-pick"},
-	{"REVERT_HEAD", "a revert"},
+// Files that are there while git is in the middle of something, what it is, and what
+// ends it.
+var unfinished = []struct{ file, what, end string }{
+	{"MERGE_HEAD", "merge", "git commit"},
+	{"rebase-merge", "rebase", "git rebase --continue"},
+	{"rebase-apply", "rebase", "git rebase --continue"},
+	{"CHERRY_PICK_HEAD", "cherry-pick", "git cherry-pick --continue"},
+	{"REVERT_HEAD", "revert", "git revert --continue"},
 }
 
 // checkQuiet refuses to save into what git has begun and not ended.
 func (s *Store) checkQuiet() error {
 	for _, u := range unfinished {
 		if exists(filepath.Join(s.gitDir, u.file)) {
-			return fmt.Errorf("git is in the middle of %s: end it or call it off (`git status` says how), then save", u.what)
+			return fmt.Errorf("git is in the middle of a %[1]s: put the files right and end it with `git add` and `%[2]s`, or call it off with `git %[1]s --abort`; then save", u.what, u.end)
 		}
 	}
 	return nil

@@ -85,6 +85,9 @@ func listFolder(root *os.Root, folder string, files *[]string, obstacles *[]Obst
 		name := folder + "/" + e.Name()
 		switch {
 		case !IsSpec(e.Name()):
+			if end := strings.ToLower(path.Ext(e.Name())); end == ".yml" || end == ".yaml" {
+				*obstacles = append(*obstacles, Obstacle{name, `is passed over, for its name does not end in ".yaml": rename it, or take it out`})
+			}
 		case e.Type().IsRegular():
 			*files = append(*files, name)
 		default:

@@ -31,7 +31,7 @@ know of it. Nothing is saved yet.`,
 			return nil, cobra.ShellCompDirectiveNoFileComp
 		},
 		RunE: func(cmd *cobra.Command, args []string) error {
-			if !modelRule.MatchString(args[0]) {
+			if !catalogue.ModelRule.MatchString(args[0]) {
 				return misuse("model %q: use small letters, digits and dashes, such as skerry-10", args[0])
 			}
 			if like != "" && blank.is {
@@ -47,8 +47,6 @@ know of it. Nothing is saved yet.`,
 	}
 	return cmd
 }
-
-var modelRule = regexp.MustCompile(`^[a-z0-9]+(-[a-z0-9]+)*$`)
 
 // addJSON is what add prints.
 type addJSON struct {

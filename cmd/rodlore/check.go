@@ -2,6 +2,7 @@ package main
 
 import (
 	"context"
+	"fmt"
 	"slices"
 	"strings"
 
@@ -100,6 +101,13 @@ func (p *program) check(ctx context.Context, r *catalogue.Range, o checkOptions)
 	if err != nil {
 		return err
 	}
+	gone, err := r.Gone(ctx)
+	if err != nil {
+		return err
+	}
+	for _, model := range gone {
+		faults = append(faults, &models.Fault{Pos: models.Pos{File: "models/" + model + ".yaml", Line: 1, Col: 1}, Msg: goneFile(model)})
+	}
 	altered, err := r.Altered(ctx, names...)
 	if err != nil {
 		return err
@@ -147,10 +155,16 @@ func modelNotes(ctx context.Context, r *catalogue.Range, names []string, today s
 		return nil, nil //nolint:nilerr // told among the faults
 	}
 	notes := []modelNote{}
+	called := map[string]string{} // the model that has a name already
 	for _, name := range names {
 		rev, err := r.Draft(name)
 		if err != nil {
 			return nil, err
+		}
+		if s := rev.Spec(); s != nil && called[s.Name.Text] != "" {
+			notes = append(notes, modelNote{name, fmt.Sprintf("it is called %s, as %s is: a customer cannot tell them apart", s.Name.Text, called[s.Name.Text])})
+		} else if s != nil {
+			called[s.Name.Text] = name
 		}
 		records, err := recordNotes(ctx, r, say.English().Teller(set), name, today)
 		if err != nil {

@@ -46,6 +46,11 @@ func withDeed(err error) string {
 	return err.Error() + fmt.Sprintf(deeds[a.Do], args...)
 }
 
+// goneFile says of a saved model that its file is gone, and what can be done.
+func goneFile(model string) string {
+	return fmt.Sprintf(`its file is gone; "rodlore put-back %[1]s" brings it back, "rodlore save %[1]s --why …" takes it out`, visible.Arg(model))
+}
+
 // told puts notes into words.
 func told(t say.Teller, notes []catalogue.Note) []string {
 	texts := t.Notes(notes)

@@ -62,7 +62,7 @@ Copies in a folder have the day in their names: gull-9-2019.yaml (a release) or
 				p.printf("%s", oldnotes.Example)
 				return nil
 			}
-			if !modelRule.MatchString(args[0]) {
+			if !catalogue.ModelRule.MatchString(args[0]) {
 				return misuse("model %q: use small letters, digits and dashes, such as skerry-10", args[0])
 			}
 			return p.importNotes(cmd.Context(), args[0], args[1], o)

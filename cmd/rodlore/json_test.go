@@ -215,7 +215,7 @@ func TestJSONKeys(t *testing.T) {
 		{[]string{"-C", "range", "built", "repair", "0124", "--done", "varnished"}, slices.Concat([]string{"file", "state"}, under("rod", rodKeys))},
 		{[]string{"-C", "range", "heard", "skerry-10"}, slices.Concat([]string{"file", "model", "state"}, under("remarks[]", remarkKeys))},
 		{[]string{"-C", "range", "save", "--why", "five rings"}, slices.Concat(
-			[]string{"state", "files[]", "models[].model", "same-rod[]"}, under("models[].revision", revisionKeys), under("models[].words", wordsKeys))},
+			[]string{"state", "files[]", "models[].model", "same-rod[]", "gone[]", "left[]"}, under("models[].revision", revisionKeys), under("models[].words", wordsKeys))},
 		{[]string{"-C", "range", "release", "skerry-10", "2027"}, slices.Concat(
 			[]string{"model", "verdict", "despite", "signed"}, under("revision", revisionKeys), under("reasons[]", reasonKeys), under("words", wordsKeys))},
 		{[]string{"-C", "range", "reword", "skerry-10@2027", "--tell", "Quick."}, slices.Concat(

@@ -2,6 +2,8 @@ package main
 
 import (
 	"context"
+	"errors"
+	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -40,6 +42,7 @@ type standingModel struct {
 	released *catalogue.Revision // what is on sale; nil if it never was
 	figures  *evaluate.Figures
 	err      error
+	gone     bool // its file is, though it is saved
 }
 
 func listModels(ctx context.Context, r *catalogue.Range) ([]standingModel, error) {
@@ -64,6 +67,18 @@ func listModels(ctx context.Context, r *catalogue.Range) ([]standingModel, error
 		list[i] = standingModel{Revision: rev, released: rev.LastRelease()}
 		list[i].figures, list[i].err = r.Figures(rev)
 	}
+	gone, err := r.Gone(ctx)
+	if err != nil {
+		return nil, err
+	}
+	for _, name := range gone {
+		rev, err := r.Find(name, "saved")
+		if err != nil {
+			return nil, err
+		}
+		list = append(list, standingModel{Revision: rev, released: rev.LastRelease(), err: errors.New(goneFile(name)), gone: true})
+	}
+	slices.SortFunc(list, func(a, b standingModel) int { return strings.Compare(a.Model, b.Model) })
 	catalogue.ByFamily(list, func(m standingModel) string { return m.Family() }, func(m standingModel) string { return m.Model })
 	return list, nil
 }
@@ -120,6 +135,11 @@ func (p *printer) showModels(r *catalogue.Range, list []standingModel) error {
 		t.add(m.row(d, shown)...)
 	}
 	p.print("", t)
+	for _, m := range list {
+		if m.gone {
+			p.indented("", wrap(m.Model+": "+m.err.Error(), p.width()))
+		}
+	}
 	return nil
 }
 
@@ -144,6 +164,8 @@ func (m standingModel) row(d figures.Display, keys []string) []string {
 func (m standingModel) stands() string {
 	state := string(m.Status)
 	switch {
+	case m.gone:
+		return "file is gone"
 	case m.Fault() != nil:
 		return "faults; see check"
 	case m.err != nil:

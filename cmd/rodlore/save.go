@@ -20,9 +20,10 @@ func newSave(p *program) *cobra.Command {
 		Short: "save edits as a new revision, with the reason",
 		Long: `Saves the edits of the models named, or of the whole range, together with those
 of the shared files (parts, materials, settings) and of what was built, measured
-and heard of their rods. A file of the range can be saved by itself. The reason
-is kept with the revision, and so are words for customers if you give any. Specs
-with faults are refused. In git the result is one ordinary commit.`,
+and heard of their rods. A file of the range can be saved by itself. A model whose
+file is gone is taken out of the range where it is named, and stays otherwise. The
+reason is kept with the revision, and so are words for customers if you give any.
+Specs with faults are refused. In git the result is one ordinary commit.`,
 		Example: `  rodlore save --why "butt ring 80 mm further up, the old place slapped"
   rodlore save skerry-10 --why "one ring fewer" --tell "Casts a touch lighter."
   rodlore save skerry-10 --date 2025-11-02 --why "as it went to the show"
@@ -57,6 +58,8 @@ type savedJSON struct {
 	Files  []string            `json:"files"`
 	Models []savedRevisionJSON `json:"models"`
 	Same   []string            `json:"same-rod"` // models whose rod it leaves as it was, and of which it says something else
+	Gone   []string            `json:"gone"`     // models that it takes out of the range
+	Left   []string            `json:"left"`     // models that stay in it though their files are gone
 }
 
 type savedRevisionJSON struct {
@@ -84,6 +87,9 @@ func (p *program) save(ctx context.Context, req catalogue.SaveRequest, what []st
 		if errors.Is(err, catalogue.ErrUnchanged) && strings.TrimSpace(req.Tell) != "" {
 			saved, err = p.saveWords(ctx, r, req, err)
 		}
+		if gone, _ := r.Gone(ctx); errors.Is(err, catalogue.ErrUnchanged) && len(gone) > 0 {
+			return fmt.Errorf("%w; %s: %s", err, gone[0], goneFile(gone[0]))
+		}
 		return err
 	})
 	if err != nil {
@@ -98,7 +104,7 @@ func (p *program) save(ctx context.Context, req catalogue.SaveRequest, what []st
 		if !p.json {
 			return p.showSaved(ctx, r, saved, revs)
 		}
-		doc := savedJSON{schema1, saved.State, saved.Files, []savedRevisionJSON{}, listOf(saved.Same)}
+		doc := savedJSON{schema1, saved.State, saved.Files, []savedRevisionJSON{}, listOf(saved.Same), listOf(saved.Gone), listOf(saved.Left)}
 		t := english(r)
 		for _, rev := range revs {
 			since, err := sinceRelease(ctx, r, rev)
@@ -159,6 +165,9 @@ func (p *program) showSaved(ctx context.Context, r *catalogue.Range, saved *cata
 	p.println("saved " + count(len(saved.Files), "file") + " as " + saved.State[:8])
 	for _, name := range saved.Gone {
 		p.println(name + " is taken out of the range; its history stays")
+	}
+	for _, name := range saved.Left {
+		p.indented("", wrap(name+" stays in the range: "+goneFile(name), p.width()))
 	}
 	if len(revs) == 0 {
 		if len(saved.Gone)+len(saved.Same) == 0 {
