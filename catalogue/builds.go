@@ -133,8 +133,8 @@ func (r *Range) BuiltTo(b *Build) (*Revision, error) {
 var numbered = regexp.MustCompile(`^(.*?)(\d+)$`)
 
 // NextSerial is the number after the highest one in use, of a rod built or
-// measured, written as that of the rod built last. It is 0001 where there is
-// none yet.
+// measured, written as most of the last rods are. It is 0001 where there is none
+// yet.
 func (r *Range) NextSerial() (string, error) {
 	rods, err := r.Builds("")
 	if err != nil {
@@ -151,13 +151,8 @@ func (r *Range) NextSerial() (string, error) {
 	for _, b := range rods {
 		taken = append(taken, b.Serial.Text)
 	}
-	prefix, digits, highest := "", "0000", 0
-	for _, serial := range slices.Backward(taken) {
-		if m := numbered.FindStringSubmatch(serial); m != nil {
-			prefix, digits = m[1], m[2]
-			break
-		}
-	}
+	prefix, digits := usualSerial(taken)
+	highest := 0
 	for _, serial := range taken {
 		if m := numbered.FindStringSubmatch(serial); m != nil && m[1] == prefix {
 			if n, err := strconv.Atoi(m[2]); err == nil {
@@ -166,6 +161,32 @@ func (r *Range) NextSerial() (string, error) {
 		}
 	}
 	return fmt.Sprintf("%s%0*d", prefix, len(digits), highest+1), nil
+}
+
+// usualSerial is how most of the last numbers are written: what stands before the
+// digits, and the digits of the latest such. One odd number, as of a rod built for a
+// friend, is no new way of numbering.
+func usualSerial(taken []string) (prefix, digits string) {
+	const last = 5
+	times, written := map[string]int{}, map[string]string{}
+	digits = "0000"
+	seen := 0
+	for _, serial := range slices.Backward(taken) {
+		m := numbered.FindStringSubmatch(serial)
+		if m == nil {
+			continue
+		}
+		if times[m[1]]++; times[m[1]] == 1 {
+			written[m[1]] = m[2]
+		}
+		if times[m[1]] > times[prefix] || len(written) == 1 {
+			prefix, digits = m[1], written[m[1]]
+		}
+		if seen++; seen == last {
+			break
+		}
+	}
+	return prefix, digits
 }
 
 // BuildsFile is the file of builds/ for a day.

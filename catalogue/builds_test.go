@@ -168,6 +168,9 @@ func TestNextSerial(t *testing.T) {
 			default:
 				m.working["builds/2022.yaml"] = strings.Replace(m.working["builds/2022.yaml"], "0102", tt.last, 1)
 				m.working["builds/2021.yaml"] = strings.Replace(m.working["builds/2021.yaml"], "0103", "0102", 1)
+				if letters, _, ok := strings.Cut(tt.last, "-"); ok { // as all rods are numbered
+					m.working["builds/2021.yaml"] = strings.ReplaceAll(m.working["builds/2021.yaml"], "010", letters+"-")
+				}
 			}
 			if got, err := m.open(t).NextSerial(); err != nil || got != tt.want {
 				t.Errorf("got %s, %v, want %s", got, err, tt.want)
@@ -175,6 +178,11 @@ func TestNextSerial(t *testing.T) {
 		})
 	}
 	m := withRods(t)
+	m.working["builds/2023.yaml"] = "built:\n  - {serial: F1, model: brook, release: 2021, date: 2023-02-01}\n"
+	if got, err := m.open(t).NextSerial(); err != nil || got != "0104" {
+		t.Errorf("behind one odd number among others comes %s, %v", got, err)
+	}
+	m = withRods(t)
 	m.working["bench/one.yaml"] = strings.Replace(testSheet("brook", ""), "0147", "0200", 1)
 	if got, err := m.open(t).NextSerial(); err != nil || got != "0201" {
 		t.Errorf("behind a measured rod comes %s, %v", got, err)

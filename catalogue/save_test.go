@@ -201,7 +201,13 @@ func TestSaveLeavesIgnoredFiles(t *testing.T) {
 func TestSaveTakesAModelOut(t *testing.T) {
 	m := twoModels()
 	delete(m.working, "models/brook.yaml")
-	saved, err := m.open(t).Save(context.Background(), SaveRequest{Why: "no longer made"})
+	if gone, err := m.open(t).Gone(context.Background()); err != nil || !slices.Equal(gone, []string{"brook"}) {
+		t.Errorf("gone are %q, %v", gone, err)
+	}
+	if _, err := m.open(t).Save(context.Background(), SaveRequest{Why: "all"}); !errors.Is(err, ErrUnchanged) {
+		t.Errorf("a save that does not name it gives %v", err)
+	}
+	saved, err := m.open(t).Save(context.Background(), SaveRequest{Models: []string{"brook"}, Why: "no longer made"})
 	if err != nil || !slices.Equal(saved.Files, []string{"models/brook.yaml"}) || !slices.Equal(saved.Gone, []string{"brook"}) {
 		t.Fatalf("saved %+v, %v", saved, err)
 	}

@@ -74,7 +74,7 @@ func (p *program) addRepair(ctx context.Context, r *catalogue.Range, serial stri
 	rec.with("done", o.done)
 	rec.with("section", o.section)
 	rec.with("weight", o.weight)
-	state, err := addRecord(ctx, p, r, rec, models.ParseBuilds, always)
+	state, err := addRecord(ctx, p, r, rec, models.ParseBuilds, nil)
 	if err != nil {
 		return err
 	}

@@ -121,7 +121,7 @@ func (p *program) addRemark(ctx context.Context, r *catalogue.Range, arg string,
 	rec.with("release", recordedAs(rev, asked))
 	rec.with("date", d.Text)
 	rec.with("said", o.said)
-	state, err := addRecord(ctx, p, r, rec, models.ParseHeard, always)
+	state, err := addRecord(ctx, p, r, rec, models.ParseHeard, nil)
 	if err != nil {
 		return err
 	}

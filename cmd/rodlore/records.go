@@ -51,9 +51,10 @@ func checkAlone[T any](r record, parse func(string, []byte) (T, error)) error {
 // saves the file where a reason is given. free says whether the record may be
 // added to what is there, with nobody else adding meanwhile; where it refuses,
 // nothing is written. One that is there already and only not saved yet, as a save
-// leaves it that failed, is saved and not added again.
+// leaves it that failed, is saved and not added again. Where free is nil, one that
+// is there already is the same, given again.
 //
-// The state it was saved in is "" where there is no reason.
+// The state it was saved in is "" where there is no reason, or nothing to save.
 func addRecord[T any](ctx context.Context, p *program, r *catalogue.Range, rec record, parse func(string, []byte) (T, error), free func() error) (state string, err error) {
 	if err := checkAlone(rec, parse); err != nil {
 		return "", err
@@ -68,19 +69,24 @@ func addRecord[T any](ctx context.Context, p *program, r *catalogue.Range, rec r
 		if err := r.Refresh(ctx); err != nil {
 			return "", err
 		}
-		there, err := p.isUnsaved(ctx, r, rec)
-		if err != nil {
-			return "", err
-		}
-		if there {
-			return p.saveRecord(ctx, r, rec.file, rec.why)
-		}
+	}
+	there, saved, err := p.holds(ctx, r, rec)
+	switch {
+	case err != nil:
+		return "", err
+	case there && !saved && rec.why != "":
+		return p.saveRecord(ctx, r, rec.file, rec.why)
+	case there && free == nil:
+		return "", nil
+	case rec.why != "":
 		if err := r.Refused(rec.file); err != nil {
 			return "", err
 		}
 	}
-	if err := free(); err != nil {
-		return "", err
+	if free != nil {
+		if err := free(); err != nil {
+			return "", err
+		}
 	}
 	if err := writeRecord(p, rec, parse); err != nil {
 		return "", err
@@ -88,18 +94,18 @@ func addRecord[T any](ctx context.Context, p *program, r *catalogue.Range, rec r
 	return p.saveRecord(ctx, r, rec.file, rec.why)
 }
 
-// isUnsaved reports whether a record stands in its file, which has edits that are
-// not saved.
-func (p *program) isUnsaved(ctx context.Context, r *catalogue.Range, rec record) (bool, error) {
+// holds reports whether a record stands in its file, and whether that is saved as it
+// stands.
+func (p *program) holds(ctx context.Context, r *catalogue.Range, rec record) (there, saved bool, err error) {
 	src, err := p.files().Read(rec.file)
 	if errors.Is(err, fs.ErrNotExist) {
-		return false, nil
+		return false, false, nil
 	}
 	if err != nil || !models.Holds(src, rec.entry) {
-		return false, err
+		return false, false, err
 	}
-	saved, err := r.IsSaved(ctx, rec.file)
-	return !saved, err
+	saved, err = r.IsSaved(ctx, rec.file)
+	return true, saved, err
 }
 
 // writeRecord adds a record to its file.
@@ -117,9 +123,6 @@ func writeRecord[T any](p *program, rec record, parse func(string, []byte) (T, e
 	}
 	return p.files().Put(rec.file, content)
 }
-
-// always is for records that may be added to whatever is there.
-func always() error { return nil }
 
 // saveRecord saves the file of a record by itself, where a reason is given. It
 // gives the saved state; "" where there is no reason.

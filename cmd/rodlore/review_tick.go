@@ -53,11 +53,11 @@ func (p *program) addTicks(ctx context.Context, r *catalogue.Range, rev *catalog
 		rec.with("revision", rev.ShortID())
 		rec.with("date", on.Text)
 		rec.with("by", o.by)
-		there, err := p.isUnsaved(ctx, r, rec)
+		there, saved, err := p.holds(ctx, r, rec)
 		if err != nil {
 			return "", err
 		}
-		if there && o.why != "" {
+		if there && !saved && o.why != "" {
 			continue
 		}
 		if err := r.Tickable(rev, check); err != nil {
