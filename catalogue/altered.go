@@ -229,13 +229,28 @@ func (h *hearing) link(later *heardRelease, before notedRelease) {
 	}
 	i := slices.IndexFunc(h.heard, func(o heardRelease) bool { return o.label == label })
 	if i < 0 {
-		h.say(label, tagName(h.model, label), "altered.gone", "later", later.label, "tag", later.tag.Name,
-			"revision", shortID(before.revision))
+		name, key := h.calledThen(before, later.note.scheme), "altered.gone"
+		if name != h.model {
+			key = "altered.gone renamed"
+		}
+		h.say(label, tagName(name, label), key, "later", later.label, "tag", later.tag.Name,
+			"revision", shortID(before.revision), "lost", tagName(name, label))
 		return
 	}
 	if what := h.heard[i].unlike(before, later.note.scheme); what.Key != "" {
 		h.sayInstead(label, h.heard[i].tag.Name, "altered.since", "later", later.label, "what", what)
 	}
+}
+
+// calledThen is what the model was called when a release was made that a later one
+// names.
+func (h *hearing) calledThen(before notedRelease, scheme int) string {
+	for _, rev := range h.lineage.revisions {
+		if before.revision != "" && rev.identity(scheme) == before.revision {
+			return rev.FileName()
+		}
+	}
+	return h.model
 }
 
 // unlike is how a release differs from what one after it says of it, a Note

@@ -33,6 +33,7 @@ type ModelYear struct {
 	Saved      []*Revision // in the year, oldest first
 	Prototypes []*Revision // those of Saved that were not on sale when it ended
 	Releases   []*Issue    // oldest first
+	Besides    []*Beside   // saved in the year, oldest first
 	UnderWay   *Trial      // what was made after the last of them; nil where nothing was
 	Rods       []*Build    // in the order in which they were built
 	Weighings  []Weighing  // of those of Rods that were weighed
@@ -160,5 +161,5 @@ func (m *ModelYear) Renamed() []*Revision {
 // told reports whether something became of the model.
 func (m *ModelYear) told() bool {
 	return len(m.Saved) > 0 || m.Gone != nil || len(m.Releases) > 0 || m.UnderWay != nil ||
-		len(m.Rods) > 0 || len(m.Repairs) > 0 || len(m.Heard) > 0
+		len(m.Besides) > 0 || len(m.Rods) > 0 || len(m.Repairs) > 0 || len(m.Heard) > 0
 }

@@ -34,6 +34,15 @@ func (y *yearReader) model(name string) (*ModelYear, error) {
 	if err := y.underWay(m, sold); err != nil {
 		return nil, err
 	}
+	besides, err := y.Besides(name)
+	if err != nil {
+		return nil, err
+	}
+	for _, b := range slices.Backward(besides) {
+		if b.By != nil && y.has(b.When) {
+			m.Besides = append(m.Besides, b)
+		}
+	}
 	y.unread(m)
 	return m, y.records(m, l)
 }

@@ -83,7 +83,7 @@ func alteredWords(t say.Teller, a catalogue.Alteration) (text, show string) {
 	switch a.Key {
 	case "altered.moved":
 		show = "git show --stat " + visible.Arg(a.Tag)
-	case "altered.gone":
+	case "altered.gone", "altered.gone renamed":
 		show = "git show " + visible.Arg(fmt.Sprint(a.Args["tag"]))
 	case "altered.gone since", "altered.other since":
 		show = "git show " + visible.Arg(fmt.Sprint(a.Args["id"]))

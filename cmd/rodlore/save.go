@@ -162,7 +162,7 @@ func savedRevisions(r *catalogue.Range, saved *catalogue.Saved) ([]*catalogue.Re
 }
 
 func (p *program) showSaved(ctx context.Context, r *catalogue.Range, saved *catalogue.Saved, revs []*catalogue.Revision) error {
-	p.println("saved " + count(len(saved.Files), "file") + " as " + saved.State[:8])
+	p.println("saved " + count(len(saved.Files), "file") + " as " + saved.State[:8] + " in git")
 	for _, name := range saved.Gone {
 		p.println(name + " is taken out of the range; its history stays")
 	}

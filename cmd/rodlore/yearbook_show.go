@@ -117,6 +117,11 @@ func (t yearTeller) model(m *catalogue.ModelYear) {
 	for _, issue := range m.Releases {
 		t.release(issue)
 	}
+	for _, b := range m.Besides {
+		p.println(p.paint(bold, b.Day()) + "  the same rod, of which something else is said")
+		p.indented(indent, wrap(reflow(b.Why), p.width()-len(indent)))
+		p.differences(indent, b.Changes, mostChanges)
+	}
 	if m.UnderWay != nil {
 		t.underWay(m.UnderWay)
 	}
@@ -128,7 +133,7 @@ func (t yearTeller) release(issue *catalogue.Issue) {
 	if issue.Again != "" {
 		again = ", the same rod as " + issue.Again
 	}
-	t.p.println(t.p.paint(bold, issue.Label) + "  released on " + issue.When.Format(time.DateOnly) + again)
+	t.p.println(t.p.paint(bold, say.English().Label(issue.Revision, issue.Label)) + "  released on " + issue.When.Format(time.DateOnly) + again)
 	t.reasons(issue.Made)
 	if issue.Tell != "" && issue.Again == "" {
 		t.p.wrapped(indent, "“"+reflow(issue.Tell)+"”")

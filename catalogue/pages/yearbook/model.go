@@ -25,6 +25,9 @@ func (b *book) model(m *catalogue.ModelYear) ([]document.Block, error) {
 		}
 		blocks = append(blocks, part...)
 	}
+	for _, beside := range m.Besides {
+		blocks = append(blocks, b.paragraph("model.beside", "day", beside.Day(), "why", telling.Reflow(beside.Why), "changes", b.Summary(beside.Changes, 0)))
+	}
 	if m.UnderWay != nil {
 		part, err := b.trial(m)
 		if err != nil {
@@ -61,7 +64,7 @@ func (b *book) fate(m *catalogue.ModelYear) []string {
 
 // release tells of one release.
 func (b *book) release(issue *catalogue.Issue) ([]document.Block, error) {
-	blocks := []document.Block{b.heading(3, "release.heading", "label", issue.Label, "day", issue.When.Format(time.DateOnly))}
+	blocks := []document.Block{b.heading(3, "release.heading", "label", b.Label(issue.Revision, issue.Label), "day", issue.When.Format(time.DateOnly))}
 	if issue.Tell != "" && issue.Again == "" {
 		blocks = append(blocks, document.Quote(telling.Plain(telling.Reflow(issue.Tell))))
 	}

@@ -71,7 +71,7 @@ func (b *book) overview() document.Block {
 	for _, m := range b.year.Models {
 		var labels []string
 		for _, i := range m.Releases {
-			labels = append(labels, i.Label)
+			labels = append(labels, b.Label(i.Revision, i.Label))
 		}
 		name := m.Name()
 		if family := m.Family(); family != "" {
