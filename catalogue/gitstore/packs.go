@@ -1,6 +1,7 @@
 package gitstore
 
 import (
+	"bytes"
 	"encoding/binary"
 	"errors"
 	"fmt"
@@ -89,8 +90,34 @@ const maxPiece = 16 << 20
 // a forged pack may go round in a circle.
 const maxChain = 4095
 
-// readFile is an open pack as the library takes it; nobody writes to a pack.
-type readFile struct{ *os.File }
+// readFile is an open pack as the library takes it; nobody writes to a pack. The
+// library jumps about in it, so that a pack of usual size is read whole.
+type readFile struct {
+	*os.File
+	content readSeekerAt
+}
+
+// mostHeld is how large a pack is that is read whole.
+const mostHeld = 16 << 20
+
+type readSeekerAt interface {
+	io.ReadSeeker
+	io.ReaderAt
+}
+
+func newReadFile(file *os.File) (readFile, error) {
+	if info, err := file.Stat(); err != nil || info.Size() > mostHeld {
+		return readFile{file, file}, err
+	}
+	content, err := io.ReadAll(file)
+	return readFile{file, bytes.NewReader(content)}, err
+}
+
+func (f readFile) Read(b []byte) (int, error)             { return f.content.Read(b) }
+func (f readFile) ReadAt(b []byte, at int64) (int, error) { return f.content.ReadAt(b, at) }
+func (f readFile) Seek(offset int64, whence int) (int64, error) {
+	return f.content.Seek(offset, whence)
+}
 
 func (readFile) Lock() error   { return nil }
 func (readFile) Unlock() error { return nil }
@@ -117,7 +144,11 @@ func (r *packReader) opened(p *pack) (*packfile.Packfile, error) {
 	if err != nil {
 		return nil, err
 	}
-	r.open[p] = packfile.NewPackfileWithCache(p.index, nil, readFile{file}, r.bases, 0)
+	held, err := newReadFile(file)
+	if err != nil {
+		return nil, errors.Join(err, file.Close())
+	}
+	r.open[p] = packfile.NewPackfileWithCache(p.index, nil, held, r.bases, 0)
 	return r.open[p], nil
 }
 
