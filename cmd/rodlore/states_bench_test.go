@@ -106,6 +106,7 @@ func BenchmarkManyStates(b *testing.B) {
 			dir, kept := manyStates(b, size.models, size.states), b.TempDir()
 			b.Setenv("XDG_CACHE_HOME", kept)
 			b.Setenv("XDG_CONFIG_HOME", kept)
+			b.Setenv("RODLORE_CACHE", "") // which is off for the tests
 			for _, args := range [][]string{{"models"}, {"check"}, {"history", "m007"}} {
 				b.Run(args[0], func(b *testing.B) {
 					args := append([]string{"-C", dir}, args...)
