@@ -75,8 +75,8 @@ func (b *blender) blend(taken map[Group]bool) (*models.Spec, error) {
 	}
 	b.blendBlank(&m, taken)
 	m.Tops = b.old.Tops // no figure of the rod hangs on them
-	for group := range taken {
-		if group.Top() {
+	for group, is := range taken {
+		if is && group.Top() {
 			m.Tops = b.new.Tops
 		}
 	}
