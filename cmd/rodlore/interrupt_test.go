@@ -68,7 +68,7 @@ func TestInterrupted(t *testing.T) {
 				t.Fatalf("without an interruption: exit code %d\n%s", code, out)
 			}
 			_, _, before := interrupted(t, newCountdown(t, 0), []string{"models"})
-			for looks := 0; ; looks = 2*looks + 1 {
+			for looks := 0; ; looks = 4*looks + 1 {
 				at := newCountdown(t, looks)
 				gotOut, gotCode, gotFiles := interrupted(t, at, args)
 				want, wantOut, wantCode := before, "", exitInterrupted
