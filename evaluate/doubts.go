@@ -21,7 +21,7 @@ const (
 // doubts are notes on what the spec allows and no workshop would build: each
 // may be a slip of the pen.
 func (r *rod) doubts(d figures.Display) []string {
-	return slices.Concat(r.misfits(), r.looseFeet(d), r.crowdedFeet(d), r.crowdedSeat(d), r.thinGrips(d), r.softTubes())
+	return slices.Concat(r.misfits(), r.looseFeet(d), r.crowdedFeet(d), r.crowdedSeat(d), r.thinGrips(d), r.softTubes(), r.oddTubes(), r.shortJoints())
 }
 
 // misfits are the push-over joints whose sections do not fit.
@@ -85,6 +85,53 @@ func (r *rod) softTubes() []string {
 		m := r.spec.Materials[s.Material.Text]
 		if len(s.Tube) > 0 && m != nil && float64(m.Modulus.Value) < softestTube {
 			notes = append(notes, fmt.Sprintf("section %s: its %s has a modulus of %s, softer than wood; is it GPa?", s.Name, s.Material, m.Modulus.Text))
+		}
+	}
+	return notes
+}
+
+// What is usual of blanks (common practice, no source): walls of 0.2 mm and more,
+// tapers up to 15 mm in a metre, joints of six to eight diameters.
+const (
+	thinDoubt  = 0.15e-3 // a wall, m
+	taperDoubt = 0.05    // growth of the outside over the length
+	jointDoubt = 3       // diameters that a joint is long
+)
+
+// oddTubes are the tubes whose wall or taper looks like a slip.
+func (r *rod) oddTubes() []string {
+	var notes []string
+	for _, s := range r.spec.Sections {
+		for i, t := range s.Tube {
+			if wall := float64(t.Wall.Value); wall < thinDoubt {
+				notes = append(notes, fmt.Sprintf("section %s: its wall at %s is %.2f mm; usual are 0.2 mm and more", s.Name, t.At.Text, inMM(wall)))
+			}
+			if i == 0 {
+				continue
+			}
+			grows, over := float64(t.Outside.Value-s.Tube[i-1].Outside.Value), float64(t.At.Value-s.Tube[i-1].At.Value)
+			switch {
+			case grows < -fitDoubt:
+				notes = append(notes, fmt.Sprintf("section %s: at %s it is %.1f mm thinner than nearer the tip; stations run from the thin end", s.Name, t.At.Text, -inMM(grows)))
+			case grows > fitDoubt && grows > taperDoubt*over:
+				notes = append(notes, fmt.Sprintf("section %s: its outside jumps by %.1f mm over the %.0f mm before %s; usual is up to 15 mm in a metre", s.Name, inMM(grows), inMM(over), t.At.Text))
+			}
+		}
+	}
+	return notes
+}
+
+// shortJoints are those that hold a section over less than is usual.
+func (r *rod) shortJoints() []string {
+	var notes []string
+	for i, j := range r.spec.Joints {
+		length, outside := r.joints[i].length(), r.outsideAt(r.joints[i].from)
+		if j.Kind != models.Overlap {
+			length /= 2
+		}
+		if length < jointDoubt*outside {
+			notes = append(notes, fmt.Sprintf("joint of %s and %s: it holds over %.0f mm, less than three diameters of %.1f mm; six to eight are usual",
+				j.Between[0], j.Between[1], inMM(length), inMM(outside)))
 		}
 	}
 	return notes
