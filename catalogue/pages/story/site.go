@@ -48,7 +48,10 @@ func Site(ctx context.Context, r *catalogue.Range, o Options) (map[string][]byte
 	if len(s.tales) == 0 {
 		return nil, catalogue.Advise(catalogue.ReleaseAny, nil, "no model has anything to tell: %w", catalogue.ErrNotFound)
 	}
-	return s.pages, s.front()
+	if err := s.front(); err != nil {
+		return nil, err
+	}
+	return s.pages, ctx.Err() // what was being worked out may be missing from them
 }
 
 // site is a folder of pages in the making.

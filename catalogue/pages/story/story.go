@@ -38,7 +38,11 @@ func Of(ctx context.Context, r *catalogue.Range, model string, o Options) (*docu
 	if err != nil {
 		return nil, err
 	}
-	return t.document()
+	d, err := t.document()
+	if ctx.Err() != nil { // what was being worked out may be missing from it
+		return nil, ctx.Err()
+	}
+	return d, err
 }
 
 // tale is what a story is told from.
