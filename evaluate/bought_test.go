@@ -228,3 +228,29 @@ func get(t testing.TB, f *evaluate.Figures, key string) float64 {
 	}
 	return fig.Value
 }
+
+// BenchmarkBought finds a blank by two masses and a hung weight, each time one
+// that was not looked at before, and works out figures on a tube and on a blank.
+func BenchmarkBought(b *testing.B) {
+	rng := rand.New(rand.NewPCG(3, 4))
+	set, blank := models.DefaultSettings(), drawBlank(rng)
+	tube := parseRod(b, rodOn(blank.tubes(), 6), blank.materials())
+	drop := 1e3 * get(b, figuresOf(b, parseRod(b, rodOn(blank.tubes(), 0), blank.materials()), set), "tip-drop")
+	bought := func() *models.Spec {
+		return parseRod(b, rodOn(blank.described(rng, drop, blank.masses(), 0.4), 6), "")
+	}
+	b.Run("solve", func(b *testing.B) {
+		for b.Loop() {
+			if _, err := evaluate.New(bought(), set).Figures(); err != nil {
+				b.Fatal(err)
+			}
+		}
+	})
+	for name, s := range map[string]*models.Spec{"tube": tube, "blank": bought()} {
+		b.Run(name, func(b *testing.B) {
+			for b.Loop() {
+				figuresOf(b, s, set)
+			}
+		})
+	}
+}

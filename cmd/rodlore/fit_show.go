@@ -21,6 +21,9 @@ func (p *printer) showFit(rod *fittedRod) {
 	p.println(p.paint(bold, title(rod.Revision)))
 	p.printf("%s, measured on %s: %s\n\n", say.English().RodName(rod.sheet.Rod.Text), rod.sheet.Date.Text, rod.sheet.File)
 	p.showReadings(rod)
+	if rod.sheet.Of.Text == "" {
+		p.paragraph("%s does not say which revision the rod was built to, so it is held against the spec as it stands now; once that is edited this would be another rod. Write of: and the revision into it.", rod.sheet.File)
+	}
 	p.println()
 	p.showUnknowns(rod)
 	p.showDoubts(rod)
