@@ -45,7 +45,14 @@ type Remark struct {
 	Release Word // the label, or the first characters of a revision's identity
 	Date    Date
 	Said    Word
+	Show    Consent // to customers
 }
+
+// Consent is whether customers may read a remark; "" is no.
+type Consent string
+
+// MayShow is the Consent to show a remark.
+const MayShow Consent = "true"
 
 // ParseBuilds reads a file of builds/; see ParseModel. An empty src is a year
 // without rods.
@@ -120,5 +127,6 @@ var remarkTable = table[Remark]{
 		{"release", required, word(func(r *Remark) *Word { return &r.Release })},
 		{"date", required, date(func(r *Remark) *Date { return &r.Date })},
 		{"said", required, word(func(r *Remark) *Word { return &r.Said })},
+		{"show", optional, choice(func(r *Remark) *Consent { return &r.Show }, MayShow, "false")},
 	},
 }

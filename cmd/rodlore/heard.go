@@ -17,6 +17,7 @@ import (
 // heardOptions are what is written down of a remark, as it was typed.
 type heardOptions struct {
 	said, date, why string
+	show            bool
 }
 
 func newHeard(p *program) *cobra.Command {
@@ -27,7 +28,7 @@ func newHeard(p *program) *cobra.Command {
 		Long: `Lists what customers said of a model, or of one revision of it. With --said it
 writes a remark down, at the end of the model's file in heard/; with --why it is
 saved at once. History shows every remark beside the revision that it is of. Who
-said it is not kept.`,
+said it is not kept. With --show customers read it in the story of the model.`,
 		Example: `  rodlore heard skerry-10
   rodlore heard skerry-10@2026 --said "Lighter than it looks."`,
 		Args:              wants(1, 1, "one model"),
@@ -50,6 +51,7 @@ said it is not kept.`,
 	}
 	cmd.Flags().StringVar(&o.said, "said", "", "the `words`, to be written down")
 	cmd.Flags().StringVar(&o.date, "date", "", "the `day` they were said; today if not given")
+	cmd.Flags().BoolVar(&o.show, "show", false, "let customers read it in the story")
 	cmd.Flags().StringVar(&o.why, "why", "", "save it at once, for this `reason`")
 	return cmd
 }
@@ -75,8 +77,8 @@ func remarksOf(remarks []models.Remark) []remarkJSON {
 }
 
 func (p *program) listHeard(r *catalogue.Range, arg string, o heardOptions) error {
-	if o.why != "" || o.date != "" {
-		return misuse("--date and --why go with --said; say what was said")
+	if o.why != "" || o.date != "" || o.show {
+		return misuse("--date, --show and --why go with --said; say what was said")
 	}
 	model, _, ofOne := strings.Cut(arg, "@")
 	var remarks []models.Remark
@@ -121,6 +123,9 @@ func (p *program) addRemark(ctx context.Context, r *catalogue.Range, arg string,
 	rec.with("release", recordedAs(rev, asked))
 	rec.with("date", d.Text)
 	rec.with("said", o.said)
+	if o.show {
+		rec.with("show", string(models.MayShow))
+	}
 	state, err := addRecord(ctx, p, r, rec, models.ParseHeard, nil)
 	if err != nil {
 		return err
