@@ -36,16 +36,18 @@ type Ladder struct {
 type Frame struct {
 	Force float64           // N
 	Load  string            // in words, "200 g"
+	Said  string            // what the picture says of itself
 	At    drawing.Point     // where the label of the load stands
 	Paths map[string]string // data of each path that moves, by its ID
 }
 
-// BendLadder bends rods by loads hung from the tip, in steps from none to most,
-// N. id begins the IDs of what moves, so that a page may have several ladders.
-func (p Pen) BendLadder(ctx context.Context, id string, rods []Labelled, most float64, steps int) (*Ladder, error) {
+// BendLadder bends rods by loads in steps from none to those of most. id begins the
+// IDs of what moves, so that a page may have several ladders.
+func (p Pen) BendLadder(ctx context.Context, id string, rods []Labelled, most evaluate.BendCase, steps int) (*Ladder, error) {
 	cases := make([]evaluate.BendCase, steps+1)
 	for i := range cases {
-		cases[i] = evaluate.BendCase{Force: most * float64(i) / float64(steps), Direction: math.Pi / 2, Weight: true}
+		cases[i] = most
+		cases[i].Force *= float64(i) / float64(steps)
 	}
 	bent, err := p.bendAll(ctx, rods, cases)
 	if err != nil {
@@ -148,7 +150,7 @@ func (v *bending) at(x, y float64) drawing.Point {
 // picture shows one frame.
 func (v *bending) picture(i int) *drawing.Picture {
 	p := v.pen
-	pic := p.picture(p.say("bends.title"), p.say("bends.description", "load", v.loadWords(i), "tips", v.tips(i)))
+	pic := p.picture(p.say("bends.title"), v.said(i))
 	pic.Add(v.butts()...)
 	for j := range v.rods {
 		pic.Add(v.rod(i, j)...)
@@ -158,6 +160,9 @@ func (v *bending) picture(i int) *drawing.Picture {
 	legend := v.loadWords(i)
 	if v.id != "" {
 		label.ID, legend = v.loadID(), p.say("bends.any")
+		if v.frames[i].ThroughRings {
+			legend = p.say("bends.any pull")
+		}
 	}
 	pic.Add(label)
 	bottom := max(v.low+arrowLength+2.4*p.letters, v.hold.Y+4+1.6*p.letters)
@@ -165,6 +170,11 @@ func (v *bending) picture(i int) *drawing.Picture {
 		p.bar(v.along, p.width-margin, bottom-0.36*p.letters))
 	pic.Key, pic.Notes = v.key(), p.say("bends.legend", "load", legend)
 	return p.close(pic)
+}
+
+// said is what the picture of a frame says of itself.
+func (v *bending) said(i int) string {
+	return v.pen.say("bends.description", "load", v.loadWords(i), "tips", v.tips(i))
 }
 
 // load is the load of a frame, and loadWords how it pulls.
@@ -210,11 +220,11 @@ func (v *bending) rod(i, j int) []drawing.Mark {
 	thin := drawing.Style{Stroke: drawing.Series(j), Width: thinLine}
 	g := &drawing.Group{Title: v.rods[j].Label}
 	g.Add(&drawing.Path{ID: v.name(j, "rod"), Points: v.curve(i, j), Style: style})
-	for _, leg := range v.legs(i, j) {
-		g.Add(drawing.Line(leg[0], leg[1], thin))
+	for k, leg := range v.legs(i, j) {
+		g.Add(&drawing.Path{ID: v.name(j, "leg-"+strconv.Itoa(k)), Points: leg[:], Style: thin})
 	}
 	if way := v.way(i, j); way != nil {
-		g.Add(&drawing.Path{Points: way, Style: thin})
+		g.Add(&drawing.Path{ID: v.name(j, "way"), Points: way, Style: thin})
 	}
 	g.Add(&drawing.Path{ID: v.name(j, "arrow"), Points: v.arrow(i, j), Style: drawing.Style{Stroke: drawing.Strong, Width: usualLine}})
 	return []drawing.Mark{g}
@@ -321,11 +331,17 @@ func (v *bending) key() []drawing.Entry {
 func (v *bending) frame(i int) Frame {
 	f := Frame{
 		Force: v.frames[i].Force, Load: v.load(i),
-		At: v.labelAt(i), Paths: map[string]string{},
+		Said: v.said(i), At: v.labelAt(i), Paths: map[string]string{},
 	}
 	for j := range v.rods {
 		f.Paths[v.name(j, "rod")] = drawing.Outline(v.curve(i, j))
 		f.Paths[v.name(j, "arrow")] = drawing.Outline(v.arrow(i, j))
+		for k, leg := range v.legs(i, j) {
+			f.Paths[v.name(j, "leg-"+strconv.Itoa(k))] = drawing.Outline(leg[:])
+		}
+		if way := v.way(i, j); way != nil {
+			f.Paths[v.name(j, "way")] = drawing.Outline(way)
+		}
 	}
 	return f
 }

@@ -77,11 +77,15 @@ func length(path []drawing.Point) float64 {
 }
 
 func TestBendLadder(t *testing.T) {
-	for _, name := range names(t) {
+	for i, name := range names(t) {
 		rods := firstAndLast(t, name)
-		l, err := pens()["screen"].BendLadder(t.Context(), "b", rods, 3, 12)
+		threaded := i%2 == 1 && len(rods[0].Rings) > 1
+		l, err := pens()["screen"].BendLadder(t.Context(), "b", rods, hung(3, threaded), 12)
 		if err != nil {
 			t.Fatal(err)
+		}
+		if l.Frames[0].Said == l.Frames[12].Said || l.Frames[l.Shown].Said != l.Picture.Description {
+			t.Errorf("%s: the description does not follow the load", name)
 		}
 		keep(t, "ladder-"+name+"-screen", l.Picture)
 		svg := readBack(t, l.Picture)
@@ -101,6 +105,11 @@ func TestBendLadder(t *testing.T) {
 			t.Errorf("the label says %q, not %q", got, shown.Load)
 		}
 	}
+}
+
+// hung is a load on the tip ring, or a pull at the line.
+func hung(force float64, threaded bool) evaluate.BendCase {
+	return evaluate.BendCase{Force: force, Direction: math.Pi / 2, Weight: true, ThroughRings: threaded}
 }
 
 // checkFrame looks that what a frame moves is there and stays in the picture.
@@ -136,7 +145,7 @@ func TestBendsThatAreNone(t *testing.T) {
 func BenchmarkBendLadder(b *testing.B) {
 	rods, p := firstAndLast(b, "skerry-10"), pens()["screen"]
 	for b.Loop() {
-		if _, err := p.BendLadder(b.Context(), "b", rods, 6, 24); err != nil {
+		if _, err := p.BendLadder(b.Context(), "b", rods, hung(6, false), 24); err != nil {
 			b.Fatal(err)
 		}
 	}

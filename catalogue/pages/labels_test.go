@@ -3,6 +3,7 @@ package pages_test
 import (
 	"math"
 	"regexp"
+	"slices"
 	"strconv"
 	"testing"
 
@@ -114,7 +115,7 @@ func TestUnitsAndDecimals(t *testing.T) {
 				}
 				inches = inches || regexp.MustCompile(`\d in$`).MatchString(l.Text)
 			}
-			if bar := what != "timeline" && what != "waterfall"; bar && inches != (units == "imperial") {
+			if bar := !slices.Contains([]string{"timeline", "waterfall", "step", "swinging"}, what); bar && inches != (units == "imperial") {
 				t.Errorf("%s %s: inches: %v", units, what, inches)
 			}
 		}

@@ -13,9 +13,8 @@ import (
 	"rodlore/catalogue/pages/document"
 	"rodlore/catalogue/pages/drawing"
 	"rodlore/catalogue/pages/pagetest"
-	"rodlore/diffing"
+	"rodlore/catalogue/say"
 	"rodlore/evaluate"
-	"rodlore/models"
 )
 
 // picturesOf are all drawings of a model, by what they are.
@@ -34,10 +33,18 @@ func picturesOf(t testing.TB, p pages.Pen, name string) map[string]*drawing.Pict
 	}
 	all["trails"], all["stack"] = p.RingTrails(m.releases), must(p.Stack(m.releases))
 	all["timeline"] = p.Timeline(pages.Main, datedOf(t, name))
+	slide, err := p.ThenAndNow("s", rods[0], rods[1])
+	if err != nil {
+		t.Fatal(err)
+	}
+	swinging, err := p.Swinging("w", rods)
+	if err != nil {
+		t.Fatal(err)
+	}
+	all["onto"], all["swinging"] = slide.Picture, swinging.Picture
+	all["flattened"], all["step"] = must(p.Flattened(rods[0], rods[1])), must(p.Step(m.releases[n-2], m.releases[n-1], "One ring fewer."))
 	shifts, shares := sharedOut(t, rods[0].Spec, rods[1].Spec)
-	all["waterfall"] = p.Waterfall(rods[0].Label, rods[1].Label, shifts[0], shares)
-	limits := diffing.NewLimits(models.DefaultSettings(), nil)
-	all["sights"] = must(p.Sights(rods[0], rods[1], diffing.Visible(rods[0].Spec, rods[1].Spec, limits)))
+	all["waterfall"] = p.Waterfall(rods[0].Label, rods[1].Label, shifts[0], shares, say.English().Group)
 	return all
 }
 

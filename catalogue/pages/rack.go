@@ -23,7 +23,7 @@ func (p Pen) Rack(rods []Labelled) (*drawing.Picture, error) {
 func (p Pen) rack(
 	pic *drawing.Picture, rods []Labelled, words func(int) string, mark func(int, *side) []drawing.Mark,
 ) (*drawing.Picture, error) {
-	sides, err := p.abreast(rods, longest(rods))
+	sides, err := p.abreast(rods, longest(rods), flattest)
 	if err != nil {
 		return nil, err
 	}
@@ -37,8 +37,8 @@ func (p Pen) rack(
 }
 
 // abreast lays rods out to one scale, so much of each as stands within shown
-// metres of its butt.
-func (p Pen) abreast(rods []Labelled, shown float64) ([]*side, error) {
+// metres of its butt, each at most so high as a share of the picture's width.
+func (p Pen) abreast(rods []Labelled, shown, high float64) ([]*side, error) {
 	along, across := fitting(shown, p.width-2*margin), usualAcross
 	sides := make([]*side, len(rods))
 	for i, r := range rods {
@@ -48,7 +48,7 @@ func (p Pen) abreast(rods []Labelled, shown float64) ([]*side, error) {
 		}
 		v.shown = min(shown, r.TotalLength())
 		up, down := v.reach()
-		across = max(across, fitting((up+down)*1e-3, flattest*p.width))
+		across = max(across, fitting((up+down)*1e-3, high*p.width))
 		sides[i] = v
 	}
 	for _, v := range sides {

@@ -1,6 +1,7 @@
 package pages
 
 import (
+	"math"
 	"slices"
 	"strconv"
 
@@ -71,4 +72,9 @@ func (p Pen) bar(k scale, x, y float64) *drawing.Group {
 		line(x, y-tick, x, y+tick, drawing.Strong, usualLine),
 		p.label(from-1, y+0.36*p.letters, drawing.End, p.length(stands)),
 	}}
+}
+
+// ratio says how many times larger one scale draws than another.
+func (p Pen) ratio(than, k scale) string {
+	return p.decimal(strconv.FormatFloat(math.Round(10*float64(than/k))/10, 'f', -1, 64))
 }

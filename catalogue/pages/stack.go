@@ -38,11 +38,17 @@ func (p Pen) Stack(releases []Labelled) (*drawing.Picture, error) {
 	}
 	words := func(i int) string { return p.words.List(p.groups(edits[i])) }
 	pic.Notes = p.say("stack.legend")
-	for what, name := range []string{moved: "moved", other: "other", added: "added", gone: "gone"} {
-		pic.Key = append(pic.Key, drawing.Entry{Sample: []drawing.Mark{sign(what).at(4, 1.5)}, Text: p.say("stack." + name)})
-	}
-	pic.Key = append(pic.Key, drawing.Entry{Sample: []drawing.Mark{bar(1, 7, 1, 0.8)}, Text: p.say("stack.part")})
+	pic.Key = p.changeKey()
 	return p.rack(pic, releases, words, mark)
+}
+
+// changeKey says what the signs of changes mean.
+func (p Pen) changeKey() []drawing.Entry {
+	var key []drawing.Entry
+	for what, name := range []string{moved: "moved", other: "other", added: "added", gone: "gone"} {
+		key = append(key, drawing.Entry{Sample: []drawing.Mark{sign(what).at(4, 1.5)}, Text: p.say("stack." + name)})
+	}
+	return append(key, drawing.Entry{Sample: []drawing.Mark{bar(1, 7, 1, 0.8)}, Text: p.say("stack.part")})
 }
 
 // ringWords says how many rings a rod has.
@@ -138,4 +144,31 @@ func bar(from, to, y, end float64) *drawing.Path {
 		Points: []drawing.Point{{X: from, Y: y + end}, {X: from, Y: y}, {X: to, Y: y}, {X: to, Y: y + end}},
 		Style:  drawing.Style{Stroke: drawing.Series(1), Width: usualLine},
 	}
+}
+
+// Step draws a rod with what changed since an older one marked on it, which is also
+// said. The error means that a spec gives no rod.
+func (p Pen) Step(was, is Labelled, said string) (*drawing.Picture, error) {
+	edits := slices.DeleteFunc(diffing.Edits(p.comparer.Compare(was.Spec, is.Spec).Changes()), diffing.Edit.OnPaper)
+	pic := p.picture(p.say("step.title", "label", is.Label), p.say("step.description",
+		"was", was.Label, "rings", p.ringList(is.Spec), "changes", said))
+	v, err := p.alone(is)
+	if err != nil {
+		return nil, err
+	}
+	up, _ := v.reach()
+	v.axis, v.oneOfSeveral = up+signRoom, true
+	pic.Add(v.marks()...)
+	pic.Add(v.changes(was.Spec, edits)...)
+	pic.Key = p.changeKey()
+	return p.close(pic), nil
+}
+
+// alone lays out one rod as one of several.
+func (p Pen) alone(r Labelled) (*side, error) {
+	sides, err := p.abreast([]Labelled{r}, r.TotalLength(), flattest)
+	if err != nil {
+		return nil, err
+	}
+	return sides[0], nil
 }

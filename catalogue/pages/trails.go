@@ -38,15 +38,17 @@ func (p Pen) RingTrails(releases []Labelled) *drawing.Picture {
 	return p.close(pic)
 }
 
-// key says what lines and signs are.
+// key says what areas and signs are.
 func (v trails) key() []drawing.Entry {
 	box := drawing.Box{Min: drawing.Point{X: 1, Y: 0.6}, Max: drawing.Point{X: 7, Y: 2.4}}
-	return []drawing.Entry{
-		{Sample: []drawing.Mark{line(1, 1.5, 7, 1.5, drawing.Series(0), usualLine)}, Text: v.pen.say("trails.way")},
-		{Sample: []drawing.Mark{added.at(4, 1.5)}, Text: v.pen.say("trails.added")},
-		{Sample: []drawing.Mark{gone.at(4, 1.5)}, Text: v.pen.say("trails.gone")},
-		{Sample: []drawing.Mark{tinted(box)}, Text: v.pen.say("trails.tinted")},
+	list := []drawing.Entry{{Sample: []drawing.Mark{tinted(box)}, Text: v.pen.say("trails.tinted")}}
+	if v.drawn[added] {
+		list = append(list, drawing.Entry{Sample: []drawing.Mark{added.at(4, 1.5)}, Text: v.pen.say("trails.added")})
 	}
+	if v.drawn[gone] {
+		list = append(list, drawing.Entry{Sample: []drawing.Mark{gone.at(4, 1.5)}, Text: v.pen.say("trails.gone")})
+	}
+	return list
 }
 
 // tinted is a part of a rod that is no plain blank.
@@ -78,11 +80,12 @@ type trails struct {
 	top      float64 // y of the first release
 	pitch    float64 // from one release to the next
 	room     float64 // above the first and below the last release
+	drawn    map[sign]bool
 }
 
 func (p Pen) newTrails(releases []Labelled) trails {
 	long := longest(releases)
-	v := trails{pen: p, releases: releases, along: fitting(long, p.width-2*margin-p.letters)}
+	v := trails{pen: p, releases: releases, drawn: map[sign]bool{}, along: fitting(long, p.width-2*margin-p.letters)}
 	v.tip = p.width - margin - p.letters
 	v.room = v.largest() + 0.8*p.letters
 	v.top = p.wide("0000") + 1 + v.room
@@ -194,6 +197,7 @@ func (v trails) way(i int, ring models.Ring) *drawing.Path {
 // loose marks a ring that is on one of two releases only: with a sign halfway to
 // the other, which is below, at +1, or above, at −1.
 func (v trails) loose(what sign, at drawing.Point, way float64) []drawing.Mark {
+	v.drawn[what] = true
 	y := at.Y + way*v.pitch/2
 	path := line(at.X, at.Y, at.X, y-1.5*way*signSize, drawing.Series(1), usualLine)
 	path.Dash = drawing.Dash(1)

@@ -2,6 +2,7 @@ package pages
 
 import (
 	"math"
+	"slices"
 	"strings"
 
 	"rodlore/catalogue/pages/drawing"
@@ -9,10 +10,10 @@ import (
 )
 
 // Waterfall draws which edit did what to a figure: a bar for each edit, from
-// what the rod called before to the one called after. The figure must be on both
-// sides of the shift and have shares.
-func (p Pen) Waterfall(before, after string, s diffing.Shift, shares *diffing.Shares) *drawing.Picture {
-	v := waterfall{pen: p, shift: s}
+// what the rod called before to the one called after. Edits of which called says the
+// same are one bar. The figure must be on both sides of the shift and have shares.
+func (p Pen) Waterfall(before, after string, s diffing.Shift, shares *diffing.Shares, called func(diffing.Group) string) *drawing.Picture {
+	v := waterfall{pen: p, shift: s, called: called}
 	v.steps = v.gather(shares)
 	v.measure()
 	var said []string
@@ -37,9 +38,10 @@ func (p Pen) Waterfall(before, after string, s diffing.Shift, shares *diffing.Sh
 
 // waterfall is the picture of Waterfall in the making.
 type waterfall struct {
-	pen   Pen
-	shift diffing.Shift
-	steps []waterStep
+	pen    Pen
+	shift  diffing.Shift
+	called func(diffing.Group) string
+	steps  []waterStep
 
 	left, right float64 // where the values lie, mm
 	least, most float64 // the values there
@@ -54,15 +56,22 @@ type waterStep struct {
 // gather are the bars, in the order of the edits. Those that do not show by
 // themselves are put together.
 func (v *waterfall) gather(shares *diffing.Shares) []waterStep {
-	var steps []waterStep
-	rest := 0.0
+	var all, steps []waterStep
 	for _, s := range shares.List {
-		part := s.Figures[v.shift.Key]
-		if !v.shows(part) {
-			rest += part
+		step := waterStep{v.called(s.Group), s.Figures[v.shift.Key]}
+		if i := slices.IndexFunc(all, func(other waterStep) bool { return other.name == step.name }); i >= 0 {
+			all[i].part += step.part
 			continue
 		}
-		steps = append(steps, waterStep{v.pen.words.Group(s.Group), part})
+		all = append(all, step)
+	}
+	rest := 0.0
+	for _, step := range all {
+		if v.shows(step.part) {
+			steps = append(steps, step)
+		} else {
+			rest += step.part
+		}
 	}
 	if v.shows(rest) {
 		steps = append(steps, waterStep{v.pen.say("waterfall.rest"), rest})

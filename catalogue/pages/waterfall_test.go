@@ -6,6 +6,7 @@ import (
 
 	"rodlore/catalogue/pages"
 	"rodlore/catalogue/pages/drawing"
+	"rodlore/catalogue/say"
 	"rodlore/diffing"
 	"rodlore/evaluate"
 	"rodlore/models"
@@ -46,7 +47,7 @@ func TestWaterfallAddsUp(t *testing.T) {
 			}
 			for pen, p := range pens() {
 				t.Run(name+" "+s.Key+" "+pen, func(t *testing.T) {
-					pic := p.Waterfall(rods[0].Label, rods[1].Label, s, shares)
+					pic := p.Waterfall(rods[0].Label, rods[1].Label, s, shares, say.English().Group)
 					keep(t, "waterfall-"+s.Key+"-"+name+"-"+pen, pic)
 					checkWaterfall(t, readBack(t, pic), rods, s, shares)
 				})
@@ -107,6 +108,6 @@ func BenchmarkWaterfall(b *testing.B) {
 	shifts, shares := sharedOut(b, rods[0].Spec, rods[1].Spec)
 	p := pens()["screen"]
 	for b.Loop() {
-		p.Waterfall("2021", "2026", shifts[0], shares).SVG()
+		p.Waterfall("2021", "2026", shifts[0], shares, say.English().Group).SVG()
 	}
 }

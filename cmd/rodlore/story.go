@@ -25,19 +25,18 @@ func newStory(p *program) *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "story MODEL --out FILE | --all --out DIR",
 		Short: "pages that tell customers how a model evolved",
-		Long: `Writes one file that tells how a model became what it is: the rod drawn to
-scale, release by release what changed, your words to customers and what it did
-to the rod, why it has as many rings as it has, and all its figures with their
-meaning. The name of the file says its form: .html to mail or show, .pdf to
+		Long: `Writes one file that tells how a model became what it is: the rod of then and
+the rod of now, what that did in pictures, why it has as many rings as it has
+and what it would do with others, and release by release your words to
+customers and what changed. All its figures and their meaning are folded away. The name of the file says its form: .html to mail or show, .pdf to
 print, .md as plain text. The file needs no other and no address on the
 internet.
 
 For customers nothing is told of costs, faults, reasons and prototypes; --for
 workshop tells all of it.
 
-With --all a folder of pages is written, for every model that was released and
-for every step from one release to the next, to be read from the disk or put on
-any web host.
+With --all a folder of pages is written, for every model that was released, to
+be read from the disk or put on any web host.
 
 The sentences come from one file. "story --words" prints it; what you put into
 words.yaml beside range.yaml stands for its own, in any language.`,

@@ -83,6 +83,8 @@ type Contents struct{ Title string }
 // Details is what not everybody wants to read: folded in HTML, open on paper.
 type Details struct {
 	Summary string
+	Open    bool // unfolded at first
+	Choice  bool // one of several beside each other, of which a reader unfolds what fits
 	Blocks  []Block
 }
 

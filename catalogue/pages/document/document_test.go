@@ -40,7 +40,7 @@ func sample() *Document {
 			Quote(Plain("Count them twice.")),
 			Caution{"Sanding", Plain("Wear a dust mask.")},
 			Terms{{"whipping", Plain("thread that holds a foot")}},
-			Details{"How it was measured", []Block{Heading{Level: 3, Text: "Bench"}, Paragraph(Plain("Hung from the tip."))}},
+			Details{Summary: "How it was measured", Blocks: []Block{Heading{Level: 3, Text: "Bench"}, Paragraph(Plain("Hung from the tip."))}},
 			Beside{
 				Left:  []Block{Heading{Level: 3, Text: "Left"}, Paragraph(Plain("Weigh it."))},
 				Right: []Block{Heading{Level: 3, Text: "Right"}, Figure{Picture: samplePicture()}},

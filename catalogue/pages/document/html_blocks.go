@@ -123,7 +123,14 @@ func (b Contents) html(h *htmlWriter) {
 }
 
 func (b Details) html(h *htmlWriter) {
-	h.raw("<details>\n")
+	h.raw("<details")
+	if b.Choice {
+		h.raw(` class="choice"`)
+	}
+	if b.Open {
+		h.raw(" open")
+	}
+	h.raw(">\n")
 	h.element("summary", "", Plain(b.Summary))
 	h.blocks(b.Blocks)
 	h.raw("</details>\n")

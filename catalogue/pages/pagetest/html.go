@@ -53,6 +53,7 @@ type View struct {
 	Width int // CSS pixels
 	Dark  bool
 	Large bool // with letters twice the usual size
+	Still bool // for people whom motion troubles
 }
 
 // Views are a phone and a desk, by day and by night, and a phone with large
@@ -106,7 +107,13 @@ func (b *Browser) Show(t testing.TB, page string, v View) {
 	}
 	ctx, cancel := context.WithTimeout(b.ctx, time.Minute)
 	defer cancel()
-	media := emulation.SetEmulatedMediaParams{Features: []*emulation.MediaFeature{{Name: "prefers-color-scheme", Value: scheme}}}
+	motion := "no-preference"
+	if v.Still {
+		motion = "reduce"
+	}
+	media := emulation.SetEmulatedMediaParams{Features: []*emulation.MediaFeature{
+		{Name: "prefers-color-scheme", Value: scheme}, {Name: "prefers-reduced-motion", Value: motion},
+	}}
 	if _, err := chromedp.Call(ctx, emulation.SetEmulatedMedia, media); err != nil {
 		t.Fatal(err)
 	}
@@ -127,6 +134,16 @@ func (b *Browser) Printed(t testing.TB) []byte {
 		t.Fatal(err)
 	}
 	return printed.Data
+}
+
+// Press presses a key on what has the keyboard.
+func (b *Browser) Press(t testing.TB, key string) {
+	t.Helper()
+	ctx, cancel := context.WithTimeout(b.ctx, time.Minute)
+	defer cancel()
+	if err := chromedp.Do(ctx, chromedp.KeyEvent(key)); err != nil {
+		t.Fatal(err)
+	}
 }
 
 // Ask gives what a script says on the page that is shown, as text.

@@ -1,59 +1,59 @@
 package story
 
 import (
-	_ "embed"
-	"encoding/json"
 	"math"
 	"slices"
-	"strings"
 
 	"rodlore/catalogue/pages"
 	"rodlore/catalogue/pages/document"
+	"rodlore/catalogue/pages/drawing"
 	"rodlore/catalogue/pages/telling"
-	"rodlore/catalogue/say"
 	"rodlore/evaluate"
 	"rodlore/models/units"
 )
 
-// bends draws the first and the last release under one load with the line through
-// their rings, and what flattens the curve. On a screen they are also under a
-// load hung from the tip, which a reader with scripts may change.
+// bends lays the first and the last release over each other under one load, hung
+// from the tip and, folded, pulling at the line through their rings. A reader with
+// scripts may change the load of both.
 func (t *tale) bends() ([]document.Block, error) {
 	rods := t.labelled(t.last())
-	intro := []string{t.Say("bends.one", "release", t.last().name)}
+	look := t.Say("bends.one", "release", t.last().name)
 	if t.whole != nil {
 		rods = t.labelled(t.first(), t.last())
-		intro = append([]string{t.Say("bends.two", "first", t.first().name, "last", t.last().name)}, t.strength()...)
+		look = sentences(append([]string{t.Say("bends.two", "first", t.first().name, "last", t.last().name)}, t.strength()...))
 	}
 	most, steps := t.loads()
+	hung := evaluate.BendCase{Force: most, Direction: math.Pi / 2, Weight: true}
+	pic, err := t.bent("bend", rods, hung, steps)
+	if err != nil {
+		return nil, err
+	}
+	blocks := []document.Block{t.heading(2, "bends.heading"), t.figure(pic, look)}
 	// A pole has no rings to run a line through.
-	threaded := !slices.ContainsFunc(rods, func(r pages.Labelled) bool { return len(r.Spec.Rings) < 2 })
-	pulled, err := t.half.Bends(t.ctx, rods, evaluate.BendCase{
-		Force: most * float64(steps/2) / float64(steps), Direction: math.Pi / 2, Weight: true, ThroughRings: threaded,
-	})
+	if slices.ContainsFunc(rods, func(r pages.Labelled) bool { return len(r.Spec.Rings) < 2 }) {
+		return blocks, nil
+	}
+	hung.ThroughRings = true
+	if pic, err = t.bent("pull", rods, hung, steps); err != nil {
+		return nil, err
+	}
+	return append(blocks, t.fold(t.Say("bends.threaded"), t.figure(pic, t.Say("bends.line")))...), nil
+}
+
+// bent draws rods under half of a load, which a script on a screen may change. Names
+// of what moves begin with id.
+func (t *tale) bent(id string, rods []pages.Labelled, most evaluate.BendCase, steps int) (*drawing.Picture, error) {
+	if t.Print {
+		most.Force *= float64(steps/2) / float64(steps)
+		return t.half.Bends(t.ctx, rods, most)
+	}
+	ladder, err := t.half.BendLadder(t.ctx, id, rods, most, steps)
 	if err != nil {
 		return nil, err
 	}
-	bent := []document.Block{t.figure(pulled)}
-	if threaded {
-		bent[0] = t.figure(pulled, t.Say("bends.line"))
-	}
-	if !t.Print {
-		ladder, err := t.half.BendLadder(t.ctx, "bend", rods, most, steps)
-		if err != nil {
-			return nil, err
-		}
-		t.script = sliderScript(ladder, t.Say("bends.slider"))
-		bent = []document.Block{t.figure(ladder.Picture), bent[0]}
-	}
-	curvature, err := t.half.Curvature(t.spec())
-	if err != nil {
-		return nil, err
-	}
-	flat := []document.Block{t.figure(curvature, t.Say("bends.curvature"))}
-	return []document.Block{
-		t.heading(2, "bends.heading"), document.Paragraph(telling.Plain(sentences(intro))), document.Beside{Left: bent, Right: flat},
-	}, nil
+	t.moving.Load = t.Say("bends.slider")
+	t.moving.Bends = append(t.moving.Bends, newBending(ladder))
+	return ladder.Picture, nil
 }
 
 // strength says what became of the power, which is what such curves show.
@@ -61,7 +61,10 @@ func (t *tale) strength() []string {
 	if curve, ok := telling.CurveAlone(t.whole.Step); ok {
 		return []string{t.Shift(curve)}
 	}
-	if s, ok := telling.Shift(t.whole.Step, "third-load"); ok && (t.Shows(s) || say.DirectionOf(s) == say.Same) {
+	if how := t.asStrong(); how != "" {
+		return []string{t.Say("bends." + how)}
+	}
+	if s, ok := telling.Shift(t.whole.Step, "third-load"); ok && t.Shows(s) {
 		return []string{t.Shift(s)}
 	}
 	return nil
@@ -103,34 +106,3 @@ func (t *tale) loads() (most float64, steps int) {
 	steps = max(int(least/step), 1)
 	return float64(steps) * step, steps
 }
-
-//go:embed slider.js
-var slider string
-
-// sliderScript lets a reader choose the load: it adds the control, so that there
-// is none without scripts.
-func sliderScript(l *pages.Ladder, label string) string {
-	type frame struct {
-		Load  string            `json:"load"`
-		X     float64           `json:"x"`
-		Y     float64           `json:"y"`
-		Paths map[string]string `json:"paths"`
-	}
-	data := struct {
-		Label  string  `json:"label"`
-		ID     string  `json:"id"`
-		Shown  int     `json:"shown"`
-		Frames []frame `json:"frames"`
-	}{Label: label, ID: l.LabelID, Shown: l.Shown}
-	for _, f := range l.Frames {
-		data.Frames = append(data.Frames, frame{f.Load, hundredths(f.At.X), hundredths(f.At.Y), f.Paths})
-	}
-	text, err := json.Marshal(data)
-	if err != nil {
-		panic("story: " + err.Error())
-	}
-	return strings.Replace(slider, "BENDS", string(text), 1)
-}
-
-// hundredths rounds to what is drawn.
-func hundredths(mm float64) float64 { return math.Round(100*mm) / 100 }

@@ -1,78 +1,69 @@
 package story
 
 import (
+	"slices"
 	"strings"
 
+	"rodlore/catalogue"
 	"rodlore/catalogue/pages"
 	"rodlore/catalogue/pages/document"
 	"rodlore/catalogue/pages/telling"
 )
 
-// releases tells release by release what changed, why, and what it did.
+// releases tells release by release what the maker says, what is seen, what was done
+// and what that did, in a sentence each; all else is folded.
 func (t *tale) releases() ([]document.Block, error) {
 	blocks := []document.Block{t.heading(2, "releases.heading")}
 	if t.whole != nil {
-		pictures, err := t.overview()
-		if err != nil {
-			return nil, err
-		}
-		blocks = append(blocks, t.Paragraph("releases.intro"), pictures)
+		blocks = append(blocks, t.figure(t.half.RingTrails(t.labelled(t.chapters...)), t.Say("trails.look")))
 	}
 	for _, text := range t.workshopOnly(t.unread) {
 		blocks = append(blocks, document.Paragraph(telling.Plain(text)))
 	}
-	if t.terse() {
-		return append(blocks, t.brief()), nil
-	}
-	for _, c := range t.chapters {
+	early := t.early()
+	blocks = append(blocks, t.short(t.chapters[:early])...)
+	for _, c := range t.chapters[early:] {
 		blocks = append(blocks, document.Heading{Level: 3, Text: c.name, ID: "release-" + c.ShortID()})
 		told, err := t.chapter(c)
 		if err != nil {
 			return nil, err
 		}
 		blocks = append(blocks, told...)
-		if c.page != "" {
-			beside := t.Say("releases.beside", "old", c.Against.Label(), "new", c.name)
-			blocks = append(blocks, document.Paragraph{{Text: beside, Link: link(c.page)}})
-		}
 	}
 	return blocks, nil
 }
 
-// terse reports whether a story has so many releases that only a few
-// lines on each find room on a few sheets of paper.
-func (t *tale) terse() bool {
-	const many = 6
-	return t.Print && t.Reader == Customer && len(t.chapters) > many
+// early is how many chapters are so long ago that a customer reads but a few lines of
+// each, so that a page stays light and sheets stay few.
+func (t *tale) early() int {
+	most := 12
+	if t.Print {
+		most = 6
+	}
+	if t.Reader == Workshop {
+		return 0
+	}
+	return max(0, len(t.chapters)-most)
 }
 
-// brief tells every release in a few lines.
-func (t *tale) brief() document.Terms {
+// short tells chapters in a few lines each.
+func (t *tale) short(chapters []*chapter) []document.Block {
 	var terms document.Terms
-	for _, c := range t.chapters {
-		var text document.Text
-		if c.Tell != "" {
-			text = append(text, document.Span{Text: telling.Reflow(c.Tell) + " ", Italic: true})
-		}
-		said := []string{t.begin(c)}
+	for _, c := range chapters {
+		said := t.begin(c)
 		if c.Against != nil {
-			said = append(t.Seen(c.Step), t.Done(c.Step, summary)...)
+			said = t.brief(c.Step)
 		}
-		terms = append(terms, document.Term{Word: c.name, Text: append(text, telling.Plain(sentences(said))...)})
+		text := telling.Plain(said)
+		if c.Tell != "" {
+			text = append(document.Text{{Text: telling.Reflow(c.Tell) + " ", Italic: true}}, text...)
+		}
+		terms = append(terms, document.Term{Word: c.name, Text: text})
 	}
-	return terms
-}
-
-// overview draws all releases: where their rings stood, and the rods below one
-// another.
-func (t *tale) overview() (document.Block, error) {
-	rods := t.labelled(t.chapters...)
-	stack, err := t.half.Stack(rods)
-	if err != nil {
-		return nil, err
+	if len(terms) == 0 {
+		return nil
 	}
-	trails := t.figure(t.half.RingTrails(rods), t.Say("releases.trails"))
-	return beside(trails, t.figure(stack, t.Say("releases.stack"))), nil
+	return []document.Block{terms}
 }
 
 // labelled are the rods of chapters for a picture.
@@ -92,6 +83,7 @@ func (t *tale) workshopOnly(texts []string) []string {
 	return texts
 }
 
+// chapter tells of one release.
 func (t *tale) chapter(c *chapter) ([]document.Block, error) {
 	var blocks []document.Block
 	if c.Tell != "" {
@@ -100,19 +92,57 @@ func (t *tale) chapter(c *chapter) ([]document.Block, error) {
 	if c.Against == nil {
 		blocks = append(blocks, document.Paragraph(telling.Plain(t.begin(c))))
 	} else {
-		blocks = []document.Block{document.Beside{Left: append(blocks, t.changed(c)...), Right: t.effects(c)}}
+		pic, err := t.half.Step(pages.Labelled{Label: c.Against.Label(), Spec: c.Against.Spec()}, t.labelled(c)[0], t.brief(c.Step))
+		if err != nil {
+			return nil, err
+		}
+		if c != t.chapters[max(1, t.early())] {
+			pic.Key = nil // it stands under the first
+		}
+		blocks = append(blocks, document.Paragraph(telling.Plain(t.brief(c.Step))), t.figure(pic))
 	}
-	if t.Reader == Customer {
-		return blocks, nil
+	more, err := t.details(c)
+	return append(blocks, t.fold(t.Say("releases.more", "release", c.name), more...)...), err
+}
+
+// brief says what is seen of a release, what was done and what it did, in a sentence
+// each.
+func (t *tale) brief(step *catalogue.Step) string {
+	var said []string
+	certain := slices.DeleteFunc(slices.Clone(telling.Effects), func(key string) bool {
+		s, ok := telling.Shift(step, key)
+		return ok && s.ByDesign()
+	})
+	did := append(t.Done(step, certain), t.Done(step, telling.Effects)...)
+	for _, list := range [][]string{t.Seen(step), t.Made(step), did} {
+		said = append(said, list[:min(1, len(list))]...)
 	}
-	details, err := t.workshop(c)
-	return append(blocks, details), err
+	if len(said) == 0 {
+		return t.Say("releases.nothing done")
+	}
+	return sentences(said)
+}
+
+// details are what is folded of a release.
+func (t *tale) details(c *chapter) ([]document.Block, error) {
+	var blocks []document.Block
+	if c.Against != nil {
+		blocks = append(blocks, document.Beside{Left: t.changed(c), Right: t.effects(c)})
+	}
+	if t.Reader == Workshop {
+		own, err := t.workshop(c)
+		if err != nil {
+			return nil, err
+		}
+		blocks = append(blocks, own...)
+	}
+	return blocks, nil
 }
 
 // begin says what the first release was.
 func (t *tale) begin(c *chapter) string {
 	said := []string{t.Say("releases.begin")}
-	for _, key := range summary {
+	for _, key := range []string{"weight", "rings"} {
 		if f, ok := c.Figures.Get(key); ok {
 			said = append(said, t.Meaning(key, t.Supported(key, f.Unit, f.Value, f.Tolerance)))
 		}

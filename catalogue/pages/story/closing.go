@@ -12,12 +12,8 @@ var glossary = []string{
 	"third load", "test curve", "recovery", "flat turn", "the same",
 }
 
-// terms explains the words of the trade; not on the few sheets that a customer
-// takes along.
-func (t *tale) terms() ([]document.Block, error) {
-	if t.Print && t.Reader == Customer {
-		return nil, nil
-	}
+// terms explains the words of the trade.
+func (t *tale) terms() []document.Block {
 	var terms document.Terms
 	for _, term := range glossary {
 		terms = append(terms, document.Term{
@@ -25,7 +21,7 @@ func (t *tale) terms() ([]document.Block, error) {
 		})
 	}
 	half := (len(terms) + 1) / 2
-	return []document.Block{t.heading(2, "terms.heading"), beside(terms[:half], terms[half:])}, nil
+	return t.fold(t.Say("terms.heading"), beside(terms[:half], terms[half:]))
 }
 
 // dangers are what may hurt somebody who has the rod, and who builds it.
@@ -51,5 +47,11 @@ func (t *tale) cautions() ([]document.Block, error) {
 			Title: t.Say("cautions." + danger + ".title"), Text: telling.Plain(t.Say("cautions." + danger + ".text")),
 		})
 	}
-	return []document.Block{t.heading(2, "cautions.heading"), both, t.Paragraph("cautions.first")}, nil
+	blocks := []document.Block{t.heading(2, "cautions.heading"), document.Caution{
+		Title: t.Say("cautions.short.title"), Text: telling.Plain(t.Say("cautions.short.text")),
+	}}
+	if t.Print && t.Reader == Customer { // nothing is folded away on a sheet that has to say it
+		return append(blocks[:1], both, t.Paragraph("cautions.first")), nil
+	}
+	return append(blocks, t.fold(t.Say("cautions.all"), both, t.Paragraph("cautions.first"))...), nil
 }

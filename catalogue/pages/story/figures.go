@@ -3,6 +3,7 @@ package story
 import (
 	"slices"
 
+	"rodlore/catalogue/pages"
 	"rodlore/catalogue/pages/document"
 	"rodlore/catalogue/pages/telling"
 	"rodlore/evaluate/figures"
@@ -18,10 +19,6 @@ var overReleases = figures.Keys(figures.Main)
 // figures shows the figures over the releases, and all of the rod as it is with
 // what they mean.
 func (t *tale) figures() ([]document.Block, error) {
-	blocks := []document.Block{t.heading(2, "figures.heading")}
-	if t.whole != nil && !t.Print { // the timeline has them too
-		blocks = append(blocks, t.figureTable())
-	}
 	table := document.Table{
 		Caption: t.Say("figures.all", "release", t.last().name),
 		Columns: []document.Column{{Head: t.Say("figures.figure")}, {Head: t.Say("figures.meaning")}},
@@ -31,7 +28,12 @@ func (t *tale) figures() ([]document.Block, error) {
 			table.Add(t.Name(f.Key), t.Meaning(f.Key, t.WithTolerance(f.Key, f.Unit, f.Value, f.Tolerance)))
 		}
 	}
-	return append(blocks, table, t.Paragraph("figures.tolerance"), t.convention()), nil
+	var folded []document.Block
+	if t.whole != nil {
+		folded = append(folded, t.figure(t.half.Timeline(pages.Main, t.dated())), t.figureTable())
+	}
+	blocks := t.fold(t.Say("figures.fold"), append(folded, table, t.Paragraph("releases.intro"), t.Paragraph("figures.tolerance"), t.convention())...)
+	return append(blocks, t.terms()...), nil
 }
 
 func (t *tale) figureTable() document.Block {

@@ -1,6 +1,8 @@
 package story
 
 import (
+	"maps"
+	"math"
 	"slices"
 	"strconv"
 
@@ -16,43 +18,83 @@ import (
 // rod that weighs less with fewer rings has lighter rings, and one that swings
 // quicker comes to rest sooner.
 var ringFigures = []string{
-	"weight", "swing", "recovery", "flat-turn", "cast-share", "line-touch", "line-gap", "ring-load-worst", "line-angle-sum",
+	"weight", "recovery", "flat-turn", "swing", "line-touch", "line-gap", "ring-load-worst", "line-angle-sum",
 }
 
 // workshopRingFigures are those that the workshop reads besides.
-var workshopRingFigures = []string{"ring-weight", "settle", "flat-worst", "parts-cost", "bench-time"}
+var workshopRingFigures = []string{"ring-weight", "settle", "flat-worst", "cast-share"}
 
-// moreRings is how many rings more a rod is compared with.
-const moreRings = 2
+// The ring counts that readers are asked for.
+const fewestAsked, mostAsked = 5, 12
 
-// rings says why the rod has as many rings as it has, from its own figures with
-// as many, with more and with fewer, all of them placed by the same rule.
+// rings says why the rod has as many rings as it has, and lets readers hold it
+// against the count of their own rod.
 func (t *tale) rings() ([]document.Block, error) {
-	s := t.spec()
-	n := len(s.Rings) - 1
-	if n < evaluate.FewestRings {
-		return nil, nil
+	n := len(t.spec().Rings) - 1
+	patterns, err := t.rods.Of(t.spec()).Patterns()
+	if err != nil || n < evaluate.FewestRings {
+		return nil, t.ctx.Err() // a rod that its line cannot bend has no patterns to tell of
 	}
-	now, more, fewer := t.counts(n)
-	if now == nil || more == nil {
-		return nil, nil
+	counts := t.counts(patterns, n)
+	if counts[n] == nil || len(counts) < 2 {
+		return nil, t.ctx.Err()
 	}
-	blocks := []document.Block{t.ringsHeading(n), t.Paragraph("rings.intro"), t.ringsSide()}
-	pairs := []string{"n", strconv.Itoa(n), "more", strconv.Itoa(more.rings)}
-	blocks = append(blocks, t.Paragraph("rings.method", pairs...))
-	listed := func(path string, items []string) []document.Block {
+	blocks := []document.Block{t.ringsHeading(n), t.Paragraph("rings.intro"), t.ringsSide(patterns, n)}
+	blocks = append(blocks, t.heading(3, "rings.yours"), t.Paragraph("rings.method", "n", strconv.Itoa(n)))
+	asked := t.asked(n)
+	for _, own := range slices.Sorted(maps.Keys(counts)) {
+		if own == n || t.Print && t.Reader == Customer && own != asked {
+			continue
+		}
+		told := t.besideOwn(own, n, counts[own], counts[n])
+		if t.Print && t.Reader == Customer {
+			return append(append(blocks, document.Paragraph(document.Bold(t.Say("rings.mine", "own", strconv.Itoa(own))))), told...), nil
+		}
+		blocks = append(blocks, document.Details{Summary: t.Say("rings.mine", "own", strconv.Itoa(own)), Open: own == asked, Choice: true, Blocks: told})
+	}
+	return blocks, nil
+}
+
+// asked is the count that most readers will have: that of the first release, or a few
+// more than there are now.
+func (t *tale) asked(n int) int {
+	if before := len(t.first().Spec().Rings) - 1; before != n && before >= fewestAsked && before <= mostAsked {
+		return before
+	}
+	return min(n+2, mostAsked)
+}
+
+// besideOwn holds the rod with n rings against one with as many as a reader's own, of
+// like rings, and against the range's own that had so many.
+func (t *tale) besideOwn(own, n int, theirs, ours *evaluate.Figures) []document.Block {
+	pairs := []string{"n", strconv.Itoa(n), "own", strconv.Itoa(own)}
+	var blocks []document.Block
+	for _, side := range []struct {
+		path     string
+		from, to *evaluate.Figures
+	}{{"rings.ours better", theirs, ours}, {"rings.yours better", ours, theirs}} {
+		items := t.better(side.from, side.to)
+		if t.Reader == Customer {
+			items = items[:min(3, len(items))]
+		}
 		if len(items) == 0 {
 			items = []string{t.Say("rings.nothing")}
 		}
-		return []document.Block{t.heading(3, path, pairs...), telling.Bullets(items)}
+		blocks = append(blocks, document.Paragraph(document.Bold(t.Say(side.path, pairs...))), telling.Bullets(items))
 	}
-	both := document.Beside{Left: listed("rings.fewer better", t.better(more, now)), Right: listed("rings.more better", t.better(now, more))}
-	if fewer != nil {
-		pairs = append(pairs, "fewer", strconv.Itoa(fewer.rings))
-		both.Left = append(both.Left, listed("rings.fewer still", t.better(fewer, now))...)
-		both.Right = append(both.Right, listed("rings.still better", t.better(now, fewer))...)
+	for _, c := range t.chapters[:len(t.chapters)-1] {
+		if len(c.Spec().Rings)-1 != own {
+			continue
+		}
+		if step, err := t.source.Compare(t.ctx, c.Revision, t.last().Revision); err == nil {
+			if did := t.Done(step, []string{"weight", "recovery"}); len(did) > 0 {
+				said := t.Say("rings.whole", append(pairs, "release", c.name)...)
+				blocks = append(blocks, document.Paragraph(telling.Plain(sentences(append([]string{said}, did...)))))
+			}
+		}
+		break
 	}
-	return append(blocks, both, t.Paragraph("rings.verdict", pairs...)), nil
+	return blocks
 }
 
 // ringsHeading asks what a customer would.
@@ -66,86 +108,99 @@ func (t *tale) ringsHeading(n int) document.Block {
 	return t.heading(2, "rings.why as many")
 }
 
-// ringsSide says on which side of the bend the rings stand and what that means.
-func (t *tale) ringsSide() document.Block {
-	if t.spec().Reel.Kind.OnTop() {
-		return t.Paragraph("rings.outside")
+// ringsSide says on which side of the bend the rings stand and what that means: with
+// the reel on top, how many rings it takes to keep the line off the blank.
+func (t *tale) ringsSide(patterns *evaluate.Patterns, n int) document.Block {
+	if !t.spec().Reel.Kind.OnTop() {
+		return t.Paragraph("rings.inside")
 	}
-	return t.Paragraph("rings.inside")
+	said := []string{t.Say("rings.outside")}
+	least, ok := t.leastClear(patterns, n)
+	if ok {
+		said = append(said, t.Say("rings.least", "least", strconv.Itoa(least), "n", strconv.Itoa(n)))
+	}
+	if cost, ok := t.costOfOne(patterns, n); ok {
+		said = append(said, cost)
+	}
+	return document.Paragraph(telling.Plain(sentences(said)))
 }
 
-// counted is the rod with another number of rings.
-type counted struct {
-	rings   int
-	figures *evaluate.Figures
-}
-
-// counts are the rod with n rings, with more and with fewer, nil where there is
-// no such pattern.
-func (t *tale) counts(n int) (now, more, fewer *counted) {
-	patterns, err := t.rods.Of(t.spec()).Patterns()
-	if err != nil {
-		return nil, nil, nil // a rod that its line cannot bend has no patterns to tell of
-	}
-	counts := [3]int{n, n + moreRings, t.tooFew(patterns, n)}
-	var found [3]*counted
-	evaluate.InParallel(t.ctx, len(counts), func(i int) {
-		if laid := lay(patterns, counts[i]); laid != nil {
-			if figures, err := t.source.FiguresOf(t.ctx, laid.Spec, t.last().Revision); err == nil {
-				found[i] = &counted{counts[i], figures}
+// leastClear is the least number of like rings, up to n, with which the bent rod's line
+// keeps off the blank.
+func (t *tale) leastClear(patterns *evaluate.Patterns, n int) (least int, ok bool) {
+	const long = 0.05 // m, more than rings a little out of place make
+	touches := make([]float64, n+1)
+	evaluate.InParallel(t.ctx, n+1, func(i int) {
+		touches[i] = math.Inf(1)
+		if s, err := patterns.Alike(i); err == nil {
+			if figs, err := evaluate.New(s, t.set).Figures(); err == nil {
+				touch, _ := figs.Get("line-touch")
+				touches[i] = touch.Value
 			}
 		}
 	})
-	return found[0], found[1], found[2]
+	for least = n; least > evaluate.FewestRings && touches[least-1] <= long; least-- {
+	}
+	return least, n > 0 && touches[n] <= long
 }
 
-// lay lays out that many rings; nil where there is no such pattern.
-func lay(patterns *evaluate.Patterns, count int) *evaluate.Pattern {
-	if count < evaluate.FewestRings || count > evaluate.MostRings {
-		return nil
+// costOfOne says what one like ring more costs.
+func (t *tale) costOfOne(patterns *evaluate.Patterns, n int) (string, bool) {
+	counts := t.worked(patterns, []int{n, n + 1})
+	if len(counts) < 2 {
+		return "", false
 	}
-	laid, err := patterns.Lay(count, 0)
-	if err != nil {
-		return nil
+	between := &catalogue.Step{Shifts: diffing.Figures(counts[n], counts[n+1], t.set)}
+	weight, heavier := telling.Shift(between, "weight")
+	recovery, slower := telling.Shift(between, "recovery")
+	if !heavier || !slower || !t.Shows(weight) || !t.Shows(recovery) {
+		return "", false
 	}
-	return laid
+	return t.Say("rings.cost", "weight", t.Size("weight", "kg", weight.Change, weight.New.Value),
+		"recovery", t.Supported("", "1", -recovery.Percent()/100, 0.001)), true
 }
 
-// tooFew is how many rings fewer than n tell what having too few means: with the
-// reel on top the most with which the line lies on the blank, if a few fewer let
-// it, otherwise one fewer.
-func (t *tale) tooFew(patterns *evaluate.Patterns, n int) int {
-	if !t.spec().Reel.Kind.OnTop() {
-		return n - 1
+// counts are the figures of the rod with n like rings and with as many as readers are
+// asked for, as far as there are such rods.
+func (t *tale) counts(patterns *evaluate.Patterns, n int) map[int]*evaluate.Figures {
+	asked := []int{n}
+	for own := fewestAsked; own <= mostAsked; own++ {
+		if own != n {
+			asked = append(asked, own)
+		}
 	}
-	const (
-		tried = 6
-		long  = 0.05 // m, more than rings a little out of place make
-	)
-	var touches [tried]bool
-	evaluate.InParallel(t.ctx, tried, func(i int) {
-		if laid := lay(patterns, n-1-i); laid != nil {
-			touch, _ := laid.Figures.Get("line-touch")
-			touches[i] = touch.Value > long
+	return t.worked(patterns, asked)
+}
+
+// worked are the figures of the rod with some numbers of like rings.
+func (t *tale) worked(patterns *evaluate.Patterns, counts []int) map[int]*evaluate.Figures {
+	found := make([]*evaluate.Figures, len(counts))
+	evaluate.InParallel(t.ctx, len(counts), func(i int) {
+		if s, err := patterns.Alike(counts[i]); err == nil {
+			if figs, err := t.source.FiguresOf(t.ctx, s, t.last().Revision); err == nil {
+				found[i] = figs
+			}
 		}
 	})
-	if i := slices.Index(touches[:], true); i >= 0 {
-		return n - 1 - i
+	all := map[int]*evaluate.Figures{}
+	for i, figs := range found {
+		if figs != nil {
+			all[counts[i]] = figs
+		}
 	}
-	return n - 1
+	return all
 }
 
 // better says what really gets better from one rod to another.
-func (t *tale) better(from, to *counted) []string {
+func (t *tale) better(from, to *evaluate.Figures) []string {
 	keys := ringFigures
 	if t.Reader == Workshop {
 		keys = append(keys[:len(keys):len(keys)], workshopRingFigures...)
 	}
-	shifts := diffing.Figures(from.figures, to.figures, t.set)
-	between := &catalogue.Step{Shifts: shifts}
+	between := &catalogue.Step{Shifts: diffing.Figures(from, to, t.set)}
 	var said []string
 	for _, key := range keys {
-		if s, ok := telling.Shift(between, key); ok && t.Shows(s) && s.Change*float64(figures.Of(key).Better) > 0 {
+		if s, ok := telling.Shift(between, key); ok && t.Felt(s) && s.Change*float64(figures.Of(key).Better) > 0 {
 			said = append(said, t.Shift(s))
 		}
 	}

@@ -7,18 +7,33 @@ import (
 	"rodlore/catalogue/pages/story"
 )
 
-// A rod is held against one with more rings and one with fewer, and what either
-// does better is told, so that nobody reads half of a comparison.
+// A rod is held against itself with as many like rings as readers have, and what either
+// count does better is told, so that nobody reads half of a comparison; the one that the
+// range had is told with its parts besides.
 func TestRingsAreComparedBothWays(t *testing.T) {
 	told := text(t, tell(t, open(t, demoSource(t, nil)), "skerry-10", story.Options{Reader: story.Customer}))
 	for head, item := range map[string]string{
-		"What 6 rings do better than 8": "g lighter", "What 8 rings do better than 6": "The most loaded ring bears less",
-		"What 6 rings do better than 5": "The most loaded ring bears less", "What 5 rings do better than 6": "g lighter",
+		"What our 6 do better than 9": "g lighter", "What 9 do better than our 6": "The most loaded ring bears less",
+		"What our 6 do better than 5": "", "What 5 do better than our 6": "recovers faster",
 	} {
-		_, list, _ := strings.Cut(told, head+"\n")
+		_, list, found := strings.Cut(told, "**"+head+"**")
 		list, _, _ = strings.Cut(strings.TrimSpace(list), "\n\n")
-		if !strings.Contains(list, item) {
+		if !found || !strings.Contains(list, item) {
 			t.Errorf("%s: it says %q", head, list)
+		}
+	}
+	if !strings.Contains(told, "against our rod of 2021 with 9: It is 24.9\u00a0g lighter") {
+		t.Error("the rod of 2021 is not told with its parts")
+	}
+}
+
+// With the reel on top it is told how many rings keep the line off the blank, and what
+// one more costs.
+func TestRingsOnTop(t *testing.T) {
+	told := text(t, tell(t, open(t, demoSource(t, nil)), "groyne-13", story.Options{Reader: story.Customer}))
+	for _, want := range []string{"the line would lie on the blank; we fit", "One ring more would cost"} {
+		if !strings.Contains(told, want) {
+			t.Errorf("it does not say %q", want)
 		}
 	}
 }

@@ -22,10 +22,9 @@ const (
 	styleSheet = "style.css"
 )
 
-// Site makes the pages of a range, by the names of their files: a front page, a
-// story of every model that was released, and a page for every step from one
-// release to the next. They link to each other and to nothing else. Models that
-// have nothing to tell are left out; where all are, that is an error.
+// Site makes the pages of a range, by the names of their files: a front page and a
+// story of every model that was released. They link to each other and to nothing
+// else. Models that have nothing to tell are left out; where all are, that is an error.
 func Site(ctx context.Context, r *catalogue.Range, o Options) (map[string][]byte, error) {
 	models, err := r.Models()
 	if err != nil {
@@ -60,31 +59,16 @@ type site struct {
 	tales []*tale
 }
 
-// model adds the pages of one model.
+// model adds the page of one model.
 func (s *site) model(t *tale) error {
 	t.page = s.name(t.model)
-	for i, c := range t.chapters[1:] {
-		c.page = s.name(t.model + "-" + t.chapters[i].name + "-" + c.name)
-	}
 	s.tales = append(s.tales, t)
 	d, err := t.document()
 	if err != nil {
 		return err
 	}
 	d.Blocks = slices.Insert(d.Blocks, 0, document.Block(document.Paragraph{{Text: t.Say("site.all rods"), Link: frontPage}}))
-	if err := s.write(t.page, d); err != nil {
-		return err
-	}
-	for i := 1; i < len(t.chapters); i++ {
-		d, err := t.comparison(i)
-		if err == nil {
-			err = s.write(t.chapters[i].page, d)
-		}
-		if err != nil {
-			return err
-		}
-	}
-	return nil
+	return s.write(t.page, d)
 }
 
 // name is a name for a file that no other page has, also where capitals are all

@@ -59,7 +59,7 @@ type tale struct {
 	chapters []*chapter // oldest first
 	whole    *chapter   // the last against the first; nil where there is one alone
 	unread   []string   // what cannot be told, for the workshop
-	script   string     // that moves its drawings
+	moving   moving     // what a script moves
 	page     string     // the file of the story among those of a range; "" where it stands alone
 }
 
@@ -69,8 +69,7 @@ type chapter struct {
 	*catalogue.Step
 	name    string                // the label of the release
 	between []*catalogue.Revision // that led to it, oldest first, itself the last
-	heard   []models.Remark       // what customers said of it; for the workshop
-	page    string                // the file where it stands beside the one before; "" where there is none
+	heard   []models.Remark       // what customers said of it; for customers what may be shown
 }
 
 // gather takes from a range what a story is told from.
@@ -116,14 +115,14 @@ func gather(ctx context.Context, r *catalogue.Range, model string, o Options) (*
 	return t, t.compareEnds()
 }
 
-// listen takes what customers said, which is for the workshop.
+// listen takes what customers said.
 func (t *tale) listen() (err error) {
-	if t.Reader != Workshop {
-		return nil
-	}
 	for _, c := range t.chapters {
 		if c.heard, err = t.source.HeardOf(c.Revision); err != nil {
 			return err
+		}
+		if t.Reader == Customer {
+			c.heard = slices.DeleteFunc(c.heard, func(r models.Remark) bool { return r.Show != models.MayShow })
 		}
 	}
 	return nil
@@ -220,23 +219,41 @@ func (t *tale) document() (*document.Document, error) {
 		Author: t.set.Maker.Text, Language: t.Language(), Date: t.last().When, Paper: t.Paper,
 		Footer: t.Say("story.footer"),
 	}
-	for _, part := range []func() ([]document.Block, error){t.rod, t.contents, t.releases, t.bends, t.rings, t.figures, t.tops, t.terms, t.cautions} {
+	for _, part := range []func() ([]document.Block, error){
+		t.opening, t.abreast(t.bends, t.swing), t.abreast(t.flat, t.weight), t.rings, t.far, t.tops, t.releases, t.figures, t.cautions,
+	} {
 		blocks, err := part()
 		if err != nil {
 			return nil, err
 		}
 		d.Blocks = append(d.Blocks, blocks...)
 	}
-	d.Script = t.script
+	d.Script = t.moving.script()
 	return d, nil
 }
 
-// contents lists the parts. A few sheets of paper need none.
-func (t *tale) contents() ([]document.Block, error) {
-	if t.Print {
-		return nil, nil
+// abreast puts two parts beside each other where there is room for them.
+func (t *tale) abreast(first, second func() ([]document.Block, error)) func() ([]document.Block, error) {
+	return func() ([]document.Block, error) {
+		left, err := first()
+		if err != nil {
+			return nil, err
+		}
+		right, err := second()
+		if err != nil || len(left) == 0 || len(right) == 0 {
+			return append(left, right...), err
+		}
+		return []document.Block{document.Beside{Left: left, Right: right}}, nil
 	}
-	return []document.Block{document.Contents{Title: t.Say("story.contents")}}, nil
+}
+
+// fold puts away what not everybody wants to read: on a screen behind a summary,
+// and left out of the sheets that a customer takes along.
+func (t *tale) fold(summary string, blocks ...document.Block) []document.Block {
+	if t.Print && t.Reader == Customer || len(blocks) == 0 {
+		return nil
+	}
+	return []document.Block{document.Details{Summary: summary, Blocks: blocks}}
 }
 
 func (t *tale) subtitle() string {

@@ -79,7 +79,7 @@ func TestPagesAreValid(t *testing.T) {
 }
 
 // kinds are a page of every kind, and of a reel on top and below.
-var kinds = []string{"index.html", "skerry-10.html", "groyne-13.html", "skerry-10-2023-2024.html", "workshop-skerry-10.html"}
+var kinds = []string{"index.html", "skerry-10.html", "groyne-13.html", "workshop-skerry-10.html"}
 
 func TestPagesAreAccessible(t *testing.T) {
 	b := pagetest.Open(t, site(t))
@@ -163,14 +163,14 @@ func TestCustomersReadNothingOfTheWorkshop(t *testing.T) {
 	}
 }
 
-// A PDF has two to six pages and says where every ring stands.
+// A customer's PDF has two to four pages and says where every ring stands.
 func TestPDF(t *testing.T) {
 	r := open(t, demoSource(t, nil))
 	for _, model := range released {
 		for _, paper := range []document.Paper{document.A4, document.Letter} {
 			t.Run(model+" "+paper.Name, func(t *testing.T) {
 				file := pdf(t, tell(t, r, model, story.Options{Reader: story.Customer, Print: true, Paper: paper}))
-				if n := len(pagetest.PDFPages(t, file)); n < 2 || n > 6 {
+				if n := len(pagetest.PDFPages(t, file)); n < 2 || n > 4 {
 					t.Errorf("%d pages", n)
 				}
 				said := pagetest.PDFText(t, file)

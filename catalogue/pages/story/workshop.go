@@ -8,29 +8,28 @@ import (
 
 // workshop is what is the workshop's own to know of a release: why each of its
 // revisions was made, every edit and what it did, and what customers said.
-func (t *tale) workshop(c *chapter) (document.Block, error) {
-	details := document.Details{Summary: t.Say("workshop.heading", "release", c.name)}
+func (t *tale) workshop(c *chapter) (details []document.Block, err error) {
 	for _, rev := range c.between {
-		details.Blocks = append(details.Blocks, t.Reason(rev))
+		details = append(details, t.Reason(rev))
 	}
 	for _, table := range []document.Table{t.Edits(c.Step), t.Sights(c.Step)} {
 		if len(table.Rows) > 0 {
-			details.Blocks = append(details.Blocks, table)
+			details = append(details, table)
 		}
 	}
 	shares, err := t.shares(c)
 	if err != nil {
 		return nil, err
 	}
-	details.Blocks = append(details.Blocks, shares...)
+	details = append(details, shares...)
 	if spent := t.Done(c.Step, []string{"parts-cost", "bench-time", "load-limit"}); len(spent) > 0 {
-		details.Blocks = append(details.Blocks, telling.Bullets(spent))
+		details = append(details, telling.Bullets(spent))
 	}
 	if len(c.heard) > 0 {
-		details.Blocks = append(details.Blocks, document.Paragraph(document.Bold(t.Say("workshop.heard"))))
+		details = append(details, document.Paragraph(document.Bold(t.Say("workshop.heard"))))
 	}
 	for _, remark := range c.heard {
-		details.Blocks = append(details.Blocks, telling.Remark(remark))
+		details = append(details, telling.Remark(remark))
 	}
 	return details, nil
 }
@@ -51,7 +50,7 @@ func (t *tale) shares(c *chapter) ([]document.Block, error) {
 	var drawn []document.Block
 	for _, key := range shared {
 		if s, ok := telling.Shift(c.Step, key); ok && t.Shows(s) {
-			drawn = append(drawn, t.figure(t.half.Waterfall(c.Against.Label(), c.name, s, shares)))
+			drawn = append(drawn, t.figure(t.half.Waterfall(c.Against.Label(), c.name, s, shares, t.Group)))
 		}
 	}
 	if len(drawn) == len(shared) {

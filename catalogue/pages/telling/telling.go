@@ -239,7 +239,7 @@ func (t Teller) edit(step *catalogue.Step, e diffing.Edit) string {
 	case e.Group.Blank():
 		return t.Say("edits.blank", "section", e.Group.Of)
 	case e.Group.Shared():
-		return t.Say("edits.part", "part", e.Group.Of)
+		return t.shared(step, e.Group.Of)
 	case e.Group.Top():
 		return t.Say("edits.top."+whole(e), "top", e.Group.Of)
 	}

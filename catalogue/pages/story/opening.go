@@ -1,0 +1,145 @@
+package story
+
+import (
+	"slices"
+	"strconv"
+
+	"rodlore/catalogue/pages"
+	"rodlore/catalogue/pages/document"
+	"rodlore/catalogue/pages/telling"
+	"rodlore/catalogue/say"
+	"rodlore/diffing"
+	"rodlore/evaluate/figures"
+	"rodlore/models"
+)
+
+// opening is what is seen first: the rod then and now, and in three sentences what
+// is gone, what that did and what stayed.
+func (t *tale) opening() ([]document.Block, error) {
+	about := t.Paragraph("rod.job", "job", t.spec().Job.Text)
+	if t.spec().Job.Text == "" {
+		about = document.Paragraph(telling.Plain(t.about(t.spec())))
+	}
+	if t.whole == nil {
+		pic, err := t.pen.Rod(t.spec())
+		return []document.Block{document.Paragraph(telling.Plain(t.about(t.spec()))), t.figure(pic)}, err
+	}
+	rods := t.labelled(t.first(), t.last())
+	slide, err := t.pen.ThenAndNow("now", rods[0], rods[1])
+	if err != nil {
+		return nil, err
+	}
+	t.moving.Slide = newSliding(slide, t.Say("opening.slide", "first", t.first().name, "last", t.last().name))
+	lead := document.Paragraph{}
+	for i, said := range t.lead() {
+		lead = append(lead, document.Span{Text: " ", Bold: i == 0})
+		lead = append(lead, bold(telling.Plain(said))...)
+	}
+	scaled, err := t.pen.Rod(t.spec())
+	if err != nil {
+		return nil, err
+	}
+	blocks := []document.Block{lead[1:], t.figure(slide.Picture), about}
+	return append(blocks, t.fold(t.Say("opening.drawn", "last", t.last().name),
+		document.Paragraph(telling.Plain(t.about(t.spec()))), t.figure(scaled))...), nil
+}
+
+// bold sets a text in bold.
+func bold(text document.Text) document.Text {
+	for i := range text {
+		text[i].Bold = true
+	}
+	return text
+}
+
+// lead says what is gone, what that did and what stayed, each in a sentence and
+// only as far as it is certain.
+func (t *tale) lead() []string {
+	var said []string
+	if i := slices.IndexFunc(t.whole.Sights, func(s diffing.Sight) bool { return s.Aspect == diffing.RingCount }); i >= 0 {
+		said = append(said, t.Sight(t.whole.Sights[i]))
+	} else if seen := t.Seen(t.whole.Step); len(seen) > 0 {
+		said = append(said, seen[0])
+	}
+	if did := t.clauses(); len(did) > 0 {
+		said = append(said, t.Say("opening.did", "list", t.List(did)))
+	}
+	if t.asStrong() == "design" {
+		return append(said, t.Say("opening.third-load.design"))
+	}
+	for _, key := range []string{"third-load", "weight", "recovery"} {
+		if s, ok := telling.Shift(t.whole.Step, key); ok && say.DirectionOf(s) == say.Same {
+			return append(said, t.Say("opening."+key+".same"))
+		}
+	}
+	if len(said) > 0 {
+		return said
+	}
+	nothing := "opening.untold"
+	if telling.Unnoticed(t.whole.Step, telling.Effects) {
+		nothing = "opening.nothing"
+	}
+	return []string{t.Say(nothing, "first", t.first().name, "last", t.last().name)}
+}
+
+// asStrong is whether the rod has the power that it had: "same" where that holds of
+// the rods, "design" where it holds of the two designs, by half of what an angler
+// notices, though single rods differ more; "" otherwise.
+func (t *tale) asStrong() string {
+	s, ok := telling.Shift(t.whole.Step, "third-load")
+	if _, alone := telling.CurveAlone(t.whole.Step); !ok || alone {
+		return ""
+	}
+	switch answer := s.Answer(); {
+	case answer == diffing.Same:
+		return "same"
+	case answer == diffing.Open && max(s.Change, -s.Change)+s.Error < s.Noticed/2:
+		return "design"
+	}
+	return ""
+}
+
+// clauses are the few things that a rod does otherwise than at first, in the order
+// in which a hand feels them.
+func (t *tale) clauses() []string {
+	const most = 3
+	var said []string
+	for _, key := range []string{"weight", "recovery", "third-load", "flat-turn", "swing"} {
+		s, ok := telling.Shift(t.whole.Step, key)
+		if ok && t.Felt(s) && !s.ByDesign() && len(said) < most {
+			said = append(said, t.Say("opening."+key+"."+string(say.DirectionOf(s)),
+				"change", t.Supported(s.Key, s.Unit, max(s.Change, -s.Change), s.Tolerance()),
+				"percent", strconv.Itoa(int(max(s.Percent(), -s.Percent())+0.5))))
+		}
+	}
+	return said
+}
+
+// dated are the figures of all chapters for a picture.
+func (t *tale) dated() []pages.Dated {
+	var list []pages.Dated
+	for _, c := range t.chapters {
+		list = append(list, pages.Dated{Label: c.name, Figures: c.Figures, Shifts: c.Shifts})
+	}
+	return list
+}
+
+// summary are the figures that tell what a rod is.
+var summary = figures.Keys(figures.Compared | figures.Trade)
+
+// about says what a rod is, in a few sentences.
+func (t *tale) about(s *models.Spec) string {
+	var said []string
+	if s.Job.Text != "" {
+		said = append(said, t.Say("rod.job", "job", s.Job.Text))
+	}
+	said = append(said, t.Count("rod.build", len(s.Sections),
+		"length", t.Written(s.Length.Text), "reel", t.Say("reels."+string(s.Reel.Kind))))
+	if s.Casts.Text != "" {
+		said = append(said, t.Say("rod.casts", "casts", t.Written(s.Casts.Text)))
+	}
+	if s.Line.Diameter.Set() && s.Line.Breaks.Set() {
+		said = append(said, t.Say("rod.line", "diameter", t.Written(s.Line.Diameter.Text), "breaks", t.Written(s.Line.Breaks.Text)))
+	}
+	return sentences(said)
+}

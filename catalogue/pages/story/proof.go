@@ -1,0 +1,111 @@
+package story
+
+import (
+	"rodlore/catalogue/pages/document"
+	"rodlore/catalogue/pages/telling"
+	"rodlore/diffing"
+	"rodlore/models"
+)
+
+// weight shows where the weight went from the first release to the last.
+func (t *tale) weight() ([]document.Block, error) {
+	if t.whole == nil {
+		return nil, nil
+	}
+	s, ok := telling.Shift(t.whole.Step, "weight")
+	if !ok || !t.Felt(s) {
+		return nil, nil
+	}
+	shares, err := t.source.Shares(t.ctx, t.first().Revision, t.last().Revision)
+	if err != nil { // of rods that cannot be blended nobody can say which edit did what
+		return nil, t.ctx.Err()
+	}
+	pic := t.half.Waterfall(t.first().name, t.last().name, s, shares, t.named(shares, s.Key))
+	return []document.Block{t.heading(2, "weight.heading"), t.figure(pic, t.Say("weight.look"))}, nil
+}
+
+// named says what a customer would call what edits are about, by what they did to a
+// figure in all.
+func (t *tale) named(shares *diffing.Shares, key string) func(diffing.Group) string {
+	sum := map[string]float64{}
+	for _, s := range shares.List {
+		sum[t.kindOf(s.Group)] += s.Figures[key]
+	}
+	return func(g diffing.Group) string {
+		path := "weight." + t.kindOf(g)
+		switch {
+		case t.Has(path):
+			return t.Say(path)
+		case sum[t.kindOf(g)] > 0:
+			return t.Say(path + ".up")
+		}
+		return t.Say(path + ".down")
+	}
+}
+
+// kindOf is which of the things that a customer tells apart a group is about.
+func (t *tale) kindOf(g diffing.Group) string {
+	of := t.spec().Parts[g.Of]
+	switch {
+	case g == diffing.RingPattern:
+		return "ring pattern"
+	case g == diffing.RingParts, g.Shared() && of != nil && of.Kind == models.RingPart:
+		return "rings"
+	case g == diffing.Handle:
+		return "handle"
+	case g == diffing.Finish:
+		return "whippings"
+	case g.Blank(), g == diffing.StatedLength, g == diffing.Sections, g == diffing.Joints:
+		return "blank"
+	}
+	return "parts"
+}
+
+// swing shows the tips of then and now swinging side by side.
+func (t *tale) swing() ([]document.Block, error) {
+	rods := t.labelled(t.last())
+	look := t.Say("swing.one")
+	if t.whole != nil {
+		rods = t.labelled(t.first(), t.last())
+		look = t.Say("swing.two")
+		if s, ok := telling.Shift(t.whole.Step, "recovery"); ok && t.Felt(s) {
+			look = sentences([]string{look, t.Shift(s)})
+		}
+	}
+	id := "swing"
+	if t.Print {
+		id = ""
+	}
+	swinging, err := t.half.Swinging(id, rods)
+	if err != nil {
+		return nil, nil // a rod without modes has nothing to show
+	}
+	if !t.Print {
+		t.moving.Swing = newPlayed(swinging, t.Say("swing.play"), t.Say("swing.pause"))
+	}
+	return []document.Block{t.heading(2, "swing.heading"), t.figure(swinging.Picture, look)}, nil
+}
+
+// flat shows what interrupted the curve then and interrupts it now.
+func (t *tale) flat() ([]document.Block, error) {
+	blocks := []document.Block{t.heading(2, "flat.heading")}
+	if t.whole == nil {
+		pic, err := t.half.Curvature(t.spec())
+		return append(blocks, t.figure(pic, t.Say("flat.look"))), err
+	}
+	rods := t.labelled(t.first(), t.last())
+	pic, err := t.half.Flattened(rods[0], rods[1])
+	if err != nil {
+		return nil, err
+	}
+	said := []string{t.Say("flat.look")}
+	if s, ok := telling.Shift(t.whole.Step, "flat-turn"); ok && t.Felt(s) {
+		said = append(said, t.Shift(s))
+	}
+	detail, err := t.half.Curvature(t.spec())
+	if err != nil {
+		return nil, err
+	}
+	blocks = append(blocks, t.figure(pic, sentences(said)))
+	return append(blocks, t.fold(t.Say("flat.detail", "release", t.last().name), t.figure(detail))...), nil
+}
