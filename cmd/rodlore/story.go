@@ -28,9 +28,9 @@ func newStory(p *program) *cobra.Command {
 		Long: `Writes one file that tells how a model became what it is: the rod of then and
 the rod of now, what that did in pictures, why it has as many rings as it has
 and what it would do with others, and release by release your words to
-customers and what changed. All its figures and their meaning are folded away. The name of the file says its form: .html to mail or show, .pdf to
-print, .md as plain text. The file needs no other and no address on the
-internet.
+customers and what changed. All its figures and their meaning are folded away.
+The name of the file says its form: .html to mail or show, .pdf to print, .md as
+plain text. The file needs no other and no address on the internet.
 
 For customers nothing is told of costs, faults, reasons and prototypes; --for
 workshop tells all of it.
