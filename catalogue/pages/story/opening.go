@@ -107,8 +107,9 @@ func (t *tale) clauses() []string {
 	for _, key := range []string{"weight", "recovery", "third-load", "flat-turn", "swing"} {
 		s, ok := telling.Shift(t.whole.Step, key)
 		if ok && t.Felt(s) && !s.ByDesign() && len(said) < most {
+			size := max(s.Change, -s.Change)
 			said = append(said, t.Say("opening."+key+"."+string(say.DirectionOf(s)),
-				"change", t.Supported(s.Key, s.Unit, max(s.Change, -s.Change), s.Tolerance()),
+				"change", t.Supported(s.Key, s.Unit, size, max(s.Tolerance(), size/10)), // as one would say it
 				"percent", strconv.Itoa(int(max(s.Percent(), -s.Percent())+0.5))))
 		}
 	}
