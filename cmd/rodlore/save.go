@@ -20,10 +20,11 @@ func newSave(p *program) *cobra.Command {
 		Short: "save edits as a new revision, with the reason",
 		Long: `Saves the edits of the models named, or of the whole range, together with those
 of the shared files (parts, materials, settings) and of what was built, measured
-and heard of their rods. A file of the range can be saved by itself. A model whose
-file is gone is taken out of the range where it is named, and stays otherwise. The
-reason is kept with the revision, and so are words for customers if you give any.
-Specs with faults are refused. In git the result is one ordinary commit.`,
+and heard of their rods. A file of the range can be saved by itself. A model
+whose file is gone is taken out of the range where it is named, and stays
+otherwise. The reason is kept with the revision, and so are words for customers
+if you give any. Specs with faults are refused. In git the result is one
+ordinary commit.`,
 		Example: `  rodlore save --why "butt ring 80 mm further up, the old place slapped"
   rodlore save skerry-10 --why "one ring fewer" --tell "Casts a touch lighter."
   rodlore save skerry-10 --date 2025-11-02 --why "as it went to the show"

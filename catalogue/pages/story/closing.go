@@ -47,8 +47,9 @@ func (t *tale) cautions() ([]document.Block, error) {
 			Title: t.Say("cautions." + danger + ".title"), Text: telling.Plain(t.Say("cautions." + danger + ".text")),
 		})
 	}
+	short := "cautions." + pages.Danger(t.spec(), "short")
 	blocks := []document.Block{t.heading(2, "cautions.heading"), document.Caution{
-		Title: t.Say("cautions.short.title"), Text: telling.Plain(t.Say("cautions.short.text")),
+		Title: t.Say(short + ".title"), Text: telling.Plain(t.Say(short + ".text")),
 	}}
 	if t.Print && t.Reader == Customer { // nothing is folded away on a sheet that has to say it
 		return append(blocks[:1], both, t.Paragraph("cautions.first")), nil
