@@ -64,8 +64,6 @@ const (
 	thickLine = 0.6
 )
 
-func (p Pen) teller() say.Teller { return say.Teller{Words: p.words, Display: p.display} }
-
 func (p Pen) say(path string, pairs ...string) string { return p.words.Say("pictures."+path, pairs...) }
 
 // length writes a length with its unit, and number without.

@@ -9,7 +9,6 @@ import (
 	"rodlore/catalogue/pages/telling"
 	"rodlore/catalogue/say"
 	"rodlore/diffing"
-	"rodlore/evaluate/figures"
 	"rodlore/models"
 )
 
@@ -124,9 +123,6 @@ func (t *tale) dated() []pages.Dated {
 	}
 	return list
 }
-
-// summary are the figures that tell what a rod is.
-var summary = figures.Keys(figures.Compared | figures.Trade)
 
 // about says what a rod is, in a few sentences.
 func (t *tale) about(s *models.Spec) string {
