@@ -126,7 +126,7 @@ func (p *printer) showModels(r *catalogue.Range, list []standingModel) error {
 		return err
 	}
 	d := set.Display()
-	t := newTable(words("model"), filling("name"), words("family"), words("other tops"), words("stands as"))
+	t := newTable(words("model"), filling("name"), words("stands as"))
 	shown := figures.Keys(figures.Overview)
 	for _, key := range shown {
 		t.columns = append(t.columns, numbers(figures.Short(key)))
@@ -140,13 +140,37 @@ func (p *printer) showModels(r *catalogue.Range, list []standingModel) error {
 			p.indented("", wrap(m.Model+": "+m.err.Error(), p.width()))
 		}
 	}
+	p.showKin(list)
 	return nil
 }
 
+// showKin lists the families and the rods with other tops.
+func (p *printer) showKin(list []standingModel) {
+	var families, tops []string
+	members := map[string][]string{}
+	for _, m := range list {
+		if family := m.Family(); family != "" {
+			if members[family] == nil {
+				families = append(families, family)
+			}
+			members[family] = append(members[family], m.Model)
+		}
+		for _, top := range m.Tops() {
+			tops = append(tops, m.Model+"+"+top.Top)
+		}
+	}
+	for _, family := range families {
+		p.indented("", wrap("family "+family+": "+strings.Join(members[family], ", "), p.width()))
+	}
+	if len(tops) > 0 {
+		p.indented("", wrap("other tops: "+strings.Join(tops, ", "), p.width()))
+	}
+}
+
 func (m standingModel) row(d figures.Display, keys []string) []string {
-	row := []string{m.Model, "", m.Family(), "", m.stands()}
+	row := []string{m.Model, "", m.stands()}
 	if m.Spec() != nil {
-		row[1], row[3] = m.Spec().Name.Text, strings.Join(m.Spec().TopNames(), ", ")
+		row[1] = m.Spec().Name.Text
 	}
 	for _, key := range keys {
 		cell := ""
