@@ -188,6 +188,7 @@ func (p *printer) tryNext(dir string) {
 		"review " + demoModel,
 		"sheet " + demoModel + "@2026 --out " + demoModel + ".pdf",
 		"story " + demoModel + " --out " + demoModel + ".html",
+		"serve --open",
 	} {
 		p.println("  rodlore -C " + visible.Arg(dir) + " " + c)
 	}
