@@ -16,6 +16,9 @@ type Document struct {
 	Blocks []Block
 	Style  string // file beside the HTML with the style sheet that CSS gives; "" puts it into the page
 	Script string // JavaScript at the end of HTML; what matters must be there without it
+	// Served is the address of a script that the server of the page gives. It may ask
+	// that server, and forms may go there; "" is a page that asks nobody.
+	Served string
 }
 
 func (d *Document) language() string {

@@ -38,6 +38,9 @@ func (d *Document) HTML(w io.Writer) error {
 	if d.Script != "" {
 		h.raw("<script>" + d.script() + "</script>\n")
 	}
+	if d.Served != "" {
+		h.rawf("<script src=\"%s\"></script>\n", html.EscapeString(d.Served))
+	}
 	h.raw("</body>\n</html>\n")
 	_, err := io.WriteString(w, visible.String(h.out.String()))
 	return err
@@ -62,16 +65,23 @@ func (d *Document) script() string {
 }
 
 // policy is what a browser may take into the page (W3C, Content Security Policy
-// Level 3): the page's own style, its own script, known by its hash, and nothing
-// else. A script that got in by a name or a remark would not run.
+// Level 3): the page's own style, its own script, known by its hash, what its server
+// gives, and nothing else. A script that got in by a name or a remark would not run.
 func (d *Document) policy() string {
-	policy := "default-src 'none'; base-uri 'none'; form-action 'none'; style-src 'unsafe-inline'"
+	forms, scripts := "'none'", ""
+	if d.Served != "" {
+		forms, scripts = "'self'; connect-src 'self'", " 'self'"
+	}
+	policy := "default-src 'none'; base-uri 'none'; form-action " + forms + "; style-src 'unsafe-inline'"
 	if d.Style != "" {
 		policy += " 'self' file:"
 	}
 	if d.Script != "" {
 		sum := sha256.Sum256([]byte(d.script()))
-		policy += "; script-src 'sha256-" + base64.StdEncoding.EncodeToString(sum[:]) + "'"
+		scripts += " 'sha256-" + base64.StdEncoding.EncodeToString(sum[:]) + "'"
+	}
+	if scripts != "" {
+		policy += "; script-src" + scripts
 	}
 	return policy
 }
