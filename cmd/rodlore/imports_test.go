@@ -67,6 +67,7 @@ var libraries = map[string][]string{
 	"codeberg.org/go-pdf/fpdf":        {"catalogue/pages/document"},
 	"github.com/chromedp/cdproto":     {"catalogue/pages/pagetest"},
 	"github.com/chromedp/chromedp":    {"catalogue/pages/pagetest"},
+	"github.com/fsnotify/fsnotify":    {"cmd/rodlore"},
 	"github.com/go-git/go-git/v5":     {"catalogue/gitstore"},
 	"github.com/google/go-cmp":        nil,
 	"github.com/mattn/go-runewidth":   {"cmd/rodlore"},

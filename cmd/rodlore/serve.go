@@ -38,7 +38,7 @@ func newServe(p *program) *cobra.Command {
 		Long: `Shows the range in the browser: all rods to one scale, each model with its
 figures and history, two revisions side by side, the review, the build sheet,
 the year book, and the story as customers read it. A view shows the files as
-they are when it is loaded.
+they are, and follows them: what you save in your editor shows at once.
 
 Nothing is written, and only this computer is answered. Ctrl-C ends it.`,
 		Example: `  rodlore serve --open
@@ -58,7 +58,8 @@ Nothing is written, and only this computer is answered. Ctrl-C ends it.`,
 
 // serve answers until the context ends.
 func (p *program) serve(ctx context.Context, port int, open bool) error {
-	if err := p.look(ctx, func(*catalogue.Range) error { return nil }); err != nil {
+	s, err := p.screen(ctx)
+	if err != nil {
 		return err // before anything is offered
 	}
 	listener, err := net.Listen("tcp", net.JoinHostPort("127.0.0.1", strconv.Itoa(port)))
@@ -70,8 +71,11 @@ func (p *program) serve(ctx context.Context, port int, open bool) error {
 	if open {
 		openBrowser(address)
 	}
+	if err := s.files.follow(ctx, p.root); err != nil {
+		fmt.Fprintln(p.err, err)
+	}
 	server := &http.Server{
-		Handler:           p.views(),
+		Handler:           s.views(),
 		BaseContext:       func(net.Listener) context.Context { return ctx },
 		ReadHeaderTimeout: 5 * time.Second, ReadTimeout: 10 * time.Second,
 		WriteTimeout: time.Minute, IdleTimeout: time.Minute, MaxHeaderBytes: 16 << 10,
@@ -160,11 +164,37 @@ func onScreen(p *program, r *catalogue.Range, lay func(*screen.Views) (*document
 // mostViews is how many views are laid out at a time.
 const mostViews = 4
 
+// screenServer answers a browser.
+type screenServer struct {
+	*program
+	words     *say.Words
+	files     *folderState
+	working   chan struct{} // a place for each view that is being laid out
+	followers chan struct{} // and for each that follows the files
+}
+
+// screen gives what answers a browser about the range.
+func (p *program) screen(ctx context.Context) (*screenServer, error) {
+	s := &screenServer{
+		program: p, files: newFolderState(),
+		working: make(chan struct{}, mostViews), followers: make(chan struct{}, mostFollowers),
+	}
+	err := p.look(ctx, func(r *catalogue.Range) (err error) {
+		s.words, err = say.Of(r)
+		return err
+	})
+	return s, err
+}
+
 // views answers requests for views. Each opens the range anew, so that none sees half
 // of what another has read.
-func (p *program) views() http.Handler {
+func (s *screenServer) views() http.Handler {
 	mux := http.NewServeMux()
-	working := make(chan struct{}, mostViews)
+	mux.HandleFunc("GET /"+screen.ChangesName, s.tellChanges)
+	mux.HandleFunc("GET /"+screen.ScriptName, func(w http.ResponseWriter, _ *http.Request) {
+		w.Header().Set("Content-Type", "text/javascript; charset=utf-8")
+		_, _ = w.Write(screen.Script)
+	})
 	for name, lay := range viewsByName {
 		pattern := "GET /" + name
 		if name == screen.RangeView {
@@ -172,22 +202,24 @@ func (p *program) views() http.Handler {
 		}
 		mux.HandleFunc(pattern, func(w http.ResponseWriter, r *http.Request) {
 			select {
-			case working <- struct{}{}:
-				defer func() { <-working }()
+			case s.working <- struct{}{}:
+				defer func() { <-s.working }()
 			case <-r.Context().Done():
 				return
 			}
-			p.showView(w, r, lay)
+			s.showView(w, r, lay)
 		})
 	}
 	return guarded(mux)
 }
 
 // showView writes a view, or why there is none.
-func (p *program) showView(w http.ResponseWriter, r *http.Request, lay view) {
-	own := *p // what a run notes of a range is not another's
+func (s *screenServer) showView(w http.ResponseWriter, r *http.Request, lay view) {
+	own := *s.program // what a run notes of a range is not another's
 	own.out, own.err, own.json = bufio.NewWriter(io.Discard), io.Discard, false
 	var page bytes.Buffer
+	state, _ := s.files.now() // before anything is read, so that no change is missed
+	script := screen.Served(state)
 	err := own.look(r.Context(), func(of *catalogue.Range) error {
 		for _, key := range []string{screen.RodKey, screen.WithKey} {
 			if arg := r.URL.Query().Get(key); strings.ContainsFunc(arg, unnamed) {
@@ -198,6 +230,7 @@ func (p *program) showView(w http.ResponseWriter, r *http.Request, lay view) {
 		if err != nil {
 			return err
 		}
+		d.Served = script
 		return d.HTML(&page)
 	})
 	switch {
@@ -209,10 +242,9 @@ func (p *program) showView(w http.ResponseWriter, r *http.Request, lay view) {
 	}
 	if err != nil {
 		page.Reset()
-		words := say.English()
-		failed := &document.Document{Title: words.Say("screen.none"), Blocks: []document.Block{
+		failed := &document.Document{Title: s.words.Say("screen.none"), Served: script, Blocks: []document.Block{
 			document.Paragraph(document.Plain(withDeed(err))),
-			document.Paragraph{{Text: words.Say("screen.all"), Link: "./"}},
+			document.Paragraph{{Text: s.words.Say("screen.all"), Link: "./"}},
 		}}
 		if failed.HTML(&page) != nil {
 			return
@@ -239,6 +271,8 @@ func guarded(next http.Handler) http.Handler {
 			http.Error(w, "only this computer is answered, by the address that rodlore serve printed", http.StatusForbidden)
 			return
 		}
+		// Nothing more is read, and what takes long to lay out is not given up for that.
+		_ = http.NewResponseController(w).SetReadDeadline(time.Time{})
 		http.MaxBytesHandler(next, 0).ServeHTTP(w, r)
 	})
 }

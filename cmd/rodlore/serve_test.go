@@ -25,13 +25,18 @@ func showing(t *testing.T) (http.Handler, string) {
 	if err := copyDemo(dir); err != nil {
 		t.Fatal(err)
 	}
-	return screenOf(dir), dir
+	return screenOf(t, dir).views(), dir
 }
 
-func screenOf(dir string) http.Handler {
+func screenOf(t *testing.T, dir string) *screenServer {
+	t.Helper()
 	off := map[string]string{"RODLORE_CACHE": "off", "RODLORE_MEMORY": "off"}
 	p := &program{dir: dir, printer: printer{env: func(key string) string { return off[key] }}, now: scriptClock, err: io.Discard}
-	return p.views()
+	s, err := p.screen(context.Background())
+	if err != nil {
+		t.Fatal(err)
+	}
+	return s
 }
 
 // ask gives the answer to a request for an address, by this computer's own name.

@@ -68,15 +68,10 @@ type Browser struct {
 	axe string
 }
 
-// Open starts a browser, which ends with the test.
+// Open starts a browser, which ends with the test, on pages by name.
 func Open(t testing.TB, pages map[string][]byte) *Browser {
 	t.Helper()
-	path := program(t, "chromium")
-	axe, err := os.ReadFile(installed(t, "axe-core/axe.min.js"))
-	if err != nil {
-		t.Fatal(err)
-	}
-	server := httptest.NewServer(http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+	return Visit(t, http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
 		name := strings.TrimPrefix(r.URL.Path, "/")
 		page, ok := pages[name]
 		if !ok {
@@ -85,7 +80,21 @@ func Open(t testing.TB, pages map[string][]byte) *Browser {
 		}
 		http.ServeContent(w, r, name, time.Time{}, bytes.NewReader(page))
 	}))
-	t.Cleanup(server.Close)
+}
+
+// Visit starts a browser, which ends with the test, on what a handler serves.
+func Visit(t testing.TB, served http.Handler) *Browser {
+	t.Helper()
+	path := program(t, "chromium")
+	axe, err := os.ReadFile(installed(t, "axe-core/axe.min.js"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	server := httptest.NewServer(served)
+	t.Cleanup(func() {
+		server.CloseClientConnections() // some follow what is served
+		server.Close()
+	})
 	options := append(chromedp.DefaultExecAllocatorOptions[:], chromedp.ExecPath(path), chromedp.NoSandbox,
 		chromedp.UserDataDir(t.TempDir()), chromedp.Flag("disable-quic", true), chromedp.Flag("disable-component-update", true))
 	ctx, cancel := chromedp.NewExecAllocator(context.Background(), options...)
