@@ -44,6 +44,7 @@ const (
 	Overview                  // that stand in one line for a rod among others
 	Constant                  // of which it is worth telling that they stayed
 	Aim                       // to improve first where nothing else is asked for
+	Own                       // the workshop's own: costs, and estimates that a customer might take for a promise
 )
 
 // Every is the list of all figures.

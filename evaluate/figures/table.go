@@ -176,22 +176,22 @@ var table = []Kind{
 	{
 		Key: "strain-worst", Unit: "1", Short: "worst strain",
 		Sentence: "At the test curve the outer fibres are shortened by at most %s.",
-		Better:   Less, Compose: slices.Max[[]float64], Noticed: Noticed{Share: 0.05},
+		Better:   Less, Compose: slices.Max[[]float64], In: Own, Noticed: Noticed{Share: 0.05},
 	},
 	{
 		Key: "load-limit", Unit: "N", Short: "load limit",
 		Sentence: "Pulled as for the test curve, the blank reaches the limit of its material or of its wall, divided by the range's factor, at %s. An estimate to compare revisions by, not a safe load.",
-		Better:   More, Compose: slices.Min[[]float64], Noticed: Noticed{Share: 0.05},
+		Better:   More, Compose: slices.Min[[]float64], In: Own, Noticed: Noticed{Share: 0.05},
 	},
 	{
 		Key: "parts-cost", Unit: "currency", Short: "parts cost",
 		Sentence: "The bought parts cost %s.",
-		Better:   Less, Exact: true, In: First, Noticed: Noticed{Share: 0.02},
+		Better:   Less, Exact: true, In: First | Own, Noticed: Noticed{Share: 0.02},
 	},
 	{
 		Key: "bench-time", Unit: "s", Short: "bench time",
 		Sentence: "Building it on its blank takes %s of work at the bench, without what has to cure.",
-		Better:   Less, Exact: true, Written: work, Noticed: Noticed{Share: 0.05},
+		Better:   Less, Exact: true, Written: work, In: Own, Noticed: Noticed{Share: 0.05},
 	},
 }
 

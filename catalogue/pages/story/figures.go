@@ -1,17 +1,11 @@
 package story
 
 import (
-	"slices"
-
 	"rodlore/catalogue/pages"
 	"rodlore/catalogue/pages/document"
 	"rodlore/catalogue/pages/telling"
 	"rodlore/evaluate/figures"
 )
-
-// ownFigures are the workshop's own: costs, and estimates that a customer might
-// take for a promise.
-var ownFigures = []string{"parts-cost", "bench-time", "strain-worst", "load-limit"}
 
 // overReleases are the figures that are shown for every release.
 var overReleases = figures.Keys(figures.Main)
@@ -24,7 +18,7 @@ func (t *tale) figures() ([]document.Block, error) {
 		Columns: []document.Column{{Head: t.Say("figures.figure")}, {Head: t.Say("figures.meaning")}},
 	}
 	for _, f := range t.last().Figures.List {
-		if t.Reader == Workshop || !slices.Contains(ownFigures, f.Key) {
+		if t.Reader == Workshop || figures.Of(f.Key).In&figures.Own == 0 {
 			table.Add(t.Name(f.Key), t.Meaning(f.Key, t.WithTolerance(f.Key, f.Unit, f.Value, f.Tolerance)))
 		}
 	}
