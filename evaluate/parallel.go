@@ -17,14 +17,21 @@ func Watched(ctx context.Context, watch func(done, all int)) context.Context {
 
 // InParallel does n things, numbered from 0, on every processor and returns
 // when all are done. Working out a rod takes one of them about a millisecond.
-// Once ctx is done no further thing is begun, and the error is that of ctx.
+// Once ctx is done no further thing is begun, and the error is that of ctx. A panic in
+// one of them is that of the caller, who may outlive it.
 func InParallel(ctx context.Context, n int, do func(i int)) error {
 	watch, _ := ctx.Value(watched{}).(func(done, all int))
 	var next, done atomic.Int64
 	var workers sync.WaitGroup
+	var broken atomic.Pointer[any]
 	for range min(n, runtime.GOMAXPROCS(0)) {
 		workers.Go(func() {
-			for i := next.Add(1) - 1; i < int64(n) && ctx.Err() == nil; i = next.Add(1) - 1 {
+			defer func() {
+				if why := recover(); why != nil {
+					broken.Store(&why)
+				}
+			}()
+			for i := next.Add(1) - 1; i < int64(n) && ctx.Err() == nil && broken.Load() == nil; i = next.Add(1) - 1 {
 				do(int(i))
 				if watch != nil {
 					watch(int(done.Add(1)), n)
@@ -33,5 +40,8 @@ func InParallel(ctx context.Context, n int, do func(i int)) error {
 		})
 	}
 	workers.Wait()
+	if why := broken.Load(); why != nil {
+		panic(*why)
+	}
 	return ctx.Err()
 }

@@ -125,7 +125,7 @@ func (p *program) blankSpec(ctx context.Context, r *catalogue.Range, name string
 			return nil, misuse("--%s: %w", q.option, err)
 		}
 	}
-	if len(missing) > 0 && (p.json || !term.IsTerminal(int(os.Stdin.Fd()))) {
+	if len(missing) > 0 && (p.json || p.alone || !term.IsTerminal(int(os.Stdin.Fd()))) {
 		return nil, misuse("--blank: what is known of the blank is incomplete; give %s too, or be asked at a terminal", strings.Join(missing, ", "))
 	}
 	src, err := o.spec(name, set)

@@ -28,6 +28,7 @@ type program struct {
 	remarked     bool   // what could not be read of it has been told
 	unremembered error  // why releases are not remembered from run to run
 	json         bool
+	alone        bool // nobody is there to be asked
 }
 
 // run carries out one command line and gives its exit code.

@@ -1,21 +1,27 @@
 package main
 
 import (
+	"bytes"
 	"context"
 	"errors"
 	"fmt"
 	"html"
 	"io"
+	"io/fs"
+	"net"
 	"net/http"
 	"net/http/httptest"
+	"net/url"
 	"os"
 	"path/filepath"
 	"regexp"
 	"strings"
 	"sync"
 	"testing"
+	"time"
 
 	"rodlore/catalogue/pages/pagetest"
+	"rodlore/evaluate"
 )
 
 // showing is the screen of a copy of the demo, and the folder of the copy.
@@ -112,6 +118,157 @@ func TestOnlyThisComputerIsAnswered(t *testing.T) {
 		if h := w.Header(); h.Get("X-Content-Type-Options") != "nosniff" || !strings.Contains(h.Get("Content-Security-Policy"), "frame-ancestors 'none'") ||
 			h.Get("Access-Control-Allow-Origin") != "" {
 			t.Errorf("%s of %q: headers %v", row.method, row.host, h)
+		}
+	}
+}
+
+// posted gives the answer to a form, with the token of the page it stands on.
+func posted(t *testing.T, h http.Handler, page string, form url.Values) *httptest.ResponseRecorder {
+	t.Helper()
+	_, html := ask(h, page)
+	token := regexp.MustCompile(`name="token" value="([^"]+)"`).FindStringSubmatch(html)
+	if token == nil {
+		t.Fatalf("%s has no form that writes", page)
+	}
+	form.Set("token", token[1])
+	return send(h, form, http.Header{"Sec-Fetch-Site": {"same-origin"}, "Origin": {"http://127.0.0.1:8467"}})
+}
+
+func send(h http.Handler, form url.Values, header http.Header) *httptest.ResponseRecorder {
+	r := httptest.NewRequest(http.MethodPost, "http://127.0.0.1:8467/do", strings.NewReader(form.Encode()))
+	r.Header = header
+	r.Header.Set("Content-Type", "application/x-www-form-urlencoded")
+	w := httptest.NewRecorder()
+	h.ServeHTTP(w, r)
+	return w
+}
+
+// TestOnlyOwnPagesWrite sends what a page elsewhere, or one of an earlier run, could.
+func TestOnlyOwnPagesWrite(t *testing.T) {
+	screen, dir := showing(t)
+	before := folderText(t, dir)
+	form := url.Values{"deed": {"put-back"}, "of": {"skerry-10"}}
+	for name, header := range map[string]http.Header{
+		"no token":       {},
+		"from elsewhere": {"Sec-Fetch-Site": {"cross-site"}, "Origin": {"https://elsewhere.example"}},
+		"another port":   {"Sec-Fetch-Site": {"same-site"}, "Origin": {"http://127.0.0.1:9999"}},
+		"an old browser": {"Origin": {"https://elsewhere.example"}},
+		"no origin":      {"Origin": {"null"}},
+	} {
+		if w := send(screen, form, header); w.Code != http.StatusForbidden {
+			t.Errorf("%s: %d", name, w.Code)
+		}
+	}
+	form.Set("token", "guessed")
+	if w := send(screen, form, http.Header{}); w.Code != http.StatusForbidden {
+		t.Errorf("a guessed token: %d", w.Code)
+	}
+	for _, form := range []url.Values{
+		{"deed": {"save"}, "of": {"../../elsewhere.yaml"}, "why": {"x"}}, {"deed": {"save"}, "of": {"models/skerry-10.yaml"}, "why": {"x"}},
+		{"deed": {"demo"}, "of": {"x"}}, {"deed": {"put-back"}, "of": {"skerry-10\x00"}}, {},
+	} {
+		if w := posted(t, screen, "rod?of=skerry-10", form); w.Code != http.StatusNotFound {
+			t.Errorf("%v: %d", form, w.Code)
+		}
+	}
+	for _, form := range []url.Values{
+		{"deed": {"put-back"}, "of": {"--own"}}, {"deed": {"save"}, "of": {"skerry-10"}}, {"deed": {"put-back"}, "of": {"no-such"}},
+	} {
+		if w := posted(t, screen, "rod?of=skerry-10", form); w.Code != http.StatusUnprocessableEntity || !strings.Contains(w.Body.String(), "rodlore: ") {
+			t.Errorf("%v: %d\n%s", form, w.Code, w.Body)
+		}
+	}
+	if w := posted(t, screen, "rod?of=skerry-10", url.Values{"deed": {"save"}, "why": {strings.Repeat("x", 5<<20)}}); w.Code != http.StatusRequestEntityTooLarge {
+		t.Errorf("a huge form: %d", w.Code)
+	}
+	if after := folderText(t, dir); after != before {
+		t.Error("something was written")
+	}
+}
+
+// folderText is all files of a range.
+func folderText(t *testing.T, dir string) string {
+	t.Helper()
+	var all strings.Builder
+	err := filepath.WalkDir(dir, func(path string, d fs.DirEntry, err error) error {
+		if err != nil || d.IsDir() {
+			return err
+		}
+		content, err := os.ReadFile(path)
+		fmt.Fprintf(&all, "%s\n%s\n", path, content)
+		return err
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return all.String()
+}
+
+// TestDeedsAreCommands saves a draft and puts one back, and shows what was said of it.
+func TestDeedsAreCommands(t *testing.T) {
+	screen, dir := showing(t)
+	w := posted(t, screen, "rod?of=skerry-10", url.Values{"deed": {"save"}, "of": {"skerry-10"}, "why": {"five will do"}, "tell": {"One ring\r\nfewer."}})
+	if w.Code != http.StatusSeeOther {
+		t.Fatalf("%d\n%s", w.Code, w.Body)
+	}
+	_, page := ask(screen, strings.TrimPrefix(w.Header().Get("Location"), "/"))
+	for _, want := range []string{"rodlore save", "five will do", "saved 1 file as"} {
+		if !strings.Contains(html.UnescapeString(page), want) {
+			t.Errorf("without %q", want)
+		}
+	}
+	file := filepath.Join(dir, "models", "skerry-10.yaml")
+	saved, err := os.ReadFile(file)
+	if err != nil {
+		t.Fatal(err)
+	}
+	edited := bytes.Replace(saved, []byte("at: 381 mm"), []byte("at: 391 mm"), 1)
+	if err := os.WriteFile(file, edited, 0o666); err != nil {
+		t.Fatal(err)
+	}
+	if w := posted(t, screen, "rod?of=skerry-10", url.Values{"deed": {"put-back"}, "of": {"skerry-10"}}); w.Code != http.StatusSeeOther {
+		t.Fatalf("%d\n%s", w.Code, w.Body)
+	}
+	if now, err := os.ReadFile(file); err != nil || !bytes.Equal(now, saved) {
+		t.Errorf("not as it was saved: %v", err)
+	}
+}
+
+// TestOneFaultHarmsNoOther panics in a request, and in what it does in parallel.
+func TestOneFaultHarmsNoOther(t *testing.T) {
+	screen := guarded(http.HandlerFunc(func(_ http.ResponseWriter, r *http.Request) {
+		_ = evaluate.InParallel(r.Context(), 10, func(i int) {
+			if i == 3 {
+				panic("broken")
+			}
+		})
+	}))
+	if status, page := ask(screen, ""); status != http.StatusInternalServerError || strings.Contains(page, "broken") {
+		t.Errorf("%d\n%s", status, page)
+	}
+}
+
+// TestSlowClientsAreLeft sends half a head, and half a form.
+func TestSlowClientsAreLeft(t *testing.T) {
+	screen, _ := showing(t)
+	listener, err := net.Listen("tcp", "127.0.0.1:0")
+	if err != nil {
+		t.Fatal(err)
+	}
+	server := bounded(screen, 100*time.Millisecond)
+	t.Cleanup(func() { server.Close() })
+	go func() { _ = server.Serve(listener) }()
+	for _, half := range []string{"GET / HTTP/1.1\r\nHost: local", "POST /do HTTP/1.1\r\nHost: localhost\r\nContent-Length: 100\r\n\r\ndeed="} {
+		conn, err := net.Dial("tcp", listener.Addr().String())
+		if err != nil {
+			t.Fatal(err)
+		}
+		if _, err := io.WriteString(conn, half); err != nil {
+			t.Fatal(err)
+		}
+		answer, err := io.ReadAll(conn) // ends, since the server does not wait
+		if err != nil || strings.Contains(string(answer), "200 OK") {
+			t.Errorf("%v\n%s", err, answer)
 		}
 	}
 }

@@ -20,7 +20,7 @@ var style string
 // HTML writes the document as one page that needs nothing else, or else only the
 // style sheet that it names.
 func (d *Document) HTML(w io.Writer) error {
-	h := &htmlWriter{anchors: anchors(d.Blocks)}
+	h := &htmlWriter{anchors: anchors(d.Blocks), token: d.Token}
 	h.head(d)
 	h.raw("<body>\n<header>\n")
 	h.element("h1", "", Plain(d.Title))
@@ -51,6 +51,8 @@ type htmlWriter struct {
 	out     bytes.Buffer
 	anchors []anchor
 	next    int // of anchors
+	fields  int // so far
+	token   string
 }
 
 func (h *htmlWriter) raw(markup string) { h.out.WriteString(markup) }
@@ -70,7 +72,7 @@ func (d *Document) script() string {
 func (d *Document) policy() string {
 	forms, scripts := "'none'", ""
 	if d.Served != "" {
-		forms, scripts = "'self'; connect-src 'self'", " 'self'"
+		forms, scripts = "'self'; connect-src 'self'; img-src 'self' blob:", " 'self'"
 	}
 	policy := "default-src 'none'; base-uri 'none'; form-action " + forms + "; style-src 'unsafe-inline'"
 	if d.Style != "" {
@@ -105,7 +107,11 @@ func (h *htmlWriter) head(d *Document) {
 
 // CSS is the style sheet of the document's HTML.
 func (d *Document) CSS() string {
-	return fmt.Sprintf("@page { size: %s; margin: %gmm }\n", d.paper().Name, Margin) + drawing.CSS() + style
+	sheet := fmt.Sprintf("@page { size: %s; margin: %gmm }\n", d.paper().Name, Margin) + drawing.CSS() + style
+	if d.Served != "" {
+		sheet += formStyle
+	}
+	return sheet
 }
 
 // blocks writes blocks one below the other.

@@ -11,6 +11,8 @@ const (
 	ReviewView   = "review"
 	SheetView    = "sheet"
 	YearbookView = "yearbook"
+
+	DoView = "do" // where forms are sent that do something
 )
 
 // The keys of what a view is of.
@@ -18,7 +20,18 @@ const (
 	RodKey  = "of"   // MODEL or MODEL@REV
 	WithKey = "with" // the newer one of two
 	YearKey = "year"
+	ToldKey = "told" // the number of what was done just before
+	DeedKey = "deed" // of a form: what is done
 )
+
+// What forms do, each by a command.
+const (
+	SaveDeed    = "save"
+	PutBackDeed = "put-back"
+)
+
+// After is the address of the view that is shown after something was done.
+func After(view, of, told string) string { return address(view, RodKey, of, ToldKey, told) }
 
 // address is that of a view, as seen from any other.
 func address(view string, pairs ...string) string {

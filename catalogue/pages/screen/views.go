@@ -191,6 +191,9 @@ func (v *Views) Rod(ctx context.Context, arg string) (*document.Document, error)
 	if strings.Contains(arg, "@") {
 		return d, nil
 	}
+	if rev.Status == catalogue.Draft {
+		d.Blocks = append(d.Blocks, v.draftForms(rev)...)
+	}
 	history, err := v.history(ctx, rev.Model)
 	if err != nil {
 		return nil, err

@@ -1,0 +1,108 @@
+package main
+
+import (
+	"bufio"
+	"bytes"
+	"context"
+	"fmt"
+	"net/http"
+	"slices"
+	"strings"
+
+	"rodlore/catalogue/pages/document"
+	"rodlore/catalogue/pages/screen"
+	"rodlore/catalogue/visible"
+)
+
+// deed is a command that a form gives, with the options that the form has fields for.
+type deed struct {
+	command []string
+	options []string
+	next    string // the view that is shown then
+}
+
+// formDeeds are what can be done from the screen, by the name that forms have it by.
+var formDeeds = map[string]deed{
+	screen.SaveDeed:    {[]string{"save"}, []string{"why", "tell"}, screen.RodView},
+	screen.PutBackDeed: {[]string{"put-back"}, nil, screen.RodView},
+}
+
+// do carries a command out, by its own words, and shows what it said.
+func (s *screenServer) do(w http.ResponseWriter, r *http.Request) {
+	form := r.PostForm
+	is, ok := formDeeds[form.Get(screen.DeedKey)]
+	of := form.Get(screen.RodKey)
+	if !ok || isPath(of) || strings.ContainsFunc(of, unnamed) {
+		http.Error(w, "there is no such form", http.StatusNotFound)
+		return
+	}
+	state, _ := s.files.now()
+	args := slices.Clone(is.command)
+	for _, option := range is.options {
+		for _, value := range form[option] {
+			if value = strings.TrimSpace(unixLines(value)); value != "" {
+				args = append(args, "--"+option+"="+value)
+			}
+		}
+	}
+	if of != "" {
+		args = append(args, "--", of)
+	}
+	said, err := s.carryOut(r.Context(), args)
+	if err != nil {
+		w.WriteHeader(http.StatusUnprocessableEntity)
+		s.write(w, s.failure(said), state)
+		return
+	}
+	http.Redirect(w, r, screen.After(is.next, of, s.remember(said)), http.StatusSeeOther)
+}
+
+// unixLines are lines as files have them: a form ends its own with CR LF.
+func unixLines(text string) string { return strings.ReplaceAll(text, "\r\n", "\n") }
+
+// carryOut runs a command line on the range, one at a time, and gives what it said.
+func (s *screenServer) carryOut(ctx context.Context, args []string) (document.Printed, error) {
+	s.doing.Lock()
+	defer s.doing.Unlock()
+	var said bytes.Buffer
+	out := visible.NewWriter(&said)
+	own := &program{printer: printer{env: s.env, out: bufio.NewWriter(out)}, err: out, now: s.now, alone: true}
+	root := newRoot(own)
+	root.SetArgs(append([]string{"--range=" + s.at(".")}, args...))
+	err := root.ExecuteContext(ctx)
+	_ = own.out.Flush()
+	own.answer(err)
+	_ = out.Flush()
+	line := "rodlore"
+	for _, arg := range args {
+		line += " " + visible.Arg(arg)
+	}
+	return document.Printed{Title: line, Text: said.String()}, err
+}
+
+// mostRemembered is of how many deeds the words are kept until they are shown.
+const mostRemembered = 20
+
+// remember keeps what a deed said for the page that is shown next.
+func (s *screenServer) remember(said document.Printed) (number string) {
+	s.doing.Lock()
+	defer s.doing.Unlock()
+	s.done++
+	number = fmt.Sprint(s.done)
+	s.said[number] = said
+	delete(s.said, fmt.Sprint(s.done-mostRemembered))
+	return number
+}
+
+// told is what a deed said, at the top of the page that is shown after it.
+func (s *screenServer) told(number string) []document.Block {
+	s.doing.Lock()
+	defer s.doing.Unlock()
+	said, ok := s.said[number]
+	if !ok {
+		return nil
+	}
+	return []document.Block{document.Region{ID: "done", Live: true, Blocks: []document.Block{
+		document.Paragraph(document.Bold(s.words.Say("screen.done"))), said,
+	}}}
+}

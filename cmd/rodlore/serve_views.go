@@ -1,0 +1,209 @@
+package main
+
+import (
+	"bufio"
+	"bytes"
+	"context"
+	"crypto/rand"
+	"errors"
+	"fmt"
+	"io"
+	"net/http"
+	"strings"
+	"sync"
+	"unicode"
+
+	"rodlore/catalogue"
+	"rodlore/catalogue/pages/document"
+	"rodlore/catalogue/pages/review"
+	"rodlore/catalogue/pages/screen"
+	"rodlore/catalogue/pages/sheet"
+	"rodlore/catalogue/pages/story"
+	"rodlore/catalogue/pages/yearbook"
+	"rodlore/catalogue/say"
+)
+
+// view lays out what one address shows of a range.
+type view func(ctx context.Context, p *program, r *catalogue.Range, get func(key string) string) (*document.Document, error)
+
+// viewsByName are the views that have an address.
+var viewsByName = map[string]view{
+	screen.RangeView: func(ctx context.Context, p *program, r *catalogue.Range, _ func(string) string) (*document.Document, error) {
+		return onScreen(p, r, func(v *screen.Views) (*document.Document, error) { return v.Range(ctx) })
+	},
+	screen.RodView: func(ctx context.Context, p *program, r *catalogue.Range, get func(string) string) (*document.Document, error) {
+		return onScreen(p, r, func(v *screen.Views) (*document.Document, error) { return v.Rod(ctx, get(screen.RodKey)) })
+	},
+	screen.CompareView: func(ctx context.Context, p *program, r *catalogue.Range, get func(string) string) (*document.Document, error) {
+		return onScreen(p, r, func(v *screen.Views) (*document.Document, error) {
+			return v.Compare(ctx, get(screen.RodKey), get(screen.WithKey))
+		})
+	},
+	screen.StoryView: func(ctx context.Context, _ *program, r *catalogue.Range, get func(string) string) (*document.Document, error) {
+		return story.Of(ctx, r, get(screen.RodKey), story.Options{Reader: story.Customer})
+	},
+	screen.SheetView: func(ctx context.Context, p *program, r *catalogue.Range, get func(string) string) (*document.Document, error) {
+		rev, err := r.FindArg(get(screen.RodKey))
+		if err == nil {
+			err = rev.Fault()
+		}
+		if err != nil {
+			return nil, err
+		}
+		return sheet.Of(ctx, r, rev, sheet.Options{Now: p.now()})
+	},
+	screen.ReviewView: func(ctx context.Context, p *program, r *catalogue.Range, get func(string) string) (*document.Document, error) {
+		rev, err := r.FindArg(get(screen.RodKey))
+		if err != nil {
+			return nil, err
+		}
+		v, err := r.Review(ctx, rev)
+		if err != nil {
+			return nil, err
+		}
+		t := english(r)
+		if t.Words, err = say.Of(r); err != nil {
+			return nil, err
+		}
+		return review.Page(t, v, review.Options{Day: p.now(), Word: reasonWords(t, rev.Model)}), nil
+	},
+	screen.YearbookView: func(ctx context.Context, p *program, r *catalogue.Range, get func(string) string) (*document.Document, error) {
+		number, err := yearOf(get(screen.YearKey))
+		if err != nil {
+			return nil, err
+		}
+		y, err := r.Year(ctx, number, p.now())
+		if err != nil {
+			return nil, err
+		}
+		return yearbook.Of(r, y, yearbook.Options{Now: p.now()})
+	},
+}
+
+func onScreen(p *program, r *catalogue.Range, lay func(*screen.Views) (*document.Document, error)) (*document.Document, error) {
+	v, err := screen.New(r, p.now())
+	if err != nil {
+		return nil, err
+	}
+	return lay(v)
+}
+
+// mostViews is how many views are laid out at a time.
+const mostViews = 4
+
+// screenServer answers a browser.
+type screenServer struct {
+	*program
+	words     *say.Words
+	files     *folderState
+	token     string        // by which forms of our own pages are known
+	working   chan struct{} // a place for each view that is being laid out
+	followers chan struct{} // and for each that follows the files
+
+	doing sync.Mutex                  // what is done is done one after the other
+	done  int                         // how many things
+	said  map[string]document.Printed // by the latest of them, by number
+}
+
+// screen gives what answers a browser about the range.
+func (p *program) screen(ctx context.Context) (*screenServer, error) {
+	s := &screenServer{
+		program: p, files: newFolderState(), token: rand.Text(), said: map[string]document.Printed{},
+		working: make(chan struct{}, mostViews), followers: make(chan struct{}, mostFollowers),
+	}
+	err := p.look(ctx, func(r *catalogue.Range) (err error) {
+		s.words, err = say.Of(r)
+		return err
+	})
+	return s, err
+}
+
+// views answers requests for views. Each opens the range anew, so that none sees half
+// of what another has read.
+func (s *screenServer) views() http.Handler {
+	mux := http.NewServeMux()
+	mux.HandleFunc("GET /"+screen.ChangesName, s.tellChanges)
+	mux.HandleFunc("GET /"+screen.ScriptName, func(w http.ResponseWriter, _ *http.Request) {
+		w.Header().Set("Content-Type", "text/javascript; charset=utf-8")
+		_, _ = w.Write(screen.Script)
+	})
+	for name, lay := range viewsByName {
+		pattern := "GET /" + name
+		if name == screen.RangeView {
+			pattern += "{$}"
+		}
+		mux.HandleFunc(pattern, s.oneOfFew(func(w http.ResponseWriter, r *http.Request) {
+			r.Body = http.MaxBytesReader(w, r.Body, 0)
+			s.showView(w, r, lay)
+		}))
+	}
+	mux.HandleFunc("POST /"+screen.DoView, s.oneOfFew(s.posting(s.do)))
+	return guarded(mux)
+}
+
+// oneOfFew waits until few others are answered.
+func (s *screenServer) oneOfFew(next http.HandlerFunc) http.HandlerFunc {
+	return func(w http.ResponseWriter, r *http.Request) {
+		select {
+		case s.working <- struct{}{}:
+			defer func() { <-s.working }()
+			next(w, r)
+		case <-r.Context().Done():
+		}
+	}
+}
+
+// quietly is the program for one request: what a run notes of a range is not
+// another's.
+func (s *screenServer) quietly() *program {
+	own := *s.program
+	own.out, own.err, own.json = bufio.NewWriter(io.Discard), io.Discard, false
+	return &own
+}
+
+// showView writes a view, or why there is none.
+func (s *screenServer) showView(w http.ResponseWriter, r *http.Request, lay view) {
+	own := s.quietly()
+	state, _ := s.files.now() // before anything is read, so that no change is missed
+	var doc *document.Document
+	err := own.look(r.Context(), func(of *catalogue.Range) (err error) {
+		for _, key := range []string{screen.RodKey, screen.WithKey} {
+			if arg := r.URL.Query().Get(key); strings.ContainsFunc(arg, unnamed) {
+				return fmt.Errorf("%q: %w", arg, catalogue.ErrNotFound)
+			}
+		}
+		doc, err = lay(r.Context(), own, of, r.URL.Query().Get)
+		return err
+	})
+	switch {
+	case err == nil:
+		doc.Blocks = append(s.told(r.URL.Query().Get(screen.ToldKey)), doc.Blocks...)
+	case errors.Is(err, catalogue.ErrNotFound), errors.As(err, new(usageError)):
+		w.WriteHeader(http.StatusNotFound)
+	default:
+		w.WriteHeader(http.StatusInternalServerError)
+	}
+	if err != nil {
+		doc = s.failure(document.Paragraph(document.Plain(withDeed(err))))
+	}
+	s.write(w, doc, state)
+}
+
+// write writes a page, whose forms may write.
+func (s *screenServer) write(w http.ResponseWriter, doc *document.Document, state string) {
+	doc.Token, doc.Served = s.token, screen.Served(state)
+	var page bytes.Buffer
+	if err := doc.HTML(&page); err != nil {
+		panic(err)
+	}
+	_, _ = page.WriteTo(w) // whoever asked may be gone
+}
+
+// failure says why something cannot be shown or done.
+func (s *screenServer) failure(why ...document.Block) *document.Document {
+	return &document.Document{Title: s.words.Say("screen.none"), Blocks: append(why,
+		document.Paragraph{{Text: s.words.Say("screen.all"), Link: "./"}})}
+}
+
+// unnamed reports whether a character is in no name of a model or revision.
+func unnamed(c rune) bool { return c == '/' || c == '\\' || unicode.IsControl(c) }
