@@ -61,6 +61,17 @@ func (r *Range) Steps(ctx context.Context, revs []*Revision, before func(*Revisi
 	if err := r.evaluateAll(ctx, needed, r.FiguresWithTolerances); err != nil {
 		return nil, err
 	}
+	compare, err := r.Comparer()
+	if err != nil {
+		return nil, err
+	}
+	if err := evaluate.InParallel(ctx, len(revs), func(i int) { // remembered by the comparer
+		if b := before(revs[i]); b != nil && b.Fault() == nil && revs[i].Fault() == nil {
+			compare.Compare(b.Spec(), revs[i].Spec()).Changes()
+		}
+	}); err != nil {
+		return nil, err
+	}
 	steps := make([]*Step, len(revs))
 	for i, rev := range revs {
 		var err error

@@ -19,13 +19,16 @@ type Step struct {
 // String writes the path as people do: "sections[tip].tube[at 0 mm].wall".
 func (p Path) String() string {
 	var b strings.Builder
+	b.Grow(24 * len(p))
 	for i, s := range p {
 		if i > 0 {
 			b.WriteByte('.')
 		}
 		b.WriteString(s.Key)
 		if s.Entry != "" {
-			b.WriteString("[" + s.Entry + "]")
+			b.WriteByte('[')
+			b.WriteString(s.Entry)
+			b.WriteByte(']')
 		}
 	}
 	return b.String()

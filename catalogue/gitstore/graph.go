@@ -37,7 +37,7 @@ func (s *Store) readGraph(ctx context.Context, tips []plumbing.Hash, kept kept) 
 	if err != nil {
 		return nil, err
 	}
-	g := &graph{nodes: map[plumbing.Hash]*node{}}
+	g := &graph{nodes: make(map[plumbing.Hash]*node, len(kept))}
 	unread := map[plumbing.Hash]bool{}
 	for stack := tips; len(stack) > 0; {
 		id := stack[len(stack)-1]

@@ -12,6 +12,7 @@ import (
 	"path/filepath"
 	"slices"
 	"strings"
+	"sync"
 
 	"github.com/go-git/go-git/v5/plumbing"
 	"github.com/go-git/go-git/v5/plumbing/cache"
@@ -25,6 +26,10 @@ import (
 type pack struct {
 	name  string // of the index
 	index *idxfile.MemoryIndex
+
+	once    sync.Once // for what follows
+	content []byte    // of the pack, where it is read whole
+	err     error
 }
 
 const (
@@ -56,7 +61,7 @@ func openPack(name string) (*pack, error) {
 		return nil, err
 	}
 	defer f.Close()
-	p := &pack{name, idxfile.NewMemoryIndex()}
+	p := &pack{name: name, index: idxfile.NewMemoryIndex()}
 	if err := idxfile.NewDecoder(f).Decode(p.index); err != nil {
 		return nil, fmt.Errorf("%w: run `git index-pack %s`", err, visible.Arg(p.file()))
 	}
@@ -105,12 +110,21 @@ type readSeekerAt interface {
 	io.ReaderAt
 }
 
-func newReadFile(file *os.File) (readFile, error) {
-	if info, err := file.Stat(); err != nil || info.Size() > mostHeld {
+// open opens the pack for one reader. Its content is shared by all of them.
+func (p *pack) open() (readFile, error) {
+	file, err := openOwn(p.file(), math.MaxInt64)
+	if err != nil {
+		return readFile{}, err
+	}
+	info, err := file.Stat()
+	if err != nil || info.Size() > mostHeld {
 		return readFile{file, file}, err
 	}
-	content, err := io.ReadAll(file)
-	return readFile{file, bytes.NewReader(content)}, err
+	p.once.Do(func() {
+		p.content = make([]byte, info.Size())
+		_, p.err = io.ReadFull(file, p.content)
+	})
+	return readFile{file, bytes.NewReader(p.content)}, p.err
 }
 
 func (f readFile) Read(b []byte) (int, error)             { return f.content.Read(b) }
@@ -140,15 +154,11 @@ func (r *packReader) opened(p *pack) (*packfile.Packfile, error) {
 	if open := r.open[p]; open != nil {
 		return open, nil
 	}
-	file, err := openOwn(p.file(), math.MaxInt64)
+	file, err := p.open()
 	if err != nil {
 		return nil, err
 	}
-	held, err := newReadFile(file)
-	if err != nil {
-		return nil, errors.Join(err, file.Close())
-	}
-	r.open[p] = packfile.NewPackfileWithCache(p.index, nil, held, r.bases, 0)
+	r.open[p] = packfile.NewPackfileWithCache(p.index, nil, file, r.bases, 0)
 	return r.open[p], nil
 }
 
