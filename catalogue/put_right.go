@@ -156,6 +156,10 @@ func (r *Range) noteFaults() (models.Faults, error) {
 			return nil, err
 		}
 		faults = append(faults, found...)
+		if found, err = r.photoFaults(model, f.content.Pictures); err != nil {
+			return nil, err
+		}
+		faults = append(faults, found...)
 	}
 	return faults.Sorted(), nil
 }

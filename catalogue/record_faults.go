@@ -15,7 +15,7 @@ import (
 // files by themselves, and of what they say of the range.
 func (r *Range) recordFaults() (models.Faults, error) {
 	var all models.Faults
-	for _, find := range []func() (models.Faults, error){r.sheetFaults, r.buildFaults, r.heardFaults, r.reviewFaults, r.noteFaults} {
+	for _, find := range []func() (models.Faults, error){r.sheetFaults, r.buildFaults, r.heardFaults, r.reviewFaults, r.noteFaults, r.logoFaults} {
 		faults, err := find()
 		if err != nil {
 			return nil, err

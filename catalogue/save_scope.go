@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"io/fs"
+	"maps"
 	"slices"
 	"strings"
 
@@ -40,6 +41,9 @@ func (r *Range) scopeOf(req SaveRequest) (*scope, error) {
 		for _, name := range r.withFormer(m) {
 			s.models[name] = true
 		}
+	}
+	for _, f := range r.picturesOf(slices.Collect(maps.Keys(s.models))) {
+		s.files[f] = true
 	}
 	years, _, err := r.years() // faults are told where they are saved
 	if err != nil {

@@ -1,12 +1,13 @@
 package models
 
 // Notes is the content of a file of notes/: what a maker put right later of what
-// was said of one model.
+// was said of one model, and its photographs.
 type Notes struct {
 	File      string
 	Reworded  []Rewording  // in place of what was said
 	Added     []Rewording  // besides it
 	Withdrawn []Withdrawal // labels that are off sale
+	Pictures  []Photo
 }
 
 // Rewording is a reason or words for customers that were given to a saved revision
@@ -25,6 +26,14 @@ type Withdrawal struct {
 	Label Word
 	Date  Date
 	Why   Word
+}
+
+// Photo is a photograph of a model, or of one release of it.
+type Photo struct {
+	Pos     Pos
+	File    Word // of pictures/
+	Shows   Word // what it shows, for people who do not see it
+	Release Word // the label, or the first characters of an identity; unset means the model
 }
 
 // ParseNotes reads a file of notes/; see ParseModel. An empty src is a model of
@@ -62,11 +71,12 @@ func (n *Notes) check(doc *document) {
 }
 
 var notesTable = table[Notes]{
-	example: "the keys reworded, added and withdrawn",
+	example: "the keys reworded, added, withdrawn and pictures",
 	keys: []key[Notes]{
 		{"reworded", optional, list(func(n *Notes) *[]Rewording { return &n.Reworded }, &rewordingTable)},
 		{"added", optional, list(func(n *Notes) *[]Rewording { return &n.Added }, &rewordingTable)},
 		{"withdrawn", optional, list(func(n *Notes) *[]Withdrawal { return &n.Withdrawn }, &withdrawalTable)},
+		{"pictures", optional, list(func(n *Notes) *[]Photo { return &n.Pictures }, &photoTable)},
 	},
 }
 
@@ -89,5 +99,16 @@ var withdrawalTable = table[Withdrawal]{
 		{"label", required, name(func(w *Withdrawal) *Word { return &w.Label })},
 		{"date", required, date(func(w *Withdrawal) *Date { return &w.Date })},
 		{"why", required, word(func(w *Withdrawal) *Word { return &w.Why })},
+	},
+}
+
+var photoTable = table[Photo]{
+	example: "{file: on-the-rocks.jpg, shows: the rod bent into a bass, release: 2026}",
+	label:   "file",
+	pos:     func(p *Photo) *Pos { return &p.Pos },
+	keys: []key[Photo]{
+		{"file", required, pictureFile(func(p *Photo) *Word { return &p.File })},
+		{"shows", required, word(func(p *Photo) *Word { return &p.Shows })},
+		{"release", optional, word(func(p *Photo) *Word { return &p.Release })},
 	},
 }

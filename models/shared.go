@@ -90,7 +90,7 @@ type Material struct {
 // Settings is the content of range.yaml.
 type Settings struct {
 	File         string
-	Maker        Word
+	Maker        Maker
 	Signers      []Word // who may put rods on sale: addresses, names or keys of signatures; none means anybody
 	Units        string // metric, imperial or both
 	Currency     Word

@@ -125,6 +125,9 @@ func (t *treeReader) diff(old, now plumbing.Hash) ([]fileChange, error) {
 			return nil, err
 		}
 		for _, s := range specs {
+			if !working.IsKept(folder, s.name) {
+				continue
+			}
 			changes = append(changes, fileChange{folder + "/" + s.name, s.old, s.new})
 		}
 	}

@@ -7,8 +7,6 @@ import (
 	"strings"
 
 	"github.com/go-git/go-git/v5/plumbing"
-
-	"rodlore/catalogue/working"
 )
 
 // treeEntry is one line of a tree.
@@ -157,9 +155,6 @@ func firstEntry(raw []byte) (entry treeEntry, rest []byte, err error) {
 // which one is the zero entry.
 func specChangeOf(a, b treeEntry) (specChange, bool) {
 	c := specChange{name: cmp.Or(a.name, b.name)}
-	if !working.IsSpec(c.name) {
-		return c, false
-	}
 	if a.isFile() {
 		c.old = a.id
 	}

@@ -14,15 +14,24 @@ import (
 // folders of it.
 var (
 	RootFiles = [...]string{"materials.yaml", "parts.yaml", "range.yaml", "words.yaml"}
-	Folders   = [...]string{"bench", "builds", "heard", "models", "notes", "reviews"}
+	Folders   = [...]string{"bench", "builds", "heard", "models", "notes", "pictures", "reviews"}
 )
+
+// PictureFolder is the one of the Folders that holds photographs and a logo.
+const PictureFolder = "pictures"
 
 const specSuffix = ".yaml"
 
-// IsSpec reports whether a file of that name in one of the folders is the
+var pictureSuffixes = []string{".jpg", ".jpeg", ".png", ".svg"}
+
+// IsKept reports whether a file of that name in one of the folders is the
 // range's. Names with a leading dot are what editors leave behind.
-func IsSpec(name string) bool {
-	return strings.HasSuffix(name, specSuffix) && name[0] != '.' && name != specSuffix
+func IsKept(folder, name string) bool {
+	end := path.Ext(name)
+	if folder == PictureFolder {
+		return name[0] != '.' && slices.Contains(pictureSuffixes, strings.ToLower(end))
+	}
+	return end == specSuffix && name[0] != '.'
 }
 
 // IsRangeFile reports whether a path in the range is one of its files.
@@ -31,7 +40,8 @@ func IsRangeFile(p string) bool {
 	if dir == "" {
 		return slices.Contains(RootFiles[:], name)
 	}
-	return slices.Contains(Folders[:], strings.TrimSuffix(dir, "/")) && IsSpec(name)
+	folder := strings.TrimSuffix(dir, "/")
+	return name != "" && slices.Contains(Folders[:], folder) && IsKept(folder, name)
 }
 
 // Obstacle is something in the place of one of the range's files or folders
@@ -84,8 +94,11 @@ func listFolder(root *os.Root, folder string, files *[]string, obstacles *[]Obst
 	for _, e := range entries {
 		name := folder + "/" + e.Name()
 		switch {
-		case !IsSpec(e.Name()):
-			if end := strings.ToLower(path.Ext(e.Name())); end == ".yml" || end == ".yaml" {
+		case !IsKept(folder, e.Name()):
+			switch end := strings.ToLower(path.Ext(e.Name())); {
+			case folder == PictureFolder && e.Name()[0] != '.':
+				*obstacles = append(*obstacles, Obstacle{name, "is passed over: save pictures as .jpg, .png or .svg, or take it out"})
+			case end == ".yml" || end == ".yaml":
 				*obstacles = append(*obstacles, Obstacle{name, `is passed over, for its name does not end in ".yaml": rename it, or take it out`})
 			}
 		case e.Type().IsRegular():

@@ -1,0 +1,138 @@
+package catalogue
+
+import (
+	"errors"
+	"fmt"
+	"io/fs"
+	"slices"
+
+	"rodlore/catalogue/picture"
+	"rodlore/catalogue/working"
+	"rodlore/models"
+)
+
+// PictureFile is the path in the range of a photograph or a logo.
+func PictureFile(name string) string { return working.PictureFolder + "/" + name }
+
+// Photo is a photograph of a model or, where Of is not nil, of one revision of it.
+type Photo struct {
+	models.Photo
+	Of *Revision
+}
+
+// Photos lists the photographs of a model, under any name that it had, in the order of
+// its notes.
+func (r *Range) Photos(model string) (list []Photo, err error) {
+	for _, name := range r.namesOf(model) {
+		src, err := r.working(NotesFile(name))
+		if err != nil {
+			return nil, err
+		}
+		notes, err := models.ParseNotes(NotesFile(name), src)
+		if err != nil {
+			return nil, err
+		}
+		for _, p := range notes.Pictures {
+			shown := Photo{Photo: p}
+			if p.Release.Text != "" {
+				if shown.Of, err = r.Recorded(name, p.Release.Text); err != nil {
+					return nil, models.Faults{faultAt(p.Release.Pos, "pictures["+p.File.Text+"].release", "%v", err)}
+				}
+			}
+			list = append(list, shown)
+		}
+	}
+	return list, nil
+}
+
+// Photograph is a photograph as a page takes it, of at most so many bytes.
+func (r *Range) Photograph(p Photo, most int) (*picture.Image, error) {
+	return pictured(r, p.File, "pictures["+p.File.Text+"].file", func(src []byte) (*picture.Image, error) { return picture.Photo(src, most) })
+}
+
+// Logo is the maker's logo as a page takes it; nil where there is none.
+func (r *Range) Logo() (*picture.Image, error) {
+	set, err := r.Settings()
+	if err != nil || set.Maker.Logo.Text == "" {
+		return nil, err
+	}
+	return pictured(r, set.Maker.Logo, "maker.logo", func(src []byte) (*picture.Image, error) { return picture.Logo(set.Maker.Logo.Text, src) })
+}
+
+// pictured is what take makes of a picture that is named at path. A picture that is not
+// there or cannot be shown is a fault of what names it.
+func pictured[T any](r *Range, file models.Word, path string, take func(src []byte) (T, error)) (made T, err error) {
+	src, err := r.src.Working(PictureFile(file.Text))
+	switch {
+	case errors.Is(err, fs.ErrNotExist):
+		err = fmt.Errorf("there is no %s; put the picture there", PictureFile(file.Text))
+	case err == nil:
+		if made, err = take(src); err != nil {
+			err = fmt.Errorf("%s %w", PictureFile(file.Text), err)
+		}
+	case !errors.Is(err, working.ErrUnusable):
+		return made, err
+	}
+	if err != nil {
+		return made, models.Faults{faultAt(file.Pos, path, "%v", err)}
+	}
+	return made, nil
+}
+
+// lookAt checks that a picture can be shown.
+func (r *Range) lookAt(file models.Word, path string) (models.Faults, error) {
+	_, err := pictured(r, file, path, func(src []byte) (any, error) { return nil, picture.Check(file.Text, src) })
+	var faults models.Faults
+	if errors.As(err, &faults) {
+		return faults, nil
+	}
+	return nil, err
+}
+
+// logoFaults is that the logo cannot be shown.
+func (r *Range) logoFaults() (models.Faults, error) {
+	set, err := r.Settings()
+	if err != nil || set.Maker.Logo.Text == "" {
+		return nil, nil //nolint:nilerr // told of its own file
+	}
+	return r.lookAt(set.Maker.Logo, "maker.logo")
+}
+
+// photoFaults are those of the photographs of a model.
+func (r *Range) photoFaults(model models.Word, photos []models.Photo) (models.Faults, error) {
+	var all models.Faults
+	for _, p := range photos {
+		path := "pictures[" + p.File.Text + "]"
+		faults, err := r.lookAt(p.File, path+".file")
+		if err != nil {
+			return nil, err
+		}
+		all = append(all, faults...)
+		if p.Release.Text == "" {
+			continue
+		}
+		if faults, err = r.revisionFaults(path, model, p.Release); err != nil {
+			return nil, err
+		}
+		all = append(all, faults...)
+	}
+	return all, nil
+}
+
+// picturesOf are the files of the photographs of models, and of the logo, that a save
+// of the models takes along. What names none, for it has faults, is told elsewhere.
+func (r *Range) picturesOf(names []string) (files []string) {
+	for _, model := range names {
+		if src, err := r.working(NotesFile(model)); err == nil {
+			if notes, err := models.ParseNotes(NotesFile(model), src); err == nil {
+				for _, p := range notes.Pictures {
+					files = append(files, PictureFile(p.File.Text))
+				}
+			}
+		}
+	}
+	if set, err := r.Settings(); err == nil && set.Maker.Logo.Text != "" && len(names) > 0 {
+		files = append(files, PictureFile(set.Maker.Logo.Text))
+	}
+	return slices.Compact(slices.Sorted(slices.Values(files)))
+}
