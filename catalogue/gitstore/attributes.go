@@ -7,11 +7,9 @@ import (
 	"io/fs"
 	"path"
 	"path/filepath"
-	"slices"
 	"strings"
 	"syscall"
 
-	"github.com/go-git/go-git/v5/plumbing"
 	"github.com/go-git/go-git/v5/plumbing/format/gitattributes"
 
 	"rodlore/catalogue/visible"
@@ -75,17 +73,18 @@ func (s *Store) checkFilters(repoPath string, content []byte) error {
 // them come those of the system and of the user.
 func (s *Store) attributes(repoPath string) (attributes, error) {
 	rules := attributeRules{macros: map[string][]gitattributes.Attribute{}, fold: s.config.isTrue("core.ignorecase")}
+	parts := strings.Split(rules.folded(repoPath), "/")
 	rules.add([]byte("[attr]binary -diff -merge -text"), nil)
 	for _, file := range s.outerAttributes() {
 		if err := rules.addFile(file); err != nil {
 			return nil, err
 		}
 	}
-	parts := strings.Split(repoPath, "/")
-	for depth := range parts {
-		raw, err := s.attributesIn(path.Join(parts[:depth]...))
+	dirs := strings.Split(repoPath, "/")
+	for depth := range dirs {
+		raw, err := s.readRules(path.Join(path.Join(dirs[:depth]...), AttributesFile))
 		if err != nil {
-			return nil, err
+			return nil, fmt.Errorf("reading how files are to be stored: %w", err)
 		}
 		rules.add(raw, parts[:depth])
 	}
@@ -107,103 +106,58 @@ func (s *Store) outerAttributes() []string {
 	return files
 }
 
-// attributesIn is the file of a folder of the repository: as it stands or, where
-// it is not there, as git has it staged.
-func (s *Store) attributesIn(dir string) ([]byte, error) {
-	name := path.Join(dir, AttributesFile)
-	raw, err := s.readRules(name)
-	if raw != nil {
-		return raw, nil
-	}
-	if err != nil {
-		return nil, fmt.Errorf("reading how files are to be stored: %w", err)
-	}
-	index, err := s.stagedOnce()
-	if err != nil {
-		return nil, err
-	}
-	i := slices.IndexFunc(index.entries, func(e stagedEntry) bool { return e.name == name })
-	if i < 0 {
-		return nil, nil
-	}
-	var id plumbing.Hash
-	copy(id[:], index.entries[i].fields[statFields:])
-	raw, err = s.objects.read(id, plumbing.BlobObject)
-	if err != nil {
-		return nil, fmt.Errorf("reading %s as git has it staged: %w", name, err)
-	}
-	return raw, nil
-}
-
-// readAttributes reads a file of attributes; nil is one that is not there.
-func readAttributes(file string) ([]byte, error) {
-	raw, err := working.ReadFile(file)
-	if gone(err) != nil && !errors.Is(err, syscall.ENOTDIR) && !errors.Is(err, working.ErrUnusable) {
-		return nil, fmt.Errorf("reading how files are to be stored: %w", err)
-	}
-	return raw, nil
-}
-
 // attributeRules are lines of attributes, the one that counts most last.
 type attributeRules struct {
-	rules  []attributeRule
+	rules  []gitattributes.MatchAttribute
 	macros map[string][]gitattributes.Attribute
 	fold   bool // names count alike in large and small letters
 }
 
-type attributeRule struct {
-	dir, pattern []string
-	attributes   []gitattributes.Attribute
-}
-
+// addFile adds the lines of a file outside the working tree, where it is there.
 func (r *attributeRules) addFile(file string) error {
-	raw, err := readAttributes(file)
-	if err == nil {
-		r.add(raw, nil)
+	raw, err := working.ReadFile(file)
+	if gone(err) != nil && !errors.Is(err, syscall.ENOTDIR) && !errors.Is(err, working.ErrUnusable) {
+		return fmt.Errorf("reading how files are to be stored: %w", err)
 	}
-	return err
+	r.add(raw, nil)
+	return nil
 }
 
 // add adds the lines of a file whose patterns start in dir. As git does, it passes
-// over what is no such line, patterns that are negated, and macros below the top.
+// over what is no such line, patterns that are negated or of folders, and macros below
+// the top. The library knows classes by the sign of path.Match alone.
 func (r *attributeRules) add(raw []byte, dir []string) {
 	for line := range strings.Lines(strings.TrimPrefix(string(raw), "\ufeff")) {
 		rule, err := gitattributes.ParseAttributesLine(line, dir, len(dir) == 0)
 		switch {
-		case err != nil, rule.Name == "", rule.Name[0] == '!':
+		case err != nil, rule.Name == "", rule.Name[0] == '!', strings.HasSuffix(rule.Name, "/"):
 		case rule.Pattern == nil:
 			r.macros[rule.Name] = rule.Attributes
 		default:
-			r.rules = append(r.rules, attributeRule{dir, patternParts(rule.Name), rule.Attributes})
+			rule.Pattern = gitattributes.ParsePattern(r.folded(strings.ReplaceAll(rule.Name, "[!", "[^")), dir)
+			r.rules = append(r.rules, rule)
 		}
 	}
 }
 
-// patternParts takes a pattern apart at its slashes, in the signs that path.Match
-// knows. The library's own matching does not go back where ** matched too little.
-func patternParts(pattern string) []string {
-	if !strings.Contains(pattern, "/") {
-		pattern = "**/" + pattern
-	}
-	parts := strings.Split(strings.TrimPrefix(pattern, "/"), "/")
-	for i, part := range parts {
-		if part != "**" {
-			parts[i] = strings.ReplaceAll(strings.ReplaceAll(part, "**", "*"), "[!", "[^")
-		}
-	}
-	return parts
-}
-
-// of are the attributes of a path.
+// of are the attributes of a path. The library's own way through the rules has the
+// first of them win.
 func (r *attributeRules) of(parts []string) attributes {
 	found := attributes{}
 	for _, rule := range r.rules {
-		if len(parts) > len(rule.dir) && slices.Equal(parts[:len(rule.dir)], rule.dir) &&
-			matchParts(rule.pattern, parts[len(rule.dir):], r.fold) {
-			r.set(found, rule.attributes, len(r.macros))
+		if rule.Pattern.Match(parts) {
+			r.set(found, rule.Attributes, len(r.macros))
 		}
 	}
 	return found
+}
+
+// folded is a name as it is compared.
+func (r *attributeRules) folded(name string) string {
+	if r.fold {
+		return strings.ToLower(name)
+	}
+	return name
 }
 
 // set gives attributes to a path, with what macros stand for; depth bounds macros
@@ -215,29 +169,4 @@ func (r *attributeRules) set(found attributes, given []gitattributes.Attribute, 
 		}
 		found[a.Name()] = a
 	}
-}
-
-// matchParts reports whether a pattern fits a whole path, part by part.
-func matchParts(pattern, parts []string, fold bool) bool {
-	switch {
-	case len(pattern) == 0:
-		return len(parts) == 0
-	case pattern[0] == "**" && len(pattern) == 1:
-		return len(parts) > 0
-	case pattern[0] == "**":
-		for skipped := range len(parts) + 1 {
-			if matchParts(pattern[1:], parts[skipped:], fold) {
-				return true
-			}
-		}
-		return false
-	case len(parts) == 0:
-		return false
-	}
-	wanted, part := pattern[0], parts[0]
-	if fold {
-		wanted, part = strings.ToLower(wanted), strings.ToLower(part)
-	}
-	ok, err := path.Match(wanted, part)
-	return err == nil && ok && matchParts(pattern[1:], parts[1:], fold)
 }

@@ -43,13 +43,6 @@ func TestAttributesThatCannotBeDone(t *testing.T) {
 			writeFile(r.t, filepath.Join(home, "git", "attributes"), "*.yaml filter=crypt\n")
 			r.t.(*testing.T).Setenv("XDG_CONFIG_HOME", home)
 		}, "", "filter"},
-		"a filter that is staged and not there": {func(r *repo) {
-			attributed("", "*.yaml filter=crypt")(r)
-			r.git("add", ".gitattributes")
-			if err := os.Remove(r.path(".gitattributes")); err != nil {
-				r.t.Fatal(err)
-			}
-		}, "", "filter"},
 		"a filter in other letters": {func(r *repo) {
 			r.git("config", "core.ignorecase", "true")
 			attributed("", "Skerry-10.YAML filter=crypt")(r)

@@ -70,23 +70,3 @@ func TestMissingOfAPartialClone(t *testing.T) {
 		wantError(t, missing[0], "2 saved files are not in this clone, which is a partial one", "git fetch --refetch --no-filter")
 	}
 }
-
-// TestStagedAttributes holds that what git's index says of files is seen as soon as
-// another git program has altered it, though the index is not read for every file.
-func TestStagedAttributes(t *testing.T) {
-	r := newRange(t)
-	s := r.open()
-	const file = "models/skerry-10.yaml"
-	for range 3 {
-		r.write(".gitattributes", "*.yaml filter=secret\n")
-		r.git("add", ".gitattributes")
-		if err := os.Remove(r.path(".gitattributes")); err != nil {
-			t.Fatal(err)
-		}
-		wantError(t, s.Refused(file), `the filter "secret"`)
-		r.git("rm", "-q", "--cached", ".gitattributes")
-		if err := s.Refused(file); err != nil {
-			t.Error(err)
-		}
-	}
-}

@@ -71,7 +71,7 @@ func (d *draft) stage(old []byte) ([]byte, error) {
 			return nil, err
 		}
 		if found {
-			err = index.set(f.path, entry, f.stat)
+			err = index.set(f.path, entry)
 		} else {
 			err = index.drop(f.path)
 		}

@@ -71,7 +71,6 @@ type draftFile struct {
 	path    string // in the repository
 	content []byte
 	mode    string // on disk, "" where it is not there or its mode says nothing
-	stat    fileStat
 }
 
 // draft checks everything that can be checked before anything is written.
@@ -189,23 +188,7 @@ func (s *Store) draftFile(repoPath string, content []byte) (draftFile, error) {
 			d.mode = modeExecutable
 		}
 	}
-	// The stat is taken before the file is read, so that git notices a change
-	// in between.
-	if same, err := s.sameOnDisk(d); err != nil || !same {
-		return d, err
-	}
-	d.stat = newFileStat(info)
 	return d, nil
-}
-
-// sameOnDisk reports whether the file on disk holds what is to be saved.
-func (s *Store) sameOnDisk(d draftFile) (bool, error) {
-	raw, err := s.tree().Read(d.path)
-	if err != nil {
-		return false, fmt.Errorf("looking at what is to be saved: %w", err)
-	}
-	raw, err = s.withLineEnds(d.path, raw)
-	return string(raw) == string(d.content), err
 }
 
 // write puts the objects of the new state into the repository, where nothing

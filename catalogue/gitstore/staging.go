@@ -7,13 +7,10 @@ import (
 	"encoding/binary"
 	"errors"
 	"fmt"
-	"io/fs"
-	"os"
 	"path/filepath"
 	"slices"
 	"strconv"
 	"strings"
-	"sync"
 )
 
 // staging is git's index: what the next git commit would hold. It is read only
@@ -35,6 +32,7 @@ type stagedEntry struct {
 const (
 	stagingMagic   = "DIRC"
 	stagingHeader  = 12
+	statMode       = 24
 	statFields     = 40
 	plainFields    = statFields + 20 + 2 // with identity and flags
 	extendedFields = plainFields + 2
@@ -55,33 +53,6 @@ func (p place) readStaging() (*staging, error) {
 		return nil, err
 	}
 	return parseStaging(raw)
-}
-
-// stagedIndex is an index that was read before.
-type stagedIndex struct {
-	mu    sync.Mutex
-	file  fs.FileInfo
-	index *staging
-}
-
-// stagedOnce is the index, read again only where its file is another one: whoever
-// asks for the attributes of every file would else read it as often.
-func (s *Store) stagedOnce() (*staging, error) {
-	file, err := os.Stat(s.indexPath())
-	if err != nil {
-		return s.readStaging()
-	}
-	s.staged.mu.Lock()
-	defer s.staged.mu.Unlock()
-	was := s.staged.file
-	if was != nil && os.SameFile(was, file) && was.ModTime().Equal(file.ModTime()) && was.Size() == file.Size() {
-		return s.staged.index, nil
-	}
-	index, err := s.readStaging()
-	if err == nil {
-		s.staged.file, s.staged.index = file, index
-	}
-	return index, err
 }
 
 // parseStaging reads the content of an index; that of one that is not there is
@@ -227,8 +198,9 @@ func (s *staging) drop(name string) error {
 }
 
 // set puts in the entry of a file. Entries that cannot stand beside it, a file
-// where its folder is or files below it, go.
-func (s *staging) set(name string, file treeEntry, stat fileStat) error {
+// where its folder is or files below it, go. Times and size of the file on disk are
+// left out: git then reads it once, and fills them in.
+func (s *staging) set(name string, file treeEntry) error {
 	mode, err := strconv.ParseUint(file.mode, 8, 32)
 	if err != nil {
 		return fmt.Errorf("%s has the strange mode %q", name, file.mode)
@@ -236,7 +208,8 @@ func (s *staging) set(name string, file treeEntry, stat fileStat) error {
 	s.entries = slices.DeleteFunc(s.entries, func(e stagedEntry) bool {
 		return e.name == name || strings.HasPrefix(e.name, name+"/") || strings.HasPrefix(name, e.name+"/")
 	})
-	fields := stat.append(make([]byte, 0, plainFields), uint32(mode))
+	fields := make([]byte, statFields, plainFields)
+	binary.BigEndian.PutUint32(fields[statMode:], uint32(mode))
 	fields = append(fields, file.id[:]...)
 	fields = binary.BigEndian.AppendUint16(fields, uint16(min(len(name), flagName)))
 	entry := stagedEntry{fields, name}

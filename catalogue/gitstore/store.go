@@ -34,7 +34,6 @@ type Store struct {
 	objects  *objects
 	cache    *cache.Folder // of what was read before; nil where nothing is kept
 	disk     disk
-	staged   stagedIndex
 	patience time.Duration // with locks of other git programs
 	cut      error         // a save or release that was found to be cut short, told in the log
 

@@ -138,29 +138,12 @@ func (s *Store) checkFree(ref string) error {
 	return nil
 }
 
-// checkRefName holds names to the rules of git-check-ref-format(1), and to no
-// leading dash, which git tag refuses.
+// checkRefName refuses what git takes for no name of a tag; see
+// git-check-ref-format(1).
 func checkRefName(name string) error {
-	bad := ""
-	switch {
-	case name == "", name == "@":
-		bad = "it says nothing"
-	case strings.HasPrefix(name, "-"):
-		bad = "it begins with a dash"
-	case strings.HasSuffix(name, "."):
-		bad = "it ends with a dot"
-	case strings.Contains(name, ".."), strings.Contains(name, "@{"):
-		bad = "it holds .. or @{"
-	case strings.ContainsAny(name, " ~^:?*[\\\x7f"), strings.ContainsFunc(name, func(r rune) bool { return r < ' ' }):
-		bad = "it holds a space or one of ~ ^ : ? * [ \\"
-	}
-	for part := range strings.SplitSeq(name, "/") {
-		if bad == "" && (part == "" || part[0] == '.' || strings.HasSuffix(part, lockSuffix)) {
-			bad = "between slashes there must be words that neither begin with a dot nor end with .lock"
-		}
-	}
-	if bad != "" {
-		return fmt.Errorf("%q cannot be the name of a tag: %s", name, bad)
+	if strings.HasPrefix(name, "-") || name == "@" || plumbing.ReferenceName(tagPrefix+name).Validate() != nil {
+		return fmt.Errorf("%q cannot be the name of a tag: git allows no spaces, dots in a row or ~ ^ : ? * [ \\ in it, and no part that is empty, begins with a dot or a dash, or ends with a dot or .lock",
+			name)
 	}
 	return nil
 }

@@ -84,7 +84,8 @@ func (s *Store) readTag(name string, id plumbing.Hash) (tag, error) {
 // A signature at the end belongs to the check of the tag and not to its message.
 func parseTag(raw []byte) *tagText {
 	t := &tagText{}
-	header, message := splitHeader(raw)
+	text, _, _ := splitSignature(raw)
+	header, message := splitHeader(text)
 	for line := range bytes.Lines(header) {
 		key, value, _ := strings.Cut(string(bytes.TrimRight(line, "\n")), " ")
 		switch key {
@@ -97,24 +98,8 @@ func parseTag(raw []byte) *tagText {
 		}
 	}
 	t.author = decode("", t.author)
-	t.message = decode("", string(cutSignature(message)))
+	t.message = decode("", string(message))
 	return t
-}
-
-// cutSignature takes off the signature that gpg.format openpgp, x509 or ssh
-// puts below a tag's message.
-func cutSignature(message []byte) []byte {
-	at := len(message)
-	for _, begin := range []string{"PGP SIGNATURE", "PGP MESSAGE", "SIGNED MESSAGE", "SSH SIGNATURE"} {
-		mark := []byte("-----BEGIN " + begin + "-----\n")
-		if bytes.HasPrefix(message, mark) {
-			return nil
-		}
-		if i := bytes.Index(message, append([]byte("\n"), mark...)); i >= 0 {
-			at = min(at, i+1)
-		}
-	}
-	return message[:at]
 }
 
 // placeTags gives the tags whose states are in the graph; the others add a note
