@@ -14,11 +14,13 @@ import (
 	"time"
 
 	"github.com/spf13/cobra"
+
+	"rodlore/catalogue/pages/screen"
 )
 
 func newServe(p *program) *cobra.Command {
 	var port int
-	var open bool
+	var open, toShare bool
 	cmd := &cobra.Command{
 		Use:   "serve",
 		Short: "look at the range in a browser on this computer",
@@ -28,33 +30,53 @@ the year book, and the story as customers read it. A view shows the files as
 they are, and follows them: what you save in your editor shows at once.
 
 What a view writes, it writes as the command does that it names. Only this
-computer is answered, and only pages that it gave may write. Ctrl-C ends it.`,
+computer is answered, and only pages that it gave may write. Ctrl-C ends it.
+
+F2 shows customers what is theirs to see: what is released, in larger letters, and
+no costs, reasons, drafts or faults. With --share that is shown for an hour to
+phones and tablets in the same network which have a link, given as letters and as a
+code for their camera; nothing can be written then. The link is not encrypted.`,
 		Example: `  rodlore serve --open
-  rodlore serve --port 8080`,
+  rodlore serve --port 8080
+  rodlore serve --share --open`,
 		Args: wants(0, 0, "no arguments"),
 		RunE: func(cmd *cobra.Command, _ []string) error {
 			if port < 0 || port > 65535 {
 				return misuse("--port wants a number from 0, which takes any that is free, to 65535, not %d", port)
 			}
-			return p.serve(cmd.Context(), port, open)
+			return p.serve(cmd.Context(), port, open, toShare)
 		},
 	}
 	cmd.Flags().IntVar(&port, "port", 8467, "answer at this `number`; 0 takes any that is free")
 	cmd.Flags().BoolVar(&open, "open", false, "open the browser")
+	cmd.Flags().BoolVar(&toShare, "share", false, "let those in the same network look who have the link")
 	return cmd
 }
 
 // serve answers until the context ends.
-func (p *program) serve(ctx context.Context, port int, open bool) error {
+func (p *program) serve(ctx context.Context, port int, open, toShare bool) error {
 	s, err := p.screen(ctx)
 	if err != nil {
 		return err // before anything is offered
 	}
-	listener, err := net.Listen("tcp", net.JoinHostPort("127.0.0.1", strconv.Itoa(port)))
+	host := "127.0.0.1"
+	if toShare {
+		host = "0.0.0.0"
+	}
+	listener, err := net.Listen("tcp4", net.JoinHostPort(host, strconv.Itoa(port)))
 	if err != nil {
 		return fmt.Errorf("%w; take another port with --port", err)
 	}
-	address := "http://" + listener.Addr().String() + "/"
+	defer listener.Close()
+	port = listener.Addr().(*net.TCPAddr).Port
+	address := fmt.Sprintf("http://127.0.0.1:%d/", port)
+	if toShare {
+		if s.shared, err = share(port, p.now()); err != nil {
+			return err
+		}
+		fmt.Fprint(p.err, s.shared.says())
+		address += screen.LinkView
+	}
 	fmt.Fprintln(p.err, address+" shows the range, to this computer alone; Ctrl-C ends it")
 	if open {
 		openBrowser(address)

@@ -11,11 +11,11 @@ import (
 	"rodlore/catalogue/pages/document"
 )
 
-// guarded lets in only who asks this computer by its own name. A page elsewhere whose
-// name was made to lead here asks by that name. What writes is let in from our own
+// guarded lets in only who asks this computer by its own name, and who it is shared
+// with. A page elsewhere whose name was made to lead here asks by that name. What writes is let in from our own
 // pages alone, which a browser tells by Sec-Fetch-Site or Origin (W3C, Fetch Metadata
 // Request Headers).
-func guarded(next http.Handler) http.Handler {
+func (s *screenServer) guarded(next http.Handler) http.Handler {
 	origins := http.NewCrossOriginProtection()
 	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
 		h := w.Header()
@@ -26,8 +26,15 @@ func guarded(next http.Handler) http.Handler {
 		h.Set("Cross-Origin-Opener-Policy", "same-origin")
 		h.Set("Content-Security-Policy", "frame-ancestors 'none'") // the rest stands in the page
 		h.Set("Cache-Control", "no-store")
-		if !ownName(r.Host) {
+		switch here := s.here(r) && ownName(r.Host); {
+		case !here && !s.shared.lets(r, s.now()):
 			http.Error(w, "only this computer is answered, by the address that rodlore serve printed", http.StatusForbidden)
+			return
+		case !here:
+			s.shared.remember(w)
+		}
+		if s.shared != nil && r.Method == http.MethodPost {
+			http.Error(w, "nothing can be written while the range is shared", http.StatusForbidden)
 			return
 		}
 		if err := origins.Check(r); err != nil {

@@ -9,6 +9,8 @@ import (
 	"fmt"
 	"io"
 	"net/http"
+	"net/url"
+	"slices"
 	"strings"
 	"sync"
 	"unicode"
@@ -24,36 +26,45 @@ import (
 )
 
 // view lays out what one address shows of a range.
-type view func(ctx context.Context, p *program, r *catalogue.Range, get func(key string) string) (*document.Document, error)
+type view func(ctx context.Context, a asked, r *catalogue.Range) (*document.Document, error)
+
+// asked is what a view is asked for.
+type asked struct {
+	*program // for this request alone
+	reader   screen.Reader
+	query    url.Values
+}
+
+func (a asked) get(key string) string { return a.query.Get(key) }
 
 // viewsByName are the views that have an address.
 var viewsByName = map[string]view{
-	screen.RangeView: func(ctx context.Context, p *program, r *catalogue.Range, _ func(string) string) (*document.Document, error) {
-		return onScreen(p, r, func(v *screen.Views) (*document.Document, error) { return v.Range(ctx) })
+	screen.RangeView: func(ctx context.Context, a asked, r *catalogue.Range) (*document.Document, error) {
+		return onScreen(a, r, func(v *screen.Views) (*document.Document, error) { return v.Range(ctx) })
 	},
-	screen.RodView: func(ctx context.Context, p *program, r *catalogue.Range, get func(string) string) (*document.Document, error) {
-		return onScreen(p, r, func(v *screen.Views) (*document.Document, error) { return v.Rod(ctx, get(screen.RodKey)) })
+	screen.RodView: func(ctx context.Context, a asked, r *catalogue.Range) (*document.Document, error) {
+		return onScreen(a, r, func(v *screen.Views) (*document.Document, error) { return v.Rod(ctx, a.get(screen.RodKey)) })
 	},
-	screen.CompareView: func(ctx context.Context, p *program, r *catalogue.Range, get func(string) string) (*document.Document, error) {
-		return onScreen(p, r, func(v *screen.Views) (*document.Document, error) {
-			return v.Compare(ctx, get(screen.RodKey), get(screen.WithKey))
+	screen.CompareView: func(ctx context.Context, a asked, r *catalogue.Range) (*document.Document, error) {
+		return onScreen(a, r, func(v *screen.Views) (*document.Document, error) {
+			return v.Compare(ctx, a.get(screen.RodKey), a.get(screen.WithKey))
 		})
 	},
-	screen.StoryView: func(ctx context.Context, _ *program, r *catalogue.Range, get func(string) string) (*document.Document, error) {
-		return story.Of(ctx, r, get(screen.RodKey), story.Options{Reader: story.Customer})
+	screen.StoryView: func(ctx context.Context, a asked, r *catalogue.Range) (*document.Document, error) {
+		return story.Of(ctx, r, a.get(screen.RodKey), story.Options{Reader: story.Customer})
 	},
-	screen.SheetView: func(ctx context.Context, p *program, r *catalogue.Range, get func(string) string) (*document.Document, error) {
-		rev, err := r.FindArg(get(screen.RodKey))
+	screen.SheetView: func(ctx context.Context, a asked, r *catalogue.Range) (*document.Document, error) {
+		rev, err := r.FindArg(a.get(screen.RodKey))
 		if err == nil {
 			err = rev.Fault()
 		}
 		if err != nil {
 			return nil, err
 		}
-		return sheet.Of(ctx, r, rev, sheet.Options{Now: p.now()})
+		return sheet.Of(ctx, r, rev, sheet.Options{Now: a.now()})
 	},
-	screen.ReviewView: func(ctx context.Context, p *program, r *catalogue.Range, get func(string) string) (*document.Document, error) {
-		rev, err := r.FindArg(get(screen.RodKey))
+	screen.ReviewView: func(ctx context.Context, a asked, r *catalogue.Range) (*document.Document, error) {
+		rev, err := r.FindArg(a.get(screen.RodKey))
 		if err != nil {
 			return nil, err
 		}
@@ -65,28 +76,31 @@ var viewsByName = map[string]view{
 		if t.Words, err = say.Of(r); err != nil {
 			return nil, err
 		}
-		return review.Page(t, v, review.Options{Day: p.now(), Word: reasonWords(t, rev.Model)}), nil
+		return review.Page(t, v, review.Options{Day: a.now(), Word: reasonWords(t, rev.Model)}), nil
 	},
-	screen.YearbookView: func(ctx context.Context, p *program, r *catalogue.Range, get func(string) string) (*document.Document, error) {
-		number, err := yearOf(get(screen.YearKey))
+	screen.YearbookView: func(ctx context.Context, a asked, r *catalogue.Range) (*document.Document, error) {
+		number, err := yearOf(a.get(screen.YearKey))
 		if err != nil {
 			return nil, err
 		}
-		y, err := r.Year(ctx, number, p.now())
+		y, err := r.Year(ctx, number, a.now())
 		if err != nil {
 			return nil, err
 		}
-		return yearbook.Of(r, y, yearbook.Options{Now: p.now()})
+		return yearbook.Of(r, y, yearbook.Options{Now: a.now()})
 	},
 }
 
-func onScreen(p *program, r *catalogue.Range, lay func(*screen.Views) (*document.Document, error)) (*document.Document, error) {
-	v, err := screen.New(r, p.now())
+func onScreen(a asked, r *catalogue.Range, lay func(*screen.Views) (*document.Document, error)) (*document.Document, error) {
+	v, err := screen.New(r, a.now(), a.reader)
 	if err != nil {
 		return nil, err
 	}
 	return lay(v)
 }
+
+// workshopOnly are the views that customers are not shown.
+var workshopOnly = []string{screen.ReviewView, screen.SheetView, screen.YearbookView}
 
 // mostViews is how many views are laid out at a time.
 const mostViews = 4
@@ -96,6 +110,7 @@ type screenServer struct {
 	*program
 	words     *say.Words
 	files     *folderState
+	shared    *shared       // nil where it is not
 	token     string        // by which forms of our own pages are known
 	working   chan struct{} // a place for each view that is being laid out
 	followers chan struct{} // and for each that follows the files
@@ -134,11 +149,19 @@ func (s *screenServer) views() http.Handler {
 		}
 		mux.HandleFunc(pattern, s.oneOfFew(func(w http.ResponseWriter, r *http.Request) {
 			r.Body = http.MaxBytesReader(w, r.Body, 0)
+			if s.reader(r) == screen.Customer && slices.Contains(workshopOnly, name) {
+				http.NotFound(w, r)
+				return
+			}
 			s.showView(w, r, lay)
 		}))
 	}
+	mux.HandleFunc("GET /"+screen.ShowView, s.show)
+	if s.shared != nil {
+		mux.HandleFunc("GET /"+screen.LinkView, s.oneOfFew(s.showLink))
+	}
 	mux.HandleFunc("POST /"+screen.DoView, s.oneOfFew(s.posting(s.do)))
-	return guarded(mux)
+	return s.guarded(mux)
 }
 
 // oneOfFew waits until few others are answered.
@@ -163,7 +186,7 @@ func (s *screenServer) quietly() *program {
 
 // showView writes a view, or why there is none.
 func (s *screenServer) showView(w http.ResponseWriter, r *http.Request, lay view) {
-	own := s.quietly()
+	own, reader := s.quietly(), s.reader(r)
 	state, _ := s.files.now() // before anything is read, so that no change is missed
 	var doc *document.Document
 	err := own.look(r.Context(), func(of *catalogue.Range) (err error) {
@@ -172,7 +195,7 @@ func (s *screenServer) showView(w http.ResponseWriter, r *http.Request, lay view
 				return fmt.Errorf("%q: %w", arg, catalogue.ErrNotFound)
 			}
 		}
-		doc, err = lay(r.Context(), own, of, r.URL.Query().Get)
+		doc, err = lay(r.Context(), asked{own, reader, r.URL.Query()}, of)
 		return err
 	})
 	switch {
@@ -185,6 +208,10 @@ func (s *screenServer) showView(w http.ResponseWriter, r *http.Request, lay view
 	}
 	if err != nil {
 		doc = s.failure(document.Paragraph(document.Plain(withDeed(err))))
+	}
+	doc.Far = reader == screen.Customer
+	if s.here(r) {
+		doc.Blocks = append(doc.Blocks, s.showing(r, reader))
 	}
 	s.write(w, doc, state)
 }

@@ -19,6 +19,7 @@ type Document struct {
 	// Served is the address of a script that the server of the page gives. It may ask
 	// that server, and forms may go there; "" is a page that asks nobody.
 	Served string
+	Far    bool   // is read from further away, so that a screen has larger letters
 	Token  string // by which that server knows the forms of its own pages
 }
 

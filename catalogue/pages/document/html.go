@@ -90,7 +90,11 @@ func (d *Document) policy() string {
 
 // head writes everything before the body.
 func (h *htmlWriter) head(d *Document) {
-	h.rawf("<!DOCTYPE html>\n<html lang=\"%s\">\n<head>\n<meta charset=\"utf-8\">\n", html.EscapeString(d.language()))
+	class := ""
+	if d.Far {
+		class = ` class="far"`
+	}
+	h.rawf("<!DOCTYPE html>\n<html lang=\"%s\"%s>\n<head>\n<meta charset=\"utf-8\">\n", html.EscapeString(d.language()), class)
 	h.rawf("<meta http-equiv=\"Content-Security-Policy\" content=\"%s\">\n", d.policy())
 	h.raw("<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n")
 	h.raw("<meta name=\"color-scheme\" content=\"light dark\">\n")

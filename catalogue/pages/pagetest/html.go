@@ -145,6 +145,16 @@ func (b *Browser) Printed(t testing.TB) []byte {
 	return printed.Data
 }
 
+// Seen is the page that is shown, as far as the screen shows it, as a PNG.
+func (b *Browser) Seen(t testing.TB) []byte {
+	t.Helper()
+	seen, err := chromedp.Call(b.ctx, printing.CaptureScreenshot, printing.CaptureScreenshotParams{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return seen.Data
+}
+
 // Press presses a key on what has the keyboard.
 func (b *Browser) Press(t testing.TB, key string) {
 	t.Helper()

@@ -1,6 +1,9 @@
 package screen
 
-import "net/url"
+import (
+	"net/url"
+	"strings"
+)
 
 // The names of the views, as they stand in addresses.
 const (
@@ -12,7 +15,9 @@ const (
 	SheetView    = "sheet"
 	YearbookView = "yearbook"
 
-	DoView = "do" // where forms are sent that do something
+	DoView   = "do"    // where forms are sent that do something
+	ShowView = "show"  // turns showing to a customer on and off
+	LinkView = "share" // the link for others, as a code
 )
 
 // The keys of what a view is of.
@@ -22,6 +27,8 @@ const (
 	YearKey = "year"
 	ToldKey = "told" // the number of what was done just before
 	DeedKey = "deed" // of a form: what is done
+	BackKey = "back" // the view to go back to
+	KeyKey  = "key"  // lets others in
 )
 
 // What forms do, each by a command.
@@ -32,6 +39,12 @@ const (
 
 // After is the address of the view that is shown after something was done.
 func After(view, of, told string) string { return address(view, RodKey, of, ToldKey, told) }
+
+// Show is the address that turns showing to a customer on or off and leads back to a
+// view.
+func Show(view *url.URL) string {
+	return address(ShowView, BackKey, strings.TrimPrefix(view.RequestURI(), "/"))
+}
 
 // address is that of a view, as seen from any other.
 func address(view string, pairs ...string) string {

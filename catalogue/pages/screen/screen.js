@@ -28,3 +28,8 @@
   document.addEventListener("visibilitychange", follow);
   follow();
 }
+
+// F2 turns showing to a customer on and off.
+addEventListener("keydown", (event) => {
+  if (event.key === "F2") document.querySelector('a[href^="./show"]')?.click();
+});

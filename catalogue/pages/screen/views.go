@@ -3,6 +3,7 @@ package screen
 import (
 	"context"
 	"errors"
+	"fmt"
 	"slices"
 	"strconv"
 	"strings"
@@ -26,11 +27,20 @@ type Views struct {
 	set    *models.Settings
 	pen    pages.Pen
 	now    time.Time
+	reader Reader
 }
 
+// Reader is who looks at views.
+type Reader int
+
+const (
+	Workshop Reader = iota
+	Customer        // sees what is released, without costs, faults, reasons and notes
+)
+
 // New lays out views of a range as it stands now.
-func New(r *catalogue.Range, now time.Time) (*Views, error) {
-	v := &Views{source: r, now: now}
+func New(r *catalogue.Range, now time.Time, reader Reader) (*Views, error) {
+	v := &Views{source: r, now: now, reader: reader}
 	var err error
 	if v.set, err = r.Settings(); err != nil {
 		return nil, err
@@ -95,9 +105,12 @@ func (v *Views) Range(ctx context.Context) (*document.Document, error) {
 	var revs []*catalogue.Revision
 	var rods []pages.Labelled
 	for _, name := range names {
-		rev, err := v.source.Draft(name)
-		if err != nil {
+		rev, err := v.standing(name)
+		switch {
+		case err != nil:
 			return nil, err
+		case rev == nil:
+			continue
 		}
 		revs = append(revs, rev)
 		if rev.Fault() == nil && !rev.Spec().Bare {
@@ -114,7 +127,10 @@ func (v *Views) Range(ctx context.Context) (*document.Document, error) {
 		}
 		d.Blocks = append(d.Blocks, rack)
 	}
-	d.Blocks = append(d.Blocks, v.standing(revs))
+	d.Blocks = append(d.Blocks, v.models(revs))
+	if v.reader == Customer {
+		return d, nil
+	}
 	d.Blocks = append(d.Blocks, v.faults(revs)...)
 	year := strconv.Itoa(v.now.Year())
 	d.Blocks = append(d.Blocks, links(document.Span{
@@ -123,8 +139,33 @@ func (v *Views) Range(ctx context.Context) (*document.Document, error) {
 	return d, nil
 }
 
-// standing is a table of how models stand.
-func (v *Views) standing(revs []*catalogue.Revision) document.Block {
+// standing is a model as it stands: as it is edited, and for customers as it was last
+// released; nil where it never was.
+func (v *Views) standing(model string) (*catalogue.Revision, error) {
+	rev, err := v.source.Draft(model)
+	if err == nil && v.reader == Customer {
+		rev = rev.LastRelease()
+	}
+	return rev, err
+}
+
+// find finds the rod of an argument, for customers among what is on sale.
+func (v *Views) find(arg string) (*catalogue.Revision, error) {
+	rev, err := v.source.FindArg(arg)
+	if err != nil || v.reader == Workshop {
+		return rev, err
+	}
+	if !strings.Contains(arg, "@") {
+		rev = rev.LastRelease()
+	}
+	if rev == nil || rev.LastRelease() != rev {
+		return nil, fmt.Errorf("%s: %w: it is not on sale", arg, catalogue.ErrNotFound)
+	}
+	return rev, nil
+}
+
+// models is a table of how models stand.
+func (v *Views) models(revs []*catalogue.Revision) document.Block {
 	keys := figures.Keys(figures.Overview)
 	t := document.Table{Caption: v.Say("screen.models"), Columns: []document.Column{{Head: v.Say("screen.model")}, {Head: v.Say("screen.stands")}}}
 	for _, key := range keys {
@@ -174,7 +215,7 @@ func (v *Views) faults(revs []*catalogue.Revision) []document.Block {
 // Rod shows one rod: how it looks, its figures, and its history where no revision is
 // named.
 func (v *Views) Rod(ctx context.Context, arg string) (*document.Document, error) {
-	rev, err := v.source.FindArg(arg)
+	rev, err := v.find(arg)
 	if err != nil {
 		return nil, err
 	}
@@ -194,7 +235,7 @@ func (v *Views) Rod(ctx context.Context, arg string) (*document.Document, error)
 	if rev.Status == catalogue.Draft {
 		d.Blocks = append(d.Blocks, v.draftForms(rev)...)
 	}
-	history, err := v.history(ctx, rev.Model)
+	history, err := v.history(ctx, rev)
 	if err != nil {
 		return nil, err
 	}
@@ -208,9 +249,9 @@ func (v *Views) sound(ctx context.Context, rev *catalogue.Revision, arg string) 
 	if err != nil {
 		return nil, err
 	}
-	to := []document.Span{
-		v.link("review", address(ReviewView, RodKey, arg)),
-		v.link("sheet", address(SheetView, RodKey, arg)),
+	var to []document.Span
+	if v.reader == Workshop {
+		to = append(to, v.link("review", address(ReviewView, RodKey, arg)), v.link("sheet", address(SheetView, RodKey, arg)))
 	}
 	if rev.LastRelease() != nil {
 		to = append(to, v.link("story", address(StoryView, RodKey, rev.Model)))
@@ -229,37 +270,53 @@ func (v *Views) sound(ctx context.Context, rev *catalogue.Revision, arg string) 
 func (v *Views) figures(figs *evaluate.Figures) document.Block {
 	t := document.Table{Caption: v.Say("screen.figures"), Columns: []document.Column{{Head: v.Say("screen.figure")}, {Head: v.Say("screen.meaning")}}}
 	for _, f := range figs.List {
-		if figures.Of(f.Key).In&figures.First != 0 {
+		if figures.Of(f.Key).In&figures.First != 0 && v.shows(f.Key) {
 			t.Add(v.Name(f.Key), v.Meaning(f.Key, v.WithTolerance(f.Key, f.Unit, f.Value, f.Tolerance)))
 		}
 	}
 	return t
 }
 
-// history is a table of the revisions of a model, newest first.
-func (v *Views) history(ctx context.Context, model string) ([]document.Block, error) {
-	revs, err := v.source.Timeline(model)
+// shows reports whether the reader is shown a figure.
+func (v *Views) shows(key string) bool {
+	return v.reader == Workshop || figures.Of(key).In&figures.Own == 0
+}
+
+// history is a table of the revisions up to one, newest first: each with the maker's
+// reason, and for customers each release with what they are told of it.
+func (v *Views) history(ctx context.Context, to *catalogue.Revision) ([]document.Block, error) {
+	heading, before, said := "screen.history", (*catalogue.Revision).LastSound, firstLine
+	revs, err := v.source.Timeline(to.Model)
 	if err != nil {
 		return nil, err
 	}
-	steps, err := v.source.Steps(ctx, revs, (*catalogue.Revision).LastSound)
+	if v.reader == Customer {
+		heading, before = "screen.releases", func(rev *catalogue.Revision) *catalogue.Revision { return rev.Before.LastRelease() }
+		said = func(rev *catalogue.Revision) string { return telling.Reflow(rev.Tell) }
+		revs = slices.DeleteFunc(slices.Clone(revs), func(rev *catalogue.Revision) bool { return rev.LastRelease() != rev })
+	}
+	steps, err := v.source.Steps(ctx, revs, before)
 	if err != nil {
 		return nil, err
 	}
-	t := document.Table{Caption: v.Say("screen.history"), Columns: []document.Column{
+	t := document.Table{Caption: v.Say(heading), Columns: []document.Column{
 		{Head: v.Say("screen.revision")}, {Head: v.Say("screen.why")}, {Head: v.Say("screen.changes")},
 	}}
 	for _, s := range steps {
-		why, _, _ := strings.Cut(s.Why, "\n")
 		changes := document.Plain(v.groups(s.Changes))
 		if s.Against != nil {
 			changes = document.Text{{Text: changes.String(), Link: address(CompareView, RodKey, name(s.Against), WithKey, name(s.Revision))}}
 		}
 		t.Rows = append(t.Rows, []document.Text{
-			{{Text: v.Standing(s.Revision), Link: address(RodView, RodKey, name(s.Revision))}}, document.Plain(why), changes,
+			{{Text: v.Standing(s.Revision), Link: address(RodView, RodKey, name(s.Revision))}}, document.Plain(said(s.Revision)), changes,
 		})
 	}
-	return []document.Block{document.Heading{Level: 2, Text: v.Say("screen.history")}, t}, nil
+	return []document.Block{document.Heading{Level: 2, Text: v.Say(heading)}, t}, nil
+}
+
+func firstLine(rev *catalogue.Revision) string {
+	line, _, _ := strings.Cut(rev.Why, "\n")
+	return line
 }
 
 // groups names what changed.
@@ -286,7 +343,7 @@ func name(rev *catalogue.Revision) string {
 func (v *Views) Compare(ctx context.Context, older, newer string) (*document.Document, error) {
 	sides := make([]*catalogue.Revision, 2)
 	for i, arg := range []string{older, newer} {
-		rev, err := v.source.FindArg(arg)
+		rev, err := v.find(arg)
 		if err == nil {
 			err = rev.Fault()
 		}
@@ -328,7 +385,7 @@ func (v *Views) shifts(step *catalogue.Step) document.Table {
 	t := document.Table{Caption: v.Say("screen.shifts"), Columns: []document.Column{
 		{Head: v.Say("screen.figure")}, {Head: v.Say("screen.was"), Right: true}, {Head: v.Say("screen.is"), Right: true}, {Head: v.Say("screen.change"), Right: true},
 	}}
-	for _, s := range slices.DeleteFunc(slices.Clone(step.Shifts), func(s diffing.Shift) bool { return !v.Shows(s) }) {
+	for _, s := range slices.DeleteFunc(slices.Clone(step.Shifts), func(s diffing.Shift) bool { return !v.Shows(s) || !v.shows(s.Key) }) {
 		d := v.Single(s.Key)
 		t.Add(v.Name(s.Key), d.Supported(s.Key, s.Unit, s.Old.Value, s.Tolerance()), d.Supported(s.Key, s.Unit, s.New.Value, s.Tolerance()),
 			d.ChangeWithTolerance(s.Key, s.Unit, s.Change, s.New.Value, s.Tolerance()))
