@@ -127,7 +127,11 @@ func (v *Views) Range(ctx context.Context) (*document.Document, error) {
 		}
 		d.Blocks = append(d.Blocks, rack)
 	}
-	d.Blocks = append(d.Blocks, v.models(revs))
+	table, err := v.models(ctx, revs)
+	if err != nil {
+		return nil, err
+	}
+	d.Blocks = append(d.Blocks, table)
 	if v.reader == Customer {
 		return d, nil
 	}
@@ -164,19 +168,27 @@ func (v *Views) find(arg string) (*catalogue.Revision, error) {
 	return rev, nil
 }
 
-// models is a table of how models stand.
-func (v *Views) models(revs []*catalogue.Revision) document.Block {
+// models is a table of how models stand: with the last change that was saved, and, of
+// those that are not on sale as they are, whether they could be.
+func (v *Views) models(ctx context.Context, revs []*catalogue.Revision) (document.Block, error) {
 	keys := figures.Keys(figures.Overview)
 	t := document.Table{Caption: v.Say("screen.models"), Columns: []document.Column{{Head: v.Say("screen.model")}, {Head: v.Say("screen.stands")}}}
 	for _, key := range keys {
 		t.Columns = append(t.Columns, document.Column{Head: v.Name(key), Right: true})
+	}
+	if v.reader == Workshop {
+		t.Columns = append(t.Columns, document.Column{Head: v.Say("screen.review")}, document.Column{Head: v.Say("screen.last change")})
 	}
 	for _, rev := range revs {
 		name := rev.Model
 		if rev.Spec() != nil {
 			name = rev.Spec().Name.Text
 		}
-		row := []document.Text{{{Text: name, Link: address(RodView, RodKey, rev.Model)}}, document.Plain(v.Standing(rev))}
+		stands := v.Standing(rev)
+		if rev.Status == catalogue.Released {
+			stands = v.Labels(rev)
+		}
+		row := []document.Text{{{Text: name, Link: address(RodView, RodKey, rev.Model)}}, document.Plain(stands)}
 		figs, err := v.source.Figures(rev)
 		for _, key := range keys {
 			cell := ""
@@ -187,9 +199,42 @@ func (v *Views) models(revs []*catalogue.Revision) document.Block {
 			}
 			row = append(row, document.Plain(cell))
 		}
+		if v.reader == Workshop {
+			verdict, err := v.verdict(ctx, rev)
+			if err != nil {
+				return nil, err
+			}
+			row = append(row, verdict, document.Plain(v.lastChange(rev)))
+		}
 		t.Rows = append(t.Rows, row)
 	}
-	return t
+	return t, nil
+}
+
+// verdict says whether a rod that is not on sale could be.
+func (v *Views) verdict(ctx context.Context, rev *catalogue.Revision) (document.Text, error) {
+	if rev.Status == catalogue.Released || rev.Fault() != nil {
+		return nil, nil
+	}
+	review, err := v.source.Review(ctx, rev)
+	switch {
+	case ctx.Err() != nil:
+		return nil, ctx.Err()
+	case err != nil: // it cannot be worked out, as its own view says
+		return nil, nil
+	}
+	return document.Text{{Text: v.Verdict(review.Verdict()), Link: address(ReviewView, RodKey, rev.Model)}}, nil
+}
+
+// lastChange is the reason of the latest change that was saved; "" where none was.
+func (v *Views) lastChange(rev *catalogue.Revision) string {
+	if rev.Status == catalogue.Draft {
+		rev = rev.Before
+	}
+	if rev == nil {
+		return ""
+	}
+	return firstLine(rev)
 }
 
 // faults are what is wrong with the files of revisions, each at its place.
