@@ -27,7 +27,7 @@ func TestFiguresAtOnce(t *testing.T) {
 				return
 			}
 			weight, _ := figs.Get("weight")
-			if told, _ := want.Get("weight"); told != weight {
+			if told, _ := want.Get("weight"); told.Value != weight.Value || told.Tolerance != weight.Tolerance {
 				t.Errorf("the weight is %+v, by itself %+v", weight, told)
 			}
 			other, err := r.FiguresOf(t.Context(), rev.Spec(), rev)

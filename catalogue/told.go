@@ -5,30 +5,17 @@ import (
 	"fmt"
 
 	"rodlore/diffing"
+	"rodlore/evaluate"
 	"rodlore/models"
 )
 
-// Note is something to tell a person, as values. Package say has the sentence at
-// its Key, and fills it in with the Args.
-type Note struct {
-	Key  string
-	Args Args
-}
-
-// Args are values by the names that a sentence has for them: texts as somebody
-// wrote them, whole numbers, lists of texts, errors, sights, Notes, and the types
-// below.
-type Args map[string]any
+// Note is something to tell a person, as values. Its Args may be sights and of the
+// types below besides.
+type Note = evaluate.Note
 
 type (
 	// FigureName is the key of a figure that is named.
 	FigureName string
-	// Measure is a value of a figure, with its standard deviation where that is
-	// told, else 0.
-	Measure struct {
-		Key, Unit        string
-		Value, Deviation float64
-	}
 	// RodNumber is what a rod goes by, such as a serial number.
 	RodNumber string
 	// StepLimit is how much of a sight one release allows.
@@ -37,14 +24,7 @@ type (
 	Deviations float64
 )
 
-// note makes a Note of its key and of names and values in turn.
-func note(key string, pairs ...any) Note {
-	n := Note{Key: key, Args: Args{}}
-	for i := 0; i < len(pairs); i += 2 {
-		n.Args[pairs[i].(string)] = pairs[i+1]
-	}
-	return n
-}
+func note(key string, pairs ...any) Note { return evaluate.NewNote(key, pairs...) }
 
 // Plain is a Note of a text that stands for itself, such as an error's.
 func Plain(text string) Note { return note("notes.plain", "text", text) }

@@ -26,7 +26,7 @@ func toldValue(value any) string {
 		return "{" + told(v) + "}"
 	case []string:
 		return strings.Join(v, ", ")
-	case Measure:
+	case evaluate.Quantity:
 		return figures.Display{}.WithTolerance(v.Key, v.Unit, v.Value, v.Deviation)
 	case Deviations:
 		return fmt.Sprintf("%.1f", float64(v))

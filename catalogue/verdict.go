@@ -109,7 +109,7 @@ func wantsUnder(from, below float64) func(*Review) []Note {
 			if from <= w.Share && w.Share < below {
 				f, _ := v.figure(w.Figure)
 				notes = append(notes, note("reasons.want", "figure", FigureName(w.Figure), "wanted", w.Text,
-					"value", Measure{f.Key, f.Unit, f.Value, f.Tolerance}, "rods", w))
+					"value", evaluate.Quantity{Key: f.Key, Unit: f.Unit, Value: f.Value, Deviation: f.Tolerance}, "rods", w))
 			}
 		}
 		return notes
@@ -126,7 +126,7 @@ func noWants(v *Review) (notes []Note) {
 			notes = append(notes, note("reasons.no figure", "figure", FigureName(w.Figure), "wanted", w.Text))
 		case math.IsNaN(w.Share):
 			notes = append(notes, note("reasons.no scatter", "figure", FigureName(w.Figure), "wanted", w.Text,
-				"value", Measure{Key: w.Figure, Unit: w.Unit, Value: w.Value}))
+				"value", evaluate.Quantity{Key: w.Figure, Unit: w.Unit, Value: w.Value}))
 		}
 	}
 	return notes
@@ -188,8 +188,8 @@ func lineTooStrong(v *Review) []Note {
 	if v.Limits.Line < farAbove*low.Pull {
 		return nil
 	}
-	return []Note{note("reasons.line strength", "line", Measure{Unit: "N", Value: v.Limits.Line},
-		"limit", Measure{Unit: "N", Value: low.Pull}, "angle", Measure{Unit: "rad", Value: low.Angle})}
+	return []Note{note("reasons.line strength", "line", evaluate.Quantity{Unit: "N", Value: v.Limits.Line},
+		"limit", evaluate.Quantity{Unit: "N", Value: low.Pull}, "angle", evaluate.Quantity{Unit: "rad", Value: low.Angle})}
 }
 
 func noStrength(v *Review) []Note {
@@ -229,12 +229,14 @@ func measuredOutside(v *Review) (notes []Note) {
 	return notes
 }
 
-func measured(m Measurement, f evaluate.Figure) Measure {
-	return Measure{f.Key, f.Unit, m.Value, m.Deviation}
+func measured(m Measurement, f evaluate.Figure) evaluate.Quantity {
+	return evaluate.Quantity{Key: f.Key, Unit: f.Unit, Value: m.Value, Deviation: m.Deviation}
 }
 
 // measure is a figure's value alone.
-func measure(f evaluate.Figure) Measure { return Measure{Key: f.Key, Unit: f.Unit, Value: f.Value} }
+func measure(f evaluate.Figure) evaluate.Quantity {
+	return evaluate.Quantity{Key: f.Key, Unit: f.Unit, Value: f.Value}
+}
 
 func notMeasured(v *Review) []Note {
 	if v.Measured.Sheets > 0 {

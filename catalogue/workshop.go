@@ -70,7 +70,7 @@ func (b *Build) slip(worked float64) []Note {
 		return nil
 	}
 	return []Note{note("notes.cannot weigh", "rod", b.Serial.Text, "weight", b.Weight.Text,
-		"worked", Measure{Key: "weight", Unit: "kg", Value: worked}, "place", b.Weight.Pos)}
+		"worked", evaluate.Quantity{Key: "weight", Unit: "kg", Value: worked}, "place", b.Weight.Pos)}
 }
 
 // BuildNotes are what to look at twice in what was written down of rods of a

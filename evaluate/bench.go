@@ -1,6 +1,7 @@
 package evaluate
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 
@@ -37,7 +38,7 @@ func (b *bench) read(came *build) ([]float64, error) {
 	values := make([]float64, len(b.readings))
 	for i := range b.readings {
 		if values[i], err = on.read(&b.readings[i]); err != nil {
-			return nil, fmt.Errorf("%s: %s: %w", b.spec.Name, b.readings[i].Name(b.set.Display()), err)
+			return nil, fmt.Errorf("%s: %s of the %s: %w", b.spec.Name, b.readings[i].What, cmp.Or(b.readings[i].Section, "rod"), err)
 		}
 	}
 	if b.bends == nil {

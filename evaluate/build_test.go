@@ -140,16 +140,16 @@ func TestInputsShareErrors(t *testing.T) {
 	for _, tc := range []struct {
 		name string
 		edit func(*models.Spec)
-		own  []string // names of the inputs that only the edited spec has, by their beginning
+		own  []string // kinds of the inputs that only the edited spec has, by their beginning
 	}{
 		{"nothing", func(*models.Spec) {}, nil},
 		{"another reason to have it", func(s *models.Spec) { s.Job.Text = "other" }, nil},
 		{"a thicker butt", func(s *models.Spec) { s.Sections[0].Tube[0].Wall.Value *= 1.1 },
-			[]string{"outside of the butt", "wall of the butt", "modulus of", "hoop modulus of", "density of"}},
+			[]string{"outside of butt", "wall of butt", "modulus of", "hoop modulus of", "density of"}},
 		{"a material said to bear more strain", func(s *models.Spec) { s.Materials["carbon-30t"].StrainCompression.Value *= 1.1 }, nil},
-		{"a ring moved", func(s *models.Spec) { s.Rings[2].At.Value += 5e-3 }, []string{"position of the", "whipping of the"}},
-		{"a ring re-weighed", func(s *models.Spec) { s.Parts["DL-16"].Mass.Value *= 1.1 }, []string{"mass of the DL-16"}},
-		{"a longer whipping", func(s *models.Spec) { s.Rings[2].Whipping.Value += 1e-3 }, []string{"whipping of the"}},
+		{"a ring moved", func(s *models.Spec) { s.Rings[2].At.Value += 5e-3 }, []string{"ring position of", "whipping of"}},
+		{"a ring re-weighed", func(s *models.Spec) { s.Parts["DL-16"].Mass.Value *= 1.1 }, []string{"part mass of DL-16"}},
+		{"a longer whipping", func(s *models.Spec) { s.Rings[2].Whipping.Value += 1e-3 }, []string{"whipping of"}},
 	} {
 		t.Run(tc.name, func(t *testing.T) {
 			s, set := goodSpec(t), models.DefaultSettings()
@@ -161,7 +161,7 @@ func TestInputsShareErrors(t *testing.T) {
 			var own []string
 			for _, in := range exported(inputsOf(s, set)) {
 				if !before[in.ID] {
-					own = append(own, in.Name)
+					own = append(own, string(in.ID.Kind)+" of "+in.ID.Of)
 				}
 			}
 			if len(own) != len(tc.own) {
@@ -179,10 +179,10 @@ func TestInputsShareErrors(t *testing.T) {
 // TestInputsAreDistinct holds that two rings of one part scatter separately.
 func TestInputsAreDistinct(t *testing.T) {
 	s, set := goodSpec(t), models.DefaultSettings()
-	seen := map[InputID]string{}
+	seen := map[InputID]Note{}
 	for _, in := range exported(inputsOf(s, set)) {
 		if other, ok := seen[in.ID]; ok {
-			t.Errorf("%q and %q are one input", in.Name, other)
+			t.Errorf("%v and %v are one input", in.Name, other)
 		}
 		seen[in.ID] = in.Name
 	}

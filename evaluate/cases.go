@@ -50,7 +50,7 @@ func (p *pass) solve(coarse *cases) (*cases, []Note) {
 		}
 		sh, err := bend()
 		if err != nil {
-			notes = append(notes, Note{key, unfound(err, p.set.Display()).Error()})
+			notes = append(notes, missing(key, err))
 			return
 		}
 		*into = sh
@@ -64,7 +64,7 @@ func (p *pass) solve(coarse *cases) (*cases, []Note) {
 	})
 	keep(&c.test, "test-curve", from.test, p.bendToTestCurve)
 	if c.test == nil {
-		notes = append(notes, Note{Text: "flat-turn, strain-worst and the figures of the line are worked out from the test curve and are missing with it"})
+		notes = append(notes, NewNote("unfound.with test curve"))
 	} else {
 		keep(&c.half, "flat-turn", from.half, func() (sh *beam.Shape, err error) {
 			sh, c.line, err = p.bendHalfway(c.test.Load.Force)
@@ -73,7 +73,7 @@ func (p *pass) solve(coarse *cases) (*cases, []Note) {
 	}
 	var err error
 	if c.limit, err = p.limitCase(c.test, from.limit); err != nil {
-		notes = append(notes, Note{"load-limit", unfound(err, p.set.Display()).Error()})
+		notes = append(notes, missing("load-limit", err))
 	}
 	return c, notes
 }

@@ -1,6 +1,7 @@
 package evaluate
 
 import (
+	"fmt"
 	"math"
 	"math/rand/v2"
 	"slices"
@@ -133,7 +134,7 @@ func pairs(t *testing.T, before, after *models.Spec, set *models.Settings, n int
 		sides[i] = workshop{s, w.solved, inputsOf(s, set)}
 		for k := range sides[i].inputs {
 			if id := &sides[i].inputs[k].ID; oneBlank && slices.Contains([]InputKind{OutsideInput, WallInput, ModulusInput, DensityInput, HoopInput}, id.Kind) {
-				id.Item = sides[i].inputs[k].Name
+				id.Item = fmt.Sprint(sides[i].inputs[k].Name)
 			}
 		}
 	}

@@ -1,13 +1,10 @@
 package evaluate
 
 import (
-	"fmt"
 	"math"
 	"slices"
 
-	"rodlore/evaluate/figures"
 	"rodlore/models"
-	"rodlore/models/units"
 )
 
 // What a careful maker would look at twice, m. A push-over joint is ground to
@@ -20,13 +17,13 @@ const (
 
 // doubts are notes on what the spec allows and no workshop would build: each
 // may be a slip of the pen.
-func (r *rod) doubts(d figures.Display) []string {
-	return slices.Concat(r.misfits(), r.looseFeet(d), r.crowdedFeet(d), r.crowdedSeat(d), r.thinGrips(d), r.softTubes(), r.oddTubes(), r.shortJoints())
+func (r *rod) doubts() []Note {
+	return slices.Concat(r.misfits(), r.looseFeet(), r.crowdedFeet(), r.crowdedSeat(), r.thinGrips(), r.softTubes(), r.oddTubes(), r.shortJoints())
 }
 
 // misfits are the push-over joints whose sections do not fit.
-func (r *rod) misfits() []string {
-	var notes []string
+func (r *rod) misfits() []Note {
+	var notes []Note
 	for i, j := range r.spec.Joints {
 		bore, ok := mouth(r.spec.Sections[i+1])
 		z := r.joints[i].from // of an overlap, where the upper section ends
@@ -34,17 +31,18 @@ func (r *rod) misfits() []string {
 		switch outside := float64(j.Outside.Value); {
 		case !ok:
 		case j.Kind == models.Spigot && outside > bore+fitDoubt:
-			notes = append(notes, fmt.Sprintf("joint of %s and %s: the plug is %.1f mm thick and the bore of %s %.1f mm; it would not go in",
-				j.Between[0], j.Between[1], inMM(outside), j.Between[1], inMM(bore)))
+			notes = append(notes, onJoint(j, "doubts.plug", "plug", Thickness(outside), "bore", Thickness(bore)))
 		case j.Kind == models.Overlap && math.Abs(lower-bore) > fitDoubt:
-			notes = append(notes, fmt.Sprintf("joint of %s and %s: the bore of %s is %.1f mm at its end and %s is %.1f mm thick there; they would not fit",
-				j.Between[0], j.Between[1], j.Between[1], inMM(bore), j.Between[0], inMM(lower)))
+			notes = append(notes, onJoint(j, "doubts.overlap", "outside", Thickness(lower), "bore", Thickness(bore)))
 		}
 	}
 	return notes
 }
 
-func inMM(m float64) float64 { return m / units.Size("mm") }
+// onJoint is a note on a joint.
+func onJoint(j models.Joint, key string, pairs ...any) Note {
+	return NewNote(key, append(pairs, "lower", j.Between[0].Text, "upper", j.Between[1].Text)...)
+}
 
 // mouth is the bore of a section at its thick end, m; ok is false where only
 // its stiffness is known.
@@ -60,13 +58,13 @@ func mouth(s models.Section) (bore float64, ok bool) {
 }
 
 // looseFeet are the rings whose feet reach over the tip.
-func (r *rod) looseFeet(d figures.Display) []string {
-	var notes []string
+func (r *rod) looseFeet() []Note {
+	var notes []Note
 	for _, g := range r.spec.Rings {
 		part := r.spec.Parts[g.Part.Text]
 		for _, middle := range footMiddles(r.length-float64(g.At.Value), part) {
 			if over := middle + float64(part.Foot.Length.Value)/2 - r.length; part.Feet > 0 && over > footDoubt {
-				notes = append(notes, fmt.Sprintf("rings: a foot of the ring %s from the tip reaches %.1f mm over the tip", d.Value("", "m", float64(g.At.Value)), inMM(over)))
+				notes = append(notes, NewNote("doubts.loose foot", "place", quantity("m", g.At.Value), "over", Thickness(over)))
 			}
 		}
 	}
@@ -79,12 +77,12 @@ func (r *rod) looseFeet(d figures.Display) []string {
 const softestTube = 5e9
 
 // softTubes are the materials whose modulus looks like one in the wrong unit.
-func (r *rod) softTubes() []string {
-	var notes []string
+func (r *rod) softTubes() []Note {
+	var notes []Note
 	for _, s := range r.spec.Sections {
 		m := r.spec.Materials[s.Material.Text]
 		if len(s.Tube) > 0 && m != nil && float64(m.Modulus.Value) < softestTube {
-			notes = append(notes, fmt.Sprintf("section %s: its %s has a modulus of %s, softer than wood; is it GPa?", s.Name, s.Material, m.Modulus.Text))
+			notes = append(notes, NewNote("doubts.soft", "section", s.Name.Text, "material", s.Material.Text, "modulus", m.Modulus.Text))
 		}
 	}
 	return notes
@@ -93,18 +91,19 @@ func (r *rod) softTubes() []string {
 // What is usual of blanks (common practice, no source): walls of 0.2 mm and more,
 // tapers up to 15 mm in a metre, joints of six to eight diameters.
 const (
-	thinDoubt  = 0.15e-3 // a wall, m
-	taperDoubt = 0.05    // growth of the outside over the length
-	jointDoubt = 3       // diameters that a joint is long
+	thinDoubt  = 0.15e-3 // a wall, m, of which usualThin is usual
+	usualThin  = 0.2e-3
+	taperDoubt = 0.05 // growth of the outside over the length
+	jointDoubt = 3    // diameters that a joint is long
 )
 
 // oddTubes are the tubes whose wall or taper looks like a slip.
-func (r *rod) oddTubes() []string {
-	var notes []string
+func (r *rod) oddTubes() []Note {
+	var notes []Note
 	for _, s := range r.spec.Sections {
 		for i, t := range s.Tube {
 			if wall := float64(t.Wall.Value); wall < thinDoubt {
-				notes = append(notes, fmt.Sprintf("section %s: its wall at %s is %.2f mm; usual are 0.2 mm and more", s.Name, t.At.Text, inMM(wall)))
+				notes = append(notes, NewNote("doubts.thin wall", "section", s.Name.Text, "place", t.At.Text, "wall", Thickness(wall), "usual", Thickness(usualThin)))
 			}
 			if i == 0 {
 				continue
@@ -112,9 +111,9 @@ func (r *rod) oddTubes() []string {
 			grows, over := float64(t.Outside.Value-s.Tube[i-1].Outside.Value), float64(t.At.Value-s.Tube[i-1].At.Value)
 			switch {
 			case grows < -fitDoubt:
-				notes = append(notes, fmt.Sprintf("section %s: at %s it is %.1f mm thinner than nearer the tip; stations run from the thin end", s.Name, t.At.Text, -inMM(grows)))
+				notes = append(notes, NewNote("doubts.thins", "section", s.Name.Text, "place", t.At.Text, "by", Thickness(-grows)))
 			case grows > fitDoubt && grows > taperDoubt*over:
-				notes = append(notes, fmt.Sprintf("section %s: its outside jumps by %.1f mm over the %.0f mm before %s; usual is up to 15 mm in a metre", s.Name, inMM(grows), inMM(over), t.At.Text))
+				notes = append(notes, NewNote("doubts.jumps", "section", s.Name.Text, "place", t.At.Text, "by", Thickness(grows), "over", quantity("m", over)))
 			}
 		}
 	}
@@ -122,59 +121,58 @@ func (r *rod) oddTubes() []string {
 }
 
 // shortJoints are those that hold a section over less than is usual.
-func (r *rod) shortJoints() []string {
-	var notes []string
+func (r *rod) shortJoints() []Note {
+	var notes []Note
 	for i, j := range r.spec.Joints {
 		length, outside := r.joints[i].length(), r.outsideAt(r.joints[i].from)
 		if j.Kind != models.Overlap {
 			length /= 2
 		}
 		if length < jointDoubt*outside {
-			notes = append(notes, fmt.Sprintf("joint of %s and %s: it holds over %.0f mm, less than three diameters of %.1f mm; six to eight are usual",
-				j.Between[0], j.Between[1], inMM(length), inMM(outside)))
+			notes = append(notes, onJoint(j, "doubts.short joint", "length", quantity("m", length), "outside", Thickness(outside)))
 		}
 	}
 	return notes
 }
 
 // thinGrips are the grips that are no thicker than the blank they stand on.
-func (r *rod) thinGrips(d figures.Display) []string {
-	var notes []string
+func (r *rod) thinGrips() []Note {
+	var notes []Note
 	for _, g := range r.grips {
 		if g.diameter.at(g.from) <= r.outsideAt(g.from) || g.diameter.at(g.to) <= r.outsideAt(g.to) {
-			notes = append(notes, fmt.Sprintf("handle: the grip from %s to %s is no thicker than the blank", d.Value("", "m", g.from), d.Value("", "m", g.to)))
+			notes = append(notes, NewNote("doubts.thin grip", "from", quantity("m", g.from), "to", quantity("m", g.to)))
 		}
 	}
 	return notes
 }
 
 // crowdedFeet are the rings whose feet lie on each other.
-func (r *rod) crowdedFeet(d figures.Display) []string {
+func (r *rod) crowdedFeet() []Note {
 	feet := slices.Clone(r.feet)
 	slices.SortFunc(feet, func(a, b foot) int { return int(math.Copysign(1, b.from-a.from)) })
-	var notes []string
+	var notes []Note
 	for i := 1; i < len(feet); i++ {
 		tipward, buttward := feet[i-1], feet[i]
 		if over := buttward.to - tipward.from; over > footDoubt {
-			notes = append(notes, fmt.Sprintf("rings: two feet lie on each other %s from the tip", d.Value("", "m", r.length-tipward.from)))
+			notes = append(notes, NewNote("doubts.crowded feet", "place", quantity("m", r.length-tipward.from)))
 		}
 	}
 	return notes
 }
 
 // crowdedSeat are the grips that reach over the reel seat.
-func (r *rod) crowdedSeat(d figures.Display) []string {
+func (r *rod) crowdedSeat() []Note {
 	seat := r.spec.Parts[r.spec.Handle.Seat.Part.Text]
 	if seat == nil {
 		return nil
 	}
 	on := around(r.seat, float64(seat.Length.Value))
-	var notes []string
+	var notes []Note
 	for _, g := range r.spec.Handle.Grips {
 		from, to := float64(g.From.Value), float64(g.To.Value)
 		if min(to, on.to)-max(from, on.from) > gripDoubt {
-			notes = append(notes, fmt.Sprintf("handle: the grip from %s to %s and the seat from %s to %s are in one place",
-				d.Value("", "m", from), d.Value("", "m", to), d.Value("", "m", on.from), d.Value("", "m", on.to)))
+			notes = append(notes, NewNote("doubts.crowded seat", "from", quantity("m", from), "to", quantity("m", to),
+				"seat from", quantity("m", on.from), "seat to", quantity("m", on.to)))
 		}
 	}
 	return notes

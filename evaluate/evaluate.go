@@ -5,7 +5,6 @@ import (
 	"math"
 
 	"rodlore/evaluate/figures"
-	"rodlore/models/units"
 )
 
 // Figures works out every figure of the rod. A figure that has no answer is left
@@ -23,7 +22,6 @@ type worked struct {
 	figures *Figures
 	rod     *rod
 	solved  *cases // on the coarse mesh
-	say     asides
 
 	pass   *pass // on the fine mesh
 	fine   *cases
@@ -44,7 +42,7 @@ func (on *Rod) workOut() (*worked, error) {
 	}
 	second := newPass(r, set, m.fine)
 	solved, notes := second.solve(coarsely)
-	fine, say, err := second.read(solved)
+	fine, asides, err := second.read(solved)
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", s.Name, err)
 	}
@@ -55,13 +53,13 @@ func (on *Rod) workOut() (*worked, error) {
 	for k, v := range exact {
 		fine[k], rough[k] = v, v
 	}
-	say["flat-worst"] = r.tellFlatWorst
+	asides["flat-worst"] = r.flatWorstAside()
 	figures := &Figures{
 		Method: Method,
-		List:   list(fine, rough, r.floors(solved, coarsely), say, set.Display()),
-		Notes:  append(notes, r.notes(set.Display())...),
+		List:   list(fine, rough, r.floors(solved, coarsely), asides),
+		Notes:  append(notes, r.notes()...),
 	}
-	return &worked{figures, r, coarsely, say, second, solved, fine}, nil
+	return &worked{figures, r, coarsely, second, solved, fine}, nil
 }
 
 // notOfBare are figures that a blank has not while it is bare: of hand, handle,
@@ -199,9 +197,9 @@ func mostApart(a, b []float64) float64 {
 	return most
 }
 
-// list puts the figures in order and words. What halving the mesh changed
+// list puts the figures in order. What halving the mesh changed
 // bounds the error of what remains, with a floor for rounding and those given.
-func list(fine, rough, floors values, say asides, d figures.Display) []Figure {
+func list(fine, rough, floors values, asides asides) []Figure {
 	const rounding = 1e-9
 	var out []Figure
 	for _, kind := range figures.All() {
@@ -216,34 +214,19 @@ func list(fine, rough, floors values, say asides, d figures.Display) []Figure {
 		if bound > 0 || kind.Summed {
 			bound += rounding * math.Abs(v)
 		}
-		fig := Figure{Key: kind.Key, Value: v, Unit: kind.Unit, Error: bound}
-		fig.Text = sentence(&fig, say[kind.Key], d)
-		out = append(out, fig)
+		out = append(out, Figure{Key: kind.Key, Value: v, Unit: kind.Unit, Error: bound, Aside: asides[kind.Key]})
 	}
 	return out
 }
 
-// sentence tells a figure in plain words.
-func sentence(f *Figure, aside func(figures.Display) string, d figures.Display) string {
-	text := fmt.Sprintf(figures.Of(f.Key).Sentence, d.Supported(f.Key, f.Unit, f.Value, f.Tolerance))
-	if aside != nil {
-		text += " " + aside(d)
-	}
-	return text
-}
-
 // notes are what must be shown with the figures.
-func (r *rod) notes(d figures.Display) []Note {
+func (r *rod) notes() []Note {
 	var notes []Note
 	if kind := r.spec.Reel.Kind; !r.spec.Reel.Height.Set() && !r.ringless() {
-		notes = append(notes, Note{"line-gap", fmt.Sprintf("the reel's height is not given and taken as %g mm; write it as reel: {kind: %s, height: …}",
-			usualReelHeight[kind]/units.Size("mm"), kind)})
+		notes = append(notes, NewNote("doubts.reel height", "height", Thickness(usualReelHeight[kind]), "reel", string(kind)).on("line-gap"))
 	}
-	if note := fittedNote(r.spec.Fitted); note != "" {
-		notes = append(notes, Note{Text: note})
+	if f := r.spec.Fitted; f != nil {
+		notes = append(notes, NewNote("doubts.fitted", "rod", f.To.Text, "day", f.Date.Text))
 	}
-	for _, doubt := range r.doubts(d) {
-		notes = append(notes, Note{Text: doubt})
-	}
-	return notes
+	return append(notes, r.doubts()...)
 }

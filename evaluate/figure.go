@@ -10,7 +10,7 @@ type Figure struct {
 	Value float64 // in Unit
 	Unit  string  // SI: "kg", "m", "N", "Hz", "rad", "1" ...
 	Error float64 // bound on the numerical error, in Unit; 0 where the figure is exact
-	Text  string  // one plain sentence with the value in it
+	Aside Note    // what is to be said with its sentence
 
 	// Tolerance is how far rods built to the spec scatter: one standard
 	// deviation, in Unit; 0 where nothing makes the figure scatter, NaN where
@@ -20,22 +20,6 @@ type Figure struct {
 	// a straight line, so that its tolerance was sampled.
 	Sampled bool
 }
-
-// Note is what must be shown with figures.
-type Note struct {
-	Figure string // the key of the figure that it is about; "" where of no one figure
-	Text   string
-}
-
-func (n Note) String() string {
-	if n.Figure == "" {
-		return n.Text
-	}
-	return n.Figure + ": " + n.Text
-}
-
-// MarshalText writes the note as String does.
-func (n Note) MarshalText() ([]byte, error) { return []byte(n.String()), nil }
 
 // Figures are the numbers of one spec, in the order they are shown.
 type Figures struct {

@@ -1,7 +1,6 @@
 package evaluate
 
 import (
-	"fmt"
 	"math"
 
 	"gonum.org/v1/gonum/mat"
@@ -84,14 +83,6 @@ func SameBlank(a, b *models.Spec) bool {
 		}
 	}
 	return true
-}
-
-// fittedNote says what the figures were fitted to; "" where to nothing.
-func fittedNote(f *models.Fitted) string {
-	if f == nil {
-		return ""
-	}
-	return fmt.Sprintf("fitted to %s, %s: worked out with what that rod taught, and not by the spec's dimensions alone", f.To, f.Date.Text)
 }
 
 // Deviations is how many standard deviations a reading lies off a figure, those

@@ -9,7 +9,6 @@ import (
 
 	"gonum.org/v1/gonum/mat"
 
-	"rodlore/evaluate/figures"
 	"rodlore/evaluate/optim"
 	"rodlore/models"
 	"rodlore/models/units"
@@ -223,13 +222,13 @@ func TestFitNamesTheWrongReading(t *testing.T) {
 			t.Fatal(err)
 		}
 		if !got.Readings[wrong].Disagrees {
-			t.Errorf("%s: off by 8 deviations and not named", f.readings[wrong].Name(figures.Display{}))
+			t.Errorf("%s: off by 8 deviations and not named", f.readings[wrong].Name())
 		}
 		worst := slices.MaxFunc(got.Readings, func(a, b FittedReading) int {
 			return int(1e6 * (math.Abs(a.Off) - math.Abs(b.Off)))
 		})
 		if worst.Reading != got.Readings[wrong].Reading {
-			t.Errorf("%s is off by most, want %s", worst.Name(figures.Display{}), f.readings[wrong].Name(figures.Display{}))
+			t.Errorf("%s is off by most, want %s", worst.Name(), f.readings[wrong].Name())
 		}
 	}
 }
@@ -289,12 +288,12 @@ func TestNextKeepsItsPromise(t *testing.T) {
 			t.Fatal(err)
 		}
 		if next.Know >= before.Know {
-			t.Errorf("%s: %s promises nothing: %v after %v", figure, next.Name(figures.Display{}), next.Know, before.Know)
+			t.Errorf("%s: %s promises nothing: %v after %v", figure, next.Name(), next.Know, before.Know)
 		}
 		// Both are of first order about the same rod, differentiated over a
 		// tenth of the tolerances.
 		if math.Abs(after.Know-next.Know) > 0.01*next.Know {
-			t.Errorf("%s: known to %v after %s, promised %v", figure, after.Know, next.Name(figures.Display{}), next.Know)
+			t.Errorf("%s: known to %v after %s, promised %v", figure, after.Know, next.Name(), next.Know)
 		}
 	}
 }
@@ -331,7 +330,7 @@ func TestFitRefuses(t *testing.T) {
 		{"nothing measured", nil, "", "nothing was measured; give at least a weight and a drop"},
 		{"a figure that is none", good, "luck", `Skerry 10: it has no figure "luck"`},
 		{"a figure that is counted", good, "rings", "rings is counted and not measured; ask for another figure"},
-		{"swung about its balance", balanced, "", "Skerry 10: 20 swings of the butt, pivot at "},
+		{"swung about its balance", balanced, "", "Skerry 10: pendulum of the butt: it balances at "},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
 			_, err := FitRod(t.Context(), s, set, tt.readings, FitOptions{For: tt.figure})

@@ -38,18 +38,8 @@ type Unknown struct {
 	Before, After float64 // standard deviations
 }
 
-// Name tells the unknown: "modulus of the tip".
-func (u *Unknown) Name() string {
-	switch u.Free {
-	case FreeBonding:
-		return "bonding of the feet"
-	case FreeTurn:
-		return "turn taken for square"
-	case FreeDamping:
-		return "damping"
-	}
-	return string(u.Free) + " of the " + u.Section
-}
+// Name is what was fitted: "modulus of the tip".
+func (u *Unknown) Name() Note { return NewNote("unknowns."+string(u.Free), "section", u.Section) }
 
 // Told reports whether the measurements say something of it.
 func (u *Unknown) Told() bool { return u.After < 0.9*u.Before }

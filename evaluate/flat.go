@@ -1,11 +1,9 @@
 package evaluate
 
 import (
-	"fmt"
 	"iter"
 
 	"rodlore/evaluate/beam"
-	"rodlore/evaluate/figures"
 )
 
 // flatTurn is the turn that feet, whippings and joints take out of the bent
@@ -97,14 +95,14 @@ func (r *rod) flatWorst() (worst flatSpot, joint bool) {
 	return worst, joint
 }
 
-// tellFlatWorst says where the flattest spot is and what makes it.
-func (r *rod) tellFlatWorst(d figures.Display) string {
+// flatWorstAside says where the flattest spot is and what makes it.
+func (r *rod) flatWorstAside() Note {
 	worst, joint := r.flatWorst()
-	what := "what stands on the blank"
+	key := "asides.flat under a ring"
 	if joint {
-		what = "the joint"
+		key = "asides.flat at a joint"
 	}
-	return fmt.Sprintf("It is %s from the tip, from %s.", d.Value("", "m", r.length-worst.at), what)
+	return NewNote(key, "place", quantity("m", r.length-worst.at))
 }
 
 // stiffened reports whether anything stands on the blank or two tubes lie in

@@ -52,7 +52,7 @@ type InputID struct {
 // built to, or known, only so well.
 type Input struct {
 	ID        InputID
-	Name      string  // for people, "wall of the tip"
+	Name      Note    // "wall of the tip"
 	Deviation float64 // one standard deviation, in Unit
 	Unit      string  // SI; "1" for a share
 }
@@ -131,7 +131,7 @@ type inputList struct {
 }
 
 // add adds an input; one without deviation is exact and no input.
-func (l *inputList) add(kind InputKind, of, item, name string, deviation float64, unit string, in func(*build) *float64) {
+func (l *inputList) add(kind InputKind, of, item string, name Note, deviation float64, unit string, in func(*build) *float64) {
 	if deviation > 0 {
 		l.inputs = append(l.inputs, input{Input: Input{InputID{kind, of, item}, name, deviation, unit}, in: in, proportional: inProportion[kind]})
 	}
@@ -147,27 +147,28 @@ func (l *inputList) section(i int) {
 	s := l.spec.Sections[i]
 	of, blank := s.Name.Text, blankID(l.spec, i)
 	if len(s.Stiffness) == 0 {
-		l.add(OutsideInput, of, blank, "outside of the "+of, l.dev.outside, "m", func(b *build) *float64 { return &b.sections[i].outside })
+		l.add(OutsideInput, of, blank, NewNote("inputs.outside", "section", of), l.dev.outside, "m", func(b *build) *float64 { return &b.sections[i].outside })
 	}
 	if len(s.Stiffness)+len(s.Hexagon) == 0 {
-		l.add(WallInput, of, blank, "wall of the "+of, l.dev.wall, "m", func(b *build) *float64 { return &b.sections[i].wall })
+		l.add(WallInput, of, blank, NewNote("inputs.wall", "section", of), l.dev.wall, "m", func(b *build) *float64 { return &b.sections[i].wall })
 	}
 	for j, material := range sectionMaterials(s) {
-		item, stiffness, density := blank, "stiffness of the "+of, "mass of the "+of+"'s blank"
+		item, stiffness, density := blank, NewNote("inputs.stiffness", "section", of), NewNote("inputs.mass", "section", of)
 		if material != "" {
 			item += " " + material
-			stiffness, density = "modulus of "+material+" in the "+of, "density of "+material+" in the "+of
+			stiffness, density = NewNote("inputs.modulus", "material", material, "section", of), NewNote("inputs.density", "material", material, "section", of)
 		}
+		hoop := NewNote("inputs.hoop", "material", material, "section", of)
 		l.add(ModulusInput, of, item, stiffness, l.dev.modulus, "1", func(b *build) *float64 { return &b.sections[i].modulus[j] })
 		if s.Bought != nil {
-			l.add(HoopInput, of, item, "hoop modulus of "+material+" in the "+of, usualHoopDeviation, "1", func(b *build) *float64 { return &b.sections[i].hoop })
+			l.add(HoopInput, of, item, hoop, usualHoopDeviation, "1", func(b *build) *float64 { return &b.sections[i].hoop })
 		}
 		if m := l.spec.Materials[material]; len(s.Tube) > 0 && wallMatters(s.Tube, m) {
 			deviation := usualHoopDeviation
 			if m.Hoop.Set() {
 				deviation = hoopDeviation
 			}
-			l.add(HoopInput, of, item, "hoop modulus of "+material+" in the "+of, deviation, "1", func(b *build) *float64 { return &b.sections[i].hoop })
+			l.add(HoopInput, of, item, hoop, deviation, "1", func(b *build) *float64 { return &b.sections[i].hoop })
 		}
 		l.add(DensityInput, of, item, density, l.dev.density, "1", func(b *build) *float64 { return &b.sections[i].density[j] })
 	}
@@ -210,7 +211,7 @@ func (l *inputList) notKnown(set *models.Settings) {
 func (l *inputList) parts(id string, first, n int) {
 	sum := sha256.Sum256([]byte(id))
 	for k := range n {
-		l.add(KnownInput, hex.EncodeToString(sum[:6]), strconv.Itoa(k), "what is not known of the blank", 1, "1", func(b *build) *float64 { return &b.known[first+k] })
+		l.add(KnownInput, hex.EncodeToString(sum[:6]), strconv.Itoa(k), NewNote("inputs.known"), 1, "1", func(b *build) *float64 { return &b.known[first+k] })
 	}
 }
 
@@ -238,21 +239,23 @@ func sectionMaterials(s models.Section) []string {
 func (l *inputList) ring(i int) {
 	g := l.spec.Rings[i]
 	part := l.spec.Parts[g.Part.Text]
-	name := fmt.Sprintf("the %s at %s", g.Part, g.At.Text)
+	name := func(of string) Note {
+		return NewNote("inputs.ring."+of, "part", g.Part.Text, "place", quantity("m", g.At.Value))
+	}
 	stands := fmt.Sprintf("at %.9g", float64(g.At.Value))
 	if i > 0 {
-		l.add(PositionInput, g.Part.Text, stands, "position of "+name, l.dev.position, "m", func(b *build) *float64 { return &b.rings[i].at })
+		l.add(PositionInput, g.Part.Text, stands, name("position"), l.dev.position, "m", func(b *build) *float64 { return &b.rings[i].at })
 	}
-	l.bought(part, "mass of "+name, func(b *build) *float64 { return &b.rings[i].mass })
+	l.bought(part, name("mass"), func(b *build) *float64 { return &b.rings[i].mass })
 	if whipping := whippingOn(g, part); whipping > 0 && l.spec.Finish.Thread.Text+l.spec.Finish.Varnish.Text != "" {
 		item := fmt.Sprintf("%s, %.9g", stands, whipping)
-		l.add(WhippingInput, g.Part.Text, item, "whipping of "+name, l.dev.whipping, "m", func(b *build) *float64 { return &b.rings[i].whipping })
+		l.add(WhippingInput, g.Part.Text, item, name("whipping"), l.dev.whipping, "m", func(b *build) *float64 { return &b.rings[i].whipping })
 	}
 }
 
 // bought adds the mass of one more of a bought part. Another mass in parts.yaml
 // is another part.
-func (l *inputList) bought(part *models.Part, name string, in func(*build) *float64) {
+func (l *inputList) bought(part *models.Part, name Note, in func(*build) *float64) {
 	if part == nil || part.Mass.Value == 0 {
 		return
 	}
@@ -277,25 +280,25 @@ func (l *inputList) handle() {
 			}
 		}
 	}()
-	l.bought(l.spec.Parts[h.Seat.Part.Text], "mass of the seat", func(b *build) *float64 { return &b.seat })
-	l.bought(l.spec.Parts[h.Cap.Part.Text], "mass of the butt cap", func(b *build) *float64 { return &b.cap })
+	l.bought(l.spec.Parts[h.Seat.Part.Text], NewNote("inputs.seat"), func(b *build) *float64 { return &b.seat })
+	l.bought(l.spec.Parts[h.Cap.Part.Text], NewNote("inputs.cap"), func(b *build) *float64 { return &b.cap })
 	for i, g := range h.Grips {
 		in := func(b *build) *float64 { return &b.grips[i] }
-		at := "the grip at " + g.From.Text
+		at := quantity("m", g.From.Value)
 		if part := l.spec.Parts[g.Part.Text]; part != nil {
-			l.bought(part, "mass of "+at, in)
+			l.bought(part, NewNote("inputs.grip", "place", at), in)
 			continue
 		}
 		density := float64(l.spec.Materials[g.Material.Text].Density.Value)
 		l.add(GripDensityInput, g.Material.Text, l.next(g.Material.Text, density),
-			fmt.Sprintf("density of %s in %s", g.Material, at), l.dev.grip, "1", in)
+			NewNote("inputs.grip density", "material", g.Material.Text, "place", at), l.dev.grip, "1", in)
 	}
 }
 
 // settings adds what the range takes for granted.
 func (l *inputList) settings() {
-	l.add(TurnInput, "", "", "the turn taken for square", turnDeviation, "rad", func(b *build) *float64 { return &b.turn })
-	l.add(BondingInput, "", "", "bonding of the rings' feet", bondingDeviation, "1", func(b *build) *float64 { return &b.bonding })
-	l.add(DampingInput, "", "", "damping", dampingDeviation, "1", func(b *build) *float64 { return &b.damping })
+	l.add(TurnInput, "", "", NewNote("inputs.turn"), turnDeviation, "rad", func(b *build) *float64 { return &b.turn })
+	l.add(BondingInput, "", "", NewNote("inputs.bonding"), bondingDeviation, "1", func(b *build) *float64 { return &b.bonding })
+	l.add(DampingInput, "", "", NewNote("inputs.damping"), dampingDeviation, "1", func(b *build) *float64 { return &b.damping })
 	l.inputs[len(l.inputs)-1].weightsOnly = true
 }

@@ -17,7 +17,7 @@ type Limits struct {
 	// strain, by the angle between butt and line.
 	// One at which no pull does is left out, and LiftNotes says why.
 	Lifts     []Lift
-	LiftNotes []string
+	LiftNotes []Note
 	// AtTip says that the rod has no rings, so that the pull is at its tip.
 	AtTip bool
 	// Line is the strength of the model's line, N, and LineAngle the smallest
@@ -75,7 +75,7 @@ func (on *Rod) Limits() (*Limits, error) {
 // lifts finds the pull that reaches the limit at every angle, the flattest
 // first: the one before is where the next is looked for.
 func (p *pass) lifts(l *Limits) error {
-	start := limitLoad{force: 1}
+	start, unlifted := limitLoad{force: 1}, error(nil)
 	for _, deg := range liftAngles {
 		angle := deg * units.Size("deg")
 		found, err := p.bendToLimit(func(force float64) (*beam.Shape, error) { return p.lift(force, angle) }, start)
@@ -83,7 +83,8 @@ func (p *pass) lifts(l *Limits) error {
 		case errors.Is(err, errNoLimit):
 			return err
 		case err != nil:
-			l.LiftNotes = append(l.LiftNotes, fmt.Sprintf("at %g° no pull is found that reaches the limit: %v", deg, unfound(err, p.set.Display())))
+			l.LiftNotes = append(l.LiftNotes, NewNote("unfound.lift", "angle", quantity("rad", angle), "why", missing("", err)))
+			unlifted = unfound(err, p.set.Display())
 			p.solver, start = beam.NewSolver(p.beam), limitLoad{force: 1}
 			continue
 		}
@@ -92,7 +93,7 @@ func (p *pass) lifts(l *Limits) error {
 		l.Lifts = append(l.Lifts, Lift{Angle: angle, Pull: found.force, At: p.beam.Length() - w.weakest, By: w.by})
 	}
 	if len(l.Lifts) == 0 {
-		return errors.New(l.LiftNotes[0])
+		return fmt.Errorf("at no angle is a pull found that reaches the limit: %w", unlifted)
 	}
 	return nil
 }

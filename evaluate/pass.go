@@ -1,7 +1,6 @@
 package evaluate
 
 import (
-	"fmt"
 	"math"
 	"slices"
 
@@ -67,17 +66,12 @@ func (r *rod) pointMasses() []beam.PointMass {
 // values are figures by key, SI.
 type values map[string]float64
 
-// asides are what else a figure's sentence says, by key.
-type asides map[string]func(d figures.Display) string
-
-// where tells a place on the rod, s m from the tip.
-func where(s float64) func(d figures.Display) string {
-	return func(d figures.Display) string { return fmt.Sprintf("That is %s from the tip.", d.Value("", "m", s)) }
-}
+// asides are what is to be said with a figure, by key.
+type asides map[string]Note
 
 // read reads the figures from the solved cases.
 func (p *pass) read(c *cases) (values, asides, error) {
-	v, say := values{}, asides{}
+	v, aside := values{}, asides{}
 	if c.drop != nil {
 		v["tip-drop"] = c.drop.Tip().Y
 	}
@@ -87,47 +81,40 @@ func (p *pass) read(c *cases) (values, asides, error) {
 		v["half-turn"] = halfTurn(c.third)
 	}
 	if c.test != nil {
-		v["test-curve"], say["test-curve"] = c.test.Load.Force, p.tellConvention
+		v["test-curve"], aside["test-curve"] = c.test.Load.Force, p.convention()
 		w := p.worst(c.test)
-		v["strain-worst"], say["strain-worst"] = w.strain, where(p.beam.Length()-w.at)
+		v["strain-worst"], aside["strain-worst"] = w.strain, NewNote("asides.strain", "place", quantity("m", p.beam.Length()-w.at))
 	}
 	if c.half != nil {
 		all, joints := p.rod.flatTurn(c.half)
 		v["flat-turn"] = all
 		if len(p.rod.joints) > 0 {
-			say["flat-turn"] = func(d figures.Display) string {
-				return fmt.Sprintf("The joints take %s of it.", d.Value("flat-turn", "rad", joints))
-			}
+			aside["flat-turn"] = NewNote("asides.flat joints", "turn", Quantity{Key: "flat-turn", Unit: "rad", Value: joints})
 		}
 		if c.line != nil {
 			readLine(v, c.line)
 		}
 	}
 	if c.limit != nil {
-		v["load-limit"], say["load-limit"] = c.limit.force, p.tellFailure(p.worst(c.limit.Shape))
+		w := p.worst(c.limit.Shape)
+		v["load-limit"], aside["load-limit"] = c.limit.force, NewNote("asides.fails."+string(w.by), "place", quantity("m", p.beam.Length()-w.weakest))
 	}
 	v["tip-stiffness"] = p.beam.TipStiffness()
-	return v, say, p.swing(v)
+	return v, aside, p.swing(v)
 }
 
-// tellConvention says how the test curve is measured: without that, no two can
-// be compared. Through the rings, they have a part in it.
-func (p *pass) tellConvention(d figures.Display) string {
+// convention says how the test curve is measured: without that, no two can be
+// compared.
+func (p *pass) convention() Note {
 	t := p.set.TestCurve
-	switch {
-	case t.Line == throughRings && p.rod.spec.Bare:
-		return fmt.Sprintf("Measured at a turn of %s under a pull at %s on the end of the bare blank.",
-			d.Value("", "rad", float64(t.Turn.Value)), d.Value("", "rad", float64(t.Pull.Value)))
-	case t.Line == throughRings && !p.throughRings():
-		return fmt.Sprintf("Measured at a turn of %s under a pull at %s on the tip ring, as there are no others to run the line through.",
-			d.Value("", "rad", float64(t.Turn.Value)), d.Value("", "rad", float64(t.Pull.Value)))
+	key := "asides.curve." + t.Line
+	if t.Line == throughRings && !p.throughRings() {
+		key = "asides.curve.without rings"
+		if p.rod.spec.Bare {
+			key = "asides.curve.of a bare blank"
+		}
 	}
-	text := fmt.Sprintf("Measured at a turn of %s under a pull at %s, line %s.",
-		d.Value("", "rad", float64(t.Turn.Value)), d.Value("", "rad", float64(t.Pull.Value)), t.Line)
-	if t.Line == throughRings {
-		text += " A ring fewer near the tip takes some percent off it, where the third load hardly moves."
-	}
-	return text
+	return NewNote(key, "turn", quantity("rad", t.Turn.Value), "pull", quantity("rad", t.Pull.Value))
 }
 
 // wellCast is the cast share that cast-lead has.

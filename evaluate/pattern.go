@@ -24,10 +24,10 @@ type Patterns struct {
 type Pattern struct {
 	Spec    *models.Spec // with the rings of the pattern
 	Figures *Figures
-	// Binding says in plain words what keeps the line's turn from being shared
+	// Binding says what keeps the line's turn from being shared
 	// evenly among the rings, or what is wrong with a pattern that was not laid
 	// out. None where it is even.
-	Binding []string
+	Binding []Note
 
 	Tension float64    // N of the line beyond the tip ring, of what follows
 	Rings   []RingLoad // tip ring first

@@ -173,7 +173,8 @@ func (l *layout) tellCramped(e *crampedError) error {
 	kinds := map[limitKind]bool{}
 	for _, c := range e.limits {
 		if kinds[c.kind] = true; c.kind == offJoint {
-			joints = append(joints, "the joint of "+l.jointName(c.joint))
+			between := l.spec.Joints[c.joint].Between
+			joints = append(joints, fmt.Sprintf("the joint of %s and %s", between[0], between[1]))
 		}
 	}
 	slices.Sort(joints)

@@ -196,8 +196,11 @@ func TestLike(t *testing.T) {
 	if diff := cmp.Diff(want, at); diff != "" {
 		t.Errorf("places in mm (-want +got):\n%s", diff)
 	}
-	if said := strings.Join(got.Binding, "\n"); !strings.Contains(said, "the ring at 1545 mm stands within a whipping's length of the joint of butt and tip") {
-		t.Errorf("nothing says that the ring at 1545 mm stands on a joint: %q", got.Binding)
+	if !slices.ContainsFunc(got.Binding, func(n evaluate.Note) bool {
+		place, ok := n.Args["place"].(evaluate.Quantity)
+		return n.Key == "binding.on joint" && ok && math.Abs(place.Value-1.545) < 1e-9 && n.Args["lower"] == "butt"
+	}) {
+		t.Errorf("nothing says that the ring at 1545 mm stands on a joint: %v", got.Binding)
 	}
 }
 

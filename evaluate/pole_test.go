@@ -2,7 +2,6 @@ package evaluate_test
 
 import (
 	"math"
-	"strings"
 	"testing"
 
 	"rodlore/evaluate"
@@ -88,8 +87,8 @@ func TestPoleIsPulledAtItsTip(t *testing.T) {
 				t.Errorf("%s: %s is %g through rings that there are not and %g from the tip ring", s.Name, key, one, other)
 			}
 		}
-		if f, _ := a.Get("test-curve"); !strings.Contains(f.Text, "on the tip ring, as there are no others") {
-			t.Errorf("the test curve says %q", f.Text)
+		if f, _ := a.Get("test-curve"); f.Aside.Key != "asides.curve.without rings" {
+			t.Errorf("with the test curve goes %v", f.Aside)
 		}
 		for _, key := range []string{"line-gap", "line-touch", "ring-load-worst", "ring-turn-spread", "line-angle-sum", "butt-ring-to-reel"} {
 			if f, ok := a.Get(key); ok {

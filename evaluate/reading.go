@@ -3,7 +3,6 @@ package evaluate
 import (
 	"fmt"
 
-	"rodlore/evaluate/figures"
 	"rodlore/models"
 )
 
@@ -114,53 +113,17 @@ func (r *Reading) AsFigure() (value, deviation float64) {
 	return r.Value, r.Deviation
 }
 
-// Name tells the reading: "weight of the tip", "drop of the tip under 100 g".
-func (r *Reading) Name(d figures.Display) string {
-	of := ""
-	if r.Section != "" {
-		of = " of the " + r.Section
+// Name is what was read.
+func (r *Reading) Name() Note {
+	key := "readings." + string(r.What)
+	switch {
+	case r.label:
+		key = "readings.label"
+	case r.Section != "":
+		key += " of section"
+	case r.What == models.DropMeasure && r.at != 0:
+		key += " at"
 	}
-	if r.label {
-		return "test curve on the label"
-	}
-	hung := func() string { return d.Value("", "N", r.load) }
-	switch r.What {
-	case models.PendulumMeasure:
-		if of == "" {
-			of = " of the rod"
-		}
-		return fmt.Sprintf("%.0f swings%s, pivot at %s", r.swings, of, d.Value("", "m", r.pivot))
-	case models.DropMeasure:
-		if r.at == 0 {
-			return "drop under " + hung()
-		}
-		return fmt.Sprintf("drop at %s under %s", d.Value("", "m", r.at), hung())
-	case models.CountMeasure:
-		return "oscillations in " + d.Value("", "s", r.during)
-	case models.TraceMeasure:
-		return fmt.Sprintf("traced point %d under %s", r.number, hung())
-	}
-	return string(r.What) + of
-}
-
-// Show writes a value of the reading.
-func (r *Reading) Show(d figures.Display, value float64) string {
-	switch r.What {
-	case models.CountMeasure:
-		return fmt.Sprintf("%.1f", value)
-	case models.PendulumMeasure:
-		return fmt.Sprintf("%.1f s", value)
-	case models.TraceMeasure:
-		return d.Change("", r.Unit, value, value)
-	}
-	return d.Value(r.Figure, r.Unit, value)
-}
-
-// ShowMeasured writes what was read with its standard deviation.
-func (r *Reading) ShowMeasured(d figures.Display) string {
-	switch r.What {
-	case models.CountMeasure, models.PendulumMeasure:
-		return r.Show(d, r.Value) + fmt.Sprintf(" ± %.1f", r.Deviation)
-	}
-	return d.WithTolerance(r.Figure, r.Unit, r.Value, r.Deviation)
+	return NewNote(key, "section", r.Section, "swings", int(r.swings), "point", r.number, "place", quantity("m", r.at),
+		"pivot", quantity("m", r.pivot), "load", quantity("N", r.load), "time", quantity("s", r.during))
 }

@@ -2,11 +2,9 @@ package evaluate
 
 import (
 	"errors"
-	"fmt"
 	"math"
 
 	"rodlore/evaluate/beam"
-	"rodlore/evaluate/figures"
 )
 
 // fibre is the outer fibre at a node of the mesh, on either side of it.
@@ -152,18 +150,6 @@ func (p *pass) peak(sh *beam.Shape, per func(edge) float64) (most, at float64) {
 		}
 	}
 	return most, at
-}
-
-// tellFailure says what of the blank would fail first, and where.
-func (p *pass) tellFailure(w strained) func(d figures.Display) string {
-	what := map[Failure]string{
-		MaterialFails: "The material comes to its limit first",
-		WallFlattens:  "The wall is so thin that the section flattens and folds before the material comes to its limit, first",
-		WallWrinkles:  "The wall is so thin that its compressed side wrinkles before the material comes to its limit, first",
-	}[w.by]
-	return func(d figures.Display) string {
-		return fmt.Sprintf("%s %s from the tip.", what, d.Value("", "m", p.beam.Length()-w.weakest))
-	}
 }
 
 var errNoLimit = errors.New("no material of the blank gives a strain limit; put strain: {compression: …} into materials.yaml")

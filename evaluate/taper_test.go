@@ -92,7 +92,7 @@ func sectionErrors(old, now *models.Spec) []string {
 		switch in.ID.Kind {
 		case OutsideInput, WallInput, ModulusInput, DensityInput, KnownInput:
 			if !had[in.ID] {
-				own = append(own, in.Name)
+				own = append(own, string(in.ID.Kind)+" of "+in.ID.Of)
 			}
 		}
 	}

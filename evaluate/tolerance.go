@@ -30,7 +30,7 @@ func (on *Rod) FiguresWithTolerances(ctx context.Context) (*Figures, error) {
 	}
 	f := w.figures
 	f.Tolerances = &Tolerances{Inputs: exported(inputs), Tapers: tapersOf(s), Spreads: map[string]*Spread{}}
-	d, draws := set.Display(), sync.OnceValue(func() draws { return newDraws(f.Tolerances.Inputs, spreadSamples) })
+	draws := sync.OnceValue(func() draws { return newDraws(f.Tolerances.Inputs, spreadSamples) })
 	for i := range f.List {
 		fig := &f.List[i]
 		if figures.Of(fig.Key).Exact {
@@ -48,7 +48,6 @@ func (on *Rod) FiguresWithTolerances(ctx context.Context) (*Figures, error) {
 		spread.propagate(fig.Key, draws)
 		f.Tolerances.Spreads[fig.Key] = spread
 		fig.Tolerance, fig.Sampled = spread.tolerance(), spread.crooked()
-		fig.Text = sentence(fig, w.say[fig.Key], d)
 	}
 	f.Tolerances.Wants = shares(s, f)
 	return f, nil

@@ -39,6 +39,13 @@ func In(folder *cache.Folder) *Store {
 	return &Store{folder: folder, models: map[string]map[Key][]byte{}}
 }
 
+// What the values of notes may be has to be known to read them.
+func init() {
+	for _, value := range []any{evaluate.Note{}, evaluate.Quantity{}, evaluate.Thickness(0)} {
+		gob.Register(value)
+	}
+}
+
 // Get gives the figures of a model kept under the key; ok is false where there
 // are none.
 func (s *Store) Get(model string, key Key) (f *evaluate.Figures, ok bool) {

@@ -22,15 +22,15 @@ func figures(weight float64) *evaluate.Figures {
 	return &evaluate.Figures{
 		Method: "m/1",
 		List: []evaluate.Figure{
-			{Key: "weight", Value: weight, Unit: "kg", Text: "It weighs √2 – about.", Error: 1e-9, Tolerance: 0.003, Sampled: true},
+			{Key: "weight", Value: weight, Unit: "kg", Aside: evaluate.NewNote("asides.strain", "place", evaluate.Quantity{Unit: "m", Value: math.Sqrt2}), Error: 1e-9, Tolerance: 0.003, Sampled: true},
 			{Key: "rings", Value: 8, Unit: "1"},
 			{Key: "test-curve", Value: 6, Unit: "N", Tolerance: math.NaN()},
 		},
-		Notes: []evaluate.Note{{Figure: "weight", Text: "a note"}, {Text: "another"}},
+		Notes: []evaluate.Note{{Figure: "weight", Key: "a note"}, evaluate.NewNote("another", "n", 2, "over", evaluate.Thickness(1e-3), "why", evaluate.NewNote("a third"))},
 		Tolerances: &evaluate.Tolerances{
 			Inputs: []evaluate.Input{
-				{ID: evaluate.InputID{Kind: evaluate.WallInput, Of: "tip", Item: "0a"}, Name: "wall of the tip", Deviation: 4e-5, Unit: "m"},
-				{ID: evaluate.InputID{Kind: evaluate.TurnInput}, Name: "the turn", Deviation: 0.017, Unit: "rad"},
+				{ID: evaluate.InputID{Kind: evaluate.WallInput, Of: "tip", Item: "0a"}, Name: evaluate.NewNote("inputs.wall", "section", "tip √2"), Deviation: 4e-5, Unit: "m"},
+				{ID: evaluate.InputID{Kind: evaluate.TurnInput}, Name: evaluate.NewNote("inputs.turn"), Deviation: 0.017, Unit: "rad"},
 			},
 			Spreads: map[string]*evaluate.Spread{"weight": {
 				Effects: []float64{0.003, 0}, Rest: 1e-4,

@@ -17,7 +17,7 @@ import (
 
 // Note says a note in its sentence. One that counts, by an argument n, has the
 // forms that the language needs.
-func (t Teller) Note(n catalogue.Note) string {
+func (t Teller) Note(n evaluate.Note) string {
 	var pairs []string
 	for _, name := range slices.Sorted(maps.Keys(n.Args)) {
 		pairs = append(pairs, name, t.argument(n.Args[name]))
@@ -29,7 +29,7 @@ func (t Teller) Note(n catalogue.Note) string {
 }
 
 // Notes says several notes.
-func (t Teller) Notes(notes []catalogue.Note) []string {
+func (t Teller) Notes(notes []evaluate.Note) []string {
 	said := make([]string, len(notes))
 	for i, n := range notes {
 		said[i] = t.Note(n)
@@ -46,12 +46,22 @@ func (t Teller) argument(value any) string {
 		return strconv.Itoa(v)
 	case []string:
 		return strings.Join(v, ", ")
-	case catalogue.Note:
+	case evaluate.Note:
 		return t.Note(v)
+	case []evaluate.Note:
+		return strings.Join(t.Notes(v), ", ")
 	case catalogue.FigureName:
 		return t.Name(string(v))
-	case catalogue.Measure:
+	case evaluate.Quantity:
 		return t.WithTolerance(v.Key, v.Unit, v.Value, v.Deviation)
+	case []evaluate.Quantity:
+		all := make([]string, len(v))
+		for i, one := range v {
+			all[i] = t.argument(one)
+		}
+		return strings.Join(all, ", ")
+	case evaluate.Thickness:
+		return t.thickness(float64(v))
 	case catalogue.RodNumber:
 		return t.RodName(string(v))
 	case catalogue.Deviations:

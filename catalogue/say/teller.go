@@ -23,11 +23,27 @@ type Teller struct {
 // Teller tells in these words of the rods of a range with those settings.
 func (w *Words) Teller(set *models.Settings) Teller { return Teller{Words: w, Display: w.Display(set)} }
 
+// Narrow is the teller where there is no room for two systems of units.
+func (t Teller) Narrow() Teller {
+	t.Display = t.Display.Single("")
+	return t
+}
+
 // Name is what a figure is called.
 func (w *Words) Name(key string) string { return w.Say("names." + key) }
 
 // Meaning says a figure's value in a sentence that tells what it is.
 func (w *Words) Meaning(key, value string) string { return w.Say("meanings."+key, "value", value) }
+
+// Figure says a figure in a sentence that tells what it is, and what is to be said
+// with it.
+func (t Teller) Figure(f evaluate.Figure) string {
+	said := t.Meaning(f.Key, t.Supported(f.Key, f.Unit, f.Value, f.Tolerance))
+	if f.Aside.Key != "" {
+		said += " " + t.Note(f.Aside)
+	}
+	return said
+}
 
 // Direction is what became of a figure.
 type Direction string
@@ -118,7 +134,7 @@ func (t Teller) Decide(s diffing.Shift) string {
 		return t.Say("decide.measure", "figure", t.Name(s.Key), "n", strconv.Itoa(n))
 	}
 	if in, ok := s.Pairs.Widest(s.Key); ok {
-		return t.Say("decide.input", "input", in.Name)
+		return t.Say("decide.input", "input", t.Note(in.Name))
 	}
 	return t.Say("decide.unknown")
 }

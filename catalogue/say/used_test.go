@@ -16,7 +16,7 @@ import (
 func literals(t *testing.T) []string {
 	t.Helper()
 	var list []string
-	for _, root := range []string{"..", "../../cmd"} {
+	for _, root := range []string{"..", "../../cmd", "../../evaluate"} {
 		list = append(list, literalsIn(t, root)...)
 	}
 	return list

@@ -15,6 +15,7 @@ import (
 	"golang.org/x/term"
 
 	"rodlore/catalogue"
+	"rodlore/catalogue/say"
 	"rodlore/evaluate"
 	"rodlore/models"
 	"rodlore/models/units"
@@ -103,10 +104,10 @@ func goesTogether(s *models.Spec, set *models.Settings) error {
 	if err != nil {
 		return fmt.Errorf("no blank of that length, mass and diameters does this; read it again, or begin anew where one of the others was a slip (%w)", err)
 	}
-	d := set.Display().Single("")
+	t := say.English().Teller(set).Narrow()
 	if r := blank.Fit.Readings[0]; math.Abs(r.Off) > never {
 		return fmt.Errorf("a blank of that length, mass and diameters drops about %s under %s, so %s cannot be; read it again, or begin anew where one of the others was a slip",
-			r.Show(d, r.Before), s.Blank.Measured[0].Load.Text, r.ShowMeasured(d))
+			t.Reading(r.Reading, r.Before), s.Blank.Measured[0].Load.Text, t.Read(r.Reading))
 	}
 	return nil
 }

@@ -3,6 +3,7 @@ package main
 import (
 	"fmt"
 
+	"rodlore/catalogue/say"
 	"rodlore/evaluate"
 	"rodlore/evaluate/figures"
 )
@@ -42,7 +43,7 @@ func newBlankJSON(s subject) *blankJSON {
 	if err != nil || b == nil {
 		return nil
 	}
-	fit, d := b.Fit, s.display().Single("")
+	fit, t := b.Fit, s.teller().Narrow()
 	if fit == nil {
 		fit = &evaluate.Fit{}
 	}
@@ -51,9 +52,9 @@ func newBlankJSON(s subject) *blankJSON {
 			return blankSectionJSON{one.Name, [2]float64{one.Modulus, one.ModulusBy}, [2]float64{one.Thin, one.ThinBy}, [2]float64{one.Thick, one.ThickBy}}
 		}),
 		Readings: each(fit.Readings, func(r evaluate.FittedReading) blankReadingJSON {
-			return blankReadingJSON{r.Name(d), r.Value, r.Deviation, r.After, r.Off, r.Unit, r.Disagrees}
+			return blankReadingJSON{t.Note(r.Name()), r.Value, r.Deviation, r.After, r.Off, r.Unit, r.Disagrees}
 		}),
-		Next: each(fit.Next, func(n evaluate.Next) blankNextJSON { return blankNextJSON{n.Name(d), n.Know} }),
+		Next: each(fit.Next, func(n evaluate.Next) blankNextJSON { return blankNextJSON{t.Note(n.Name()), n.Know} }),
 	}
 }
 
@@ -74,7 +75,7 @@ func (p *printer) showBlank(s subject) {
 		p.wrapped("", "Nothing tells how it bends: hang a weight from its tip, and give the drop under blank, measured.")
 		return
 	}
-	p.showBlankReadings(b.Fit, s.display().Single(""))
+	p.showBlankReadings(b.Fit, s.teller().Narrow())
 }
 
 // within writes a number with the share that it is known to.
@@ -82,27 +83,27 @@ func within(v, share float64, unit string) string {
 	return fmt.Sprintf("%.3g %s ± %.0f %%", v, unit, 100*share)
 }
 
-func (p *printer) showBlankReadings(fit *evaluate.Fit, d figures.Display) {
+func (p *printer) showBlankReadings(fit *evaluate.Fit, in say.Teller) {
 	p.println()
 	t := newTable(words("of the bare blank"), numbers("read"), numbers("found"), numbers("off"), words(""))
 	for _, r := range fit.Readings {
-		mark, in := "", d.Single(r.Figure)
+		mark := ""
 		if r.Disagrees {
 			mark = "!"
 		}
-		t.add(r.Name(d), r.ShowMeasured(in), r.Show(in, r.After), figures.Deviations(r.Off), mark)
+		t.add(in.Note(r.Name()), in.Read(r.Reading), in.Reading(r.Reading, r.After), figures.Deviations(r.Off), mark)
 	}
 	p.print("", t)
 	for _, r := range fit.Readings {
 		if r.Disagrees {
-			p.paragraph("! The %s goes with nothing else that is said of the blank: it is off by %.1f standard deviations of what the rest lets expect. Read it again, or give it a wider ±.", r.Name(d), max(r.Off, -r.Off))
+			p.paragraph("! The %s goes with nothing else that is said of the blank: it is off by %.1f standard deviations of what the rest lets expect. Read it again, or give it a wider ±.", in.Note(r.Name()), max(r.Off, -r.Off))
 		}
 	}
-	show := func(v float64) string { return d.Deviation("", fit.ForUnit, v, v) }
+	show := func(v float64) string { return in.Deviation("", fit.ForUnit, v, v) }
 	p.paragraph("The %s of the bare blank is known to ± %s. What would tell most of it next:", figures.Short(fit.For), show(fit.Know))
 	next := newTable(words(""), words(""))
 	for _, n := range fit.Next {
-		next.add(n.Name(d), "to ± "+show(n.Know))
+		next.add(in.Note(n.Name()), "to ± "+show(n.Know))
 	}
 	p.print("  ", next)
 }

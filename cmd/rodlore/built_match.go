@@ -119,7 +119,7 @@ func (p *printer) showMatch(m *matched) {
 	p.differences(indent, m.rebuilt.Changes, 0)
 	if m.step != nil {
 		p.showMatchFigures(m)
-		p.showNotes(comparisonNotes(m.step))
+		p.showNotes(comparisonNotes(m.teller(), m.step))
 	}
 	if m.now != nil {
 		p.paragraph("The model has gone on since, to its %s. What changed:", standing(m.now))

@@ -154,7 +154,7 @@ func modelNotes(ctx context.Context, r *catalogue.Range, names []string, today s
 	if err != nil {
 		return nil, nil //nolint:nilerr // told among the faults
 	}
-	notes := []modelNote{}
+	notes, t := []modelNote{}, say.English().Teller(set)
 	called := map[string]string{} // the model that has a name already
 	for _, name := range names {
 		rev, err := r.Draft(name)
@@ -166,7 +166,7 @@ func modelNotes(ctx context.Context, r *catalogue.Range, names []string, today s
 		} else if s != nil {
 			called[s.Name.Text] = name
 		}
-		records, err := recordNotes(ctx, r, say.English().Teller(set), name, today)
+		records, err := recordNotes(ctx, r, t, name, today)
 		if err != nil {
 			return nil, err
 		}
@@ -175,22 +175,23 @@ func modelNotes(ctx context.Context, r *catalogue.Range, names []string, today s
 		if err != nil {
 			continue // told among the faults, or no rod at all
 		}
-		for _, n := range figs.Notes {
+		main := notesOn(t, figs.Notes)
+		for _, n := range main {
 			notes = append(notes, modelNote{name, n.String()})
 		}
 		for _, w := range evaluate.Wants(rev.Spec(), figs) {
 			if !w.Met {
-				notes = append(notes, modelNote{name, "wants " + say.English().Teller(set).Wanted(w)})
+				notes = append(notes, modelNote{name, "wants " + t.Wanted(w)})
 			}
 		}
-		notes = append(notes, topNotes(r, rev, figs.Notes)...)
+		notes = append(notes, topNotes(r, t, rev, main)...)
 	}
 	return notes, nil
 }
 
 // topNotes are what to look at twice in a model's other tops, and not with its main
 // one too.
-func topNotes(r *catalogue.Range, rev *catalogue.Revision, main []evaluate.Note) (notes []modelNote) {
+func topNotes(r *catalogue.Range, t say.Teller, rev *catalogue.Revision, main []footnote) (notes []modelNote) {
 	for _, top := range rev.Tops() {
 		name := top.Model + "+" + top.Top
 		figs, err := r.Figures(top)
@@ -198,7 +199,7 @@ func topNotes(r *catalogue.Range, rev *catalogue.Revision, main []evaluate.Note)
 			notes = append(notes, modelNote{name, err.Error()})
 			continue
 		}
-		for _, n := range figs.Notes {
+		for _, n := range notesOn(t, figs.Notes) {
 			if !slices.Contains(main, n) {
 				notes = append(notes, modelNote{name, n.String()})
 			}

@@ -173,13 +173,13 @@ func (p *printer) paintDiff(line string) string {
 
 // comparisonNotes are the notes of the comparison and of the newer figures,
 // and why there are none.
-func comparisonNotes(s *catalogue.Step) []evaluate.Note {
-	notes := notesOf(told(say.Teller{Words: say.English()}, s.Notes))
+func comparisonNotes(t say.Teller, s *catalogue.Step) []footnote {
+	notes := notesOf(told(t, s.Notes))
 	if s.Figures != nil {
-		notes = append(notes, s.Figures.Notes...)
+		notes = append(notes, notesOn(t, s.Figures.Notes)...)
 	}
 	if s.Unworkable != nil {
-		notes = append(notes, evaluate.Note{Text: "no figures: " + s.Unworkable.Error()})
+		notes = append(notes, footnote{"", "no figures: " + s.Unworkable.Error()})
 	}
 	return notes
 }
@@ -196,7 +196,7 @@ func (p *printer) showComparison(t say.Teller, s *catalogue.Step, actions *evalu
 		p.showSights(t, heading(s.Against), heading(s.Revision), s.Sights)
 		p.println()
 	}
-	notes := newFootnotes(comparisonNotes(s))
+	notes := newFootnotes(comparisonNotes(t, s))
 	p.showShifts(s, t.Display, notes, all)
 	p.showFootnotes(notes)
 }

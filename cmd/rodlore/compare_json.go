@@ -14,14 +14,14 @@ import (
 // compareJSON is what compare prints.
 type compareJSON struct {
 	schema
-	Old     sideJSON        `json:"old"`
-	New     sideJSON        `json:"new"`
-	Changes []changeJSON    `json:"changes"`
-	Sights  []sightJSON     `json:"sights"` // none where two models are compared
-	Figures []shiftJSON     `json:"figures"`
-	Notes   []evaluate.Note `json:"notes"`
-	Shares  []shareJSON     `json:"shares,omitzero"` // where they were asked for
-	Action  *actionJSON     `json:"action"`          // null where the rods do not belong together
+	Old     sideJSON     `json:"old"`
+	New     sideJSON     `json:"new"`
+	Changes []changeJSON `json:"changes"`
+	Sights  []sightJSON  `json:"sights"` // none where two models are compared
+	Figures []shiftJSON  `json:"figures"`
+	Notes   []footnote   `json:"notes"`
+	Shares  []shareJSON  `json:"shares,omitzero"` // where they were asked for
+	Action  *actionJSON  `json:"action"`          // null where the rods do not belong together
 }
 
 // actionJSON says whether two rods have one action at two powers.
@@ -99,7 +99,7 @@ func newCompareJSON(t say.Teller, s *catalogue.Step) compareJSON {
 		schema:  schema1,
 		Old:     sideJSON{s.Against.Model, revisionOf(s.Against)},
 		New:     sideJSON{s.Model, revisionOf(s.Revision)},
-		Changes: changesOf(s.Changes), Sights: sightsOf(t, s.Sights), Figures: shiftsOf(s.Shifts), Notes: listOf(comparisonNotes(s)),
+		Changes: changesOf(s.Changes), Sights: sightsOf(t, s.Sights), Figures: shiftsOf(s.Shifts), Notes: listOf(comparisonNotes(t, s)),
 	}
 }
 

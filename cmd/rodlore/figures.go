@@ -8,6 +8,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"rodlore/catalogue"
+	"rodlore/catalogue/say"
 	"rodlore/evaluate"
 	"rodlore/evaluate/figures"
 	"rodlore/models/spelling"
@@ -109,14 +110,14 @@ func (p *program) findFigures(ctx context.Context, arg string) (s subject, figs 
 // figuresJSON is what figures prints.
 type figuresJSON struct {
 	schema
-	Model    string          `json:"model"`
-	Revision revisionJSON    `json:"revision"`
-	Method   string          `json:"method"`
-	Figures  []rowJSON       `json:"figures"`
-	Wants    []wantedJSON    `json:"wants"`
-	Notes    []evaluate.Note `json:"notes"`
-	Sources  *sourcesJSON    `json:"sources,omitempty"` // where they were asked for
-	Blank    *blankJSON      `json:"blank,omitempty"`   // where it was bought
+	Model    string       `json:"model"`
+	Revision revisionJSON `json:"revision"`
+	Method   string       `json:"method"`
+	Figures  []rowJSON    `json:"figures"`
+	Wants    []wantedJSON `json:"wants"`
+	Notes    []footnote   `json:"notes"`
+	Sources  *sourcesJSON `json:"sources,omitempty"` // where they were asked for
+	Blank    *blankJSON   `json:"blank,omitempty"`   // where it was bought
 }
 
 // rowJSON is one figure with what was measured of it on rods of this revision.
@@ -157,8 +158,8 @@ type figureJSON struct {
 	Text      string     `json:"text"`
 }
 
-func newFigureJSON(figs *evaluate.Figures, f evaluate.Figure) figureJSON {
-	doc := figureJSON{Key: f.Key, Value: f.Value, Unit: f.Unit, Error: f.Error, Text: f.Text}
+func newFigureJSON(t say.Teller, figs *evaluate.Figures, f evaluate.Figure) figureJSON {
+	doc := figureJSON{Key: f.Key, Value: f.Value, Unit: f.Unit, Error: f.Error, Text: t.Figure(f)}
 	if figs.Tolerances != nil {
 		doc.Tolerance = numberOrNull(f.Tolerance)
 	}
@@ -174,23 +175,23 @@ type apartJSON struct {
 	Scatter float64 `json:"scatter"` // from rod to rod
 }
 
-func figuresOf(figs *evaluate.Figures) []figureJSON {
-	return each(figs.List, func(f evaluate.Figure) figureJSON { return newFigureJSON(figs, f) })
+func figuresOf(t say.Teller, figs *evaluate.Figures) []figureJSON {
+	return each(figs.List, func(f evaluate.Figure) figureJSON { return newFigureJSON(t, figs, f) })
 }
 
-func newRowJSON(figs *evaluate.Figures, m *catalogue.Measurements, f evaluate.Figure) rowJSON {
+func newRowJSON(t say.Teller, figs *evaluate.Figures, m *catalogue.Measurements, f evaluate.Figure) rowJSON {
 	measured := each(m.Of(f.Key), func(one catalogue.Measurement) measuredJSON { return newMeasuredJSON(f, one) })
-	return rowJSON{newFigureJSON(figs, f), measured}
+	return rowJSON{newFigureJSON(t, figs, f), measured}
 }
 
 func newFiguresJSON(s subject, figs *evaluate.Figures, m *catalogue.Measurements, sources string) figuresJSON {
 	doc := figuresJSON{
 		schema: schema1, Model: s.Model, Revision: revisionOf(s.Revision),
-		Method: figs.Method, Figures: each(figs.List, func(f evaluate.Figure) rowJSON { return newRowJSON(figs, m, f) }),
-		Wants: each(evaluate.Wants(s.Spec(), figs), newWantedJSON), Notes: figureNotes(figs, m),
+		Method: figs.Method, Figures: each(figs.List, func(f evaluate.Figure) rowJSON { return newRowJSON(s.teller(), figs, m, f) }),
+		Wants: each(evaluate.Wants(s.Spec(), figs), newWantedJSON), Notes: figureNotes(s.teller(), figs, m),
 	}
 	if sources != "" {
-		doc.Sources = newSourcesJSON(figs, sources)
+		doc.Sources = newSourcesJSON(s.teller(), figs, sources)
 	}
 	doc.Blank = newBlankJSON(s)
 	return doc
@@ -200,8 +201,8 @@ func (p *printer) showFigures(s subject, figs *evaluate.Figures, m *catalogue.Me
 	p.println(p.paint(bold, title(s.Revision)))
 	p.println()
 	shown := slices.DeleteFunc(slices.Clone(figs.List), func(f evaluate.Figure) bool { return o.leavesOut(f.Key) })
-	d, notes := s.display(), newFootnotes(slices.DeleteFunc(figureNotes(figs, m), func(n evaluate.Note) bool {
-		return n.Figure != "" && o.leavesOut(n.Figure)
+	d, notes := s.display(), newFootnotes(slices.DeleteFunc(figureNotes(s.teller(), figs, m), func(n footnote) bool {
+		return n.figure != "" && o.leavesOut(n.figure)
 	}))
 	t := newTable(words(""), numbers(""), numbers(""), filling(""))
 	if o.errors {
@@ -223,7 +224,7 @@ func (p *printer) showFigures(s subject, figs *evaluate.Figures, m *catalogue.Me
 			}
 		}
 		if o.explain {
-			text = f.Text
+			text = s.teller().Figure(f)
 		}
 		cells := []string{figures.Short(f.Key) + notes.marks(f.Key), d.WithTolerance(f.Key, f.Unit, f.Value, f.Tolerance), bound, text}
 		if apart {

@@ -3,7 +3,6 @@ package main
 import (
 	"rodlore/catalogue/say"
 	"rodlore/evaluate"
-	"rodlore/evaluate/figures"
 )
 
 // fitJSON is what fit prints, SI.
@@ -59,18 +58,18 @@ type nextJSON struct {
 }
 
 func newFitJSON(rod *fittedRod) fitJSON {
-	fit, d := rod.fit, figures.Display{}
+	fit, t := rod.fit, say.Teller{Words: say.English()}
 	doc := fitJSON{
 		schema: schema1, Model: rod.Model, Revision: revisionOf(rod.Revision),
 		Sheet: rod.sheet.File, Rod: rod.sheet.Rod.Text, Date: rod.sheet.Date.Text,
 		Readings: each(fit.Readings, func(r evaluate.FittedReading) readingJSON {
-			return readingJSON{r.Name(d), orNull(r.Figure), r.Value, r.Deviation, r.Unit, r.Before, r.After, r.Off, r.Disagrees}
+			return readingJSON{t.Note(r.Name()), orNull(r.Figure), r.Value, r.Deviation, r.Unit, r.Before, r.After, r.Off, r.Disagrees}
 		}),
 		Unknowns: each(fit.Unknowns, func(u evaluate.Unknown) unknownJSON {
 			return unknownJSON{string(u.Free), orNull(u.Section), u.Value, u.Unit, u.Before, u.After, u.Told()}
 		}),
 		Correlations: listOf(fit.Correlations),
-		Next:         each(fit.Next, func(n evaluate.Next) nextJSON { return nextJSON{n.Name(d), n.Know} }),
+		Next:         each(fit.Next, func(n evaluate.Next) nextJSON { return nextJSON{t.Note(n.Name()), n.Know} }),
 		Squares:      fit.Squares, Chance: fit.Chance, Threshold: fit.Threshold, For: fit.For, Known: fit.Know, Caution: say.English().Say("cautions.weights.text"),
 	}
 	if rod.written {

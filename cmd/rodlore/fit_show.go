@@ -32,23 +32,18 @@ func (p *printer) showFit(rod *fittedRod) {
 }
 
 func (p *printer) showReadings(rod *fittedRod) {
-	d := fitDisplay(rod)
+	in := rod.teller().Narrow()
 	t := newTable(words("reading"), numbers("measured"), numbers("by spec"), numbers("fitted"), numbers("off"), words(""))
 	for _, r := range rod.fit.Readings {
 		mark := ""
 		if r.Disagrees {
 			mark = "!"
 		}
-		in := d.Single(r.Figure)
-		t.add(r.Name(d), r.ShowMeasured(in), r.Show(in, r.Before), r.Show(in, r.After), figures.Deviations(r.Off), mark)
+		t.add(in.Note(r.Name()), in.Read(r.Reading), in.Reading(r.Reading, r.Before), in.Reading(r.Reading, r.After), figures.Deviations(r.Off), mark)
 	}
 	p.print("", t)
 	p.println("off: in standard deviations of what all the other readings let expect")
 }
-
-// fitDisplay is the display for tables, which have no room for two systems of
-// units.
-func fitDisplay(rod *fittedRod) figures.Display { return rod.display().Single("") }
 
 func (p *printer) showUnknowns(rod *fittedRod) {
 	t := newTable(words("against spec and range"), numbers("before"), numbers("fitted"), numbers("±"), words(""))
@@ -57,7 +52,7 @@ func (p *printer) showUnknowns(rod *fittedRod) {
 		if !u.Told() {
 			note = "little is told of it"
 		}
-		t.add(u.Name(), "± "+amount(&u, u.Before), withSign(amount(&u, u.Value)), amount(&u, u.After), note)
+		t.add(rod.teller().Note(u.Name()), "± "+amount(&u, u.Before), withSign(amount(&u, u.Value)), amount(&u, u.After), note)
 	}
 	p.print("", t)
 }
@@ -83,7 +78,7 @@ func withSign(number string) string {
 
 // showDoubts tells what goes together, what disagrees and how likely it all is.
 func (p *printer) showDoubts(rod *fittedRod) {
-	fit, d := rod.fit, fitDisplay(rod)
+	fit, t := rod.fit, rod.teller().Narrow()
 	for _, c := range fit.Correlations {
 		if math.Abs(c.Value) < strong {
 			break
@@ -93,7 +88,7 @@ func (p *printer) showDoubts(rod *fittedRod) {
 			how = "more of one would be more of the other"
 		}
 		p.paragraph("The readings hardly tell the %s and the %s apart: %s (correlation %s).",
-			fit.Unknowns[c.A].Name(), fit.Unknowns[c.B].Name(), how, strings.Replace(fmt.Sprintf("%.2f", c.Value), "-", "−", 1))
+			t.Note(fit.Unknowns[c.A].Name()), t.Note(fit.Unknowns[c.B].Name()), how, strings.Replace(fmt.Sprintf("%.2f", c.Value), "-", "−", 1))
 	}
 	if fit.Astray() {
 		p.paragraph("! So many readings disagree with the others that they are no slips: it is rather another rod than the spec says.")
@@ -101,7 +96,7 @@ func (p *printer) showDoubts(rod *fittedRod) {
 	for _, r := range fit.Readings {
 		if r.Disagrees && !fit.Astray() {
 			p.paragraph("! %s disagrees with all the others: it is off by %.1f standard deviations, and %.1f is what the farthest of %s reaches in one sheet of twenty. Read it again; where it was a slip, take its line out.",
-				strings.TrimSpace(r.Name(d)), math.Abs(r.Off), fit.Threshold, count(len(fit.Readings), "reading"))
+				t.Note(r.Name()), math.Abs(r.Off), fit.Threshold, count(len(fit.Readings), "reading"))
 		}
 	}
 	if fit.Chance < unlikely {
@@ -134,12 +129,12 @@ func (p *printer) showEye(rod *fittedRod) {
 
 // showNext says what to measure next.
 func (p *printer) showNext(rod *fittedRod) {
-	fit, d := rod.fit, fitDisplay(rod)
-	show := func(v float64) string { return d.Deviation("", fit.ForUnit, v, v) }
+	fit, in := rod.fit, rod.teller().Narrow()
+	show := func(v float64) string { return in.Deviation("", fit.ForUnit, v, v) }
 	p.paragraph("The %s of this rod is now known to ± %s. What would tell most of it next:", figures.Short(fit.For), show(fit.Know))
 	t := newTable(words(""), words(""))
 	for _, n := range fit.Next {
-		t.add(n.Name(d), "to ± "+show(n.Know))
+		t.add(in.Note(n.Name()), "to ± "+show(n.Know))
 	}
 	p.print("  ", t)
 }

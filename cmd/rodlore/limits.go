@@ -66,7 +66,7 @@ type limitsJSON struct {
 
 func newLimitsJSON(s subject, l *evaluate.Limits) limitsJSON {
 	doc := limitsJSON{
-		schema: schema1, Model: s.Model, Revision: revisionOf(s.Revision), Factor: l.Factor, Lifts: l.Lifts, LiftNotes: listOf(l.LiftNotes), AtTip: l.AtTip,
+		schema: schema1, Model: s.Model, Revision: revisionOf(s.Revision), Factor: l.Factor, Lifts: l.Lifts, LiftNotes: listOf(s.teller().Notes(l.LiftNotes)), AtTip: l.AtTip,
 		LineAngle: numberOrNull(l.LineAngle), Strains: l.Strains, Caution: say.English().Say("cautions.limits.text"),
 	}
 	if l.Line > 0 {
@@ -94,7 +94,7 @@ func (p *printer) showLimits(s subject, l *evaluate.Limits) {
 	}
 	p.print("", lifts)
 	p.println()
-	for _, note := range l.LiftNotes {
+	for _, note := range s.teller().Notes(l.LiftNotes) {
 		p.wrapped("", note)
 		p.println()
 	}

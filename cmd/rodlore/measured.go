@@ -11,8 +11,8 @@ import (
 
 // figureNotes are those of the figures and what could not be read of
 // measurements.
-func figureNotes(figs *evaluate.Figures, m *catalogue.Measurements) []evaluate.Note {
-	return listOf(slices.Concat(figs.Notes, notesOf(told(say.Teller{Words: say.English()}, m.Unread))))
+func figureNotes(t say.Teller, figs *evaluate.Figures, m *catalogue.Measurements) []footnote {
+	return listOf(slices.Concat(notesOn(t, figs.Notes), notesOf(told(t, m.Unread))))
 }
 
 // measuredJSON is one measurement of a figure. deviation is how many standard

@@ -28,7 +28,7 @@ func newModels(p *program) *cobra.Command {
 					return err
 				}
 				if p.json {
-					return p.writeJSON(newModelsJSON(list))
+					return p.writeJSON(newModelsJSON(english(r), list))
 				}
 				return p.showModels(r, list)
 			})
@@ -100,7 +100,7 @@ type modelJSON struct {
 	Figures  []figureJSON `json:"figures"`
 }
 
-func newModelsJSON(list []standingModel) modelsJSON {
+func newModelsJSON(t say.Teller, list []standingModel) modelsJSON {
 	return modelsJSON{schema1, each(list, func(m standingModel) modelJSON {
 		entry := modelJSON{Model: m.Model, Revision: revisionOf(m.Revision), Fault: faultOrNull(m.err), Family: orNull(m.Family()), Tops: []string{}, Figures: []figureJSON{}}
 		if m.Spec() != nil {
@@ -110,7 +110,7 @@ func newModelsJSON(list []standingModel) modelsJSON {
 			entry.Released = orNull(m.released.Label())
 		}
 		if m.err == nil {
-			entry.Figures = figuresOf(m.figures)
+			entry.Figures = figuresOf(t, m.figures)
 		}
 		return entry
 	})}

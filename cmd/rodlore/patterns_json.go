@@ -1,6 +1,7 @@
 package main
 
 import (
+	"rodlore/catalogue/say"
 	"rodlore/evaluate"
 	"rodlore/models"
 )
@@ -8,13 +9,13 @@ import (
 // patternsJSON is what patterns prints, SI.
 type patternsJSON struct {
 	schema
-	Model    string          `json:"model"`
-	Revision revisionJSON    `json:"revision"`
-	Tension  float64         `json:"tension"` // of the line that all patterns are laid out by
-	Present  patternJSON     `json:"present"`
-	Patterns []patternJSON   `json:"patterns"`
-	Notes    []evaluate.Note `json:"notes"`
-	Written  *string         `json:"written"` // the file that a pattern was put into
+	Model    string        `json:"model"`
+	Revision revisionJSON  `json:"revision"`
+	Tension  float64       `json:"tension"` // of the line that all patterns are laid out by
+	Present  patternJSON   `json:"present"`
+	Patterns []patternJSON `json:"patterns"`
+	Notes    []footnote    `json:"notes"`
+	Written  *string       `json:"written"` // the file that a pattern was put into
 }
 
 // patternJSON is one pattern. Where there is none its fault says why, and the
@@ -40,19 +41,20 @@ type patternRingJSON struct {
 }
 
 func newPatternsJSON(s subject, list *laidOut) patternsJSON {
+	t := s.teller()
 	return patternsJSON{
 		schema: schema1, Model: s.Model, Revision: revisionOf(s.Revision), Tension: list.present.Tension,
-		Present:  newPatternJSON(pattern{Pattern: list.present, count: len(list.present.Rings) - 1}),
-		Patterns: each(list.others, newPatternJSON), Notes: listOf(list.present.Figures.Notes),
+		Present:  newPatternJSON(t, pattern{Pattern: list.present, count: len(list.present.Rings) - 1}),
+		Patterns: each(list.others, func(o pattern) patternJSON { return newPatternJSON(t, o) }), Notes: listOf(notesOn(t, list.present.Figures.Notes)),
 	}
 }
 
-func newPatternJSON(o pattern) patternJSON {
+func newPatternJSON(t say.Teller, o pattern) patternJSON {
 	if o.fault != nil { // its lists are empty
 		o.Pattern = &evaluate.Pattern{Spec: &models.Spec{}, Figures: &evaluate.Figures{}}
 	}
 	doc := patternJSON{
-		Count: o.count, Like: orNull(o.like), Rings: []patternRingJSON{}, Figures: figuresOf(o.Figures), Binding: listOf(o.Binding), Fault: faultOrNull(o.fault),
+		Count: o.count, Like: orNull(o.like), Rings: []patternRingJSON{}, Figures: figuresOf(t, o.Figures), Binding: listOf(t.Notes(o.Binding)), Fault: faultOrNull(o.fault),
 		Rod: each(o.Bent, func(pt evaluate.Point) evaluate.Place { return evaluate.Place{X: pt.X, Y: pt.Y} }), Line: listOf(o.Line),
 	}
 	for i, g := range o.Spec.Rings {

@@ -7,6 +7,7 @@ import (
 
 	"github.com/mattn/go-runewidth"
 
+	"rodlore/catalogue/say"
 	"rodlore/evaluate"
 	"rodlore/evaluate/figures"
 	"rodlore/models"
@@ -34,12 +35,12 @@ func (p *printer) showPatterns(s subject, list *laidOut) {
 	p.println()
 	p.showPatternFigures(d, list)
 	p.println()
-	p.showPlaces(d, pattern{Pattern: list.present}, "now")
+	p.showPlaces(s.teller(), pattern{Pattern: list.present}, "now")
 	for _, o := range list.others {
-		p.showPlaces(d, o, o.name())
+		p.showPlaces(s.teller(), o, o.name())
 	}
 	p.wrapped("", patternsCaution)
-	p.showNotes(list.present.Figures.Notes)
+	p.showNotes(notesOn(s.teller(), list.present.Figures.Notes))
 }
 
 // name is what a pattern is called.
@@ -156,15 +157,15 @@ func (t table) width() int {
 }
 
 // showPlaces prints where the rings of a pattern stand and what binds it.
-func (p *printer) showPlaces(d figures.Display, o pattern, name string) {
+func (p *printer) showPlaces(t say.Teller, o pattern, name string) {
 	p.println(p.paint(bold, name))
 	if o.fault != nil {
 		p.wrapped("  ", o.fault.Error())
 		p.println()
 		return
 	}
-	p.indented("  ", fill(ringPlaces(d, o.Spec), " · ", p.width()-2))
-	for _, b := range o.Binding {
+	p.indented("  ", fill(ringPlaces(t.Display, o.Spec), " · ", p.width()-2))
+	for _, b := range t.Notes(o.Binding) {
 		lines := wrap(b, p.width()-4)
 		p.println("  - " + lines[0])
 		p.indented("    ", lines[1:])

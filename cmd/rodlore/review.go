@@ -130,7 +130,7 @@ func (p *program) showReview(r *catalogue.Range, v *catalogue.Review, doc *docum
 	}
 	if all {
 		p.showDocument(doc)
-		p.showNotes(figureNotes(v.Figures, v.Measured))
+		p.showNotes(figureNotes(t, v.Figures, v.Measured))
 	} else {
 		p.println(p.paint(bold, doc.Title))
 		p.showVerdict(reasonWords(t, v.Model), v)

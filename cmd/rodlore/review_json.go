@@ -10,20 +10,20 @@ import (
 // reviewJSON is what review prints.
 type reviewJSON struct {
 	schema
-	Model    string          `json:"model"`
-	Revision revisionJSON    `json:"revision"`
-	Verdict  string          `json:"verdict"`
-	Reasons  []reasonJSON    `json:"reasons"`
-	Wants    []metJSON       `json:"wants"`
-	Since    *revisionJSON   `json:"since"` // the last release before it; null where there is none
-	Sights   []sightJSON     `json:"sights"`
-	Figures  []changedJSON   `json:"figures"`
-	Words    wordsJSON       `json:"words"`
-	Strength *strengthJSON   `json:"strength"` // null where nothing is known of it
-	Unpriced []string        `json:"unpriced"`
-	ByHand   []byHandJSON    `json:"by-hand"`
-	Notes    []evaluate.Note `json:"notes"`
-	Written  []string        `json:"written"`
+	Model    string        `json:"model"`
+	Revision revisionJSON  `json:"revision"`
+	Verdict  string        `json:"verdict"`
+	Reasons  []reasonJSON  `json:"reasons"`
+	Wants    []metJSON     `json:"wants"`
+	Since    *revisionJSON `json:"since"` // the last release before it; null where there is none
+	Sights   []sightJSON   `json:"sights"`
+	Figures  []changedJSON `json:"figures"`
+	Words    wordsJSON     `json:"words"`
+	Strength *strengthJSON `json:"strength"` // null where nothing is known of it
+	Unpriced []string      `json:"unpriced"`
+	ByHand   []byHandJSON  `json:"by-hand"`
+	Notes    []footnote    `json:"notes"`
+	Written  []string      `json:"written"`
 }
 
 // reasonJSON is something that speaks against a rod.
@@ -77,8 +77,8 @@ type byHandJSON struct {
 func newReviewJSON(t say.Teller, v *catalogue.Review, written []string) reviewJSON {
 	doc := reviewJSON{
 		schema: schema1, Model: v.Model, Revision: revisionOf(v.Revision), Verdict: string(v.Verdict()), Reasons: reasonsOf(reasonWords(t, v.Model), v),
-		Wants: each(v.Wants, func(w evaluate.Wanted) metJSON { return metJSON{newWantedJSON(w), numberOrNull(w.Share)} }), Sights: sightsOf(t, v.Sights()), Figures: changedOf(v), Words: toldWords(t, v.Tell, v.Since), Strength: strengthOf(v),
-		Unpriced: listOf(v.Unpriced), ByHand: each(v.ByHand, newByHandJSON), Notes: figureNotes(v.Figures, v.Measured), Written: listOf(written),
+		Wants: each(v.Wants, func(w evaluate.Wanted) metJSON { return metJSON{newWantedJSON(w), numberOrNull(w.Share)} }), Sights: sightsOf(t, v.Sights()), Figures: changedOf(t, v), Words: toldWords(t, v.Tell, v.Since), Strength: strengthOf(v),
+		Unpriced: listOf(v.Unpriced), ByHand: each(v.ByHand, newByHandJSON), Notes: figureNotes(t, v.Figures, v.Measured), Written: listOf(written),
 	}
 	if v.Since != nil {
 		doc.Since = revisionOrNull(v.Since.Against)
@@ -94,13 +94,13 @@ func newByHandJSON(c catalogue.HandCheck) byHandJSON {
 	return doc
 }
 
-func changedOf(v *catalogue.Review) []changedJSON {
+func changedOf(t say.Teller, v *catalogue.Review) []changedJSON {
 	var shifts []diffing.Shift
 	if v.Since != nil {
 		shifts = v.Since.Shifts
 	}
 	return each(v.Figures.List, func(f evaluate.Figure) changedJSON {
-		row := changedJSON{rowJSON: newRowJSON(v.Figures, v.Measured, f)}
+		row := changedJSON{rowJSON: newRowJSON(t, v.Figures, v.Measured, f)}
 		if s, ok := shiftOf(shifts, f.Key); ok {
 			row.Change, row.Real, row.answerJSON = numberOrNull(s.Change), orNull(string(s.Real())), newAnswerJSON(s)
 		}

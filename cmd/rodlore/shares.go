@@ -64,7 +64,7 @@ func (p *program) compareShares(ctx context.Context, r *catalogue.Range, s *cata
 		p.println()
 		v.show()
 	}
-	p.showNotes(append(comparisonNotes(s), notesOf(t.Shares(shares))...))
+	p.showNotes(append(comparisonNotes(t, s), notesOf(t.Shares(shares))...))
 	return nil
 }
 

@@ -3,6 +3,7 @@ package main
 import (
 	"fmt"
 
+	"rodlore/catalogue/say"
 	"rodlore/evaluate"
 	"rodlore/evaluate/figures"
 )
@@ -26,11 +27,11 @@ type sourceJSON struct {
 	Effect    float64            `json:"effect"` // of one deviation more on the figure
 }
 
-func newSourcesJSON(figs *evaluate.Figures, key string) *sourcesJSON {
+func newSourcesJSON(t say.Teller, figs *evaluate.Figures, key string) *sourcesJSON {
 	f, _ := figs.Get(key)
 	sources, rest := figs.Sources(key)
 	return &sourcesJSON{key, numberOrNull(f.Tolerance), f.Sampled, each(sources, func(s evaluate.Source) sourceJSON {
-		return sourceJSON{s.ID.Kind, orNull(s.ID.Of), s.Name, s.Deviation, s.Unit, s.Effect}
+		return sourceJSON{s.ID.Kind, orNull(s.ID.Of), t.Note(s.Name), s.Deviation, s.Unit, s.Effect}
 	}), rest}
 }
 
@@ -63,7 +64,7 @@ func (p *printer) showSources(s subject, figs *evaluate.Figures, key string) {
 		if src.ID.Kind == evaluate.KnownInput {
 			to = "" // it is many things at once
 		}
-		t.add(src.Name, to, d.Effect(key, f.Unit, src.Effect, f.Value), percentOf(share))
+		t.add(s.teller().Note(src.Name), to, d.Effect(key, f.Unit, src.Effect, f.Value), percentOf(share))
 	}
 	if share := rest * rest / variance; share >= leastShown {
 		shown += share

@@ -3,22 +3,21 @@ package main
 import (
 	"rodlore/catalogue/say"
 	"rodlore/diffing"
-	"rodlore/evaluate"
 )
 
 // stepsJSON is what steps prints, SI.
 type stepsJSON struct {
 	schema
-	Model    string          `json:"model"`
-	Start    revisionJSON    `json:"start"`
-	Goal     string          `json:"goal"`  // as it was named
-	First    []string        `json:"first"` // figures
-	Figures  []figureJSON    `json:"figures"`
-	Releases []releaseJSON   `json:"releases"` // the last one is the goal
-	Ways     float64         `json:"ways"`     // orders that keep to the limits, of which this is the best
-	Together [][]string      `json:"together"` // edits that were not told apart
-	Written  *string         `json:"written"`  // the folder
-	Notes    []evaluate.Note `json:"notes"`
+	Model    string        `json:"model"`
+	Start    revisionJSON  `json:"start"`
+	Goal     string        `json:"goal"`  // as it was named
+	First    []string      `json:"first"` // figures
+	Figures  []figureJSON  `json:"figures"`
+	Releases []releaseJSON `json:"releases"` // the last one is the goal
+	Ways     float64       `json:"ways"`     // orders that keep to the limits, of which this is the best
+	Together [][]string    `json:"together"` // edits that were not told apart
+	Written  *string       `json:"written"`  // the folder
+	Notes    []footnote    `json:"notes"`
 }
 
 // releaseJSON is one release that is planned, against the one before.
@@ -33,13 +32,13 @@ type releaseJSON struct {
 func newStepsJSON(j *journey) stepsJSON {
 	t := say.English().Teller(j.set)
 	doc := stepsJSON{
-		schema: schema1, Model: j.model, Start: revisionOf(j.start), Goal: j.goal, First: listOf(j.first), Figures: figuresOf(j.Start),
-		Ways: j.Ways, Together: listOf(j.Together), Written: orNull(j.dir), Notes: listOf(j.notes()),
+		schema: schema1, Model: j.model, Start: revisionOf(j.start), Goal: j.goal, First: listOf(j.first), Figures: figuresOf(t, j.Start),
+		Ways: j.Ways, Together: listOf(j.Together), Written: orNull(j.dir), Notes: listOf(j.notes(t)),
 	}
 	before := j.startSpec
 	for i, r := range j.Releases {
 		release := releaseJSON{
-			ID: r.Spec.ID(), Changes: changesOf(diffing.Specs(before, r.Spec)), Sights: sightsOf(t, r.Sights), Figures: figuresOf(r.Figures),
+			ID: r.Spec.ID(), Changes: changesOf(diffing.Specs(before, r.Spec)), Sights: sightsOf(t, r.Sights), Figures: figuresOf(t, r.Figures),
 		}
 		if j.dir != "" {
 			release.File = orNull(j.file(i))

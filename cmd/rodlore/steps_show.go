@@ -31,7 +31,7 @@ func (p *printer) showJourney(j *journey) {
 			count(len(j.Releases), "spec"), j.dir, j.model)
 	}
 	p.paragraph("%s", patternsCaution)
-	p.showNotes(j.notes())
+	p.showNotes(j.notes(say.English().Teller(j.set)))
 }
 
 // showPlanned prints one release of a plan: what it changes, where its rings
@@ -104,10 +104,10 @@ func (j *journey) account() string {
 }
 
 // notes must be shown with a plan.
-func (j *journey) notes() []evaluate.Note {
-	var notes []evaluate.Note
+func (j *journey) notes(t say.Teller) []footnote {
+	var notes []footnote
 	if j.fromToday {
-		notes = append(notes, evaluate.Note{Text: "parts or materials have changed since " + heading(j.start) + "; it stands here as it would be built today"})
+		notes = append(notes, footnote{"", "parts or materials have changed since " + heading(j.start) + "; it stands here as it would be built today"})
 	}
-	return append(notes, j.Releases[len(j.Releases)-1].Figures.Notes...)
+	return append(notes, notesOn(t, j.Releases[len(j.Releases)-1].Figures.Notes)...)
 }
