@@ -22,7 +22,7 @@ type Alteration struct {
 
 // Altered holds the releases of models, or of all that there are and were, against
 // what their tags say and what the releases after them say of them.
-func (r *Range) Altered(ctx context.Context, names ...string) ([]Alteration, error) {
+func (r *Releases) Altered(ctx context.Context, names ...string) ([]Alteration, error) {
 	if len(names) == 0 {
 		var err error
 		if names, err = r.everReleased(); err != nil {
@@ -36,7 +36,7 @@ func (r *Range) Altered(ctx context.Context, names ...string) ([]Alteration, err
 		if err != nil {
 			return nil, err
 		}
-		h := hearing{Range: r, model: name, lineage: l, onBranches: onBranches}
+		h := hearing{Releases: r, model: name, lineage: l, onBranches: onBranches}
 		labels := l.labels()
 		slices.SortStableFunc(labels, func(a, b release) int { return strings.Compare(a.tag.Name, b.tag.Name) })
 		for _, t := range labels {
@@ -56,7 +56,7 @@ func (r *Range) Altered(ctx context.Context, names ...string) ([]Alteration, err
 
 // everReleased are the names of today's models and of those taken out of the range
 // since, which have releases under a name that no other model had.
-func (r *Range) everReleased() ([]string, error) {
+func (r *Releases) everReleased() ([]string, error) {
 	names, err := r.Models()
 	if err != nil {
 		return nil, err
@@ -86,7 +86,7 @@ func (r *Range) everReleased() ([]string, error) {
 
 // hearing is the releases of one model being looked at.
 type hearing struct {
-	*Range
+	*Releases
 	model      string
 	lineage    *lineage
 	onBranches []bool

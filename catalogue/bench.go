@@ -20,7 +20,7 @@ type Sheet struct {
 // Sheets gives what was measured of rods of a model, under any name that it had,
 // by the names of the files. The error, if any, is a models.Faults with the faults of all such files; the
 // sheets that have none are given all the same.
-func (r *Range) Sheets(model string) ([]*Sheet, error) {
+func (r *Records) Sheets(model string) ([]*Sheet, error) {
 	all, faults, err := r.allSheets()
 	if err != nil {
 		return nil, err
@@ -34,8 +34,8 @@ func (r *Range) Sheets(model string) ([]*Sheet, error) {
 }
 
 // allSheets reads every file of bench/.
-func (r *Range) allSheets() (sheets []*Sheet, faults models.Faults, err error) {
-	all, faults, err := inFolder(r, benchFolder, models.ParseBench)
+func (r *Records) allSheets() (sheets []*Sheet, faults models.Faults, err error) {
+	all, faults, err := inFolder(r.Files, benchFolder, models.ParseBench)
 	for _, b := range all {
 		sheets = append(sheets, &Sheet{b.name, b.content})
 	}
@@ -43,7 +43,7 @@ func (r *Range) allSheets() (sheets []*Sheet, faults models.Faults, err error) {
 }
 
 // Sheet gives a sheet of a model by its name; without one the only one there is.
-func (r *Range) Sheet(model, name string) (*Sheet, error) {
+func (r *Records) Sheet(model, name string) (*Sheet, error) {
 	sheets, err := r.Sheets(model)
 	i := slices.IndexFunc(sheets, func(s *Sheet) bool { return s.Name == name })
 	var names []string
@@ -68,7 +68,7 @@ func (r *Range) Sheet(model, name string) (*Sheet, error) {
 }
 
 // Built is the revision that a measured rod was built to.
-func (r *Range) Built(s *Sheet) (*Revision, error) {
+func (r *Records) Built(s *Sheet) (*Revision, error) {
 	model, err := r.nameNow(s.Model.Text)
 	if err != nil {
 		return nil, err
@@ -83,29 +83,11 @@ func (r *Range) Built(s *Sheet) (*Revision, error) {
 	return rev, nil
 }
 
-// sheetFaults are the faults of all sheets; that a model is not there is one.
-func (r *Range) sheetFaults() (models.Faults, error) {
-	sheets, faults, err := r.allSheets()
-	if err != nil {
-		return nil, err
-	}
-	known, err := r.Models()
-	if err != nil {
-		return nil, err
-	}
-	for _, s := range sheets {
-		if _, err := r.lineage(s.Model.Text); errors.Is(err, ErrNotFound) {
-			faults = append(faults, faultAt(s.Model.Pos, "model", "no model is named %q%s", s.Model, spelling.DidYouMean(s.Model.Text, known)))
-		}
-	}
-	return faults, nil
-}
-
 // SheetNotes are where sheets of a model give the same readings, and where they
 // and what was written down of the same rods as they were built name different
 // revisions. Files with faults are left
 // out.
-func (r *Range) SheetNotes(model string) ([]Note, error) {
+func (r *Records) SheetNotes(model string) ([]Note, error) {
 	sheets, err := r.Sheets(model)
 	if err != nil && !errors.As(err, new(models.Faults)) {
 		return nil, err
@@ -130,7 +112,7 @@ func (r *Range) SheetNotes(model string) ([]Note, error) {
 
 // disagreement is that a sheet is of another revision than its rod was built
 // to; none where it is of the same or where one of them is a fault.
-func (r *Range) disagreement(s *Sheet, b *Build) []Note {
+func (r *Records) disagreement(s *Sheet, b *Build) []Note {
 	built, err := r.BuiltTo(b)
 	if err != nil {
 		return nil

@@ -19,20 +19,20 @@ type Build struct {
 }
 
 // years reads every file of builds/.
-func (r *Range) years() ([]named[*models.Builds], models.Faults, error) {
-	return inFolder(r, buildsFolder, models.ParseBuilds)
+func (r *Records) years() ([]named[*models.Builds], models.Faults, error) {
+	return inFolder(r.Files, buildsFolder, models.ParseBuilds)
 }
 
 // Builds gives the rods built as a model, under any name that it had, or as any
 // model where none is named, in the order in which they were built. The error,
 // if any, is a models.Faults with the faults of files of builds/; the rods of
 // files that have none are given all the same.
-func (r *Range) Builds(model string) ([]*Build, error) {
+func (r *Records) Builds(model string) ([]*Build, error) {
 	years, faults, err := r.years()
 	if err != nil {
 		return nil, err
 	}
-	all, _ := onceRead(r, "rods", func() ([]*Build, error) { return builds(years), nil })
+	all, _ := onceRead(r.Files, "rods", func() ([]*Build, error) { return builds(years), nil })
 	rods := slices.Clone(all)
 	if model != "" {
 		if _, err := r.lineage(model); err != nil {
@@ -79,7 +79,7 @@ func builds(years []named[*models.Builds]) []*Build {
 
 // Build gives the rod of that serial number. One that there is not is an
 // ErrNotFound.
-func (r *Range) Build(serial string) (*Build, error) {
+func (r *Records) Build(serial string) (*Build, error) {
 	rods, err := r.Builds("")
 	var serials []string
 	for _, b := range rods {
@@ -100,7 +100,7 @@ func (r *Range) Build(serial string) (*Build, error) {
 // Alike gives a rod whose serial number is another one but reads the same but
 // for zeros in front and the size of letters, as 148 and 0148 do; nil where
 // there is none.
-func (r *Range) Alike(serial string) (*Build, error) {
+func (r *Records) Alike(serial string) (*Build, error) {
 	rods, err := r.Builds("")
 	if err != nil {
 		return nil, err
@@ -122,7 +122,7 @@ func bare(serial string) string {
 }
 
 // BuiltTo is the revision that a rod was built to.
-func (r *Range) BuiltTo(b *Build) (*Revision, error) {
+func (r *Records) BuiltTo(b *Build) (*Revision, error) {
 	rev, err := r.Recorded(b.Model.Text, b.Release.Text)
 	if err != nil {
 		return nil, fmt.Errorf("%s: rod %s: %w", b.Release.Pos, b.Serial, err)
@@ -135,7 +135,7 @@ var numbered = regexp.MustCompile(`^(.*?)(\d+)$`)
 // NextSerial is the number after the highest one in use, of a rod built or
 // measured, written as most of the last rods are. It is 0001 where there is none
 // yet.
-func (r *Range) NextSerial() (string, error) {
+func (r *Records) NextSerial() (string, error) {
 	rods, err := r.Builds("")
 	if err != nil {
 		return "", err

@@ -28,7 +28,7 @@ var inSeveral = map[string]bool{"joints": true}
 // ByHand lists what to check by hand on rods of a revision, with what was ticked
 // of that very revision. A tick for another one counts for nothing here: what was
 // altered may have undone it.
-func (r *Range) ByHand(rev *Revision) ([]HandCheck, error) {
+func (r *Records) ByHand(rev *Revision) ([]HandCheck, error) {
 	set, err := r.Settings()
 	if err != nil {
 		return nil, err
@@ -49,7 +49,7 @@ func (r *Range) ByHand(rev *Revision) ([]HandCheck, error) {
 
 // ticked are the last ticks for a revision, under any name that the model had, by
 // the names of the checks.
-func (r *Range) ticked(rev *Revision) (map[string]*models.Tick, error) {
+func (r *Records) ticked(rev *Revision) (map[string]*models.Tick, error) {
 	ticked := map[string]*models.Tick{}
 	l, err := r.lineage(rev.Model)
 	if err != nil {
@@ -77,7 +77,7 @@ func (r *Range) ticked(rev *Revision) (map[string]*models.Tick, error) {
 
 // Tickable says why a check of a revision cannot be ticked: there is none of that
 // name, or it is ticked already.
-func (r *Range) Tickable(rev *Revision, check string) error {
+func (r *Records) Tickable(rev *Revision, check string) error {
 	if rev.Fault() != nil {
 		return rev.Fault()
 	}

@@ -9,16 +9,25 @@ import (
 	"rodlore/models"
 )
 
+// Checks finds what is wrong with the files of a range and what became of its history.
+type Checks struct {
+	*Records
+	checkWords func(file string, src []byte) error
+}
+
+// CheckWords says how words.yaml is held against the sentences that there are.
+func (c *Checks) CheckWords(check func(file string, src []byte) error) { c.checkWords = check }
+
 // Lost lists what of the saved states is not there any more, beyond what the
 // Notes say.
-func (r *Range) Lost(ctx context.Context) ([]error, error) {
-	keeper, ok := r.src.(Keeper)
+func (c *Checks) Lost(ctx context.Context) ([]error, error) {
+	keeper, ok := c.src.(Keeper)
 	if !ok {
 		return nil, nil
 	}
 	lost, err := keeper.Missing(ctx)
 	told := map[string]bool{}
-	for _, n := range r.Notes() {
+	for _, n := range c.Notes() {
 		told[n.Error()] = true
 	}
 	return slices.DeleteFunc(lost, func(n error) bool { return told[n.Error()] }), err
@@ -28,19 +37,19 @@ func (r *Range) Lost(ctx context.Context) ([]error, error) {
 // shared files and of what was measured, built and heard; of all models where
 // none is named. It is nil where all is well. An error is one of the range
 // itself, such as a model that is not there.
-func (r *Range) Check(ctx context.Context, names ...string) (models.Faults, error) {
+func (c *Checks) Check(ctx context.Context, names ...string) (models.Faults, error) {
 	if len(names) == 0 {
 		var err error
-		if names, err = r.Models(); err != nil {
+		if names, err = c.Models(); err != nil {
 			return nil, err
 		}
 	}
-	if err := r.Follow(ctx, names...); err != nil {
+	if err := c.Follow(ctx, names...); err != nil {
 		return nil, err
 	}
 	shared := map[string][]byte{}
 	for _, file := range []string{rangeFile, partsFile, materialsFile, wordsFile} {
-		src, err := r.working(file)
+		src, err := c.working(file)
 		if errors.Is(err, working.ErrUnusable) {
 			continue // told below
 		}
@@ -49,11 +58,11 @@ func (r *Range) Check(ctx context.Context, names ...string) (models.Faults, erro
 		}
 		shared[file] = src
 	}
-	faults, err := r.sharedFaults(shared)
+	faults, err := c.sharedFaults(shared)
 	if err != nil {
 		return nil, err
 	}
-	obstacles, err := r.src.Obstacles()
+	obstacles, err := c.src.Obstacles()
 	if err != nil {
 		return nil, err
 	}
@@ -61,7 +70,7 @@ func (r *Range) Check(ctx context.Context, names ...string) (models.Faults, erro
 		faults = append(faults, faultAt(models.Pos{File: o.Path, Line: 1, Col: 1}, "", "%s", o.Why))
 	}
 	for _, name := range names {
-		rev, err := r.Draft(name)
+		rev, err := c.Draft(name)
 		if err != nil {
 			return nil, err
 		}
@@ -71,15 +80,15 @@ func (r *Range) Check(ctx context.Context, names ...string) (models.Faults, erro
 		}
 		faults = append(faults, found...)
 	}
-	recorded, err := r.recordFaults()
+	recorded, err := c.recordFaults()
 	if err != nil {
 		return nil, err
 	}
-	refused, err := r.refusedFaults()
+	refused, err := c.refusedFaults()
 	if err != nil {
 		return nil, err
 	}
-	unfit, err := r.checkedNames(names)
+	unfit, err := c.checkedNames(names)
 	if err != nil {
 		return nil, err
 	}
@@ -90,16 +99,53 @@ func (r *Range) Check(ctx context.Context, names ...string) (models.Faults, erro
 }
 
 // refusedFaults are the files that could not be saved as they stand.
-func (r *Range) refusedFaults() (models.Faults, error) {
-	files, err := r.workingFiles()
+func (c *Checks) refusedFaults() (models.Faults, error) {
+	files, err := c.workingFiles()
 	if err != nil {
 		return nil, err
 	}
 	var faults models.Faults
 	for _, file := range files {
-		if err := r.src.Refused(file); err != nil {
+		if err := c.src.Refused(file); err != nil {
 			faults = append(faults, faultAt(models.Pos{File: file, Line: 1, Col: 1}, "", "%v", err))
 		}
 	}
 	return faults, nil
+}
+
+// sharedFaults are the faults of the files that all models share.
+func (c *Checks) sharedFaults(files map[string][]byte) (models.Faults, error) {
+	checks := map[string]func(string, []byte) error{
+		rangeFile:     func(f string, b []byte) error { _, err := models.ParseSettings(f, b); return err },
+		partsFile:     c.checkParts,
+		materialsFile: func(f string, b []byte) error { _, err := models.ParseMaterials(f, b); return err },
+		wordsFile:     c.checkWords,
+	}
+	var faults models.Faults
+	for file, check := range checks {
+		src := files[file]
+		if src == nil {
+			continue
+		}
+		err := check(file, src)
+		var found models.Faults
+		if err != nil && !errors.As(err, &found) {
+			return nil, err
+		}
+		faults = append(faults, found...)
+	}
+	return faults, nil
+}
+
+// checkParts reads the parts, whose prices are added up and so are of one currency.
+func (c *Checks) checkParts(file string, src []byte) error {
+	parts, err := models.ParseParts(file, src)
+	if err != nil {
+		return err
+	}
+	set, err := c.Settings()
+	if err != nil {
+		return nil //nolint:nilerr // told of its own file
+	}
+	return set.CheckPrices(parts)
 }

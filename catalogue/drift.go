@@ -31,22 +31,22 @@ const notedDigits = 5e-6
 
 // drifts holds the releases of a revision against their figures of today. A release
 // that comes out as it was has none.
-func (r *Range) drifts(ctx context.Context, rev *Revision, set *models.Settings) ([]Drift, error) {
+func (c *Comparisons) drifts(ctx context.Context, rev *Revision, set *models.Settings) ([]Drift, error) {
 	if len(rev.releases) == 0 {
 		return nil, nil
 	}
-	l, err := r.lineage(rev.Model)
+	l, err := c.lineage(rev.Model)
 	if err != nil {
 		return nil, err
 	}
 	var out []Drift
 	for _, t := range rev.releases {
 		note, ok := readReleaseNote(t.tag.Message)
-		then := l.as(r.specs, l.placeOf(t.tag.State))
+		then := l.as(c.specs, l.placeOf(t.tag.State))
 		if !ok || then == nil {
 			continue
 		}
-		now, err := r.FiguresWithTolerances(ctx, then)
+		now, err := c.FiguresWithTolerances(ctx, then)
 		if err != nil {
 			return nil, err
 		}

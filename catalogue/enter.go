@@ -4,7 +4,6 @@ import (
 	"context"
 	"errors"
 	"fmt"
-	"io/fs"
 	"slices"
 	"time"
 
@@ -31,17 +30,17 @@ type Noted struct {
 // Understand makes rods of entries: rings noted stand on the model's spec as it is
 // now, with the parts and materials of now. The error is a models.Faults where
 // entries cannot be built, each fault where it is noted.
-func (r *Range) Understand(model string, entries []oldnotes.Entry) ([]Noted, error) {
-	parts, materials, err := r.Shared()
+func (s *Saves) Understand(model string, entries []oldnotes.Entry) ([]Noted, error) {
+	parts, materials, err := s.Shared()
 	if err != nil {
 		return nil, err
 	}
-	if r.Missing(model) {
-		if err := r.MayAdd(model); err != nil {
+	if s.Missing(model) {
+		if err := s.MayAdd(model); err != nil {
 			return nil, err
 		}
 	}
-	base, err := r.baseOf(model, entries)
+	base, err := s.baseOf(model, entries)
 	if err != nil {
 		return nil, err
 	}
@@ -69,7 +68,7 @@ func (r *Range) Understand(model string, entries []oldnotes.Entry) ([]Noted, err
 	if len(faults) > 0 {
 		return nil, faults.Sorted()
 	}
-	return noted, r.matchSaved(model, noted)
+	return noted, s.matchSaved(model, noted)
 }
 
 // base is the spec that noted rings stand on.
@@ -81,14 +80,14 @@ type base struct {
 
 // baseOf is the model's spec as it stands now. Entries that are whole specs need
 // none.
-func (r *Range) baseOf(model string, entries []oldnotes.Entry) (*base, error) {
+func (s *Saves) baseOf(model string, entries []oldnotes.Entry) (*base, error) {
 	b := &base{file: modelFile(model)}
 	if !slices.ContainsFunc(entries, func(e oldnotes.Entry) bool { return e.Spec == nil }) {
 		return b, nil
 	}
-	src, err := r.src.Working(b.file)
+	src, err := s.src.Working(b.file)
 	if err != nil {
-		return nil, r.noModel(model, err)
+		return nil, s.noModel(model, err)
 	}
 	b.src = src
 	b.spec, err = models.ParseModel(b.file, src)
@@ -157,8 +156,8 @@ func nearest(rings []models.Ring, at units.Length) models.Ring {
 
 // matchSaved finds the entries that were saved already. Saved revisions lie before
 // all others: what is noted cannot be put under them.
-func (r *Range) matchSaved(model string, noted []Noted) error {
-	l, err := r.lineage(model)
+func (s *Saves) matchSaved(model string, noted []Noted) error {
+	l, err := s.lineage(model)
 	if errors.Is(err, ErrNotFound) {
 		return nil
 	}
@@ -168,8 +167,8 @@ func (r *Range) matchSaved(model string, noted []Noted) error {
 	saved := l.told() // oldest first
 	next := 0
 	for i := range noted {
-		at := slices.IndexFunc(saved[next:], func(s *saying) bool {
-			return s.whole == noted[i].Spec.WholeID() && (l.dayOf(s) == noted[i].Day.Format(time.DateOnly) || noted[i].Same)
+		at := slices.IndexFunc(saved[next:], func(said *saying) bool {
+			return said.whole == noted[i].Spec.WholeID() && (l.dayOf(said) == noted[i].Day.Format(time.DateOnly) || noted[i].Same)
 		})
 		if at < 0 && noted[i].Same && next > 0 {
 			noted[i].State = l.States[saved[next-1].state].ID
@@ -195,13 +194,13 @@ func (r *Range) matchSaved(model string, noted []Noted) error {
 // saved already is passed over, so that what was broken off is ended by the same
 // call. It gives the state of every rod. The first state has the shared files with
 // it, as they stand.
-func (r *Range) Enter(ctx context.Context, model string, noted []Noted, now time.Time) ([]string, error) {
-	head := r.index.Head
-	shared, err := r.edits(ctx, &scope{files: map[string]bool{rangeFile: true, partsFile: true, materialsFile: true}})
+func (s *Saves) Enter(ctx context.Context, model string, noted []Noted, now time.Time) ([]string, error) {
+	head := s.index.Head
+	shared, err := s.edits(ctx, &scope{files: map[string]bool{rangeFile: true, partsFile: true, materialsFile: true}})
 	if err != nil {
 		return nil, err
 	}
-	if faults, err := r.sharedFaults(shared); err != nil || len(faults) > 0 {
+	if faults, err := s.sharedFaults(shared); err != nil || len(faults) > 0 {
 		return nil, errors.Join(err, faults.Sorted())
 	}
 	states := make([]string, len(noted))
@@ -218,27 +217,11 @@ func (r *Range) Enter(ctx context.Context, model string, noted []Noted, now time
 		for f, src := range shared {
 			files[f] = src
 		}
-		head, err = r.src.Save(ctx, Save{Parent: head, Files: files, Message: Message(n.Why, n.Tell), When: n.Day, Now: now})
+		head, err = s.src.Save(ctx, Save{Parent: head, Files: files, Message: Message(n.Why, n.Tell), When: n.Day, Now: now})
 		if err != nil {
 			return states, fmt.Errorf("%s: %w; the entries before it are saved: enter the same notes again to go on", n.Pos, err)
 		}
 		states[i], shared = head, nil
 	}
 	return states, nil
-}
-
-// Missing reports whether a model's file is not there.
-func (r *Range) Missing(model string) bool {
-	_, err := r.src.Working(modelFile(model))
-	return errors.Is(err, fs.ErrNotExist)
-}
-
-// At is the revision of a model that was in force in a saved state; nil where it
-// had none.
-func (r *Range) At(model, state string) (*Revision, error) {
-	l, err := r.lineage(model)
-	if err != nil {
-		return nil, err
-	}
-	return l.in(state), nil
 }

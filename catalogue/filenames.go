@@ -52,13 +52,13 @@ func Unfit(file string) string {
 
 // nameFaults are the faults of the names of those of files that are asked for,
 // among all that the range has and had saved last.
-func (r *Range) nameFaults(asked []string) (models.Faults, error) {
-	files, err := r.workingFiles()
+func (c *Checks) nameFaults(asked []string) (models.Faults, error) {
+	files, err := c.workingFiles()
 	if err != nil {
 		return nil, err
 	}
 	all := map[string]bool{}
-	for _, f := range slices.Concat(files, slices.Collect(maps.Keys(r.index.savedFiles())), asked) {
+	for _, f := range slices.Concat(files, slices.Collect(maps.Keys(c.index.savedFiles())), asked) {
 		all[f] = true
 	}
 	alike := map[string][]string{}
@@ -95,8 +95,8 @@ func (r *Range) nameFaults(asked []string) (models.Faults, error) {
 func folded(file string) string { return norm.NFC.String(strings.ToLower(norm.NFC.String(file))) }
 
 // MayAdd says why a model of that name cannot be added; nil where it can.
-func (r *Range) MayAdd(model string) error {
-	faults, err := r.nameFaults([]string{modelFile(model)})
+func (c *Checks) MayAdd(model string) error {
+	faults, err := c.nameFaults([]string{modelFile(model)})
 	if err != nil || len(faults) == 0 {
 		return err
 	}
@@ -105,12 +105,12 @@ func (r *Range) MayAdd(model string) error {
 
 // checkedNames are the faults of the names of all files or, of specs, of those of
 // the models named.
-func (r *Range) checkedNames(names []string) (models.Faults, error) {
-	files, err := r.workingFiles()
+func (c *Checks) checkedNames(names []string) (models.Faults, error) {
+	files, err := c.workingFiles()
 	if err != nil {
 		return nil, err
 	}
-	return r.nameFaults(slices.DeleteFunc(files, func(f string) bool {
+	return c.nameFaults(slices.DeleteFunc(files, func(f string) bool {
 		name, isModel := modelName(f)
 		return isModel && !slices.Contains(names, name)
 	}))
@@ -118,8 +118,8 @@ func (r *Range) checkedNames(names []string) (models.Faults, error) {
 
 // newNames are the faults of the names of files that are to be saved for the first
 // time. One that is saved already stops no save.
-func (r *Range) newNames(files map[string][]byte) (models.Faults, error) {
-	saved := r.index.savedFiles()
+func (c *Checks) newNames(files map[string][]byte) (models.Faults, error) {
+	saved := c.index.savedFiles()
 	var fresh []string
 	for _, f := range slices.Sorted(maps.Keys(files)) {
 		if files[f] != nil && saved[f] == "" {
@@ -129,5 +129,5 @@ func (r *Range) newNames(files map[string][]byte) (models.Faults, error) {
 	if len(fresh) == 0 {
 		return nil, nil
 	}
-	return r.nameFaults(fresh)
+	return c.nameFaults(fresh)
 }

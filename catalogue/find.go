@@ -16,16 +16,6 @@ import (
 // a revision is asked for that is not there.
 var ErrNotFound = errors.New("not found")
 
-// Revisions lists the saved revisions of a model that the working files rest
-// on, newest first.
-func (r *Range) Revisions(model string) ([]*Revision, error) {
-	l, err := r.lineage(model)
-	if err != nil {
-		return nil, err
-	}
-	return l.main(), nil
-}
-
 // main are the revisions that lie behind the working files.
 func (l *lineage) main() []*Revision {
 	var out []*Revision
@@ -39,25 +29,25 @@ func (l *lineage) main() []*Revision {
 
 // lineage follows a model once. A model that is neither there now nor ever was
 // is an ErrNotFound.
-func (r *Range) lineage(model string) (*lineage, error) {
-	if l, ok := r.lineages[model]; ok {
+func (h *History) lineage(model string) (*lineage, error) {
+	if l, ok := h.lineages[model]; ok {
 		return l, nil
 	}
-	l := r.follow(model)
+	l := h.follow(model)
 	if len(l.revisions) == 0 {
-		if _, err := r.src.Working(modelFile(model)); err != nil {
-			return nil, r.noModel(model, err)
+		if _, err := h.src.Working(modelFile(model)); err != nil {
+			return nil, h.noModel(model, err)
 		}
 	}
-	r.lineages[model] = l
+	h.lineages[model] = l
 	return l, nil
 }
 
-func (r *Range) noModel(model string, err error) error {
+func (h *History) noModel(model string, err error) error {
 	if !errors.Is(err, fs.ErrNotExist) {
 		return err
 	}
-	names, _ := r.Models()
+	names, _ := h.Models()
 	if len(names) == 0 {
 		return Advise(AddModel, []string{model}, "model %q: %w: the range has no models yet", model, ErrNotFound)
 	}
@@ -66,33 +56,33 @@ func (r *Range) noModel(model string, err error) error {
 
 // Draft is the model as its file stands now. Where it is the same rod as was
 // saved last, that revision is given, and its Status says so.
-func (r *Range) Draft(model string) (*Revision, error) {
-	return onceRead(r, "draft of "+model, func() (*Revision, error) { return r.readDraft(model) })
+func (h *History) Draft(model string) (*Revision, error) {
+	return onceRead(h.Files, "draft of "+model, func() (*Revision, error) { return h.readDraft(model) })
 }
 
-func (r *Range) readDraft(model string) (*Revision, error) {
-	l, err := r.lineage(model)
+func (h *History) readDraft(model string) (*Revision, error) {
+	l, err := h.lineage(model)
 	if err != nil {
 		return nil, err
 	}
-	saved := l.in(r.index.Head)
+	saved := l.in(h.index.Head)
 	file := modelFile(model)
-	src, err := r.src.Working(file)
+	src, err := h.src.Working(file)
 	if errors.Is(err, fs.ErrNotExist) {
 		return nil, l.gone(model, saved)
 	}
 	if err != nil {
 		return nil, err
 	}
-	snap := snapshot{file: file, model: r.specs.draft(file, src)}
-	if snap.parts, err = r.draftBlob(partsFile); err != nil {
+	snap := snapshot{file: file, model: h.specs.draft(file, src)}
+	if snap.parts, err = h.draftBlob(partsFile); err != nil {
 		return nil, err
 	}
-	if snap.materials, err = r.draftBlob(materialsFile); err != nil {
+	if snap.materials, err = h.draftBlob(materialsFile); err != nil {
 		return nil, err
 	}
-	res := r.specs.of(snap)
-	said := l.as(r.specs, r.index.head())
+	res := h.specs.of(snap)
+	said := l.as(h.specs, h.index.head())
 	if saved != nil && saved.ID == res.id && saved.File == file {
 		same := *said
 		same.snapshot, same.content = snap, contentOf(res) // as it is written now
@@ -118,31 +108,31 @@ func (l *lineage) gone(model string, saved *Revision) error {
 
 // draftBlob is the stand-in blob of a shared file as it stands now; "" where it
 // is not there.
-func (r *Range) draftBlob(file string) (string, error) {
-	src, err := r.src.Working(file)
+func (h *History) draftBlob(file string) (string, error) {
+	src, err := h.src.Working(file)
 	if errors.Is(err, fs.ErrNotExist) {
 		return "", nil
 	}
 	if err != nil {
 		return "", err
 	}
-	return r.specs.draft(file, src), nil
+	return h.specs.draft(file, src), nil
 }
 
 // Find gives the revision of a model that rev names: a release label, "draft"
 // (also ""), "saved", a date (2024, 2024-05 or 2024-05-31: the last revision
 // saved by its end), or the first characters, four at least, of a revision's or
 // a saved state's identity.
-func (r *Range) Find(model, rev string) (*Revision, error) {
+func (h *History) Find(model, rev string) (*Revision, error) {
 	if rev == "" || rev == "draft" {
-		return r.Draft(model)
+		return h.Draft(model)
 	}
-	l, err := r.lineage(model)
+	l, err := h.lineage(model)
 	if err != nil {
 		return nil, err
 	}
 	if rev == "saved" {
-		if saved := l.as(r.specs, r.index.head()); saved != nil {
+		if saved := l.as(h.specs, h.index.head()); saved != nil {
 			return saved, nil
 		}
 		if len(l.revisions) > 0 {
@@ -150,21 +140,21 @@ func (r *Range) Find(model, rev string) (*Revision, error) {
 		}
 		return nil, Advise(SaveModel, []string{model}, "%s@saved: %w: it was never saved", model, ErrNotFound)
 	}
-	if labelled := l.labelled(r.specs, rev); labelled != nil {
+	if labelled := l.labelled(h.specs, rev); labelled != nil {
 		return labelled, nil
 	}
-	if IsDate(rev) && !r.toCome(rev) {
+	if IsDate(rev) && !h.toCome(rev) {
 		for _, s := range slices.Backward(l.told()) {
 			if l.dayOf(s)[:len(rev)] <= rev {
-				return l.as(r.specs, s.state), nil
+				return l.as(h.specs, s.state), nil
 			}
 		}
 	}
-	return l.byID(r.specs, model, rev)
+	return l.byID(h.specs, model, rev)
 }
 
 // toCome reports whether a year, month or day has not begun yet.
-func (r *Range) toCome(date string) bool { return r.today != "" && date > r.today[:len(date)] }
+func (h *History) toCome(date string) bool { return h.today != "" && date > h.today[:len(date)] }
 
 // labelled is the revision of that label as it was released, and not one that only
 // gave it another name since; nil where there is none.
@@ -221,10 +211,29 @@ func (l *lineage) offer(model string, err error, sep string) error {
 }
 
 // FindArg gives the revision that MODEL or MODEL@REV names.
-func (r *Range) FindArg(arg string) (*Revision, error) {
-	if name, top := r.cutTop(arg); top != "" {
+func (h *History) FindArg(arg string) (*Revision, error) {
+	if name, top := h.cutTop(arg); top != "" {
 		return nil, fmt.Errorf("%s: a top is a part of the rod and has no history, release or record of its own; ask for %s", arg, name)
 	}
 	model, rev, _ := strings.Cut(arg, "@")
-	return r.Find(model, rev)
+	return h.Find(model, rev)
+}
+
+// Recorded is the saved revision that a record names, by a name that the model
+// has or had, and by the label of a release or the first characters of an
+// identity. A record says neither "draft" nor a date, which could mean another
+// revision some day.
+func (h *History) Recorded(model, release string) (*Revision, error) {
+	model, err := h.nameNow(model)
+	if err != nil {
+		return nil, err
+	}
+	l, err := h.lineage(model)
+	if err != nil {
+		return nil, err
+	}
+	if rev := l.labelled(h.specs, release); rev != nil {
+		return rev, nil
+	}
+	return l.byID(h.specs, model, release)
 }

@@ -2,7 +2,6 @@ package catalogue
 
 import (
 	"cmp"
-	"errors"
 	"slices"
 
 	"rodlore/models"
@@ -14,7 +13,7 @@ func HeardFile(model string) string { return heardFolder + "/" + model + ".yaml"
 // Heard gives what customers said of a model, under any name that it had, oldest
 // first. A model that never was is an ErrNotFound; another error is a
 // models.Faults.
-func (r *Range) Heard(model string) ([]models.Remark, error) {
+func (r *Records) Heard(model string) ([]models.Remark, error) {
 	if _, err := r.lineage(model); err != nil {
 		return nil, err
 	}
@@ -35,13 +34,13 @@ func (r *Range) Heard(model string) ([]models.Remark, error) {
 }
 
 // HeardOf gives what customers said of one saved revision; see Heard.
-func (r *Range) HeardOf(rev *Revision) ([]models.Remark, error) {
+func (r *Records) HeardOf(rev *Revision) ([]models.Remark, error) {
 	remarks, err := r.Heard(rev.Model)
 	return r.saidOf(rev, remarks), err
 }
 
 // saidOf gives those of the remarks on a model that are of one revision.
-func (r *Range) saidOf(rev *Revision, remarks []models.Remark) []models.Remark {
+func (r *Records) saidOf(rev *Revision, remarks []models.Remark) []models.Remark {
 	var of []models.Remark
 	for _, m := range remarks {
 		if about, err := r.Recorded(rev.Model, m.Release.Text); err == nil && about.State == rev.State {
@@ -51,30 +50,9 @@ func (r *Range) saidOf(rev *Revision, remarks []models.Remark) []models.Remark {
 	return of
 }
 
-// hear adds to the steps of a model what was said of each. Faults in what was
-// heard are noted with the newest and keep no history from being told.
-func (r *Range) hear(steps []*Step) error {
-	if len(steps) == 0 {
-		return nil
-	}
-	if l, err := r.lineage(steps[0].Model); err == nil && l.unnoted != nil {
-		steps[0].Notes = append(steps[0].Notes, Plain(firstFault(l.unnoted).Error()))
-	}
-	remarks, err := r.Heard(steps[0].Model)
-	var faults models.Faults
-	if errors.As(err, &faults) {
-		steps[0].Notes = append(steps[0].Notes, Plain(faults[0].Error()))
-		return nil
-	}
-	for _, s := range steps {
-		s.Heard = r.saidOf(s.Revision, remarks)
-	}
-	return err
-}
-
 // RemarkNotes are what to look at twice in a remark on a model: a day after
 // today, 2026-11-25, or before its revision was saved.
-func (r *Range) RemarkNotes(model string, m models.Remark, today string) []Note {
+func (r *Records) RemarkNotes(model string, m models.Remark, today string) []Note {
 	if m.Date.Text > today {
 		return []Note{note("notes.heard to come", "day", m.Date.Text, "place", m.Date.Pos)}
 	}

@@ -1,11 +1,9 @@
 package catalogue
 
 import (
-	"context"
 	"encoding/binary"
 	"errors"
 
-	"rodlore/evaluate"
 	"rodlore/models"
 )
 
@@ -149,41 +147,4 @@ func (s *specs) keep(names []string) {
 		s.kept.Add(identityFile(file), record)
 		i.fresh = nil
 	}
-}
-
-// Follow follows models through the saved states, on every processor where they
-// were not followed before.
-func (r *Range) Follow(ctx context.Context, models ...string) error {
-	if err := evaluate.InParallel(ctx, len(models), func(i int) { r.identifyAll(ctx, models[i]) }); err != nil {
-		return err
-	}
-	for _, model := range models {
-		if _, err := r.lineage(model); err != nil {
-			return err
-		}
-		if err := ctx.Err(); err != nil {
-			return err
-		}
-	}
-	return nil
-}
-
-// identifyAll works out the identities of a model's snapshots, unless that of the
-// newest is known: then few are missing.
-func (r *Range) identifyAll(ctx context.Context, model string) {
-	if r.lineages[model] != nil {
-		return
-	}
-	x, file := r.index, modelFile(model)
-	held := x.held(file)
-	for n, i := range newCourse[string](x, x.edits[file], x.edits[partsFile], x.edits[materialsFile]).places() {
-		snap := snapshot{file, held.at(i), x.parts.at(i), x.materials.at(i)}
-		if _, known := r.specs.recall(snap); known && n == 0 || ctx.Err() != nil {
-			break
-		}
-		if snap.model != "" {
-			r.specs.identity(snap)
-		}
-	}
-	r.specs.keep([]string{model})
 }

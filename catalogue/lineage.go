@@ -33,8 +33,8 @@ func (l *lineage) says(state int) *saying { return l.was.at(state).said }
 // follow finds every revision of a model: every saved state in which its
 // resolved spec, or the name of its file, differs from that in all of the
 // state's parents. A merge that takes either side as it was is no revision.
-func (r *Range) follow(model string) *lineage {
-	l := r.unfollowed(model)
+func (h *History) follow(model string) *lineage {
+	l := h.unfollowed(model)
 	for i, now := range l.was.oldestFirst() {
 		snap := l.snapshot(i)
 		if snap.model == "" {
@@ -45,7 +45,7 @@ func (r *Range) follow(model string) *lineage {
 			*now = l.was.at(parents[0])
 			continue
 		}
-		one := r.specs.identity(snap)
+		one := h.specs.identity(snap)
 		if now.rev = l.unchanged(i, snap.file, one.ID); now.rev != nil {
 			now.said = l.say(i, now.rev, snap, one.Whole)
 			if p := parents[0]; len(parents) == 1 && l.snapshot(p).model != snap.model && now.said == l.says(p) {
@@ -53,7 +53,7 @@ func (r *Range) follow(model string) *lineage {
 			}
 			continue
 		}
-		now.rev = r.newRevision(model, &l.States[i], snap, one)
+		now.rev = h.newRevision(model, &l.States[i], snap, one)
 		if len(parents) > 0 {
 			now.rev.Before = l.is(parents[0])
 		}
@@ -62,17 +62,17 @@ func (r *Range) follow(model string) *lineage {
 	}
 	slices.Reverse(l.revisions)
 	slices.Reverse(l.sayings)
-	l.label(r.specs)
-	r.putRight(l)
+	l.label(h.specs)
+	h.putRight(l)
 	l.setAside()
-	l.leave(r.specs)
-	r.specs.keep(l.names)
+	l.leave(h.specs)
+	h.specs.keep(l.names)
 	return l
 }
 
 // unfollowed is a lineage of which no revision is known yet.
-func (r *Range) unfollowed(model string) *lineage {
-	l := &lineage{index: r.index, names: r.namesOf(model)}
+func (h *History) unfollowed(model string) *lineage {
+	l := &lineage{index: h.index, names: h.namesOf(model)}
 	turns := []edits{l.edits[partsFile], l.edits[materialsFile]}
 	for _, name := range l.names {
 		file := modelFile(name)
@@ -109,12 +109,12 @@ func (l *lineage) unchanged(state int, file, id string) *Revision {
 	return nil
 }
 
-func (r *Range) newRevision(model string, st *State, snap snapshot, one identity) *Revision {
+func (h *History) newRevision(model string, st *State, snap snapshot, one identity) *Revision {
 	why, tell := readMessage(st.Message)
 	return &Revision{
 		Model: model, File: snap.file, ID: one.ID, State: st.ID, standsIn: st.ID, whole: one.Whole,
 		When: st.When, Author: st.Author, Why: why, Tell: tell,
-		Status: Prototype, snapshot: snap, content: r.specs.later(snap), outcome: &outcomes{},
+		Status: Prototype, snapshot: snap, content: h.specs.later(snap), outcome: &outcomes{},
 	}
 }
 
@@ -172,37 +172,37 @@ func (l *lineage) labelOf(tag string) (string, bool) {
 // namesOf lists the names that the model's file had, today's first: as its spec
 // says with `was`, else as a state shows that took the file away under one name
 // and put the very same under another.
-func (r *Range) namesOf(model string) []string {
-	if names, ok := r.names[model]; ok {
+func (h *History) namesOf(model string) []string {
+	if names, ok := h.names[model]; ok {
 		return names
 	}
 	names := []string{model}
 	for {
-		old := r.nameBefore(names[len(names)-1])
+		old := h.nameBefore(names[len(names)-1])
 		if old == "" || slices.Contains(names, old) {
 			break
 		}
 		names = append(names, old)
 	}
-	r.names[model] = names
+	h.names[model] = names
 	return names
 }
 
-func (r *Range) nameBefore(name string) string {
+func (h *History) nameBefore(name string) string {
 	file := modelFile(name)
-	if src, err := r.src.Working(file); err == nil {
+	if src, err := h.src.Working(file); err == nil {
 		if was := formerName(file, src); was != "" {
 			return was
 		}
 	}
-	for _, e := range r.index.edits[file] {
+	for _, e := range h.index.edits[file] {
 		if e.New == "" {
 			continue
 		}
-		if was := r.specs.was(file, e.New); was != "" {
+		if was := h.specs.was(file, e.New); was != "" {
 			return was
 		}
-		if old := r.movedFrom(e); old != "" {
+		if old := h.movedFrom(e); old != "" {
 			return old
 		}
 	}
@@ -211,11 +211,11 @@ func (r *Range) nameBefore(name string) string {
 
 // movedFrom is the model whose file went away in the state that brought the
 // very same under a new name.
-func (r *Range) movedFrom(e edit) string {
+func (h *History) movedFrom(e edit) string {
 	if e.Old != "" {
 		return ""
 	}
-	for _, gone := range r.index.States[e.state].Changes {
+	for _, gone := range h.index.States[e.state].Changes {
 		if gone.Parent == e.Parent && gone.New == "" && gone.Old == e.New {
 			if name, ok := modelName(gone.Path); ok {
 				return name
@@ -226,21 +226,60 @@ func (r *Range) movedFrom(e edit) string {
 }
 
 // nameNow is the name that a model goes by now, by one that it had.
-func (r *Range) nameNow(name string) (string, error) {
-	if _, err := r.src.Working(modelFile(name)); err == nil {
+func (h *History) nameNow(name string) (string, error) {
+	if _, err := h.src.Working(modelFile(name)); err == nil {
 		return name, nil
 	}
-	if r.renamed == nil {
-		known, err := r.Models()
+	if h.renamed == nil {
+		known, err := h.Models()
 		if err != nil {
 			return "", err
 		}
-		r.renamed = map[string]string{}
+		h.renamed = map[string]string{}
 		for _, now := range known {
-			for _, former := range r.namesOf(now)[1:] {
-				r.renamed[former] = now
+			for _, former := range h.namesOf(now)[1:] {
+				h.renamed[former] = now
 			}
 		}
 	}
-	return cmp.Or(r.renamed[name], name), nil
+	return cmp.Or(h.renamed[name], name), nil
+}
+
+// setAside finds the revisions that the working files rest on by their history
+// alone: where sides came together that had each gone on with the model, the
+// merge took it as another side had it.
+func (l *lineage) setAside() {
+	kept := make([]bool, len(l.heads))    // runs on which the working files rest with the model
+	aside := make([]*State, len(l.heads)) // the merge that did not take it, by run
+	if head := l.head(); head >= 0 {
+		kept[l.run[head]] = true
+	}
+	for run, i := range l.heads { // children before parents
+		merge, all := aside[run], true
+		switch {
+		case kept[run]:
+			merge, all = &l.States[i], !slices.ContainsFunc(l.parents[i], func(p int) bool { return l.same(p, i) })
+		case merge == nil:
+			continue
+		}
+		for _, p := range l.parents[i] {
+			switch {
+			case kept[run] && (all || l.same(p, i)):
+				kept[l.run[p]] = true
+			case aside[l.run[p]] == nil:
+				aside[l.run[p]] = merge
+			}
+		}
+	}
+	for _, rev := range l.revisions {
+		if run := l.run[l.placeOf(rev.State)]; !kept[run] {
+			rev.Aside = aside[run]
+		}
+	}
+}
+
+// same reports whether the model was the same in two states, or in neither.
+func (l *lineage) same(a, b int) bool {
+	was, is := l.is(a), l.is(b)
+	return was == is || was != nil && is != nil && was.ID == is.ID && was.File == is.File
 }

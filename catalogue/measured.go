@@ -35,7 +35,7 @@ func (m *Measurements) Of(key string) []Measurement {
 
 // MeasuredOn gives what was measured of rods that were built to a revision, but
 // for what it was fitted to since.
-func (r *Range) MeasuredOn(ctx context.Context, rev *Revision) (*Measurements, error) {
+func (r *Records) MeasuredOn(ctx context.Context, rev *Revision) (*Measurements, error) {
 	m := &Measurements{}
 	if rev.Top != "" {
 		return m, nil
@@ -76,7 +76,7 @@ const AsBuilt = "as built"
 
 // MeasuredOnRod gives what was measured of one rod: as it was built, and in the
 // sheets that have its number.
-func (r *Range) MeasuredOnRod(b *Build) (*Measurements, error) {
+func (r *Records) MeasuredOnRod(b *Build) (*Measurements, error) {
 	m := &Measurements{}
 	m.asBuilt(b)
 	set, err := r.Settings()

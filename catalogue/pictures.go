@@ -22,7 +22,7 @@ type Photo struct {
 
 // Photos lists the photographs of a model, under any name that it had, in the order of
 // its notes.
-func (r *Range) Photos(model string) (list []Photo, err error) {
+func (r *Records) Photos(model string) (list []Photo, err error) {
 	for _, name := range r.namesOf(model) {
 		src, err := r.working(NotesFile(name))
 		if err != nil {
@@ -46,23 +46,23 @@ func (r *Range) Photos(model string) (list []Photo, err error) {
 }
 
 // Photograph is a photograph as a page takes it, of at most so many bytes.
-func (r *Range) Photograph(p Photo, most int) (*picture.Image, error) {
-	return pictured(r, p.File, "pictures["+p.File.Text+"].file", func(src []byte) (*picture.Image, error) { return picture.Photo(src, most) })
+func (r *Records) Photograph(p Photo, most int) (*picture.Image, error) {
+	return pictured(r.Files, p.File, "pictures["+p.File.Text+"].file", func(src []byte) (*picture.Image, error) { return picture.Photo(src, most) })
 }
 
 // Logo is the maker's logo as a page takes it; nil where there is none.
-func (r *Range) Logo() (*picture.Image, error) {
+func (r *Records) Logo() (*picture.Image, error) {
 	set, err := r.Settings()
 	if err != nil || set.Maker.Logo.Text == "" {
 		return nil, err
 	}
-	return pictured(r, set.Maker.Logo, "maker.logo", func(src []byte) (*picture.Image, error) { return picture.Logo(set.Maker.Logo.Text, src) })
+	return pictured(r.Files, set.Maker.Logo, "maker.logo", func(src []byte) (*picture.Image, error) { return picture.Logo(set.Maker.Logo.Text, src) })
 }
 
 // pictured is what take makes of a picture that is named at path. A picture that is not
 // there or cannot be shown is a fault of what names it.
-func pictured[T any](r *Range, file models.Word, path string, take func(src []byte) (T, error)) (made T, err error) {
-	src, err := r.src.Working(PictureFile(file.Text))
+func pictured[T any](f *Files, file models.Word, path string, take func(src []byte) (T, error)) (made T, err error) {
+	src, err := f.src.Working(PictureFile(file.Text))
 	switch {
 	case errors.Is(err, fs.ErrNotExist):
 		err = fmt.Errorf("there is no %s; put the picture there", PictureFile(file.Text))
@@ -79,49 +79,9 @@ func pictured[T any](r *Range, file models.Word, path string, take func(src []by
 	return made, nil
 }
 
-// lookAt checks that a picture can be shown.
-func (r *Range) lookAt(file models.Word, path string) (models.Faults, error) {
-	_, err := pictured(r, file, path, func(src []byte) (any, error) { return nil, picture.Check(file.Text, src) })
-	var faults models.Faults
-	if errors.As(err, &faults) {
-		return faults, nil
-	}
-	return nil, err
-}
-
-// logoFaults is that the logo cannot be shown.
-func (r *Range) logoFaults() (models.Faults, error) {
-	set, err := r.Settings()
-	if err != nil || set.Maker.Logo.Text == "" {
-		return nil, nil //nolint:nilerr // told of its own file
-	}
-	return r.lookAt(set.Maker.Logo, "maker.logo")
-}
-
-// photoFaults are those of the photographs of a model.
-func (r *Range) photoFaults(model models.Word, photos []models.Photo) (models.Faults, error) {
-	var all models.Faults
-	for _, p := range photos {
-		path := "pictures[" + p.File.Text + "]"
-		faults, err := r.lookAt(p.File, path+".file")
-		if err != nil {
-			return nil, err
-		}
-		all = append(all, faults...)
-		if p.Release.Text == "" {
-			continue
-		}
-		if faults, err = r.revisionFaults(path, model, p.Release); err != nil {
-			return nil, err
-		}
-		all = append(all, faults...)
-	}
-	return all, nil
-}
-
 // picturesOf are the files of the photographs of models, and of the logo, that a save
 // of the models takes along. What names none, for it has faults, is told elsewhere.
-func (r *Range) picturesOf(names []string) (files []string) {
+func (r *Records) picturesOf(names []string) (files []string) {
 	for _, model := range names {
 		if src, err := r.working(NotesFile(model)); err == nil {
 			if notes, err := models.ParseNotes(NotesFile(model), src); err == nil {

@@ -39,13 +39,13 @@ type Other struct {
 
 // PutBack finds what it takes to put a revision's spec back. Nothing is written.
 // A spec that stands so already is an ErrUnchanged.
-func (r *Range) PutBack(ctx context.Context, rev *Revision) (*PutBack, error) {
-	text, err := r.Source(rev)
+func (h *History) PutBack(ctx context.Context, rev *Revision) (*PutBack, error) {
+	text, err := h.Source(rev)
 	if err != nil {
 		return nil, err
 	}
 	p := &PutBack{Revision: rev, File: modelFile(rev.Model), Text: []byte(text)}
-	now, err := r.src.Working(p.File)
+	now, err := h.src.Working(p.File)
 	if err != nil && !errors.Is(err, fs.ErrNotExist) {
 		return nil, err
 	}
@@ -56,7 +56,7 @@ func (r *Range) PutBack(ctx context.Context, rev *Revision) (*PutBack, error) {
 		return nil, fmt.Errorf("%s stands as it was saved on %s: %w", p.File, rev.Day(), ErrUnchanged)
 	}
 	if err == nil {
-		saved, err := r.wasSaved(ctx, rev.Model, now)
+		saved, err := h.wasSaved(ctx, rev.Model, now)
 		if err != nil {
 			return nil, err
 		}
@@ -64,31 +64,31 @@ func (r *Range) PutBack(ctx context.Context, rev *Revision) (*PutBack, error) {
 			p.Lost = now
 		}
 	}
-	if p.parts, err = r.working(partsFile); err != nil {
+	if p.parts, err = h.working(partsFile); err != nil {
 		return nil, err
 	}
-	if p.materials, err = r.working(materialsFile); err != nil {
+	if p.materials, err = h.working(materialsFile); err != nil {
 		return nil, err
 	}
 	if rev.Fault() == nil {
-		err = p.compare(r)
+		err = p.compare(h)
 	}
 	return p, err
 }
 
 // wasSaved reports whether a model's file ever was saved with that content.
-func (r *Range) wasSaved(ctx context.Context, model string, content []byte) (bool, error) {
-	l, err := r.lineage(model)
+func (h *History) wasSaved(ctx context.Context, model string, content []byte) (bool, error) {
+	l, err := h.lineage(model)
 	if err != nil {
 		return false, err
 	}
-	blobs := map[string]bool{r.index.savedFiles()[modelFile(model)]: true}
+	blobs := map[string]bool{h.index.savedFiles()[modelFile(model)]: true}
 	for _, rev := range l.revisions {
 		blobs[rev.snapshot.model] = true
 	}
 	delete(blobs, "")
 	for blob := range blobs {
-		if same, err := r.asSaved(ctx, blob, content); same || err != nil {
+		if same, err := h.asSaved(ctx, blob, content); same || err != nil {
 			return same, err
 		}
 	}
@@ -97,7 +97,7 @@ func (r *Range) wasSaved(ctx context.Context, model string, content []byte) (boo
 
 // compare finds the shared entries that are others today. Prices are no part of
 // the rod.
-func (p *PutBack) compare(r *Range) error {
+func (p *PutBack) compare(r *History) error {
 	parts, materials, err := r.Shared()
 	if err != nil {
 		return err

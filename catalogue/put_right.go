@@ -1,14 +1,12 @@
 package catalogue
 
 import (
-	"errors"
 	"fmt"
 	"slices"
 	"strings"
 	"time"
 
 	"rodlore/models"
-	"rodlore/models/spelling"
 )
 
 // LaterWords were said of a revision after it was saved, besides what was said
@@ -45,9 +43,9 @@ func (r *Revision) addWords(w LaterWords) {
 
 // putRight sets what was put right of a model. Of a file with faults nothing is,
 // and the model is told all the same.
-func (r *Range) putRight(l *lineage) {
+func (h *History) putRight(l *lineage) {
 	for _, name := range l.names {
-		src, err := r.working(NotesFile(name))
+		src, err := h.working(NotesFile(name))
 		var notes *models.Notes
 		if err == nil {
 			notes, err = models.ParseNotes(NotesFile(name), src)
@@ -57,10 +55,10 @@ func (r *Range) putRight(l *lineage) {
 			continue
 		}
 		for _, w := range notes.Reworded {
-			l.about(r.specs, w.Release.Text, func(rev *Revision) { rev.reword(w) })
+			l.about(h.specs, w.Release.Text, func(rev *Revision) { rev.reword(w) })
 		}
 		for _, w := range notes.Added {
-			l.about(r.specs, w.Release.Text, func(rev *Revision) { rev.addWords(LaterWords{w.Date.Text, w.Why.Text, w.Tell.Text}) })
+			l.about(h.specs, w.Release.Text, func(rev *Revision) { rev.addWords(LaterWords{w.Date.Text, w.Why.Text, w.Tell.Text}) })
 		}
 		for _, w := range notes.Withdrawn {
 			for _, rev := range l.revisions { // one that only got another name too
@@ -99,15 +97,15 @@ func (r *Revision) reword(w models.Rewording) {
 
 // Withdrawable says why a label of a model cannot be taken off sale; nil where it
 // can. The history must be that of now.
-func (r *Range) Withdrawable(model, label string) error {
-	l, err := r.lineage(model)
+func (h *History) Withdrawable(model, label string) error {
+	l, err := h.lineage(model)
 	if err != nil {
 		return err
 	}
 	if l.unnoted != nil {
 		return l.unnoted
 	}
-	rev := l.labelled(r.specs, label)
+	rev := l.labelled(h.specs, label)
 	if rev == nil {
 		return l.offer(model, fmt.Errorf("%s %s: %w", model, label, ErrNotFound), ": ")
 	}
@@ -120,8 +118,8 @@ func (r *Range) Withdrawable(model, label string) error {
 }
 
 // WithdrawnNotes tell the labels of a model that are off sale.
-func (r *Range) WithdrawnNotes(model string) ([]Note, error) {
-	l, err := r.lineage(model)
+func (h *History) WithdrawnNotes(model string) ([]Note, error) {
+	l, err := h.lineage(model)
 	if err != nil {
 		return nil, err
 	}
@@ -132,64 +130,4 @@ func (r *Range) WithdrawnNotes(model string) ([]Note, error) {
 		}
 	}
 	return notes, nil
-}
-
-// noteFaults are the faults of all files of notes/.
-func (r *Range) noteFaults() (models.Faults, error) {
-	files, faults, err := inFolder(r, notesFolder, models.ParseNotes)
-	if err != nil {
-		return nil, err
-	}
-	for _, f := range files {
-		model := models.Word{Text: f.name, Pos: models.Pos{File: f.content.File, Line: 1, Col: 1}}
-		for list, words := range map[string][]models.Rewording{"reworded": f.content.Reworded, "added": f.content.Added} {
-			for i, w := range words {
-				found, err := r.revisionFaults(fmt.Sprintf("%s[%d]", list, i+1), model, w.Release)
-				if err != nil {
-					return nil, err
-				}
-				faults = append(faults, found...)
-			}
-		}
-		found, err := r.withdrawalFaults(model, f.content.Withdrawn)
-		if err != nil {
-			return nil, err
-		}
-		faults = append(faults, found...)
-		if found, err = r.photoFaults(model, f.content.Pictures); err != nil {
-			return nil, err
-		}
-		faults = append(faults, found...)
-	}
-	return faults.Sorted(), nil
-}
-
-// withdrawalFaults are the labels withdrawn that no release has.
-func (r *Range) withdrawalFaults(model models.Word, withdrawn []models.Withdrawal) (models.Faults, error) {
-	if len(withdrawn) == 0 {
-		return nil, nil
-	}
-	now, err := r.nameNow(model.Text)
-	if err != nil {
-		return nil, err
-	}
-	l, err := r.lineage(now)
-	if errors.Is(err, ErrNotFound) {
-		return r.revisionFaults("withdrawn", model, withdrawn[0].Label)
-	}
-	if err != nil {
-		return nil, err
-	}
-	var labels []string
-	for _, rev := range l.revisions {
-		labels = append(labels, rev.Labels...)
-	}
-	var faults models.Faults
-	for _, w := range withdrawn {
-		if !slices.Contains(labels, w.Label.Text) {
-			faults = append(faults, faultAt(w.Label.Pos, "withdrawn["+w.Label.Text+"].label", "no release has that label%s",
-				spelling.DidYouMean(w.Label.Text, labels)))
-		}
-	}
-	return faults, nil
 }

@@ -21,11 +21,11 @@ type Rebuilt struct {
 // Rebuild puts a revision together with the parts and materials of today. A
 // revision that cannot be put together so, as with a seat that has become too
 // long for it, has a Fault. Faults in today's files are an error.
-func (r *Range) Rebuild(rev *Revision) (*Rebuilt, error) {
+func (h *History) Rebuild(rev *Revision) (*Rebuilt, error) {
 	if rev.Fault() != nil {
 		return nil, rev.Fault()
 	}
-	parts, materials, err := r.sharedNow()
+	parts, materials, err := h.sharedNow()
 	if err != nil {
 		return nil, err
 	}
@@ -54,13 +54,13 @@ func (r *Range) Rebuild(rev *Revision) (*Rebuilt, error) {
 }
 
 // sharedNow reads the parts and materials as their files stand now.
-func (r *Range) sharedNow() (*models.Parts, *models.Materials, error) {
-	src, err := r.working(partsFile)
+func (h *History) sharedNow() (*models.Parts, *models.Materials, error) {
+	src, err := h.working(partsFile)
 	if err != nil {
 		return nil, nil, err
 	}
 	parts, partsErr := models.ParseParts(partsFile, src)
-	if src, err = r.working(materialsFile); err != nil {
+	if src, err = h.working(materialsFile); err != nil {
 		return nil, nil, err
 	}
 	materials, materialsErr := models.ParseMaterials(materialsFile, src)

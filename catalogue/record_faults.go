@@ -7,15 +7,16 @@ import (
 	"slices"
 	"time"
 
+	"rodlore/catalogue/picture"
 	"rodlore/models"
 	"rodlore/models/spelling"
 )
 
 // recordFaults are the faults of what was measured, built, heard and ticked: of the
 // files by themselves, and of what they say of the range.
-func (r *Range) recordFaults() (models.Faults, error) {
+func (c *Checks) recordFaults() (models.Faults, error) {
 	var all models.Faults
-	for _, find := range []func() (models.Faults, error){r.sheetFaults, r.buildFaults, r.heardFaults, r.reviewFaults, r.noteFaults, r.logoFaults} {
+	for _, find := range []func() (models.Faults, error){c.sheetFaults, c.buildFaults, c.heardFaults, c.reviewFaults, c.noteFaults, c.logoFaults} {
 		faults, err := find()
 		if err != nil {
 			return nil, err
@@ -26,7 +27,7 @@ func (r *Range) recordFaults() (models.Faults, error) {
 }
 
 // savedRecordFaults are those of the records among files that are to be saved.
-func (r *Range) savedRecordFaults(files map[string][]byte) (models.Faults, error) {
+func (c *Checks) savedRecordFaults(files map[string][]byte) (models.Faults, error) {
 	isRecord := func(file string) bool {
 		return slices.ContainsFunc([]string{benchFolder, buildsFolder, heardFolder, notesFolder, reviewsFolder}, func(folder string) bool {
 			_, ok := nameIn(folder, file)
@@ -40,7 +41,7 @@ func (r *Range) savedRecordFaults(files map[string][]byte) (models.Faults, error
 	if !some {
 		return nil, nil
 	}
-	all, err := r.recordFaults()
+	all, err := c.recordFaults()
 	return slices.DeleteFunc(all, func(f *models.Fault) bool { return files[f.Pos.File] == nil }), err
 }
 
@@ -50,8 +51,8 @@ func faultAt(pos models.Pos, path, format string, args ...any) *models.Fault {
 }
 
 // buildFaults are the faults of all files of builds/.
-func (r *Range) buildFaults() (models.Faults, error) {
-	years, faults, err := r.years()
+func (c *Checks) buildFaults() (models.Faults, error) {
+	years, faults, err := c.years()
 	if err != nil {
 		return nil, err
 	}
@@ -62,7 +63,7 @@ func (r *Range) buildFaults() (models.Faults, error) {
 		for _, rod := range year.content.Built {
 			path := "built[" + rod.Serial.Text + "]"
 			faults = append(faults, yearFaults(year.name, path, rod.Date)...)
-			found, err := r.revisionFaults(path, rod.Model, rod.Release)
+			found, err := c.revisionFaults(path, rod.Model, rod.Release)
 			if err != nil {
 				return nil, err
 			}
@@ -74,7 +75,7 @@ func (r *Range) buildFaults() (models.Faults, error) {
 			rod := rods[repair.Serial.Text]
 			switch {
 			case rod != nil:
-				faults = append(faults, r.repairFaults(path, repair, rod)...)
+				faults = append(faults, c.repairFaults(path, repair, rod)...)
 			case whole:
 				faults = append(faults, faultAt(repair.Serial.Pos, path+".serial", "no rod has the number %q%s",
 					repair.Serial, spelling.DidYouMean(repair.Serial.Text, slices.Sorted(maps.Keys(rods)))))
@@ -116,11 +117,11 @@ func yearFaults(year, path string, d models.Date) models.Faults {
 }
 
 // revisionFaults looks up the revision that a record names.
-func (r *Range) revisionFaults(path string, model, release models.Word) (models.Faults, error) {
-	_, err := r.lineage(model.Text)
+func (c *Checks) revisionFaults(path string, model, release models.Word) (models.Faults, error) {
+	_, err := c.lineage(model.Text)
 	switch {
 	case errors.Is(err, ErrNotFound):
-		known, err := r.Models()
+		known, err := c.Models()
 		if err != nil {
 			return nil, err
 		}
@@ -128,19 +129,19 @@ func (r *Range) revisionFaults(path string, model, release models.Word) (models.
 	case err != nil:
 		return nil, err
 	}
-	if _, err := r.Recorded(model.Text, release.Text); err != nil {
+	if _, err := c.Recorded(model.Text, release.Text); err != nil {
 		return models.Faults{faultAt(release.Pos, path+".release", "%v", err)}, nil
 	}
 	return nil, nil
 }
 
 // repairFaults holds a repair against the rod that was mended.
-func (r *Range) repairFaults(path string, repair models.Repair, rod *models.BuiltRod) models.Faults {
+func (c *Checks) repairFaults(path string, repair models.Repair, rod *models.BuiltRod) models.Faults {
 	var faults models.Faults
 	if repair.Date.Day.Before(rod.Date.Day) {
 		faults = append(faults, faultAt(repair.Date.Pos, path+".date", "%q is before the rod was built, on %s", repair.Date.Text, rod.Date.Text))
 	}
-	rev, err := r.Recorded(rod.Model.Text, rod.Release.Text)
+	rev, err := c.Recorded(rod.Model.Text, rod.Release.Text)
 	if repair.Section.Text == "" || err != nil || rev.Fault() != nil {
 		return faults
 	}
@@ -156,15 +157,15 @@ func (r *Range) repairFaults(path string, repair models.Repair, rod *models.Buil
 }
 
 // heardFaults are the faults of all files of heard/.
-func (r *Range) heardFaults() (models.Faults, error) {
-	files, faults, err := inFolder(r, heardFolder, models.ParseHeard)
+func (c *Checks) heardFaults() (models.Faults, error) {
+	files, faults, err := inFolder(c.Files, heardFolder, models.ParseHeard)
 	if err != nil {
 		return nil, err
 	}
 	for _, f := range files {
 		model := models.Word{Text: f.name, Pos: models.Pos{File: f.content.File, Line: 1, Col: 1}}
 		for i, remark := range f.content.Remarks {
-			found, err := r.revisionFaults(fmt.Sprintf("heard[%d]", i+1), model, remark.Release)
+			found, err := c.revisionFaults(fmt.Sprintf("heard[%d]", i+1), model, remark.Release)
 			if err != nil {
 				return nil, err
 			}
@@ -175,20 +176,138 @@ func (r *Range) heardFaults() (models.Faults, error) {
 }
 
 // reviewFaults are the faults of all files of reviews/.
-func (r *Range) reviewFaults() (models.Faults, error) {
-	files, faults, err := inFolder(r, reviewsFolder, models.ParseReviews)
+func (c *Checks) reviewFaults() (models.Faults, error) {
+	files, faults, err := inFolder(c.Files, reviewsFolder, models.ParseReviews)
 	if err != nil {
 		return nil, err
 	}
-	known, err := r.Models()
+	known, err := c.Models()
 	if err != nil {
 		return nil, err
 	}
 	for _, f := range files {
-		if _, err := r.lineage(f.name); errors.Is(err, ErrNotFound) {
+		if _, err := c.lineage(f.name); errors.Is(err, ErrNotFound) {
 			faults = append(faults, faultAt(models.Pos{File: f.content.File, Line: 1, Col: 1}, "",
 				"no model is named %q%s; name the file for the model that was checked", f.name, spelling.DidYouMean(f.name, known)))
 		}
 	}
 	return faults, nil
+}
+
+// noteFaults are the faults of all files of notes/.
+func (c *Checks) noteFaults() (models.Faults, error) {
+	files, faults, err := inFolder(c.Files, notesFolder, models.ParseNotes)
+	if err != nil {
+		return nil, err
+	}
+	for _, f := range files {
+		model := models.Word{Text: f.name, Pos: models.Pos{File: f.content.File, Line: 1, Col: 1}}
+		for list, words := range map[string][]models.Rewording{"reworded": f.content.Reworded, "added": f.content.Added} {
+			for i, w := range words {
+				found, err := c.revisionFaults(fmt.Sprintf("%s[%d]", list, i+1), model, w.Release)
+				if err != nil {
+					return nil, err
+				}
+				faults = append(faults, found...)
+			}
+		}
+		found, err := c.withdrawalFaults(model, f.content.Withdrawn)
+		if err != nil {
+			return nil, err
+		}
+		faults = append(faults, found...)
+		if found, err = c.photoFaults(model, f.content.Pictures); err != nil {
+			return nil, err
+		}
+		faults = append(faults, found...)
+	}
+	return faults.Sorted(), nil
+}
+
+// withdrawalFaults are the labels withdrawn that no release has.
+func (c *Checks) withdrawalFaults(model models.Word, withdrawn []models.Withdrawal) (models.Faults, error) {
+	if len(withdrawn) == 0 {
+		return nil, nil
+	}
+	now, err := c.nameNow(model.Text)
+	if err != nil {
+		return nil, err
+	}
+	l, err := c.lineage(now)
+	if errors.Is(err, ErrNotFound) {
+		return c.revisionFaults("withdrawn", model, withdrawn[0].Label)
+	}
+	if err != nil {
+		return nil, err
+	}
+	var labels []string
+	for _, rev := range l.revisions {
+		labels = append(labels, rev.Labels...)
+	}
+	var faults models.Faults
+	for _, w := range withdrawn {
+		if !slices.Contains(labels, w.Label.Text) {
+			faults = append(faults, faultAt(w.Label.Pos, "withdrawn["+w.Label.Text+"].label", "no release has that label%s",
+				spelling.DidYouMean(w.Label.Text, labels)))
+		}
+	}
+	return faults, nil
+}
+
+// sheetFaults are the faults of all sheets; that a model is not there is one.
+func (c *Checks) sheetFaults() (models.Faults, error) {
+	sheets, faults, err := c.allSheets()
+	if err != nil {
+		return nil, err
+	}
+	known, err := c.Models()
+	if err != nil {
+		return nil, err
+	}
+	for _, s := range sheets {
+		if _, err := c.lineage(s.Model.Text); errors.Is(err, ErrNotFound) {
+			faults = append(faults, faultAt(s.Model.Pos, "model", "no model is named %q%s", s.Model, spelling.DidYouMean(s.Model.Text, known)))
+		}
+	}
+	return faults, nil
+}
+
+// lookAt checks that a picture can be shown.
+func (c *Checks) lookAt(file models.Word, path string) (models.Faults, error) {
+	_, err := pictured(c.Files, file, path, func(src []byte) (any, error) { return nil, picture.Check(file.Text, src) })
+	var faults models.Faults
+	if errors.As(err, &faults) {
+		return faults, nil
+	}
+	return nil, err
+}
+
+// logoFaults is that the logo cannot be shown.
+func (c *Checks) logoFaults() (models.Faults, error) {
+	set, err := c.Settings()
+	if err != nil || set.Maker.Logo.Text == "" {
+		return nil, nil //nolint:nilerr // told of its own file
+	}
+	return c.lookAt(set.Maker.Logo, "maker.logo")
+}
+
+// photoFaults are those of the photographs of a model.
+func (c *Checks) photoFaults(model models.Word, photos []models.Photo) (models.Faults, error) {
+	var all models.Faults
+	for _, p := range photos {
+		path := "pictures[" + p.File.Text + "]"
+		faults, err := c.lookAt(p.File, path+".file")
+		if err != nil {
+			return nil, err
+		}
+		all = append(all, faults...)
+		if p.Release.Text == "" {
+			continue
+		}
+		if faults, err = c.revisionFaults(path, model, p.Release); err != nil {
+			return nil, err
+		}
+		all = append(all, faults...)
+	}
+	return all, nil
 }

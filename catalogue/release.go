@@ -8,10 +8,17 @@ import (
 	"strings"
 	"time"
 
+	"rodlore/catalogue/seen"
 	"rodlore/models"
 )
 
+// Releases puts revisions on sale, and says whether their tags stand as they were made.
 // A release is an annotated tag named MODEL/LABEL.
+type Releases struct {
+	*Reviews
+	tagged              bool           // since the history was read
+	seen, seenElsewhere []seen.Release // releases of it, here and in other copies, as they were seen first
+}
 
 var labelRule = regexp.MustCompile(`^[A-Za-z0-9][A-Za-z0-9._-]{0,39}$`)
 
@@ -60,11 +67,12 @@ func (req ReleaseRequest) word(reason Reason) string {
 // stays with it. The tag's message holds the identity of the spec, its figures
 // and the verdict. A rod that is not fit is an ErrNotFit unless the request says
 // why it goes on sale; the review is given with it.
-func (r *Range) Release(ctx context.Context, rev *Revision, req ReleaseRequest) (*Review, error) {
+func (r *Releases) Release(ctx context.Context, rev *Revision, req ReleaseRequest) (*Review, error) {
 	if r.tagged { // the record names the releases before it by what became of them
 		if err := r.Refresh(ctx); err != nil {
 			return nil, err
 		}
+		r.tagged = false
 	}
 	if err := r.releasable(rev, req.Label); err != nil {
 		return nil, err
@@ -113,7 +121,7 @@ func (r *Range) Release(ctx context.Context, rev *Revision, req ReleaseRequest) 
 
 // releasable says why a revision cannot go on sale under a label, whatever its
 // rod is like.
-func (r *Range) releasable(rev *Revision, label string) error {
+func (r *Releases) releasable(rev *Revision, label string) error {
 	switch {
 	case !isLabel(label):
 		return fmt.Errorf("label %q: %s", label, labelHelp)
@@ -154,7 +162,7 @@ func (rev *Revision) unsaved() error {
 }
 
 // SignsReleases reports whether releases are signed unasked.
-func (r *Range) SignsReleases() (bool, error) {
+func (r *Releases) SignsReleases() (bool, error) {
 	w, ok := r.src.(Witness)
 	if !ok {
 		return false, nil
@@ -166,7 +174,7 @@ func (r *Range) SignsReleases() (bool, error) {
 // who signs releases.
 var ErrUnsigned = errors.New("range.yaml names who signs releases, and this one would not be signed")
 
-func (r *Range) mustSign(signed bool) error {
+func (r *Releases) mustSign(signed bool) error {
 	set, err := r.Settings()
 	if err == nil && len(set.Signers) > 0 && !signed {
 		err = ErrUnsigned

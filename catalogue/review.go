@@ -8,6 +8,9 @@ import (
 	"rodlore/models"
 )
 
+// Reviews says which revisions may go on sale.
+type Reviews struct{ *Comparisons }
+
 // Review is what there is to say of a revision before it goes on sale.
 type Review struct {
 	*Revision
@@ -33,7 +36,7 @@ type Review struct {
 // before it, the strength of its blank, the path of its line, what was measured
 // and what was checked by hand. A revision with a fault, or that gives no rod,
 // is an error.
-func (r *Range) Review(ctx context.Context, rev *Revision) (*Review, error) {
+func (r *Reviews) Review(ctx context.Context, rev *Revision) (*Review, error) {
 	rods, err := r.Rods()
 	if err != nil {
 		return nil, err

@@ -19,52 +19,52 @@ type scope struct {
 	serials map[string]bool // of rods of these models
 }
 
-func (r *Range) scopeOf(req SaveRequest) (*scope, error) {
-	s := &scope{
+func (s *Saves) scopeOf(req SaveRequest) (*scope, error) {
+	taken := &scope{
 		whole: len(req.Models) == 0 && len(req.Files) == 0,
 		files: map[string]bool{}, models: map[string]bool{}, serials: map[string]bool{},
 	}
-	now, err := r.workingFiles()
+	now, err := s.workingFiles()
 	if err != nil {
 		return nil, err
 	}
 	for _, f := range req.Files {
-		if !slices.Contains(now, f) && r.index.savedFiles()[f] == "" {
+		if !slices.Contains(now, f) && s.index.savedFiles()[f] == "" {
 			return nil, fmt.Errorf("%s: %w: it is no file of the range", f, ErrNotFound)
 		}
-		s.files[f] = true
+		taken.files[f] = true
 	}
 	for _, m := range req.Models {
-		if _, err := r.lineage(m); err != nil {
+		if _, err := s.lineage(m); err != nil {
 			return nil, err
 		}
-		for _, name := range r.withFormer(m) {
-			s.models[name] = true
+		for _, name := range s.withFormer(m) {
+			taken.models[name] = true
 		}
 	}
-	for _, f := range r.picturesOf(slices.Collect(maps.Keys(s.models))) {
-		s.files[f] = true
+	for _, f := range s.picturesOf(slices.Collect(maps.Keys(taken.models))) {
+		taken.files[f] = true
 	}
-	years, _, err := r.years() // faults are told where they are saved
+	years, _, err := s.years() // faults are told where they are saved
 	if err != nil {
 		return nil, err
 	}
 	for _, year := range years {
 		for _, rod := range year.content.Built {
-			if s.models[rod.Model.Text] {
-				s.serials[rod.Serial.Text] = true
+			if taken.models[rod.Model.Text] {
+				taken.serials[rod.Serial.Text] = true
 			}
 		}
 	}
-	return s, nil
+	return taken, nil
 }
 
 // withFormer is a model with the names it had before whose files are gone: they
 // go along with a save of it.
-func (r *Range) withFormer(model string) []string {
+func (h *History) withFormer(model string) []string {
 	names := []string{model}
-	for _, former := range r.namesOf(model)[1:] {
-		if _, err := r.src.Working(modelFile(former)); errors.Is(err, fs.ErrNotExist) {
+	for _, former := range h.namesOf(model)[1:] {
+		if _, err := h.src.Working(modelFile(former)); errors.Is(err, fs.ErrNotExist) {
 			names = append(names, former)
 		}
 	}

@@ -127,8 +127,8 @@ func (b *Beside) Day() string { return b.When.Format(time.DateOnly) }
 
 // Besides lists the edits behind the working files, and those not saved, that made
 // no other rod of the model, newest first.
-func (r *Range) Besides(model string) ([]*Beside, error) {
-	l, err := r.lineage(model)
+func (e *Evaluator) Besides(model string) ([]*Beside, error) {
+	l, err := e.lineage(model)
 	if err != nil {
 		return nil, err
 	}
@@ -137,7 +137,7 @@ func (r *Range) Besides(model string) ([]*Beside, error) {
 		if old.Fault() != nil || now.Fault() != nil {
 			return nil
 		}
-		compare, err := r.Comparer()
+		compare, err := e.Comparer()
 		if err != nil {
 			return err
 		}
@@ -149,8 +149,8 @@ func (r *Range) Besides(model string) ([]*Beside, error) {
 		list = append(list, b)
 		return nil
 	}
-	if draft, err := r.Draft(model); err == nil && draft.Edited {
-		if err := add(l.as(r.specs, l.head()), draft, nil); err != nil {
+	if draft, err := e.Draft(model); err == nil && draft.Edited {
+		if err := add(l.as(e.specs, l.head()), draft, nil); err != nil {
 			return nil, err
 		}
 	}
@@ -158,7 +158,7 @@ func (r *Range) Besides(model string) ([]*Beside, error) {
 		if s.before == nil || !l.onHead[s.state] {
 			continue
 		}
-		if err := add(l.as(r.specs, s.before.state), l.as(r.specs, s.state), &l.States[s.state]); err != nil {
+		if err := add(l.as(e.specs, s.before.state), l.as(e.specs, s.state), &l.States[s.state]); err != nil {
 			return nil, err
 		}
 	}

@@ -230,17 +230,17 @@ func parsed[T any](s *specs, seen map[string]*memo[T], blob, file string, parse 
 
 // Shared are the parts and the materials as they stand now; the error, if any,
 // is a models.Faults or that of a file that cannot be read.
-func (r *Range) Shared() (*models.Parts, *models.Materials, error) {
-	partsBlob, err := r.draftBlob(partsFile)
+func (h *History) Shared() (*models.Parts, *models.Materials, error) {
+	partsBlob, err := h.draftBlob(partsFile)
 	if err != nil {
 		return nil, nil, err
 	}
-	materialsBlob, err := r.draftBlob(materialsFile)
+	materialsBlob, err := h.draftBlob(materialsFile)
 	if err != nil {
 		return nil, nil, err
 	}
-	parts, partsErr := parsed(r.specs, r.specs.parts, partsBlob, partsFile, models.ParseParts)
-	materials, materialsErr := parsed(r.specs, r.specs.materials, materialsBlob, materialsFile, models.ParseMaterials)
+	parts, partsErr := parsed(h.specs, h.specs.parts, partsBlob, partsFile, models.ParseParts)
+	materials, materialsErr := parsed(h.specs, h.specs.materials, materialsBlob, materialsFile, models.ParseMaterials)
 	return parts, materials, models.Together(partsErr, materialsErr)
 }
 

@@ -20,8 +20,8 @@ func (t *TakenOut) Day() string { return t.When.Format(time.DateOnly) }
 
 // TakenOut lists when a model was taken out of the range behind the working
 // files, the last time first. It may have come back since.
-func (r *Range) TakenOut(model string) ([]*TakenOut, error) {
-	l, err := r.lineage(model)
+func (h *History) TakenOut(model string) ([]*TakenOut, error) {
+	l, err := h.lineage(model)
 	if err != nil {
 		return nil, err
 	}
@@ -34,7 +34,7 @@ func (r *Range) TakenOut(model string) ([]*TakenOut, error) {
 		}
 		why, _ := readMessage(st.Message)
 		out = append(out, &TakenOut{
-			State: st.ID, When: st.When, Author: st.Author, Why: why, Last: last, Now: r.movedTo(i, last.File),
+			State: st.ID, When: st.When, Author: st.Author, Why: why, Last: last, Now: h.movedTo(i, last.File),
 		})
 	}
 	return out, nil
@@ -54,15 +54,15 @@ func (l *lineage) takenOutBy(state int) *Revision {
 
 // movedTo is the model that a state put in the place of the one in a file that
 // it took away; "" for none.
-func (r *Range) movedTo(state int, file string) string {
+func (h *History) movedTo(state int, file string) string {
 	gone, _ := modelName(file)
-	for i := range r.index.States[state].Changes {
-		c := &r.index.States[state].Changes[i]
+	for i := range h.index.States[state].Changes {
+		c := &h.index.States[state].Changes[i]
 		name, ok := modelName(c.Path)
 		if !ok || c.New == "" {
 			continue
 		}
-		if r.movedFrom(edit{state, c}) == gone || r.specs.was(c.Path, c.New) == gone {
+		if h.movedFrom(edit{state, c}) == gone || h.specs.was(c.Path, c.New) == gone {
 			return name
 		}
 	}

@@ -2,12 +2,10 @@ package catalogue
 
 import (
 	"cmp"
-	"context"
 	"fmt"
 	"slices"
 	"strings"
 
-	"rodlore/evaluate"
 	"rodlore/models/spelling"
 )
 
@@ -54,9 +52,9 @@ func (r *Revision) Tops() []*Revision {
 
 // FindRod gives what FindArg does, and by MODEL+TOP or MODEL+TOP@REV the revision
 // with another of its tops.
-func (r *Range) FindRod(arg string) (*Revision, error) {
-	name, top := r.cutTop(arg)
-	found, err := r.FindArg(name)
+func (h *History) FindRod(arg string) (*Revision, error) {
+	name, top := h.cutTop(arg)
+	found, err := h.FindArg(name)
 	if err != nil || top == "" {
 		return found, err
 	}
@@ -64,13 +62,13 @@ func (r *Range) FindRod(arg string) (*Revision, error) {
 }
 
 // cutTop parts an argument from the top that it names; "" where it names none.
-func (r *Range) cutTop(arg string) (rest, top string) {
+func (h *History) cutTop(arg string) (rest, top string) {
 	model, rev, _ := strings.Cut(arg, "@")
 	if rev, top, ok := strings.Cut(rev, "+"); ok {
 		return model + "@" + rev, top
 	}
 	name, top, ok := strings.Cut(model, "+")
-	if _, err := r.lineage(model); !ok || err == nil { // files had such names once
+	if _, err := h.lineage(model); !ok || err == nil { // files had such names once
 		return arg, ""
 	}
 	return name + strings.TrimPrefix(arg, model), top
@@ -88,41 +86,10 @@ func ByFamily[T any](list []T, family, model func(T) string) {
 	})
 }
 
-// related reports whether two rods are of one family, or of one butt.
-func related(a, b *Revision) bool {
-	if a.Fault() != nil || b.Fault() != nil {
-		return false
-	}
-	if a.Model == b.Model {
-		return a.Top != b.Top
-	}
-	return a.Family() != "" && a.Family() == b.Family()
-}
-
 // Family is what the model is grouped by; "" where it stands alone.
 func (r *Revision) Family() string {
 	if r.Fault() != nil {
 		return ""
 	}
 	return r.Spec().Family.Text
-}
-
-// Actions holds the bends of two rods that belong together against each other; nil
-// where they do not.
-func (r *Range) Actions(ctx context.Context, old, now *Revision) (*evaluate.Actions, error) {
-	if !related(old, now) {
-		return nil, nil
-	}
-	set, err := r.Settings()
-	if err != nil {
-		return nil, err
-	}
-	var both [2]*evaluate.Action
-	for i, rev := range []*Revision{old, now} {
-		if both[i], err = evaluate.New(rev.Spec(), set).Action(ctx); err != nil {
-			return nil, err
-		}
-	}
-	a := evaluate.CompareActions(both[0], both[1])
-	return &a, nil
 }

@@ -13,7 +13,7 @@ import (
 // Recall has the range know which releases were seen of it on this computer, at the
 // place where it lies, and adds those that are new to what is remembered. That they
 // cannot be is the error, and the range is as it was without it.
-func (r *Range) Recall(book *seen.Book, place, today string) error {
+func (r *Releases) Recall(book *seen.Book, place, today string) error {
 	root := r.root()
 	r.seen, r.seenElsewhere = book.Here(place, root)
 	var found []seen.Release
@@ -34,8 +34,8 @@ func isReleaseTag(t Tag) bool {
 }
 
 // root is the first saved state of the history.
-func (r *Range) root() string {
-	for _, st := range slices.Backward(r.index.States) {
+func (h *History) root() string {
+	for _, st := range slices.Backward(h.index.States) {
 		if len(st.Parents) == 0 {
 			return st.ID
 		}
@@ -227,7 +227,7 @@ func (h *hearing) vouched() error {
 
 // AgainstRemote holds the releases against those that another repository has, which
 // is asked for by the name of a remote; "" is the one there is.
-func (r *Range) AgainstRemote(ctx context.Context, remote string) (name string, found []Alteration, err error) {
+func (r *Releases) AgainstRemote(ctx context.Context, remote string) (name string, found []Alteration, err error) {
 	w, ok := r.src.(Witness)
 	if !ok {
 		return "", nil, ErrNoHistory

@@ -29,7 +29,7 @@ func (w Weighing) Off() float64 {
 
 // Weigh holds the rods that were weighed against their revisions, in the order
 // given. Notes say which were left out and why.
-func (r *Range) Weigh(ctx context.Context, rods []*Build) (list []Weighing, notes []Note, err error) {
+func (r *Records) Weigh(ctx context.Context, rods []*Build) (list []Weighing, notes []Note, err error) {
 	var revs []*Revision
 	for _, b := range rods {
 		if !b.Weight.Set() {
@@ -75,7 +75,7 @@ func (b *Build) slip(worked float64) []Note {
 
 // BuildNotes are what to look at twice in what was written down of rods of a
 // model; see RodNotes. Rods of files with faults are left out.
-func (r *Range) BuildNotes(ctx context.Context, model, today string) ([]Note, error) {
+func (r *Records) BuildNotes(ctx context.Context, model, today string) ([]Note, error) {
 	rods, err := r.Builds(model)
 	if err != nil && !errors.As(err, new(models.Faults)) {
 		return nil, err
@@ -90,7 +90,7 @@ func (r *Range) BuildNotes(ctx context.Context, model, today string) ([]Note, er
 // RodNotes are what to look at twice in what was written down of a rod: days
 // after today, 2026-11-25, or before its revision was saved, and a weight that
 // it cannot have.
-func (r *Range) RodNotes(b *Build, today string) []Note {
+func (r *Records) RodNotes(b *Build, today string) []Note {
 	var notes []Note
 	if b.Date.Text > today {
 		notes = append(notes, note("notes.built to come", "rod", b.Serial.Text, "day", b.Date.Text, "place", b.Date.Pos))
@@ -131,7 +131,7 @@ type WeightChart struct {
 }
 
 // ChartWeights makes the chart of a model, or of all where none is named.
-func (r *Range) ChartWeights(ctx context.Context, model string) (*WeightChart, error) {
+func (r *Records) ChartWeights(ctx context.Context, model string) (*WeightChart, error) {
 	rods, err := r.Builds(model)
 	if err != nil {
 		return nil, err
@@ -140,7 +140,7 @@ func (r *Range) ChartWeights(ctx context.Context, model string) (*WeightChart, e
 }
 
 // chart makes the chart of some rods, in the order given.
-func (r *Range) chart(ctx context.Context, rods []*Build, inDeviations bool) (c *WeightChart, err error) {
+func (r *Records) chart(ctx context.Context, rods []*Build, inDeviations bool) (c *WeightChart, err error) {
 	c = &WeightChart{InDeviations: inDeviations}
 	if c.Weighings, c.Notes, err = r.Weigh(ctx, rods); err != nil {
 		return nil, err

@@ -81,38 +81,6 @@ func (y *yearReader) noteAll(faults models.Faults) {
 	}
 }
 
-// everyModel lists the models that the range has or ever had, each by its last
-// name.
-func (r *Range) everyModel() ([]string, error) {
-	list, err := r.Models()
-	if err != nil {
-		return nil, err
-	}
-	known := map[string]bool{}
-	know := func(name string) {
-		for _, n := range r.namesOf(name) {
-			known[n] = true
-		}
-	}
-	for _, name := range list {
-		know(name)
-	}
-	// Newest first, and of one state what came before what went: so the last name
-	// of each model is met first.
-	for i := range r.index.States {
-		for _, gone := range []bool{false, true} {
-			for _, c := range r.index.States[i].Changes {
-				if name, ok := modelName(c.Path); ok && (c.New == "") == gone && !known[name] {
-					list = append(list, name)
-					know(name)
-				}
-			}
-		}
-	}
-	slices.Sort(list)
-	return list, nil
-}
-
 // models gathers every model's year.
 func (y *yearReader) models() error {
 	names, err := y.everyModel()

@@ -5,6 +5,7 @@ import (
 	"context"
 	"slices"
 
+	"rodlore/diffing"
 	"rodlore/models"
 )
 
@@ -52,4 +53,65 @@ func (y *yearReader) weigh(ctx context.Context) error {
 		y.note(n)
 	}
 	return nil
+}
+
+// stock gathers what was changed of the parts and materials in the year. A merge
+// that takes either side as it was changed nothing.
+func (y *yearReader) stock() {
+	for i := range slices.Backward(y.index.States) {
+		st := &y.index.States[i]
+		if !y.has(st.When) || !y.index.onHead[i] {
+			continue
+		}
+		for _, c := range st.Changes {
+			if c.Parent == 0 && y.inAll(st, c.Path) {
+				y.stockEdit(st, c)
+			}
+		}
+	}
+}
+
+// inAll reports whether a file differs between a state and every parent of it.
+func (y *yearReader) inAll(st *State, path string) bool {
+	n := 0
+	for _, c := range st.Changes {
+		if c.Path == path {
+			n++
+		}
+	}
+	return n >= len(st.Parents)
+}
+
+// stockEdit adds what one state changed in one file, if it is of parts or
+// materials.
+func (y *yearReader) stockEdit(st *State, c Change) {
+	var changes []diffing.Change
+	var err error
+	switch c.Path {
+	case partsFile:
+		changes, err = stockChanges(y.specs, y.specs.parts, c, models.ParseParts, diffing.Parts)
+	case materialsFile:
+		changes, err = stockChanges(y.specs, y.specs.materials, c, models.ParseMaterials, diffing.Materials)
+	}
+	if err != nil {
+		y.note(note("notes.stock unread", "file", c.Path, "day", st.Day(), "why", firstFault(err)))
+	}
+	if len(diffing.Edits(changes)) > 0 {
+		y.year.Stock = append(y.year.Stock, StockEdit{State: st, File: c.Path, Begun: c.Old == "", Changes: changes})
+	}
+}
+
+// stockChanges compares a file with what it was.
+func stockChanges[T any](
+	s *specs, seen map[string]*memo[T], c Change, parse func(string, []byte) (T, error), compare func(old, now T) []diffing.Change,
+) ([]diffing.Change, error) {
+	old, err := parsed(s, seen, c.Old, c.Path, parse)
+	if err != nil {
+		return nil, err
+	}
+	now, err := parsed(s, seen, c.New, c.Path, parse)
+	if err != nil {
+		return nil, err
+	}
+	return compare(old, now), nil
 }

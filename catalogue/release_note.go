@@ -241,7 +241,7 @@ func readNotedFigure(key, text string) (f evaluate.Figure, ok bool) {
 }
 
 // noteOf is the note of a revision that goes on sale.
-func (r *Range) noteOf(v *Review, req ReleaseRequest, despite string) (*releaseNote, error) {
+func (r *Releases) noteOf(v *Review, req ReleaseRequest, despite string) (*releaseNote, error) {
 	set, err := r.Settings()
 	if err != nil {
 		return nil, err
