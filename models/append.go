@@ -9,13 +9,18 @@ import (
 	"gopkg.in/yaml.v3"
 )
 
-// Pair is a key of an entry and the text that stands under it.
-type Pair struct{ Key, Value string }
+// Pair is a key of an entry and the text that stands under it. Maps are what
+// stands there instead of a text: a list of entries.
+type Pair struct {
+	Key, Value string
+	Maps       [][]Pair
+}
 
 // Append gives src with one more entry, in braces, at the end of the list that
-// stands under that name at the top of it. The list is begun where there is none
-// yet, and an empty src is a file without any. Every other byte stays: comments,
-// layout, line ends. Values are quoted where YAML needs it.
+// stands under that name at the top of it, or under a name and that of a key of it,
+// "blank.measured". The list is begun where there is none yet, and an empty src is
+// a file without any. Every other byte stays: comments, layout, line ends. Values
+// are quoted where YAML needs it.
 //
 // The result is read again before it is given: it holds what src held and the
 // new entry, and nothing else, or there is an error that says where it cannot be
@@ -27,16 +32,7 @@ func Append(file string, src []byte, list string, entry []Pair) ([]byte, error) 
 		return nil, fmt.Errorf("%s: it has faults; put them right first", file)
 	}
 	a := appending{lines: newLines(src), file: file, entry: flowEntry(entry)}
-	var edits []edit
-	var err error
-	switch value := valueUnder(root, list); {
-	case root != nil && (root.Kind != yaml.MappingNode || root.Style&yaml.FlowStyle != 0):
-		err = a.refuse(root, "the whole file is no list of keys, each on a line of its own")
-	case value == nil:
-		edits = a.begin(root, list)
-	default:
-		edits, err = a.extend(root, value)
-	}
+	edits, err := a.edits(root, strings.Split(list, "."))
 	if err != nil {
 		return nil, err
 	}
@@ -54,9 +50,59 @@ func Holds(src []byte, entry []Pair) bool { return bytes.Contains(src, []byte(fl
 func flowEntry(entry []Pair) string {
 	pairs := make([]string, len(entry))
 	for i, p := range entry {
-		pairs[i] = plainOrQuoted(p.Key) + ": " + plainOrQuoted(p.Value)
+		value := plainOrQuoted(p.Value)
+		if p.Maps != nil {
+			maps := make([]string, len(p.Maps))
+			for k, m := range p.Maps {
+				maps[k] = flowEntry(m)
+			}
+			value = "[" + strings.Join(maps, ", ") + "]"
+		}
+		pairs[i] = plainOrQuoted(p.Key) + ": " + value
 	}
 	return "{" + strings.Join(pairs, ", ") + "}"
+}
+
+// Begin is a file of those keys, each on a line of its own.
+func Begin(keys []Pair) []byte {
+	var text strings.Builder
+	for _, p := range keys {
+		text.WriteString(plainOrQuoted(p.Key) + ": " + plainOrQuoted(p.Value) + "\n")
+	}
+	return []byte(text.String())
+}
+
+// edits put the entry into the list that a way of keys leads to.
+func (a *appending) edits(root *yaml.Node, way []string) ([]edit, error) {
+	within, list := root, way[len(way)-1]
+	var next *yaml.Node // what follows on the list in the file, if anything does
+	for _, key := range way[:len(way)-1] {
+		value := valueUnder(within, key)
+		if value == nil {
+			return nil, fmt.Errorf("%s: there is no %s in it to put this under; put it in by hand: %s", a.file, key, a.entry)
+		}
+		next, within = behind(within, value, next), value
+	}
+	if within != nil && (within.Kind != yaml.MappingNode || within.Style&yaml.FlowStyle != 0) {
+		what := "the whole file"
+		if within != root {
+			what = way[len(way)-2]
+		}
+		return nil, a.refuse(within, what+" is no list of keys, each on a line of its own")
+	}
+	if value := valueUnder(within, list); value != nil {
+		return a.extend(within, value, behind(within, value, next))
+	}
+	return a.begin(within, list, next), nil
+}
+
+// behind is the key that follows on a value of a map, otherwise what follows on the
+// map.
+func behind(n, value, next *yaml.Node) *yaml.Node {
+	if i := slices.Index(n.Content, value) + 1; i < len(n.Content) {
+		return n.Content[i]
+	}
+	return next
 }
 
 // valueUnder is what stands in a map under a key; nil where nothing does.
@@ -82,14 +128,17 @@ func (a *appending) refuse(n *yaml.Node, why string) error {
 // dashIndent is how far a list that is begun stands in from its key.
 const dashIndent = "  "
 
-// begin puts a list of the entry at the end.
-func (a *appending) begin(root *yaml.Node, list string) []edit {
+// begin puts a list of the entry at the end of a map.
+func (a *appending) begin(within *yaml.Node, list string, next *yaml.Node) []edit {
 	indent, end, eol := "", len(a.src), a.usualBreak()
-	if root != nil {
-		indent = strings.Repeat(" ", root.Content[0].Column-1)
+	if within != nil {
+		indent = strings.Repeat(" ", within.Content[0].Column-1)
 	}
 	text := indent + list + ":" + eol + indent + dashIndent + "- " + a.entry
-	if end > a.starts[0] && a.breakBefore(end) == nil {
+	if next != nil {
+		end = a.contentBefore(next)
+	}
+	if next != nil || end > a.starts[0] && a.breakBefore(end) == nil {
 		text = eol + text // the last line goes on without its end, as it did
 	} else {
 		text += eol
@@ -97,15 +146,15 @@ func (a *appending) begin(root *yaml.Node, list string) []edit {
 	return []edit{{end, end, text}}
 }
 
-// extend puts the entry at the end of a list.
-func (a *appending) extend(root, value *yaml.Node) ([]edit, error) {
+// extend puts the entry at the end of a list, on which next follows.
+func (a *appending) extend(within, value, next *yaml.Node) ([]edit, error) {
 	switch {
 	case value.Kind == yaml.SequenceNode && value.Style&yaml.FlowStyle == 0:
-		return a.newLine(a.lastLine(root, value), strings.Repeat(" ", value.Column-1)), nil
+		return a.newLine(a.contentBefore(next), strings.Repeat(" ", value.Column-1)), nil
 	case value.Kind == yaml.SequenceNode:
 		return a.extendFlow(value)
 	case value.Kind == yaml.ScalarNode && value.Value == "":
-		key := root.Content[slices.Index(root.Content, value)-1]
+		key := within.Content[slices.Index(within.Content, value)-1]
 		return a.newLine(a.lineEnd(a.offset(key)), strings.Repeat(" ", key.Column-1)+dashIndent), nil
 	}
 	return nil, a.refuse(value, "expected a list, each entry behind a dash on a line of its own")
@@ -182,9 +231,12 @@ func checkAppended(file string, before *yaml.Node, out []byte, list string, entr
 	if err := doc.faults.err(); !ok || err != nil {
 		return fmt.Errorf("%s: the entry cannot be written into it: %w", file, err)
 	}
-	items := valueUnder(root, list)
+	items, way := root, strings.Split(list, ".")
+	for _, key := range way {
+		items = valueUnder(items, key)
+	}
 	if items == nil || len(items.Content) == 0 || !isEntry(items.Content[len(items.Content)-1], entry) ||
-		!sameWithout(before, root, list) {
+		!sameWithout(before, root, way) {
 		return fmt.Errorf("%s: the entry cannot be written into it without changing something else; put it in by hand: %s", file, flowEntry(entry))
 	}
 	return nil
@@ -192,20 +244,14 @@ func checkAppended(file string, before *yaml.Node, out []byte, list string, entr
 
 // isEntry reports whether a node is an entry, to the letter.
 func isEntry(n *yaml.Node, entry []Pair) bool {
-	if n.Kind != yaml.MappingNode || len(n.Content) != 2*len(entry) {
-		return false
-	}
-	for i, p := range entry {
-		if n.Content[2*i].Value != p.Key || n.Content[2*i+1].Value != p.Value {
-			return false
-		}
-	}
-	return true
+	var want yaml.Node
+	return yaml.Unmarshal([]byte(flowEntry(entry)), &want) == nil && sameNode(n, want.Content[0])
 }
 
 // sameWithout reports whether a file holds what it held before, but for the last
-// entry of a list, and the list itself where that is all of it.
-func sameWithout(before, after *yaml.Node, list string) bool {
+// entry of a list that a way of keys leads to, and the list itself where that is
+// all of it.
+func sameWithout(before, after *yaml.Node, way []string) bool {
 	was := &yaml.Node{}
 	if before != nil {
 		was = before
@@ -213,16 +259,21 @@ func sameWithout(before, after *yaml.Node, list string) bool {
 	i := 0
 	for j := 0; j+1 < len(after.Content); j += 2 {
 		key, value := after.Content[j], *after.Content[j+1]
-		if key.Value == list {
+		within := key.Value == way[0] && len(way) > 1
+		if key.Value == way[0] && !within {
 			value.Content = value.Content[:len(value.Content)-1]
-			if valueUnder(was, list) == nil && len(value.Content) == 0 {
+			old := valueUnder(was, way[0])
+			if old == nil && len(value.Content) == 0 {
 				continue // begun
 			}
-			if old := valueUnder(was, list); old != nil && old.Kind == yaml.ScalarNode && len(value.Content) == 0 {
+			if old != nil && old.Kind == yaml.ScalarNode && len(value.Content) == 0 {
 				value = *old // stood there empty
 			}
 		}
-		if i+1 >= len(was.Content) || !sameNode(was.Content[i], key) || !sameNode(was.Content[i+1], &value) {
+		if i+1 >= len(was.Content) || !sameNode(was.Content[i], key) {
+			return false
+		}
+		if within && !sameWithout(was.Content[i+1], &value, way[1:]) || !within && !sameNode(was.Content[i+1], &value) {
 			return false
 		}
 		i += 2

@@ -11,7 +11,7 @@ import (
 )
 
 // rodEntry is an entry as a program gives it, and rodLine as it is written.
-var rodEntry = []models.Pair{{"serial", "0148"}, {"model", "skerry-10"}, {"test curve", "1.4 lb"}}
+var rodEntry = []models.Pair{{Key: "serial", Value: "0148"}, {Key: "model", Value: "skerry-10"}, {Key: "test curve", Value: "1.4 lb"}}
 
 const rodLine = "{serial: 0148, model: skerry-10, test curve: 1.4 lb}"
 
@@ -51,6 +51,31 @@ func TestAppend(t *testing.T) {
 	}
 }
 
+// TestAppendWithin holds that an entry goes into a list within a map.
+func TestAppendWithin(t *testing.T) {
+	entry := []models.Pair{
+		{Key: "trace", Maps: [][]models.Pair{{{Key: "x", Value: "1200 mm"}, {Key: "y", Value: "160 mm"}}}},
+		{Key: "load", Value: "200 g"},
+	}
+	const line = "{trace: [{x: 1200 mm, y: 160 mm}], load: 200 g}"
+	for _, tt := range []struct{ name, src, want string }{
+		{"between others", "blank:\n  measured:\n    - {drop: 1 mm} # one\n  mass: 9 g\n\nrings: []\n", "blank:\n  measured:\n    - {drop: 1 mm} # one\n    - " + line + "\n  mass: 9 g\n\nrings: []\n"},
+		{"before others", "blank:\n  measured:\n    - {drop: 1 mm}\n# two\nrings: []\n", "blank:\n  measured:\n    - {drop: 1 mm}\n    - " + line + "\n# two\nrings: []\n"},
+		{"begun", "blank:\n  mass: 9 g\nrings: []\n", "blank:\n  mass: 9 g\n  measured:\n    - " + line + "\nrings: []\n"},
+		{"begun at the end", "blank:\n  mass: 9 g\n", "blank:\n  mass: 9 g\n  measured:\n    - " + line + "\n"},
+	} {
+		got, err := models.Append("gull-9.yaml", []byte(tt.src), "blank.measured", entry)
+		if err != nil || string(got) != tt.want {
+			t.Errorf("%s: got\n%q, %v\nwant\n%q", tt.name, got, err, tt.want)
+		}
+	}
+	for _, src := range []string{"rings: []\n", "blank: {mass: 9 g}\n", "blank: heavy\n"} {
+		if got, err := models.Append("gull-9.yaml", []byte(src), "blank.measured", entry); err == nil {
+			t.Errorf("%q gives %q", src, got)
+		}
+	}
+}
+
 func TestAppendQuotes(t *testing.T) {
 	for _, tt := range []struct{ value, want string }{
 		{"new tip ring", "{said: new tip ring}"},
@@ -63,7 +88,7 @@ func TestAppendQuotes(t *testing.T) {
 		{"", `{said: ""}`},
 	} {
 		t.Run(tt.want, func(t *testing.T) {
-			got, err := models.Append("rill-7.yaml", nil, "heard", []models.Pair{{"said", tt.value}})
+			got, err := models.Append("rill-7.yaml", nil, "heard", []models.Pair{{Key: "said", Value: tt.value}})
 			if want := "heard:\n  - " + tt.want + "\n"; err != nil || string(got) != want {
 				t.Errorf("got %q, %v, want %q", got, err, want)
 			}
@@ -101,7 +126,7 @@ func FuzzAppend(f *testing.F) {
 		f.Add([]byte(src), "said", "new: tip\nring")
 	}
 	f.Fuzz(func(t *testing.T, src []byte, key, value string) {
-		out, err := models.Append("f.yaml", src, "built", []models.Pair{{key, value}})
+		out, err := models.Append("f.yaml", src, "built", []models.Pair{{Key: key, Value: value}})
 		if err != nil {
 			return
 		}

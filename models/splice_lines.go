@@ -77,11 +77,16 @@ func (l *lines) lineEnd(offset int) int {
 
 // lastLine is where the last line ends of what stands under a key at the top.
 func (l *lines) lastLine(root, value *yaml.Node) int {
-	next := len(l.starts)
-	if i := slices.Index(root.Content, value) + 1; i < len(root.Content) {
-		next = root.Content[i].Line - 1
+	return l.contentBefore(behind(root, value, nil))
+}
+
+// contentBefore is where the last line ends of what stands before a node, or of
+// all where it is nil.
+func (l *lines) contentBefore(next *yaml.Node) int {
+	if next == nil {
+		return l.contentEnd(len(l.starts))
 	}
-	return l.contentEnd(next)
+	return l.contentEnd(next.Line - 1)
 }
 
 // contentEnd is where the last line before the one of that number, counted from
