@@ -17,6 +17,9 @@ type Sheet struct {
 	*models.Bench
 }
 
+// BenchFile is the file of bench/ of that name.
+func BenchFile(name string) string { return benchFolder + "/" + name + ".yaml" }
+
 // Sheets gives what was measured of rods of a model, under any name that it had,
 // by the names of the files. The error, if any, is a models.Faults with the faults of all such files; the
 // sheets that have none are given all the same.

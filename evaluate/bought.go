@@ -231,8 +231,8 @@ func said(s *models.Spec, keys ...string) string {
 	return all.String()
 }
 
-// bare is the blank of a spec as it was measured.
-func bare(s *models.Spec) *models.Spec {
+// BareBlank is the bought blank of a spec as it was measured.
+func BareBlank(s *models.Spec) *models.Spec {
 	blank := s.Bared()
 	blank.Fitted = nil
 	blank.Held = models.Given[units.Length]{Value: units.Length(s.Blank.HeldTo(s.TotalLength())), Text: "the hold"}
@@ -242,7 +242,7 @@ func bare(s *models.Spec) *models.Spec {
 // findBought finds what is hidden of a blank.
 func findBought(s *models.Spec, set *models.Settings, id string) (*boughtBlank, error) {
 	b := &boughtBlank{id: id, found: make([]hidden, len(s.Sections))}
-	blank := bare(s)
+	blank := BareBlank(s)
 	hangs := *set // a bare blank has no rings for a line to run through
 	hangs.TestCurve.Line = ""
 	set = &hangs

@@ -2,6 +2,7 @@ package evaluate
 
 import (
 	"fmt"
+	"math"
 
 	"rodlore/models"
 )
@@ -43,11 +44,18 @@ func Readings(b *models.Bench, s *models.Spec, set *models.Settings) ([]Reading,
 		}
 		for j, p := range m.Points {
 			r.number, r.x, r.y = j+1, float64(p.X.Value), float64(p.Y.Value)
+			if err := r.check(s); err != nil {
+				return nil, fmt.Errorf("%v: %w", p.X.Pos, err)
+			}
 			list = append(list, r)
 		}
 	}
 	return list, nil
 }
+
+// traceSlack is how far a traced point may lie beyond the rod, m: its tip ring is
+// easily taken for the tip.
+const traceSlack = 0.02
 
 // check says what keeps it from having been read of a rod.
 func (r *Reading) check(s *models.Spec) error {
@@ -55,6 +63,8 @@ func (r *Reading) check(s *models.Spec) error {
 	switch {
 	case r.Section != "" && sectionIndex(s, r.Section) < 0:
 		return fmt.Errorf("the rod has no section named %q; it has %s", r.Section, sectionNames(s))
+	case math.Hypot(r.x, r.y) > free+traceSlack:
+		return fmt.Errorf("point %d of the trace lies %.0f mm from the front of the hold, and the rod is %.0f mm long from there; look at the marks again", r.number, 1e3*math.Hypot(r.x, r.y), 1e3*free)
 	case r.at > free:
 		return fmt.Errorf("a drop is read %.0f mm from the tip, of a free length of %.0f mm; measure nearer the tip", 1e3*r.at, 1e3*free)
 	}

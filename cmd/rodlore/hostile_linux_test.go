@@ -60,7 +60,12 @@ var hostileRuns = map[string][][]string{
 	"rodlore steps":        {{"skerry-10@2021", "--to", "skerry-10@2026", "--releases", "3", "--write", "plan"}, {"skerry-10@2021", "--to", "models/endless.yaml", "--releases", "3"}},
 	"rodlore story":        {{"turned", "--out", "page.html"}, {"--all", "--out", "linked-pages"}, {"--all", "--out", "pages"}, {"--all", "--out", "made-pages"}, {"skerry-10", "--out", "made.md"}},
 	"rodlore serve":        {{"--port", "70000"}}, // its views are asked for below
-	"rodlore yearbook":     {{"2026"}, {"2026", "--out", "page.html"}},
+	"rodlore trace": {
+		{"models/endless.yaml", "--of", "skerry-10", "--rod", "1", "--load", "1N", "--marks", "1,1 99,1", "--apart", "1m", "--points", "50,9"},
+		{"models/pipe.yaml", "--of", "skerry-10", "--rod", "1", "--load", "1N", "--marks", "1,1 99,1", "--apart", "1m", "--points", "50,9"},
+		{"bend.png", "--of", "skerry-10", "--rod", "\x1b[2J", "--load", "1N", "--marks", "1,1 399,1", "--apart", "1m", "--points", "200,90"},
+	},
+	"rodlore yearbook": {{"2026"}, {"2026", "--out", "page.html"}},
 }
 
 // TestHostileClone runs every command on a clone that was made to do harm. None
@@ -90,6 +95,9 @@ func TestHostileClone(t *testing.T) {
 	}
 	opened := watch(t, filepath.Join(kit, "outside"))
 	clone := filepath.Join(kit, "range")
+	if err := greyPicture(filepath.Join(clone, "bend.png"), 400, 300); err != nil {
+		t.Fatal(err)
+	}
 	told, _ := exec.Command("rodlore", "-C", clone, "check").Output()
 	for _, fault := range []string{
 		".gitattributes:1:1: is a symbolic link", ".gitignore:1:1: is a symbolic link", "models/.gitattributes:1:1: is a symbolic link",

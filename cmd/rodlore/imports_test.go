@@ -23,6 +23,7 @@ var imports = map[string][]string{
 	"evaluate/laminate":  nil,
 	"evaluate/control":   nil,
 	"evaluate/optim":     nil,
+	"evaluate/photo":     nil,
 	"evaluate":           {"models", "models/units", "evaluate/beam", "evaluate/laminate", "evaluate/optim", "evaluate/figures"},
 	"diffing":            {"models", "models/units", "evaluate", "evaluate/figures"},
 	"catalogue/cache":    nil,
@@ -57,7 +58,7 @@ var imports = map[string][]string{
 	},
 	"cmd/rodlore/demo": nil,
 	"cmd/rodlore": {
-		"models", "models/units", "models/spelling", "evaluate", "evaluate/beam", "evaluate/control", "diffing", "catalogue", "catalogue/cache", "catalogue/gitstore", "catalogue/oldnotes", "catalogue/plan",
+		"models", "models/units", "models/spelling", "evaluate", "evaluate/beam", "evaluate/control", "evaluate/photo", "diffing", "catalogue", "catalogue/cache", "catalogue/gitstore", "catalogue/oldnotes", "catalogue/plan",
 		"catalogue/pages/document", "catalogue/pages/review", "catalogue/pages/screen", "catalogue/pages/sheet", "catalogue/pages/story", "catalogue/pages/telling", "catalogue/say", "catalogue/visible", "catalogue/working", "catalogue/pages/yearbook", "cmd/rodlore/demo", "evaluate/figures", "catalogue/seen",
 	},
 }

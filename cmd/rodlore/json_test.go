@@ -120,10 +120,20 @@ func under(path string, keys []string) []string {
 	return out
 }
 
+// tracing is a command line that traces bend.png, of 400 by 300 pixels, beside the
+// folder of the range.
+var tracing = []string{
+	"trace", "../bend.png", "--of", "skerry-10@2026", "--rod", "0160", "--load", "200g",
+	"--marks", "50,100 275,100", "--apart", "1800mm", "--points", "201,119 260,138 330,194",
+}
+
 // TestJSONKeys pins the keys of every document. Programs read them, so a key
 // that goes or means something else is another schema.
 func TestJSONKeys(t *testing.T) {
 	s := newShell(t)
+	if err := greyPicture("bend.png", 400, 300); err != nil {
+		t.Fatal(err)
+	}
 	peakKeys := []string{"s", "time", "value"}
 	loadKeys := []string{"direction", "force", "friction", "through-rings", "weight"}
 	tests := []struct {
@@ -168,6 +178,8 @@ func TestJSONKeys(t *testing.T) {
 			under("readings[]", []string{"after", "before", "deviation", "disagrees", "figure", "name", "off", "unit", "value"}),
 			under("unknowns[]", []string{"after", "before", "free", "section", "told", "unit", "value"}),
 			under("correlations[]", []string{"a", "b", "value"}), under("next[]", []string{"known", "name"}))},
+		{slices.Concat([]string{"-C", "range"}, tracing), slices.Concat([]string{"file", "within"},
+			under("picture", []string{"height", "pixel", "width"}), under("points[]", []string{"x", "y"}))},
 		{[]string{"-C", "range", "history", "skerry-10"}, slices.Concat(
 			[]string{"model", "notes[]", "taken-out[]", "same-rod[]"}, under("revisions[]", stepKeys))},
 		{[]string{"-C", "range", "compare", "skerry-10@2021", "skerry-10"}, compareKeys},

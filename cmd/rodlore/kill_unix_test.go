@@ -42,6 +42,7 @@ var killedRuns = []killed{
 	{[]string{"-C", "range", "release", "rill-7@2026", "2026b"}, "2026b"},
 	{[]string{"-C", "range", "patterns", "skerry-10", "--count", "5", "--write"}, ""},
 	{[]string{"-C", "range", "fit", "skerry-10", "--write"}, ""},
+	{append([]string{"-C", "range"}, tracing...), "has this trace already"},
 	{[]string{"-C", "range", "import", "heron-9", "../copies"}, ""},
 	{[]string{"-C", "range", "put-back", "skerry-10@2026"}, "nothing has changed since it was saved"},
 	{[]string{"-C", "range", "steps", "skerry-10@2021", "--to", "skerry-10@2022", "--releases", "1", "--write", "../plan"}, "plan is not empty"},
@@ -123,6 +124,9 @@ func killRange(t *testing.T) string {
 		t.Fatal(err)
 	}
 	if err := copyDemo(filepath.Join(dir, "range")); err != nil {
+		t.Fatal(err)
+	}
+	if err := greyPicture(filepath.Join(dir, "bend.png"), 400, 300); err != nil {
 		t.Fatal(err)
 	}
 	spec, err := os.ReadFile(filepath.Join(dir, "range/models/skerry-10.yaml"))

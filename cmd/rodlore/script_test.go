@@ -1,10 +1,13 @@
 package main
 
 import (
+	"bytes"
 	"context"
 	"encoding/json"
 	"errors"
 	"fmt"
+	"image"
+	"image/png"
 	"io/fs"
 	"os"
 	"os/exec"
@@ -85,6 +88,7 @@ func TestScripts(t *testing.T) {
 			"replace":  replace,
 			"enlarge":  enlarge,
 			"sametext": sameText,
+			"picture":  picture,
 		},
 	})
 }
@@ -107,6 +111,26 @@ func demoRange(ts *testscript.TestScript, neg bool, args []string) {
 		ts.Fatalf("usage: demo DIR")
 	}
 	ts.Check(copyDemo(ts.MkAbs(args[0])))
+}
+
+// picture FILE WIDTH HEIGHT writes a grey picture.
+func picture(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) != 3 {
+		ts.Fatalf("usage: picture FILE WIDTH HEIGHT")
+	}
+	width, err := strconv.Atoi(args[1])
+	ts.Check(err)
+	height, err := strconv.Atoi(args[2])
+	ts.Check(err)
+	ts.Check(greyPicture(ts.MkAbs(args[0]), width, height))
+}
+
+func greyPicture(file string, width, height int) error {
+	var content bytes.Buffer
+	if err := png.Encode(&content, image.NewGray(image.Rect(0, 0, width, height))); err != nil {
+		return err
+	}
+	return os.WriteFile(file, content.Bytes(), 0o666)
 }
 
 // exits CODE PROGRAM ARG... runs a program that must end with that exit code.
