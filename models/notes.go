@@ -108,7 +108,7 @@ var photoTable = table[Photo]{
 	pos:     func(p *Photo) *Pos { return &p.Pos },
 	keys: []key[Photo]{
 		{"file", required, pictureFile(func(p *Photo) *Word { return &p.File })},
-		{"shows", required, word(func(p *Photo) *Word { return &p.Shows })},
+		{"shows", required, matching(func(p *Photo) *Word { return &p.Shows }, `\S`, "what one sees in it, for people who cannot, such as the rod bent into a bass")},
 		{"release", optional, word(func(p *Photo) *Word { return &p.Release })},
 	},
 }

@@ -10,6 +10,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"rodlore/catalogue"
+	"rodlore/catalogue/pages/document"
 	"rodlore/catalogue/pages/story"
 	"rodlore/catalogue/say"
 )
@@ -17,13 +18,13 @@ import (
 // storyOptions are the options of story as typed.
 type storyOptions struct {
 	reader, from, out, paper string
-	all, words               bool
+	all, words, card         bool
 }
 
 func newStory(p *program) *cobra.Command {
 	var o storyOptions
 	cmd := &cobra.Command{
-		Use:   "story MODEL --out FILE | --all --out DIR",
+		Use:   "story MODEL [--card] --out FILE | --all --out DIR",
 		Short: "pages that tell customers how a model evolved",
 		Long: `Writes one file that tells how a model became what it is: the rod of then and
 the rod of now, what that did in pictures, why it has as many rings as it has
@@ -35,18 +36,23 @@ plain text. The file needs no other and no address on the internet.
 For customers nothing is told of costs, faults, reasons and prototypes; --for
 workshop tells all of it.
 
-With --all a folder of pages is written, for every model that was released, to
+With --card it is one small page for the counter or the parcel: then and now,
+five figures, the maker. With --all a folder of pages is written, for every model that was released, to
 be read from the disk or put on any web host.
 
 The sentences come from one file. "story --words" prints it; what you put into
 words.yaml beside range.yaml stands for its own, in any language.`,
 		Example: `  rodlore story skerry-10 --out skerry-10.html
   rodlore story skerry-10 --for workshop --from 2024 --out skerry-10.pdf
+  rodlore story skerry-10 --card --out card.pdf
   rodlore story --all --out pages
   rodlore story --words`,
 		Args:              cobra.ArbitraryArgs,
 		ValidArgsFunction: p.completeModels,
 		RunE: func(cmd *cobra.Command, args []string) error {
+			if o.card && !cmd.Flags().Changed("paper") {
+				o.paper = "a6"
+			}
 			if err := o.check(args); err != nil {
 				return err
 			}
@@ -66,6 +72,7 @@ words.yaml beside range.yaml stands for its own, in any language.`,
 	cmd.Flags().StringVar(&o.reader, "for", string(story.Customer), "customer or workshop: the `reader`")
 	cmd.Flags().StringVar(&o.from, "from", "", "tell of releases as new as this `date` only: 2019, 2019-05 or 2019-05-31")
 	cmd.Flags().BoolVar(&o.all, "all", false, "write pages of all models that were released")
+	cmd.Flags().BoolVar(&o.card, "card", false, "write one small page, on a6 or, with --paper a5, on that")
 	cmd.Flags().BoolVar(&o.words, "words", false, "print the file of all sentences")
 	completeWords(cmd, "for", []string{string(story.Customer), string(story.Workshop)})
 	paperFlag(cmd, &o.paper)
@@ -79,6 +86,8 @@ func (o storyOptions) check(args []string) error {
 		return misuse("--words prints the sentences and nothing else; leave the rest out")
 	case o.words:
 		return nil
+	case o.card && (o.all || o.reader != string(story.Customer)):
+		return misuse("--card makes the card of one model, for customers; leave out --all and --for")
 	case o.all && len(args) > 0:
 		return misuse("--all tells of all models; leave out %s", args[0])
 	case !o.all && len(args) != 1:
@@ -101,9 +110,19 @@ func (o storyOptions) example(args []string) string {
 	return args[0] + ".html"
 }
 
+// cardPapers are what a card is printed on, by what is typed.
+var cardPapers = map[string]document.Paper{"a5": document.A5, "a6": document.A6}
+
 // options are the options as the story takes them.
 func (o storyOptions) options() (story.Options, error) {
-	paper, err := paperOf(o.paper)
+	paper, ok := cardPapers[strings.ToLower(o.paper)]
+	var err error
+	switch {
+	case !o.card:
+		paper, err = paperOf(o.paper)
+	case !ok:
+		err = misuse("--paper: %q is no paper for a card; write a6 or a5", o.paper)
+	}
 	return story.Options{Reader: story.Reader(o.reader), From: o.from, Paper: paper}, err
 }
 
@@ -126,7 +145,11 @@ func (p *program) story(ctx context.Context, r *catalogue.Range, model string, o
 		return err
 	}
 	opts.Print = formOf(file) == ".pdf"
-	d, err := story.Of(ctx, r, model, opts)
+	tell := story.Of
+	if o.card {
+		tell = story.Card
+	}
+	d, err := tell(ctx, r, model, opts)
 	if err != nil {
 		return err
 	}

@@ -23,6 +23,9 @@ func (d *Document) HTML(w io.Writer) error {
 	h := &htmlWriter{anchors: anchors(d.Blocks), token: d.Token}
 	h.head(d)
 	h.raw("<body>\n<header>\n")
+	if logo := d.logo(); logo != nil {
+		h.image("logo", logo, d.Author)
+	}
 	h.element("h1", "", Plain(d.Title))
 	if d.Subtitle != "" {
 		h.element("p", "subtitle", Plain(d.Subtitle))
@@ -30,9 +33,12 @@ func (d *Document) HTML(w io.Writer) error {
 	h.raw("</header>\n<main>\n")
 	h.blocks(d.Blocks)
 	h.raw("</main>\n")
-	if d.Footer != "" {
+	if reach := d.reach(); d.Footer != "" || reach != nil {
 		h.raw("<footer>\n")
-		h.element("p", "", Plain(d.Footer))
+		if reach != nil {
+			h.element("address", "", reach)
+		}
+		h.sentence(Plain(d.Footer))
 		h.raw("</footer>\n")
 	}
 	if d.Script != "" {
@@ -67,14 +73,15 @@ func (d *Document) script() string {
 }
 
 // policy is what a browser may take into the page (W3C, Content Security Policy
-// Level 3): the page's own style, its own script, known by its hash, what its server
+// Level 3): the page's own style, the images that stand
+// in it, its own script, known by its hash, what its server
 // gives, and nothing else. A script that got in by a name or a remark would not run.
 func (d *Document) policy() string {
-	forms, scripts := "'none'", ""
+	forms, images, scripts := "'none'", "data:", ""
 	if d.Served != "" {
-		forms, scripts = "'self'; connect-src 'self'; img-src 'self' blob:", " 'self'"
+		forms, images, scripts = "'self'; connect-src 'self'", "'self' blob: data:", " 'self'"
 	}
-	policy := "default-src 'none'; base-uri 'none'; form-action " + forms + "; style-src 'unsafe-inline'"
+	policy := "default-src 'none'; base-uri 'none'; form-action " + forms + "; img-src " + images + "; style-src 'unsafe-inline'"
 	if d.Style != "" {
 		policy += " 'self' file:"
 	}
@@ -111,7 +118,7 @@ func (h *htmlWriter) head(d *Document) {
 
 // CSS is the style sheet of the document's HTML.
 func (d *Document) CSS() string {
-	sheet := fmt.Sprintf("@page { size: %s; margin: %gmm }\n", d.paper().Name, Margin) + drawing.CSS() + style
+	sheet := fmt.Sprintf("@page { size: %s; margin: %gmm }\n", d.paper().Name, d.paper().Margin()) + drawing.CSS() + style + d.Face.css()
 	if d.Served != "" {
 		sheet += formStyle
 	}
@@ -155,7 +162,7 @@ type mark struct{ open, end string }
 
 func (s Span) marks() []mark {
 	var list []mark
-	if s.Link != "" {
+	if s.linked() {
 		list = append(list, mark{fmt.Sprintf("<a href=\"%s\">", html.EscapeString(s.address())), "</a>"})
 	}
 	if s.Bold {

@@ -19,9 +19,14 @@ func (d *Document) Markdown(w io.Writer) error {
 		m.block(atStart(escaped(d.Subtitle)))
 	}
 	m.blocks(d.Blocks)
-	if d.Footer != "" {
+	if reach := d.reach(); d.Footer != "" || reach != nil {
 		m.block("---")
-		m.block(atStart(escaped(d.Footer)))
+		if reach != nil {
+			m.block(atStart(inline(reach)))
+		}
+		if d.Footer != "" {
+			m.block(atStart(escaped(d.Footer)))
+		}
 	}
 	_, err := io.WriteString(w, visible.String(m.out.String()))
 	return err
@@ -100,7 +105,7 @@ func (s Span) marked(text string) string {
 	if s.Bold {
 		text = "**" + text + "**"
 	}
-	if s.Link != "" {
+	if s.linked() {
 		text = fmt.Sprintf("[%s](<%s>)", text, strings.NewReplacer("<", "%3C", ">", "%3E").Replace(s.address()))
 	}
 	return text

@@ -13,10 +13,11 @@ import (
 // PDF writes the document with its fonts in it and its pictures as lines. The
 // day it was made is the document's own.
 func (d *Document) PDF(w io.Writer) error {
-	p := newPDF(d)
-	strips := append(p.title(d), p.blocks(d.Blocks, d.paper().TextWidth())...)
-	footer := p.lines(Plain(d.Footer), quietLetters, d.paper().TextWidth()-2*writing)
-	pages := paginate(strips, d.paper().TextHeight()-tooHigh(footer))
+	p, pages, footer := d.laidOut(1)
+	for scale := 0.95; d.Single && len(pages) > 1 && scale >= 0.4; scale -= 0.05 {
+		p, pages, footer = d.laidOut(scale)
+	}
+	margin := p.paper.Margin()
 	for n, page := range pages {
 		for _, s := range page {
 			for _, name := range s.anchors {
@@ -27,11 +28,26 @@ func (d *Document) PDF(w io.Writer) error {
 	for n, page := range pages {
 		p.out.AddPage()
 		for _, s := range page {
-			s.draw(Margin, Margin+s.top)
+			s.draw(margin, margin+s.top)
 		}
 		p.foot(footer, d.number(n+1, len(pages)))
 	}
 	return p.out.Output(w)
+}
+
+// laidOut is the document on its pages, with pictures so much smaller, and the lines at
+// the foot of each.
+func (d *Document) laidOut(scale float64) (p *pdfWriter, pages [][]placed, footer []textLine) {
+	p = newPDF(d)
+	p.scale = scale
+	width := d.paper().TextWidth()
+	strips := append(p.title(d), p.blocks(d.Blocks, width)...)
+	strips = append(strips, spaced(p.flow(d.reach(), quietLetters, width), gap)...)
+	if d.number(1, 1) != "" { // beside it
+		width -= 2 * writing
+	}
+	footer = p.lines(Plain(d.Footer), quietLetters, width)
+	return p, paginate(strips, d.paper().TextHeight()-d.paper().tooHigh(footer)), footer
 }
 
 // pdfWriter lays out strips and draws them.
@@ -42,13 +58,15 @@ type pdfWriter struct {
 	next    int            // of anchors
 	links   map[string]int // the library's links, by the names of anchors
 	pages   map[string]int // where anchors are, counted from 1, once that is known
+	images  int            // so far
+	scale   float64        // of pictures
 }
 
 func newPDF(d *Document) *pdfWriter {
 	paper := d.paper()
 	out := fpdf.NewCustom(&fpdf.InitType{UnitStr: "mm", Size: fpdf.SizeType{Wd: paper.Width, Ht: paper.Height}})
 	out.SetAutoPageBreak(false, 0)
-	out.SetMargins(Margin, Margin, Margin)
+	out.SetMargins(paper.Margin(), paper.Margin(), paper.Margin())
 	out.SetCatalogSort(true)
 	out.SetCreationDate(d.Date)
 	out.SetModificationDate(d.Date)
@@ -71,10 +89,24 @@ func (p *pdfWriter) title(d *Document) []strip {
 			return nil
 		}
 	}
+	const wide, high = 45., 14. // of a logo at most, mm
 	width := p.paper.TextWidth()
-	strips := p.flow(Plain(d.Title), titleLetters, width)
+	room, logo := width, strip{}
+	if d.logo() != nil {
+		room -= min(wide, width/3) + gap
+		logo = p.image(d.logo(), min(wide, width/3), high)
+	}
+	strips := p.flow(Plain(d.Title), titleLetters, room)
 	if d.Subtitle != "" {
-		strips = append(strips, p.flow(Plain(d.Subtitle), quietLetters, width)...)
+		strips = append(strips, p.flow(Plain(d.Subtitle), quietLetters, room)...)
+	}
+	if logo.draw != nil && len(strips) > 0 {
+		first := strips[0]
+		strips[0].draw = func(x, y float64) {
+			logo.draw(x+room+gap, y)
+			first.draw(x, y)
+		}
+		strips[len(strips)-1].height += max(0, logo.height-heightOf(strips))
 	}
 	const rule = 3.
 	return append(together(strips), strip{height: rule, draw: func(x, y float64) {
@@ -92,21 +124,24 @@ func (d *Document) number(page, pages int) string {
 // below is where the lines at the foot of a page begin, mm under its text.
 const below = 3.
 
-// tooHigh is by how much the lines at the foot of a page are more than its
-// margin has room for.
-func tooHigh(footer []textLine) float64 {
-	const lines = 2
+// tooHigh is by how much the lines at the foot of a page are more than its margin has
+// room for.
+func (p Paper) tooHigh(footer []textLine) float64 {
+	const edge = 4.5 // mm that printers leave blank (common practice, no source)
+	lines := int((p.Margin() - below - edge) / quietLetters.lead)
 	return quietLetters.lead * float64(max(0, len(footer)-lines))
 }
 
 // foot is what stands below the text of every page.
 func (p *pdfWriter) foot(footer []textLine, page string) {
 	l, width := quietLetters, p.paper.TextWidth()
-	y := p.paper.Height - Margin + below - tooHigh(footer) + l.baseline()
-	number := p.lines(Plain(page), l, width)[0]
-	p.line(number, l, Margin+width-number.width, y)
+	margin := p.paper.Margin()
+	y := p.paper.Height - margin + below - p.paper.tooHigh(footer) + l.baseline()
+	for _, number := range p.lines(Plain(page), l, width) { // one, or none
+		p.line(number, l, margin+width-number.width, y)
+	}
 	for i, line := range footer {
-		p.line(line, l, Margin, y+float64(i)*l.lead)
+		p.line(line, l, margin, y+float64(i)*l.lead)
 	}
 }
 

@@ -12,7 +12,7 @@ func (b Figure) pdf(p *pdfWriter, width float64) []strip {
 	caption = append(caption, p.key(b.Picture.Key, width)...)
 	caption = append(caption, p.flow(Plain(b.Picture.Notes), quietLetters, width)...)
 	room := p.paper.TextHeight() - heightOf(caption) - gap
-	scale := math.Min(1, math.Min(width/b.Picture.Width, room/b.Picture.Height))
+	scale := p.scale * math.Min(1, math.Min(width/b.Picture.Width, room/b.Picture.Height))
 	picture := strip{
 		height: scale * b.Picture.Height, joined: len(caption) > 0,
 		draw: func(x, y float64) { pen{p, x, y, scale}.marks(b.Picture.Marks) },

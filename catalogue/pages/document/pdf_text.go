@@ -1,6 +1,7 @@
 package document
 
 import (
+	"cmp"
 	"math"
 	"strings"
 
@@ -117,7 +118,7 @@ func (p *pdfWriter) words(t Text, l letters) []word {
 				words = append(words, word{space: space})
 			}
 			text = printable(text)
-			r := run{text, style, s.Link, p.out.GetStringWidth(text)}
+			r := run{text, style, cmp.Or(s.Link, outward.FindString(s.Out)), p.out.GetStringWidth(text)}
 			w := &words[len(words)-1]
 			w.runs, w.width = append(w.runs, r), w.width+r.width
 			apart = false

@@ -1,6 +1,9 @@
 package document
 
-import "strings"
+import (
+	"regexp"
+	"strings"
+)
 
 // Text is a text whose parts are set apart from each other.
 type Text []Span
@@ -10,16 +13,26 @@ type Span struct {
 	Text         string
 	Bold, Italic bool
 	Link         string // where to: "#ID" in this document, or another file; "" is no link
+	Out          string // where to outside: an address with https:, mailto: or tel:; "" is no link
 }
 
 // address is where a link leads. A file is named as one beside this, whatever its
 // name: "javascript:x.html" would be a program.
 func (s Span) address() string {
+	if outward.MatchString(s.Out) {
+		return s.Out
+	}
 	if strings.HasPrefix(s.Link, "#") || strings.HasPrefix(s.Link, "./") {
 		return s.Link
 	}
 	return "./" + s.Link
 }
+
+// outward are the addresses that a link out of the document may have.
+var outward = regexp.MustCompile(`^(https?://|mailto:|tel:).*`)
+
+// linked reports whether a span leads somewhere.
+func (s Span) linked() bool { return s.Link != "" || outward.MatchString(s.Out) }
 
 // Plain is a text without anything set apart.
 func Plain(text string) Text {

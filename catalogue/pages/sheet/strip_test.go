@@ -109,9 +109,9 @@ func ringsOn(pages []page, paper document.Paper) []float64 {
 	var rings []float64
 	before := 0. // the lengths of the lanes so far
 	for _, page := range pages {
-		for left := document.Margin + barsWide; left+laneWide < paper.Width; left += laneWide + laneApart {
+		for left := paper.Margin() + barsWide; left+laneWide < paper.Width; left += laneWide + laneApart {
 			// Between whippings and words, in a gap of the line where a section begins.
-			lines := within(page.lines(left+bandWide+0.5), document.Margin+head-1, paper.Height-document.Margin)
+			lines := within(page.lines(left+bandWide+0.5), paper.Margin()+head-1, paper.Height-paper.Margin())
 			if len(lines) == 0 {
 				continue
 			}
@@ -132,8 +132,8 @@ func ringsOn(pages []page, paper document.Paper) []float64 {
 func ruledOn(pages []page, paper document.Paper) [][]float64 {
 	var edges [][]float64
 	for _, page := range pages {
-		for left := document.Margin + barsWide; left+laneWide < paper.Width; left += laneWide + laneApart {
-			lines := within(page.lines(left+laneWide-0.5), document.Margin+head-1, paper.Height-document.Margin)
+		for left := paper.Margin() + barsWide; left+laneWide < paper.Width; left += laneWide + laneApart {
+			lines := within(page.lines(left+laneWide-0.5), paper.Margin()+head-1, paper.Height-paper.Margin())
 			if len(lines) > 0 {
 				edges = append(edges, lines)
 			}
@@ -163,7 +163,7 @@ func checkBars(t *testing.T, name string, p page, paper document.Paper) {
 	t.Helper()
 	for _, bar := range []struct{ at, length float64 }{{6, 100}, {17, 4 * 25.4}} {
 		// Beside the bar itself, where its ticks still are.
-		lines := within(p.lines(document.Margin+bar.at+0.6), document.Margin+head-1, paper.Height-document.Margin)
+		lines := within(p.lines(paper.Margin()+bar.at+0.6), paper.Margin()+head-1, paper.Height-paper.Margin())
 		if got := lines[len(lines)-1] - lines[0]; math.Abs(got-bar.length) > 5e-4*bar.length {
 			t.Errorf("%s: a bar of %g mm is %.3f mm long", name, bar.length, got)
 		}

@@ -101,6 +101,7 @@ func (t *tale) chapter(c *chapter) ([]document.Block, error) {
 		}
 		blocks = append(blocks, document.Paragraph(telling.Plain(t.brief(c.Step))), t.figure(pic))
 	}
+	blocks = append(blocks, c.photos...)
 	more, err := t.details(c)
 	return append(blocks, t.fold(t.Say("releases.more", "release", c.name), more...)...), err
 }

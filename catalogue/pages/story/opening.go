@@ -21,7 +21,7 @@ func (t *tale) opening() ([]document.Block, error) {
 	}
 	if t.whole == nil {
 		pic, err := t.pen.Rod(t.spec())
-		return []document.Block{document.Paragraph(telling.Plain(t.about(t.spec()))), t.figure(pic)}, err
+		return append([]document.Block{document.Paragraph(telling.Plain(t.about(t.spec()))), t.figure(pic)}, t.photos...), err
 	}
 	rods := t.labelled(t.first(), t.last())
 	slide, err := t.pen.ThenAndNow("now", rods[0], rods[1])
@@ -29,8 +29,12 @@ func (t *tale) opening() ([]document.Block, error) {
 		return nil, err
 	}
 	t.moving.Slide = newSliding(slide, t.Say("opening.slide", "first", t.first().name, "last", t.last().name))
+	told := t.lead()
+	if t.asStrong() != "" {
+		told = append(told, t.Say("opening.bends"))
+	}
 	lead := document.Paragraph{}
-	for i, said := range t.lead() {
+	for i, said := range told {
 		lead = append(lead, document.Span{Text: " ", Bold: i == 0})
 		lead = append(lead, bold(telling.Plain(said))...)
 	}
@@ -38,7 +42,7 @@ func (t *tale) opening() ([]document.Block, error) {
 	if err != nil {
 		return nil, err
 	}
-	blocks := []document.Block{lead[1:], t.figure(slide.Picture), about}
+	blocks := append([]document.Block{lead[1:], t.figure(slide.Picture), about}, t.photos...)
 	return append(blocks, t.fold(t.Say("opening.drawn", "last", t.last().name),
 		document.Paragraph(telling.Plain(t.about(t.spec()))), t.figure(scaled))...), nil
 }
@@ -51,8 +55,8 @@ func bold(text document.Text) document.Text {
 	return text
 }
 
-// lead says what is gone, what that did and what stayed, each in a sentence and
-// only as far as it is certain.
+// lead says what is gone, what that did and what stayed, each in a sentence and only
+// as far as it is certain.
 func (t *tale) lead() []string {
 	var said []string
 	if i := slices.IndexFunc(t.whole.Sights, func(s diffing.Sight) bool { return s.Aspect == diffing.RingCount }); i >= 0 {
@@ -63,13 +67,8 @@ func (t *tale) lead() []string {
 	if did := t.clauses(); len(did) > 0 {
 		said = append(said, t.Say("opening.did", "list", t.List(did)))
 	}
-	if t.asStrong() == "design" {
-		return append(said, t.Say("opening.third-load.design"))
-	}
-	for _, key := range []string{"third-load", "weight", "recovery"} {
-		if s, ok := telling.Shift(t.whole.Step, key); ok && say.DirectionOf(s) == say.Same {
-			return append(said, t.Say("opening."+key+".same"))
-		}
+	if lasting := t.lasting(); lasting != "" {
+		said = append(said, lasting)
 	}
 	if len(said) > 0 {
 		return said
@@ -79,6 +78,19 @@ func (t *tale) lead() []string {
 		nothing = "opening.nothing"
 	}
 	return []string{t.Say(nothing, "first", t.first().name, "last", t.last().name)}
+}
+
+// lasting says what has stayed, the power before all; "" where nothing is certain.
+func (t *tale) lasting() string {
+	if t.asStrong() == "design" {
+		return t.Say("opening.third-load.design")
+	}
+	for _, key := range []string{"third-load", "weight", "recovery"} {
+		if s, ok := telling.Shift(t.whole.Step, key); ok && say.DirectionOf(s) == say.Same {
+			return t.Say("opening." + key + ".same")
+		}
+	}
+	return ""
 }
 
 // asStrong is whether the rod has the power that it had: "same" where that holds of

@@ -101,10 +101,11 @@ func link(page string) string { return url.PathEscape(page) }
 // front writes the front page.
 func (s *site) front() error {
 	t := s.tales[0]
-	d := &document.Document{
-		Title: t.Say("site.title", "maker", t.set.Maker.Text), Subtitle: t.Say("site.subtitle"),
-		Author: t.set.Maker.Text, Language: t.Language(), Date: t.last().When, Paper: t.Paper, Footer: t.Say("story.footer"),
+	d, err := t.sheet(t.Say("site.title", "maker", t.set.Maker.Text), t.Say("story.footer"))
+	if err != nil {
+		return err
 	}
+	d.Subtitle = t.Say("site.subtitle")
 	table := document.Table{Caption: t.Say("site.caption"), Columns: []document.Column{{Head: t.Say("site.model")}, {Head: t.Say("site.release")}}}
 	for _, key := range overReleases {
 		table.Columns = append(table.Columns, document.Column{Head: t.Name(key), Right: true})

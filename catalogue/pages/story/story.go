@@ -56,11 +56,12 @@ type tale struct {
 	pen      pages.Pen // for the whole width
 	half     pages.Pen // for one of two columns
 	model    string
-	chapters []*chapter // oldest first
-	whole    *chapter   // the last against the first; nil where there is one alone
-	unread   []string   // what cannot be told, for the workshop
-	moving   moving     // what a script moves
-	page     string     // the file of the story among those of a range; "" where it stands alone
+	chapters []*chapter       // oldest first
+	whole    *chapter         // the last against the first; nil where there is one alone
+	unread   []string         // what cannot be told, for the workshop
+	moving   moving           // what a script moves
+	photos   []document.Block // of the model
+	page     string           // the file of the story among those of a range; "" where it stands alone
 }
 
 // chapter is one release and what became of the rod since the one before; the
@@ -70,6 +71,7 @@ type chapter struct {
 	name    string                // the label of the release
 	between []*catalogue.Revision // that led to it, oldest first, itself the last
 	heard   []models.Remark       // what customers said of it; for customers what may be shown
+	photos  []document.Block
 }
 
 // gather takes from a range what a story is told from.
@@ -110,6 +112,9 @@ func gather(ctx context.Context, r *catalogue.Range, model string, o Options) (*
 	}
 	t.Ring = telling.MeanRing(t.last().Step)
 	if err := t.listen(); err != nil {
+		return nil, err
+	}
+	if err := t.photograph(); err != nil {
 		return nil, err
 	}
 	return t, t.compareEnds()
@@ -214,10 +219,9 @@ func (t *tale) spec() *models.Spec { return t.last().Spec() }
 
 // document puts the parts of the story together.
 func (t *tale) document() (*document.Document, error) {
-	d := &document.Document{
-		Title: t.Say("story.title", "model", t.spec().Name.Text), Subtitle: t.subtitle(),
-		Author: t.set.Maker.Text, Language: t.Language(), Date: t.last().When, Paper: t.Paper,
-		Footer: t.Say("story.footer"),
+	d, err := t.sheet(t.Say("story.title", "model", t.spec().Name.Text), t.Say("story.footer"))
+	if err != nil {
+		return nil, err
 	}
 	for _, part := range []func() ([]document.Block, error){
 		t.opening, t.abreast(t.bends, t.swing), t.abreast(t.flat, t.weight), t.rings, t.far, t.tops, t.releases, t.figures, t.cautions,
@@ -230,6 +234,15 @@ func (t *tale) document() (*document.Document, error) {
 	}
 	d.Script = t.moving.script()
 	return d, nil
+}
+
+// sheet is a document without its content.
+func (t *tale) sheet(title, footer string) (*document.Document, error) {
+	face, err := telling.Face(t.source, &t.set.Maker)
+	return &document.Document{
+		Title: title, Subtitle: t.subtitle(), Author: t.set.Maker.Text, Face: face,
+		Language: t.Language(), Date: t.last().When, Paper: t.Paper, Footer: footer,
+	}, err
 }
 
 // abreast puts two parts beside each other where there is room for them.

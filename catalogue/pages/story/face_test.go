@@ -1,0 +1,101 @@
+package story_test
+
+import (
+	"bytes"
+	"image"
+	"image/jpeg"
+	"math/rand/v2"
+	"strings"
+	"testing"
+
+	"rodlore/catalogue/pages/document"
+	"rodlore/catalogue/pages/pagetest"
+	"rodlore/catalogue/pages/story"
+)
+
+const (
+	logo  = `<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 120 40"><path d="M4 30 C30 28 80 20 116 6" fill="none" stroke="#1f5c4a" stroke-width="3"/></svg>`
+	maker = `maker: {name: Tarrowmouth Rods, address: [The Old Net Loft, Quay Row], phone: 01632 960123, mail: rods@tarrowmouth.example, web: tarrowmouth.example, logo: logo.svg, colour: "#1f5c4a"}`
+	notes = `pictures:
+  - {file: rock.jpg, shows: the rod on wet rock, release: 2026}
+  - {file: Rock.JPG, shows: "a bass & its rod"}
+  - {file: rock.jpg, shows: nine rings, release: 2021}
+`
+)
+
+// faced is the demo with a maker who has a face, and photographs of nothing but noise,
+// which fills whatever room there is.
+func faced(t testing.TB) *saved {
+	t.Helper()
+	noise := image.NewRGBA(image.Rect(0, 0, 900, 600))
+	r := rand.New(rand.NewPCG(3, 4))
+	for i := range noise.Pix {
+		noise.Pix[i] = uint8(r.Uint32())
+	}
+	var photo bytes.Buffer
+	if err := jpeg.Encode(&photo, noise, nil); err != nil {
+		t.Fatal(err)
+	}
+	s := demoSource(t, nil)
+	s.files["range.yaml"] = bytes.Replace(s.files["range.yaml"], []byte("maker: Tarrowmouth Rods"), []byte(maker), 1)
+	s.files["pictures/logo.svg"], s.files["notes/skerry-10.yaml"] = []byte(logo), []byte(notes)
+	s.files["pictures/rock.jpg"], s.files["pictures/Rock.JPG"] = photo.Bytes(), photo.Bytes()
+	return s
+}
+
+// A page shows who made the rod and how it looks, within the size that it may have,
+// and stays valid and accessible.
+func TestPageWithPhotographs(t *testing.T) {
+	pages, err := story.Site(t.Context(), open(t, faced(t)), story.Options{Reader: story.Customer})
+	if err != nil {
+		t.Fatal(err)
+	}
+	page := string(pages["skerry-10.html"])
+	for _, want := range []string{
+		`alt="a bass &amp; its rod"`, `alt="the rod on wet rock"`, `alt="nine rings"`, `alt="Tarrowmouth Rods"`, "image/svg+xml",
+		`href="tel:01632960123"`, `href="mailto:rods@tarrowmouth.example"`, `href="https://tarrowmouth.example"`,
+	} {
+		if !strings.Contains(page, want) {
+			t.Errorf("there is no %s", want)
+		}
+	}
+	if n := strings.Count(page, "data:image/jpeg"); n != 3 || len(page) > 250e3 {
+		t.Errorf("%d photographs in %d bytes", n, len(page))
+	}
+	if !strings.Contains(string(pages["style.css"]), "--accent:#1f5c4a") {
+		t.Error("the colour is missing")
+	}
+	if n := len(html(t, tell(t, open(t, faced(t)), "skerry-10", story.Options{Reader: story.Workshop}))); n > 250e3 {
+		t.Errorf("%d bytes for the workshop", n)
+	}
+	b := pagetest.Open(t, pages)
+	b.Accessible(t, "skerry-10.html")
+	b.Lettered(t, "skerry-10.html")
+	delete(pages, "style.css")
+	pagetest.Validate(t, pages)
+}
+
+// A card is one page, whatever the paper, with five figures of then and now and the maker.
+func TestCard(t *testing.T) {
+	r := open(t, faced(t))
+	for _, model := range released {
+		for _, paper := range []document.Paper{document.A5, document.A6} {
+			d, err := story.Card(t.Context(), r, model, story.Options{Paper: paper})
+			if err != nil {
+				t.Fatal(err)
+			}
+			if n := len(pagetest.PDFPages(t, pdf(t, d))); n != 1 {
+				t.Errorf("%s has %d pages of %s", model, n, paper.Name)
+			}
+			said := text(t, d)
+			if n := strings.Count(said, "\n| "); n != 2+5 {
+				t.Errorf("%s has %d lines in its table:\n%s", model, n, said)
+			}
+			for _, want := range []string{"01632", "overhead lines", "Tarrowmouth Rods"} {
+				if !strings.Contains(said, want) {
+					t.Errorf("%s: no %q", model, want)
+				}
+			}
+		}
+	}
+}
