@@ -19,7 +19,7 @@ func TestPolicy(t *testing.T) {
 		"style sheet": {Document{Title: "Rod", Style: "style.css"}, head + ` 'self' file:">`},
 		"script":      {Document{Title: "Rod", Script: "let a = '</script>'"}, head + `; script-src 'sha256-`},
 		"served": {Document{Title: "Rod", Served: "./own.js"},
-			strings.Replace(head, "form-action 'none'", "form-action 'self'; connect-src 'self'; img-src 'self' blob: data:", 1) + `; script-src 'self'">`},
+			strings.Replace(head, "form-action 'none'; img-src data:", "form-action 'self'; connect-src 'self'; img-src 'self' blob: data:", 1) + `; script-src 'self'">`},
 	}
 	for name, row := range rows {
 		page := string(written(t, row.d.HTML))
