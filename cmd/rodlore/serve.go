@@ -32,10 +32,10 @@ they are, and follows them: what you save in your editor shows at once.
 What a view writes, it writes as the command does that it names. Only this
 computer is answered, and only pages that it gave may write. Ctrl-C ends it.
 
-F2 shows customers what is theirs to see: what is released, in larger letters, and
-no costs, reasons, drafts or faults. With --share that is shown for an hour to
-phones and tablets in the same network which have a link, given as letters and as a
-code for their camera; nothing can be written then. The link is not encrypted.`,
+F2 shows customers what is theirs to see: what is on sale, in larger letters,
+without costs, reasons, drafts or faults. With --share phones and tablets in the
+same network are shown that for an hour, by a link that comes as letters and as
+a code for their camera. Nothing can be written then. The link is not encrypted.`,
 		Example: `  rodlore serve --open
   rodlore serve --port 8080
   rodlore serve --share --open`,
