@@ -37,8 +37,8 @@ For customers nothing is told of costs, faults, reasons and prototypes; --for
 workshop tells all of it.
 
 With --card it is one small page for the counter or the parcel: then and now,
-five figures, the maker. With --all a folder of pages is written, for every model
-that was released, to be read from the disk or put on any web host.
+five figures, the maker. With --all a folder of pages is written, for every
+model that was released, to be read from the disk or put on any web host.
 
 The sentences come from one file. "story --words" prints it; what you put into
 words.yaml beside range.yaml stands for its own, in any language.`,
