@@ -78,16 +78,18 @@ const mostRods = 40
 // Rods is how many rods of either revision it takes, measured without an error
 // worth counting, to tell in four cases of five that the figure is the same or that
 // it changed, whichever takes fewer; ok is false where that is more than anybody
-// would measure, or the figure is settled.
+// would measure, or the figure is settled. Each of them is a rod of its own, so they
+// scatter by more than the pairs, which have in common what their specs have.
 func (s Shift) Rods() (n int, ok bool) {
 	c, known := s.InPairs()
 	if s.Answer() != Open || !known || c.Tolerance == 0 {
 		return 0, false
 	}
+	apart, _ := s.Pairs.Apart(s.Key)
 	const power = 0.8
 	least := min(
-		rodsForSame(math.Abs(c.Mean), c.Tolerance, s.Noticed, evaluate.Few, power),
-		rodsForChange(math.Abs(c.Mean), c.Tolerance, evaluate.Few, power))
+		rodsForSame(math.Abs(c.Mean), apart, s.Noticed, evaluate.Few, power),
+		rodsForChange(math.Abs(c.Mean), apart, evaluate.Few, power))
 	if !(least <= mostRods) {
 		return 0, false
 	}

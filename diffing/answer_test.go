@@ -98,16 +98,18 @@ func TestRodsForSame(t *testing.T) {
 }
 
 // TestRods measures so many rods of either kind, again and again, and counts how
-// often the figure is told to be the same.
+// often the figure is told to be the same. Each rod has a blank of its own, though that
+// of both specs is the same.
 func TestRods(t *testing.T) {
-	old := side(10, map[string]float64{"both": 3})
-	s := Figures(old, side(10.2, map[string]float64{"both": 3, "own": 1}), noticing(1.5))[0]
+	old := side(10, map[string]float64{"both": 0.6})
+	s := Figures(old, side(10.2, map[string]float64{"both": 0.6, "own": 1}), noticing(1.5))[0]
+	apart := math.Hypot(0.6, math.Hypot(0.6, 1))
 	n, ok := s.Rods()
-	if !ok || n != 7 { // ((2 + 1.28)/(1.5 − 0.2))² = 6.4
+	if !ok || n != 11 { // ((2 + 1.28)·1.31/(1.5 − 0.2))² = 10.96
 		t.Fatalf("%d rods, %v", n, ok)
 	}
 	const trials = 20000
-	told, mean := 0, distuv.Normal{Mu: 0.2, Sigma: 1 / math.Sqrt(float64(n)), Src: rand.NewPCG(1, 1)}
+	told, mean := 0, distuv.Normal{Mu: 0.2, Sigma: apart / math.Sqrt(float64(n)), Src: rand.NewPCG(1, 1)}
 	for range trials {
 		if m := mean.Rand(); equivalent(m-2*mean.Sigma, m+2*mean.Sigma, 1.5) {
 			told++
@@ -116,7 +118,7 @@ func TestRods(t *testing.T) {
 	if share := float64(told) / trials; share < 0.8 {
 		t.Errorf("%.3f are told", share)
 	}
-	if n, ok := Figures(old, side(10, map[string]float64{"both": 3}), noticing(1))[0].Rods(); ok {
+	if n, ok := Figures(old, side(10, map[string]float64{"both": 0.6}), noticing(1))[0].Rods(); ok {
 		t.Errorf("%d rods to settle what is settled", n)
 	}
 }

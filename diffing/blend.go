@@ -39,6 +39,7 @@ type blender struct {
 	old, new *models.Spec
 	divided  bool
 	sections []Group    // of old.Sections, where they are not divided otherwise
+	read     Group      // of what was read of a bought blank
 	rings    []RingPair // of old.Rings and new.Rings, from the tip
 	// reparted says whether a ring that both sides have is of another part.
 	reparted bool
@@ -49,6 +50,7 @@ func newBlender(c *Comparison) *blender {
 	for _, s := range c.Old.Sections {
 		b.sections = append(b.sections, c.SectionGroup(s.Name.Text))
 	}
+	b.read = c.groupAt(models.Step{Key: "blank"}, BlankRead)
 	b.reparted = slices.ContainsFunc(b.rings, func(r RingPair) bool {
 		return r.Old >= 0 && r.New >= 0 && c.Old.Rings[r.Old].Part.Text != c.New.Rings[r.New].Part.Text
 	})
@@ -73,6 +75,7 @@ func (b *blender) blend(taken map[Group]bool) (*models.Spec, error) {
 	if b.old.Bare != b.new.Bare {
 		m.Handle, m.Held, m.Reel, m.Finish = mounted.Handle, mounted.Held, mounted.Reel, mounted.Finish
 	}
+	m.Blank = b.side(taken[b.read]).Blank
 	b.blendBlank(&m, taken)
 	m.Tops = b.old.Tops // no figure of the rod hangs on them
 	for group, is := range taken {

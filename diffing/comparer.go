@@ -94,12 +94,18 @@ func (c *Comparison) Changes() []Change { return c.changes() }
 
 // SectionGroup is the group of what changed of a section that both specs have.
 func (c *Comparison) SectionGroup(section string) Group {
+	return c.groupAt(models.Step{Key: "sections", Entry: section}, BlankOf(section))
+}
+
+// groupAt is the group of what changed under the first step of a path; otherwise where
+// nothing did.
+func (c *Comparison) groupAt(head models.Step, otherwise Group) Group {
 	for _, change := range c.Changes() {
-		if change.Path[0] == (models.Step{Key: "sections", Entry: section}) && change.Kind != Respelled {
+		if change.Path[0] == head && change.Kind != Respelled {
 			return change.Group
 		}
 	}
-	return BlankOf(section)
+	return otherwise
 }
 
 // RingPairs pairs the rings of both specs as Changes does, from the tip.

@@ -36,6 +36,7 @@ var (
 	Wording      = Group{Kind: "wording"} // what the rod is for and how it is called: no figure hangs on it
 	Settings     = Group{Kind: "limits and habits"}
 	Fitted       = Group{Kind: "fitted to a rod"} // what a measured rod taught: of the numbers, not of the rod
+	BlankRead    = Group{Kind: "blank as read"}   // what was read of a bought blank: of the numbers too
 )
 
 // BlankOf is the group of one section's blank.
@@ -97,8 +98,27 @@ func (g grouping) groupOf(path models.Path) Group {
 		return Settings
 	case "length":
 		return StatedLength
+	case "blank":
+		return g.readGroup()
 	}
 	return Wording
+}
+
+// readGroup is that of what was read of a bought blank. Where the blank was cut or is
+// another, its readings go with the first section of which that is so.
+func (g grouping) readGroup() Group {
+	if g.divided {
+		return Sections
+	}
+	for i, s := range g.now.Sections {
+		if evaluate.TaperOf(g.now, i).Blank == evaluate.TaperOf(g.old, i).Blank {
+			continue
+		}
+		if group := g.sectionGroup(s.Name.Text); group != BlankRead {
+			return group
+		}
+	}
+	return BlankRead
 }
 
 // blankGroup is that of a section, a joint or a fit.
@@ -111,15 +131,21 @@ func (g grouping) blankGroup(head models.Step) Group {
 	case head.Key == "fitted":
 		return Fitted
 	}
-	group, ok := g.sections[head.Entry]
+	return g.sectionGroup(head.Entry)
+}
+
+// sectionGroup is that of a section, found once.
+func (g grouping) sectionGroup(section string) Group {
+	group, ok := g.sections[section]
 	if !ok {
-		group = sectionGroup(head.Entry, g.old, g.now)
-		g.sections[head.Entry] = group
+		group = sectionGroup(section, g.old, g.now)
+		g.sections[section] = group
 	}
 	return group
 }
 
-// sectionGroup is that of a section that changed: another blank, or the same one cut.
+// sectionGroup is that of a section that changed: another blank, or the same one, cut
+// or, where it was bought, callipered and weighed anew.
 // A cut belongs to a joint that is made otherwise where it is at that joint, or where
 // it keeps the rod as long as it was.
 func sectionGroup(section string, old, now *models.Spec) Group {
@@ -131,6 +157,9 @@ func sectionGroup(section string, old, now *models.Spec) Group {
 	above, below := rejoined(old, now, i), rejoined(old, now, i-1)
 	asLong := math.Abs(now.TotalLength()-old.TotalLength()) < unseen && (above || below)
 	thin, thick := math.Abs(cut.Thin) >= unseen, math.Abs(cut.Thick) >= unseen
+	if !thin && !thick && now.Sections[i].Bought != nil {
+		return BlankRead
+	}
 	if !thin && !thick || !asLong && (thin && !above || thick && !below) {
 		return CutOf(section)
 	}

@@ -8,7 +8,6 @@ import (
 	"strings"
 	"sync"
 
-	"gonum.org/v1/gonum/floats"
 	"gonum.org/v1/gonum/mat"
 
 	"rodlore/evaluate/optim"
@@ -163,7 +162,8 @@ func boughtStations(s models.Section, h hidden) []boughtStation {
 type boughtBlank struct {
 	id      string
 	found   []hidden   // most probable, by section of the spec
-	unknown [][]hidden // what is left open: independent parts of one deviation each, by part and section
+	free    []unknown  // what was looked for
+	unknown [][]hidden // what is left open: independent parts of one deviation each, one for each of free, by section
 	fitting *fitting   // nil where nothing was read
 	at      *optim.Minimum
 }
@@ -270,7 +270,8 @@ func findBought(s *models.Spec, set *models.Settings, id string) (*boughtBlank, 
 	for k, u := range free {
 		u.put(&b.found[u.section], x[k]*u.Before)
 	}
-	return b, b.leaveOpen(free, covariance)
+	b.free = free
+	return b, b.leaveOpen(covariance)
 }
 
 // eyeOnly is what a test curve of a bare blank is off by besides. Its own walls and
@@ -281,38 +282,41 @@ func eyeOnly(s *models.Spec, set *models.Settings) []input {
 	return slices.DeleteFunc(l.inputs, func(in input) bool { return in.ID.Kind != TurnInput })
 }
 
-// leaveOpen keeps what is not known, in independent parts.
-func (b *boughtBlank) leaveOpen(free []unknown, covariance *mat.SymDense) error {
-	parts, err := partsOf(covariance)
-	for _, of := range parts {
+// leaveOpen keeps what is not known, in independent parts: the columns of the
+// symmetric root of the covariance. Of all its roots that one follows it without a
+// jump, so that part k of two blanks that are known alike is nearly the same, and one
+// that is cut or read anew may share its errors with what it was.
+func (b *boughtBlank) leaveOpen(covariance *mat.SymDense) error {
+	axes, deviations, err := axesOf(covariance)
+	if err != nil {
+		return err
+	}
+	var root mat.Dense
+	root.Mul(axes, mat.NewDiagDense(len(deviations), deviations))
+	root.Mul(&root, axes.T())
+	for k := range b.free {
 		part := make([]hidden, len(b.found))
-		for i, u := range free {
-			u.put(&part[u.section], of[i]*u.Before)
+		for i, u := range b.free {
+			u.put(&part[u.section], root.At(i, k)*u.Before)
 		}
 		b.unknown = append(b.unknown, part)
 	}
-	return err
+	return nil
 }
 
-// partsOf takes what is not known apart into independent parts, the widest first,
-// each by one standard deviation: the principal axes of the covariance. Parts that
-// are known to a thousandth of what was known beforehand are left out.
-func partsOf(covariance *mat.SymDense) (parts [][]float64, err error) {
-	const least = 1e-3
+// axesOf are the principal axes of a covariance, and the standard deviation along
+// each, ascending.
+func axesOf(covariance *mat.SymDense) (axes *mat.Dense, deviations []float64, err error) {
 	var eigen mat.EigenSym
 	if !eigen.Factorize(covariance, true) {
-		return nil, fmt.Errorf("what is not known of the blank cannot be taken apart")
+		return nil, nil, fmt.Errorf("what is not known of the blank cannot be taken apart")
 	}
-	var axes mat.Dense
-	eigen.VectorsTo(&axes)
-	for k, value := range slices.Backward(eigen.Values(nil)) { // ascending
-		if deviation := math.Sqrt(max(value, 0)); deviation >= least {
-			part := mat.Col(nil, k, &axes)
-			floats.Scale(deviation, part)
-			parts = append(parts, part)
-		}
+	axes = new(mat.Dense)
+	eigen.VectorsTo(axes)
+	for _, value := range eigen.Values(nil) {
+		deviations = append(deviations, math.Sqrt(max(value, 0)))
 	}
-	return parts, nil
+	return axes, deviations, nil
 }
 
 // hiddenKind is one number of hidden, with what is known of it beforehand.

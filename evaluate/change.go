@@ -83,8 +83,9 @@ func (p *Pairs) change(key string) (c Change, ok bool) {
 }
 
 // Widest is the input that a change scatters with by most: of those that the two
-// rods do not share, or that act otherwise on either; ok is false where that is not
-// known, as where nothing makes the change scatter.
+// rods do not share, or that act otherwise on either. The parts of what is not known of
+// a blank count as one. ok is false where that is not known, as where nothing makes the
+// change scatter.
 func (p *Pairs) Widest(key string) (widest Input, ok bool) {
 	old, now, known := p.scattered(key)
 	if !known {
@@ -99,13 +100,43 @@ func (p *Pairs) Widest(key string) (widest Input, ok bool) {
 			}
 		}
 	}
-	most := 0.0
+	most, blank := 0.0, 0.0
 	for _, in := range inputs {
-		if effect := math.Abs(effects[in.ID]); effect > most {
+		effect := math.Abs(effects[in.ID])
+		if in.ID.Kind == KnownInput {
+			blank = math.Hypot(blank, effect)
+			effect = blank
+			effects[in.ID] = 0 // that both rods have is counted once
+		}
+		if effect > most {
 			widest, most = in, effect
 		}
 	}
 	return widest, most > 0
+}
+
+// Apart is how far a figure of two rods that have nothing in common but their specs
+// differs by chance, one of either: one standard deviation. What is the same for all
+// rods, the eye, the feet and what is not known of a blank, has no part in it.
+func (p *Pairs) Apart(key string) (deviation float64, ok bool) {
+	old, now, known := p.scattered(key)
+	if !known {
+		return 0, false
+	}
+	for _, side := range []scattered{old, now} {
+		if side.spread == nil {
+			continue
+		}
+		deviation = math.Hypot(deviation, side.spread.Rest)
+		for i, in := range side.inputs {
+			switch in.ID.Kind {
+			case TurnInput, BondingInput, DampingInput, KnownInput:
+			default:
+				deviation = math.Hypot(deviation, side.spread.Effects[i])
+			}
+		}
+	}
+	return deviation, true
 }
 
 // build builds the pairs as far as it takes to know the change of a figure.

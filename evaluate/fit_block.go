@@ -2,7 +2,9 @@ package evaluate
 
 import (
 	"math"
+	"slices"
 
+	"gonum.org/v1/gonum/floats"
 	"gonum.org/v1/gonum/mat"
 
 	"rodlore/models"
@@ -45,6 +47,22 @@ func (fit *Fit) Block(rod string, date models.Date) (*models.Fitted, error) {
 		}
 	}
 	return b, err
+}
+
+// partsOf takes what is not known apart into independent parts, the widest first,
+// each by one standard deviation: the principal axes of the covariance. Parts that
+// are known to a thousandth of what was known beforehand are left out.
+func partsOf(covariance *mat.SymDense) (parts [][]float64, err error) {
+	const least = 1e-3
+	axes, deviations, err := axesOf(covariance)
+	for k, deviation := range slices.Backward(deviations) {
+		if deviation >= least {
+			part := mat.Col(nil, k, axes)
+			floats.Scale(deviation, part)
+			parts = append(parts, part)
+		}
+	}
+	return parts, err
 }
 
 // came adds an unknown to how a rod came out, where it is not nothing as written.

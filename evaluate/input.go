@@ -194,25 +194,36 @@ func wallMatters(stations []models.TubeStation, m *models.Material) bool {
 // blank that could not be found has no figures either, and so no inputs.
 func (l *inputList) notKnown(set *models.Settings) {
 	if blank, err := boughtOf(l.spec, set); err == nil && blank != nil {
-		id := blank.id
-		if blank.fitting == nil { // nothing was read off it, so its joints tell nothing of it
-			id = said(l.spec, "sections")
+		for k, u := range blank.free {
+			l.unknown(u.Section, knownID(l.spec, set, u.section)+" "+string(u.Free), k)
 		}
-		l.parts(id, 0, len(blank.unknown))
 	}
-	if l.spec.Fitted == nil {
-		return
+	if f := l.spec.Fitted; f != nil {
+		for k := range f.KnownTo {
+			l.unknown("", shortHash(said(l.spec, "fitted"))+" "+strconv.Itoa(k), hiddenPerSection*len(l.spec.Sections)+k)
+		}
 	}
-	l.parts(said(l.spec, "fitted"), hiddenPerSection*len(l.spec.Sections), len(l.spec.Fitted.KnownTo))
 }
 
-// parts adds n parts of what is not known of one thing, which stand in builds from
-// first on.
-func (l *inputList) parts(id string, first, n int) {
-	sum := sha256.Sum256([]byte(id))
-	for k := range n {
-		l.add(KnownInput, hex.EncodeToString(sum[:6]), strconv.Itoa(k), NewNote("inputs.known"), 1, "1", func(b *build) *float64 { return &b.known[first+k] })
+// unknown adds a part of what is not known of a blank, which stands at that place in
+// builds.
+func (l *inputList) unknown(of, item string, at int) {
+	l.add(KnownInput, of, item, NewNote("inputs.known"), 1, "1", func(b *build) *float64 { return &b.known[at] })
+}
+
+// knownID tells apart what is not known of a section. What was read of a bought blank
+// was read of it as a whole; else what is not known of a section is its own.
+func knownID(s *models.Spec, set *models.Settings, section int) string {
+	if blank, err := boughtOf(s, set); err == nil && blank != nil && blank.fitting != nil {
+		return shortHash(blank.id)
 	}
+	return blankID(s, section)
+}
+
+// shortHash is a name for a text, of blankIDLength.
+func shortHash(text string) string {
+	sum := sha256.Sum256([]byte(text))
+	return hex.EncodeToString(sum[:blankIDLength/2])
 }
 
 // sectionMaterials are the materials that a section is of, each once; one

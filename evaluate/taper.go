@@ -16,9 +16,11 @@ import (
 type Taper struct {
 	Section string
 	Blank   string  // tells blanks of a section apart, by all that the spec says of them
+	Known   string  // tells apart what is not known of them: Blank, or the same in all sections where it was read of them together
 	Stuff   string  // the materials and the way they are laid
 	Length  float64 // m
-	Lines   []Line  // what varies along it; none where it is bought, and so cannot be told apart from a cut one
+	Mass    float64 // kg, of a bought one that was weighed
+	Lines   []Line  // what varies along it
 }
 
 // Line is a quantity along a section, linear between places, in metres from the
@@ -27,8 +29,10 @@ type Line struct {
 	From, To  float64   // where on the section it is
 	At, Value []float64 // ascending
 	// Rounding is by how much a value may be off the line for being written short;
-	// Share is that as a share of the value.
+	// Share is that as a share of the value. Where both lines give one they are equal,
+	// unless they were read off a blank, each with an error.
 	Rounding, Share float64
+	Read            bool
 }
 
 // How short makers write numbers down: half of the last digit (common practice, no
@@ -40,11 +44,16 @@ const (
 	roundReading = 0.005   // share of what was measured: to a hundredth of it
 )
 
+// readTwice is by how many deviations of a reading two of the same thing differ at
+// most: three of their difference.
+const readTwice = 3 * math.Sqrt2
+
 // tapersOf are those of a spec's sections.
-func tapersOf(s *models.Spec) []Taper {
+func tapersOf(s *models.Spec, set *models.Settings) []Taper {
 	list := make([]Taper, len(s.Sections))
 	for i := range s.Sections {
 		list[i] = TaperOf(s, i)
+		list[i].Known = knownID(s, set, i)
 	}
 	return list
 }
@@ -69,13 +78,25 @@ func TaperOf(s *models.Spec, section int) Taper {
 			lineOf(of.Stiffness, at, func(t models.StiffnessStation) float64 { return float64(t.Mass.Value) }, 0, roundReading),
 			lineOf(of.Stiffness, at, func(t models.StiffnessStation) float64 { return float64(t.Outside.Value) }, roundOutside, 0),
 		}
+	case len(of.Hexagon) > 0:
+		at := func(t models.HexagonStation) units.Length { return t.At.Value }
+		t.Lines = []Line{
+			lineOf(of.Hexagon, at, func(t models.HexagonStation) float64 { return float64(t.Flats.Value) }, roundOutside, 0),
+			lineOf(of.Hexagon, at, func(t models.HexagonStation) float64 { return float64(t.Hollow.Value) }, roundOutside, 0),
+		}
+	case of.Bought != nil:
+		at := func(t models.OutsideStation) units.Length { return t.At.Value }
+		line := lineOf(of.Bought.Outside, at, func(t models.OutsideStation) float64 { return float64(t.Is.Value) }, readTwice*calliperDeviation, 0)
+		line.Read = true
+		t.Lines, t.Mass = []Line{line}, float64(of.Bought.Mass.Value)
+		fmt.Fprintln(h, of.Bought.Material)
 	case of.Rolled != nil:
 		at := func(m models.MandrelStation) units.Length { return m.At.Value }
 		t.Lines = []Line{lineOf(of.Rolled.Mandrel, at, func(m models.MandrelStation) float64 { return float64(m.Diameter.Value) }, roundOutside, 0)}
 		for _, p := range of.Rolled.Plies {
 			fmt.Fprintf(h, "%s at %g\n", p.Material, p.Angle.Value)
 			from, to := float64(p.From.Value), float64(p.To.Or(of.Length.Value))
-			t.Lines = append(t.Lines, Line{from, to, []float64{from, to}, []float64{p.TipWraps, p.ButtWraps}, roundWraps, 0})
+			t.Lines = append(t.Lines, Line{from, to, []float64{from, to}, []float64{p.TipWraps, p.ButtWraps}, roundWraps, 0, false})
 		}
 	}
 	for i := range t.Lines {
@@ -110,8 +131,11 @@ func materialsOf(s models.Section) []models.Step {
 func blankID(s *models.Spec, i int) string {
 	h := sha256.New()
 	writeFields(h, s, append(materialsOf(s.Sections[i]), models.Step{Key: "sections", Entry: s.Sections[i].Name.Text}))
-	return hex.EncodeToString(h.Sum(nil)[:6])
+	return hex.EncodeToString(h.Sum(nil)[:blankIDLength/2])
 }
+
+// blankIDLength is how many characters a blankID has.
+const blankIDLength = 12
 
 // writeFields writes what a spec says of a blank in those entries.
 func writeFields(w io.Writer, s *models.Spec, entries []models.Step) {
@@ -140,7 +164,7 @@ func (t Taper) CutFrom(old Taper) (cut Cut, ok bool) {
 		cut := Cut{thin, old.Length - thin - t.Length}
 		inside := math.Min(cut.Thin, cut.Thick) >= -same
 		around := math.Max(cut.Thin, cut.Thick) <= same
-		if (inside || around) && t.liesOn(old, thin) {
+		if (inside || around) && t.liesOn(old, thin) && t.weighsAs(old) {
 			return cut, true
 		}
 	}
@@ -154,9 +178,6 @@ const same = 1e-7
 // far from it as the other is longer, where a station of one is one of the other, or
 // where either is as thick as the other's thin end.
 func (t Taper) places(old Taper) []float64 {
-	if len(t.Lines) == 0 {
-		return nil
-	}
 	list := []float64{0, old.Length - t.Length}
 	was, is := old.Lines[0], t.Lines[0]
 	for _, at := range was.At {
@@ -180,6 +201,22 @@ func (l Line) where(value float64) []float64 {
 		}
 	}
 	return list
+}
+
+// weighsAs reports whether two bought blanks weigh the same but for what was cut off,
+// which weighs from nothing, where only the length was written anew, to as much as the
+// thick end of a strong taper: two and a half times the mean.
+func (t Taper) weighsAs(old Taper) bool {
+	if t.Mass == 0 || old.Mass == 0 {
+		return true
+	}
+	const most = 2.5
+	if t.Length > old.Length {
+		t, old = old, t
+	}
+	balance, _ := models.UsualDeviation(models.WeightMeasure, old.Mass)
+	off, cut := old.Mass-t.Mass, (1-t.Length/old.Length)*old.Mass
+	return -readTwice*balance <= off && off <= most*cut+readTwice*balance
 }
 
 // liesOn reports whether all that varies along a blank does so as on another, on
@@ -227,7 +264,7 @@ func (l Line) liesOn(old Line) bool {
 		}
 		a, b := old.at(at), l.at(at)
 		allowed := 1e-9 * math.Abs(a)
-		if !(old.says(at) && l.says(at)) {
+		if l.Read || !(old.says(at) && l.says(at)) {
 			allowed = math.Max(l.Rounding, l.Share*math.Abs(a))
 		}
 		if math.Abs(a-b) > allowed {
@@ -255,21 +292,35 @@ func (l Line) at(place float64) float64 {
 }
 
 // ofOldTapers names the inputs of sections that were cut from blanks of another
-// spec as the inputs of those, so that the two share their errors.
+// spec as the inputs of those, so that the two share their errors. What is not known
+// of a blank that was read as a whole is shared where all of its sections are.
 func ofOldTapers(inputs []Input, old, now []Taper) []Input {
-	was := map[string]string{}
+	blanks, known := map[string]string{}, map[string]string{}
+	all := len(old) == len(now)
 	for _, t := range now {
-		for _, o := range old {
-			if _, ok := t.CutFrom(o); ok {
-				was[t.Blank] = o.Blank
-			}
+		i := slices.IndexFunc(old, func(o Taper) bool { _, ok := t.CutFrom(o); return ok })
+		if i < 0 {
+			all = false
+			continue
 		}
+		blanks[t.Blank] = old[i].Blank
+		known[t.Section] = old[i].Known
 	}
 	named := slices.Clone(inputs)
 	for i, in := range named {
-		const length = 12 // of what tells blanks apart
-		if len(in.ID.Item) >= length && was[in.ID.Item[:length]] != "" {
-			named[i].ID.Item = was[in.ID.Item[:length]] + in.ID.Item[length:]
+		const length = blankIDLength
+		if len(in.ID.Item) < length {
+			continue
+		}
+		was := blanks[in.ID.Item[:length]]
+		if at := slices.IndexFunc(now, func(t Taper) bool { return t.Section == in.ID.Of }); in.ID.Kind == KnownInput && at >= 0 {
+			was = known[in.ID.Of]
+			if now[at].Known != now[at].Blank && !all {
+				was = ""
+			}
+		}
+		if was != "" {
+			named[i].ID.Item = was + in.ID.Item[length:]
 		}
 	}
 	return named

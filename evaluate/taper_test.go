@@ -88,7 +88,7 @@ func sectionErrors(old, now *models.Spec) []string {
 		had[in.ID] = true
 	}
 	var own []string
-	for _, in := range ofOldTapers(exported(inputsOf(now, set)), tapersOf(old), tapersOf(now)) {
+	for _, in := range ofOldTapers(exported(inputsOf(now, set)), tapersOf(old, set), tapersOf(now, set)) {
 		switch in.ID.Kind {
 		case OutsideInput, WallInput, ModulusInput, DensityInput, KnownInput:
 			if !had[in.ID] {

@@ -29,7 +29,7 @@ func (on *Rod) FiguresWithTolerances(ctx context.Context) (*Figures, error) {
 		return nil, fmt.Errorf("%s: %w", s.Name, err)
 	}
 	f := w.figures
-	f.Tolerances = &Tolerances{Inputs: exported(inputs), Tapers: tapersOf(s), Spreads: map[string]*Spread{}}
+	f.Tolerances = &Tolerances{Inputs: exported(inputs), Tapers: tapersOf(s, set), Spreads: map[string]*Spread{}}
 	draws := sync.OnceValue(func() draws { return newDraws(f.Tolerances.Inputs, spreadSamples) })
 	for i := range f.List {
 		fig := &f.List[i]

@@ -130,10 +130,15 @@ var measurable = []string{"weight", "balance", "third-load", "test-curve", "tip-
 // Decide says what would decide whether a figure changed, of which the numbers
 // cannot tell it.
 func (t Teller) Decide(s diffing.Shift) string {
-	if n, ok := s.Rods(); ok && slices.Contains(measurable, s.Key) {
+	in, ok := s.Pairs.Widest(s.Key)
+	switch n, few := s.Rods(); {
+	case ok && in.ID.Kind == evaluate.KnownInput && in.ID.Of != "":
+		return t.Say("decide.blank")
+	case ok && in.ID.Kind == evaluate.KnownInput:
+		return t.Say("decide.fitted")
+	case few && slices.Contains(measurable, s.Key):
 		return t.Say("decide.measure", "figure", t.Name(s.Key), "n", strconv.Itoa(n))
-	}
-	if in, ok := s.Pairs.Widest(s.Key); ok {
+	case ok:
 		return t.Say("decide.input", "input", t.Note(in.Name))
 	}
 	return t.Say("decide.unknown")

@@ -55,7 +55,7 @@ func (t *tale) kindOf(g diffing.Group) string {
 		return "handle"
 	case g == diffing.Finish:
 		return "whippings"
-	case g.Blank(), g == diffing.StatedLength, g == diffing.Sections, g == diffing.Joints:
+	case g.Blank(), g.Cut(), g == diffing.StatedLength, g == diffing.Sections, g == diffing.Joints, g == diffing.BlankRead:
 		return "blank"
 	}
 	return "parts"
