@@ -116,12 +116,12 @@ func (r *Records) SheetNotes(model string) ([]Note, error) {
 // disagreement is that a sheet is of another revision than its rod was built
 // to; none where it is of the same or where one of them is a fault.
 func (r *Records) disagreement(s *Sheet, b *Build) []Note {
-	built, err := r.BuiltTo(b)
+	built, err := r.Recorded(b.Model.Text, b.Release.Text) // with any top it is of one spec
 	if err != nil {
 		return nil
 	}
 	measured, err := r.Built(s)
-	if err != nil || measured.Spec().Unfitted().ID() == built.Spec().Unfitted().ID() {
+	if err != nil || built.Fault() != nil || measured.Spec().Unfitted().ID() == built.Spec().Unfitted().ID() {
 		return nil
 	}
 	return []Note{note("notes.disagree", "rod", s.Rod.Text, "model", s.Model.Text, "of", cmp.Or(s.Of.Text, "draft"), "place", s.Rod.Pos,

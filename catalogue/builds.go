@@ -18,6 +18,14 @@ type Build struct {
 	Repairs []models.Repair // oldest first
 }
 
+// As is what the rod was built as: the label, or with another top LABEL+TOP.
+func (b *Build) As() string {
+	if b.Top.Text != "" {
+		return b.Release.Text + "+" + b.Top.Text
+	}
+	return b.Release.Text
+}
+
 // years reads every file of builds/.
 func (r *Records) years() ([]named[*models.Builds], models.Faults, error) {
 	return inFolder(r.Files, buildsFolder, models.ParseBuilds)
@@ -121,13 +129,19 @@ func bare(serial string) string {
 	return m[1] + strings.TrimLeft(m[2], "0")
 }
 
-// BuiltTo is the revision that a rod was built to.
+// BuiltTo is the revision that a rod was built to, with the top that is on it.
 func (r *Records) BuiltTo(b *Build) (*Revision, error) {
 	rev, err := r.Recorded(b.Model.Text, b.Release.Text)
 	if err != nil {
 		return nil, fmt.Errorf("%s: rod %s: %w", b.Release.Pos, b.Serial, err)
 	}
-	return rev, rev.Fault()
+	if rev.Fault() != nil || b.Top.Text == "" {
+		return rev, rev.Fault()
+	}
+	if rev, err = rev.With(b.Top.Text); err != nil {
+		return nil, fmt.Errorf("%s: rod %s: %w", b.Top.Pos, b.Serial, err)
+	}
+	return rev, nil
 }
 
 var numbered = regexp.MustCompile(`^(.*?)(\d+)$`)

@@ -212,7 +212,7 @@ func (l *lineage) offer(model string, err error, sep string) error {
 
 // FindArg gives the revision that MODEL or MODEL@REV names.
 func (h *History) FindArg(arg string) (*Revision, error) {
-	if name, top := h.cutTop(arg); top != "" {
+	if name, top := h.CutTop(arg); top != "" {
 		return nil, fmt.Errorf("%s: a top is a part of the rod and has no history, release or record of its own; ask for %s", arg, name)
 	}
 	model, rev, _ := strings.Cut(arg, "@")

@@ -67,7 +67,9 @@ func (c *Checks) buildFaults() (models.Faults, error) {
 			if err != nil {
 				return nil, err
 			}
-			faults = append(faults, found...)
+			if faults = append(faults, found...); len(found) == 0 {
+				faults = append(faults, c.topFaults(path, rod)...)
+			}
 		}
 		for _, repair := range year.content.Repairs {
 			path := "repairs[" + repair.Serial.Text + "]"
@@ -112,6 +114,18 @@ func yearFaults(year, path string, d models.Date) models.Faults {
 	}
 	if d.Day.Format("2006") != year {
 		return models.Faults{faultAt(d.Pos, path+".date", "%q is not of %s, the year of this file; it belongs into %s", d.Text, year, BuildsFile(d))}
+	}
+	return nil
+}
+
+// topFaults looks up the top that a rod was built with.
+func (c *Checks) topFaults(path string, rod models.BuiltRod) models.Faults {
+	rev, err := c.Recorded(rod.Model.Text, rod.Release.Text)
+	if err != nil || rod.Top.Text == "" || rev.Fault() != nil {
+		return nil // told as that
+	}
+	if _, err := rev.With(rod.Top.Text); err != nil {
+		return models.Faults{faultAt(rod.Top.Pos, path+".top", "%v", err)}
 	}
 	return nil
 }

@@ -29,7 +29,11 @@ type Review struct {
 	Unpriced []string // parts of the rod that parts.yaml gives no price
 	ByHand   []HandCheck
 
-	Reasons []Reason // what speaks against it, the gravest first
+	// Tops are the reviews of the rod with each of its other tops, as far as those
+	// make another rod of it: nothing is measured or ticked of them.
+	Tops []*Review
+
+	Reasons []Reason // what speaks against it and its tops, the gravest first
 }
 
 // Review reviews a revision: against what its spec wants, the last release
@@ -37,21 +41,22 @@ type Review struct {
 // and what was checked by hand. A revision with a fault, or that gives no rod,
 // is an error.
 func (r *Reviews) Review(ctx context.Context, rev *Revision) (*Review, error) {
-	rods, err := r.Rods()
+	before := rev.Before.LastRelease()
+	v, err := r.workedOut(ctx, rev, before)
 	if err != nil {
 		return nil, err
 	}
-	v := &Review{Revision: rev}
-	if v.Figures, err = r.FiguresWithTolerances(ctx, rev); err != nil {
-		return nil, err
-	}
-	v.Wants = evaluate.Wants(rev.Spec(), v.Figures)
-	if before := rev.Before.LastRelease(); before != nil {
-		if v.Since, err = r.Compare(ctx, before, rev); err != nil {
+	for _, top := range rev.Tops() {
+		var with *Revision // before, with the same top; nil where it had none such
+		if before != nil {
+			with, _ = before.With(top.Top)
+		}
+		of, err := r.workedOut(ctx, top, with)
+		if err != nil {
 			return nil, err
 		}
+		v.Tops = append(v.Tops, of)
 	}
-	v.Limits, v.NoLimits = rods.Of(rev.Spec()).Limits()
 	if v.Measured, err = r.MeasuredOn(ctx, rev); err != nil {
 		return nil, err
 	}
@@ -60,6 +65,27 @@ func (r *Reviews) Review(ctx context.Context, rev *Revision) (*Review, error) {
 	}
 	v.Unpriced = unpriced(rev.Spec())
 	v.Reasons = judge(v)
+	return v, nil
+}
+
+// workedOut is what is worked out of a rod for its review, and how that changed since
+// a release before it, which may be nil.
+func (r *Reviews) workedOut(ctx context.Context, rev, before *Revision) (v *Review, err error) {
+	rods, err := r.Rods()
+	if err != nil {
+		return nil, err
+	}
+	v = &Review{Revision: rev, Measured: &Measurements{}}
+	if v.Figures, err = r.FiguresWithTolerances(ctx, rev); err != nil {
+		return nil, err
+	}
+	v.Wants = evaluate.Wants(rev.Spec(), v.Figures)
+	if before != nil {
+		if v.Since, err = r.Compare(ctx, before, rev); err != nil {
+			return nil, err
+		}
+	}
+	v.Limits, v.NoLimits = rods.Of(rev.Spec()).Limits()
 	return v, nil
 }
 

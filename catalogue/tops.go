@@ -53,7 +53,7 @@ func (r *Revision) Tops() []*Revision {
 // FindRod gives what FindArg does, and by MODEL+TOP or MODEL+TOP@REV the revision
 // with another of its tops.
 func (h *History) FindRod(arg string) (*Revision, error) {
-	name, top := h.cutTop(arg)
+	name, top := h.CutTop(arg)
 	found, err := h.FindArg(name)
 	if err != nil || top == "" {
 		return found, err
@@ -61,8 +61,8 @@ func (h *History) FindRod(arg string) (*Revision, error) {
 	return found.With(top)
 }
 
-// cutTop parts an argument from the top that it names; "" where it names none.
-func (h *History) cutTop(arg string) (rest, top string) {
+// CutTop parts an argument from the top that it names; "" where it names none.
+func (h *History) CutTop(arg string) (rest, top string) {
 	model, rev, _ := strings.Cut(arg, "@")
 	if rev, top, ok := strings.Cut(rev, "+"); ok {
 		return model + "@" + rev, top

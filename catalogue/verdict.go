@@ -19,6 +19,7 @@ const (
 // Reason is something that speaks against putting a rod on sale.
 type Reason struct {
 	Rule string // "step": stable, one of the rules below
+	Top  string // of the rod with that top; "" with its main one
 	// Grave says that the rod is not fit for it; others are reservations.
 	Grave bool
 	Note
@@ -28,6 +29,9 @@ type Reason struct {
 type rule struct {
 	name string
 	says func(*Review) []Note // one for every time that it does
+	// tops says that it speaks of a rod with another top as well. Other rules are of
+	// what is read, ticked or said of the rod as a whole, or stand for all of its tops.
+	tops bool
 }
 
 // What keeps a rod from being fit, and what only has to be known. The numbers
@@ -35,35 +39,35 @@ type rule struct {
 var (
 	graveRules = []rule{
 		// Fewer than half of the rods built to the spec would be what it wants.
-		{"want", wantsUnder(0, leastMet)},
+		{"want", wantsUnder(0, leastMet), true},
 		// Customers would see more than the maker's limit for one release.
-		{"step", stepsOver},
+		{"step", stepsOver, false},
 		// The reel hangs below the rod, where the line cannot rest on the blank
 		// unless the rings let it.
-		{"line on blank", lineOnBlank(false)},
+		{"line on blank", lineOnBlank(false), true},
 		// The blank reaches its limit before the test curve is pulled.
-		{"test curve", limitUnder(0, 1)},
+		{"test curve", limitUnder(0, 1), true},
 	}
 	reservations = []rule{
 		// One rod in twenty, or more, would not be what the spec wants.
-		{"want", wantsUnder(leastMet, enoughMet)},
-		{"no want", noWants},
-		{"line on blank", lineOnBlank(true)},
+		{"want", wantsUnder(leastMet, enoughMet), true},
+		{"no want", noWants, false},
+		{"line on blank", lineOnBlank(true), true},
 		// One ring bends the line twice as much as the mean of them.
-		{"ring turn", unevenTurn},
+		{"ring turn", unevenTurn, true},
 		// Little is left between the test curve and the limit.
-		{"test curve", limitUnder(1, littleLeft)},
+		{"test curve", limitUnder(1, littleLeft), true},
 		// Even with the rod held low the line breaks far above the blank's limit.
-		{"line strength", lineTooStrong},
-		{"no strength", noStrength},
-		{"measured", measuredOff},
-		{"measured want", measuredOutside},
-		{"not measured", notMeasured},
-		{"by hand", notChecked},
-		{"not saved", notSaved},
-		{"no reason", noReason},
-		{"no words", noWords},
-		{"no price", noPrice},
+		{"line strength", lineTooStrong, true},
+		{"no strength", noStrength, false},
+		{"measured", measuredOff, false},
+		{"measured want", measuredOutside, false},
+		{"not measured", notMeasured, false},
+		{"by hand", notChecked, false},
+		{"not saved", notSaved, false},
+		{"no reason", noReason, false},
+		{"no words", noWords, false},
+		{"no price", noPrice, false},
 	}
 )
 
@@ -79,9 +83,14 @@ const (
 func judge(v *Review) []Reason {
 	var list []Reason
 	add := func(rules []rule, grave bool) {
-		for _, r := range rules {
-			for _, n := range r.says(v) {
-				list = append(list, Reason{r.name, grave, n})
+		for _, of := range append([]*Review{v}, v.Tops...) {
+			for _, r := range rules {
+				if of != v && !r.tops {
+					continue
+				}
+				for _, n := range r.says(of) {
+					list = append(list, Reason{r.name, of.Top, grave, n})
+				}
 			}
 		}
 	}

@@ -16,6 +16,7 @@ type BuiltRod struct {
 	Serial    Word
 	Model     Word // "skerry-10"
 	Release   Word // the label, or the first characters of a revision's identity
+	Top       Word // another top that is on it; "" for the main one
 	Date      Date
 	Weight    Given[units.Mass]  // unset where it was not weighed
 	TestCurve Given[units.Force] // by the maker's own eye; unset where it was not pulled
@@ -92,6 +93,7 @@ var builtRodTable = table[BuiltRod]{
 		{"serial", required, name(func(b *BuiltRod) *Word { return &b.Serial })},
 		{"model", required, word(func(b *BuiltRod) *Word { return &b.Model })},
 		{"release", required, word(func(b *BuiltRod) *Word { return &b.Release })},
+		{"top", optional, word(func(b *BuiltRod) *Word { return &b.Top })},
 		{"date", required, date(func(b *BuiltRod) *Date { return &b.Date })},
 		{"weight", optional, quantity(func(b *BuiltRod) *Given[units.Mass] { return &b.Weight }, upTo(heaviest))},
 		{"test curve", optional, quantity(func(b *BuiltRod) *Given[units.Force] { return &b.TestCurve }, upTo("100 kg"))},

@@ -81,7 +81,7 @@ b.yaml:2:81: built[0147].weight: "167.7" has no unit; write it with one, such as
 b.yaml:3:5: built[a+b].release: is missing; expected a word
 b.yaml:3:14: built[a+b].serial: "a+b" has a "+", which a name may not have
 b.yaml:3:65: built[a+b].weight: "0 g" is zero; expected more than 0 and at most 20 kg
-b.yaml:3:70: built[a+b].customer: unknown key "customer"; known here: serial, model, release, date, weight, test curve, blank, notes
+b.yaml:3:70: built[a+b].customer: unknown key "customer"; known here: serial, model, release, top, date, weight, test curve, blank, notes
 b.yaml:4:20: built[0149].serial: given twice; the first is in line 4
 b.yaml:4:97: built[0149].test curve: "640 mm" is a length; expected a force such as 1.5 lb
 b.yaml:5:1: repiars: unknown key "repiars"; did you mean repairs?

@@ -123,8 +123,8 @@ func measuredOnBlank() reader[BareBlank] {
 	return r
 }
 
-func walkWants(w *walk, path Path, m *Model) {
-	for _, want := range m.Wants {
+func walkWants(w *walk, path Path, wants *[]Want) {
+	for _, want := range *wants {
 		unit, under := figures.Of(want.Figure).Unit, path.To(want.Figure)
 		if !math.IsInf(want.Min, 0) {
 			w.leaf(under.To("least"), Field{Value: want.Min, Unit: unit, Text: want.Text, Pos: want.Pos})

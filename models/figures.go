@@ -11,15 +11,23 @@ import (
 	"rodlore/models/units"
 )
 
+// wanting reads what is wanted of a rod.
+func wanting[T any](of func(*T) *[]Want) reader[T] {
+	return reader[T]{
+		read: func(v value, t *T) { readWants(v, of(t)) },
+		walk: func(w *walk, path Path, t *T) { walkWants(w, path, of(t)) },
+	}
+}
+
 // readWants reads the map of figures and limits.
-func readWants(v value, m *Model) {
+func readWants(v value, wants *[]Want) {
 	if v.node.Kind != yaml.MappingNode {
 		v.fault("is %s; expected figures and limits such as {weight: at most 205 g}", describe(v.node))
 		return
 	}
 	v.byFigure(func(kind figures.Kind, entry value) {
 		if w, ok := entry.want(kind.Key, units.BySI(kind.Unit)); ok {
-			m.Wants = append(m.Wants, w)
+			*wants = append(*wants, w)
 		}
 	})
 }

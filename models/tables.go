@@ -36,7 +36,7 @@ var modelTable = table[Model]{
 		{"handle", required, nested(func(m *Model) *Handle { return &m.Handle }, &handleTable)},
 		{"held", optional, nested(func(m *Model) *Model { return m }, &heldTable)},
 		{"finish", optional, nested(func(m *Model) *Finish { return &m.Finish }, &finishTable)},
-		{"wants", optional, reader[Model]{read: readWants, walk: walkWants}},
+		{"wants", optional, wanting(func(m *Model) *[]Want { return &m.Wants })},
 		{"tolerances", optional, nested(func(m *Model) *Tolerances { return &m.Tolerances }, &toleranceTable)},
 		{"fitted", optional, block(func(m *Model) **Fitted { return &m.Fitted }, &fittedTable)},
 		{"tops", optional, listUpTo(maxTops, func(m *Model) *[]Top { return &m.Tops }, &topTable)},

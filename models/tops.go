@@ -20,6 +20,7 @@ type Top struct {
 	Sections []Section         // butt side first
 	Joints   []Joint           // that to the butt may be left out: it is that of the main top
 	Rings    []Ring            // from the tip, as far as the top goes
+	Wants    []Want            // of the rod with it
 }
 
 const maxTops = 12
@@ -36,6 +37,7 @@ var topTable = table[Top]{
 		{"sections", required, listUpTo(maxSections, func(t *Top) *[]Section { return &t.Sections }, &sectionTable)},
 		{"joints", optional, list(func(t *Top) *[]Joint { return &t.Joints }, &jointTable)},
 		{"rings", required, listUpTo(maxRings, func(t *Top) *[]Ring { return &t.Rings }, &ringTable)},
+		{"wants", optional, wanting(func(t *Top) *[]Want { return &t.Wants })},
 	},
 	check: func(v value, t *Top) {
 		if strings.Contains(t.Name.Text, "@") {
@@ -110,8 +112,7 @@ func (m *misfit) Error() string { return m.path.String() + ": " + m.msg }
 
 // with is the model with another top, as if it were written out: what lies above
 // the joint of the top, and the rings that stand there, gives way to the top's own.
-// What was read of the bare blank as a whole, and what is wanted of the rod, is of
-// the main top and left out.
+// What was read of the bare blank as a whole is of the main top and left out.
 func (m *Model) with(t *Top) (*Model, error) {
 	on, joint, err := m.seatOf(t)
 	if err != nil {
@@ -119,7 +120,7 @@ func (m *Model) with(t *Top) (*Model, error) {
 	}
 	w := *m
 	w.Name.Text += " + " + t.Name.Text
-	w.Was, w.Wants, w.Tops = Word{}, nil, nil
+	w.Was, w.Wants, w.Tops = Word{}, t.Wants, nil
 	if t.For.Text != "" {
 		w.Job = t.For
 	}

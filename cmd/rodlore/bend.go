@@ -31,7 +31,7 @@ the bend, where the line may come to lie on the blank.`,
   rodlore bend skerry-10 --load "1 1/2 lb" --no-weight --json
   rodlore bend skerry-10 --through-rings --tension 5N`,
 		Args:              wants(1, 1, "one model or spec"),
-		ValidArgsFunction: p.completeRevisions,
+		ValidArgsFunction: p.completeRods,
 		RunE: func(cmd *cobra.Command, args []string) error {
 			c, err := o.bendCase()
 			if err != nil {

@@ -21,11 +21,12 @@ type buildOptions struct {
 func newBuiltAdd(p *program) *cobra.Command {
 	var o buildOptions
 	cmd := &cobra.Command{
-		Use:   "add MODEL@LABEL --serial NUMBER",
+		Use:   "add MODEL[+TOP]@LABEL --serial NUMBER",
 		Short: "write down a rod that was built",
 		Long: `Writes down a rod: its serial number, the revision it was built to, the day, and
 what it weighed and pulled. The entry goes to the end of the file of builds/ for
-that year. With --why it is saved at once. A number is given once.`,
+that year. With --why it is saved at once. A number is given once. MODEL+TOP is a rod
+that has another of the model's tops on it, and is weighed with that.`,
 		Example: `  rodlore built add skerry-10@2026 --serial 0148 --weight 166.2g
   rodlore built add rill-7@2026 --serial 0149 --date 2026-11-07 --why "rod 0149"`,
 		Args:              wants(1, 1, "the revision that it was built to"),
@@ -59,18 +60,25 @@ type addedJSON struct {
 }
 
 func (p *program) addBuild(ctx context.Context, r *catalogue.Range, arg string, o buildOptions, d models.Date) error {
-	rev, err := savedRevision(r, arg)
+	of, top := r.CutTop(arg)
+	rev, err := savedRevision(r, of)
 	if err != nil {
 		return err
+	}
+	if top != "" {
+		if rev, err = rev.With(top); err != nil {
+			return err
+		}
 	}
 	if o.serial = strings.TrimSpace(o.serial); o.serial == "" {
 		return offerSerial(r)
 	}
-	_, asked, _ := strings.Cut(arg, "@")
+	_, asked, _ := strings.Cut(of, "@")
 	rec := record{file: catalogue.BuildsFile(d), list: "built", why: o.why}
 	rec.with("serial", o.serial)
 	rec.with("model", rev.Model)
 	rec.with("release", recordedAs(rev, asked))
+	rec.with("top", top)
 	rec.with("date", d.Text)
 	rec.with("weight", o.weight)
 	rec.with("test curve", o.testCurve)

@@ -36,7 +36,7 @@ func chartTable(d figures.Display, c *catalogue.WeightChart, width int) table {
 	)
 	for i, w := range c.Weighings {
 		row := []string{
-			w.Serial.Text, w.Date.Text, "", w.Release.Text, d.Value("weight", "kg", float64(w.Weight.Value)), "", figures.Deviations(w.Off()), "",
+			w.Serial.Text, w.Date.Text, "", w.As(), d.Value("weight", "kg", float64(w.Weight.Value)), "", figures.Deviations(w.Off()), "",
 		}
 		if c.InDeviations {
 			row[2] = w.Model.Text

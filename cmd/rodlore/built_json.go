@@ -12,6 +12,7 @@ type rodJSON struct {
 	Serial    string       `json:"serial"`
 	Model     string       `json:"model"`
 	Release   string       `json:"release"`
+	Top       *string      `json:"top"` // another one that is on it; null for the main one
 	Date      string       `json:"date"`
 	Weight    *float64     `json:"weight"`
 	Worked    *float64     `json:"worked"`
@@ -34,7 +35,7 @@ type repairJSON struct {
 // newRodJSON gives a rod with its weighing, if it is among those.
 func newRodJSON(b *catalogue.Build, weighings []catalogue.Weighing) rodJSON {
 	doc := rodJSON{
-		Serial: b.Serial.Text, Model: b.Model.Text, Release: b.Release.Text, Date: b.Date.Text,
+		Serial: b.Serial.Text, Model: b.Model.Text, Release: b.Release.Text, Top: orNull(b.Top.Text), Date: b.Date.Text,
 		Weight: givenOrNull(b.Weight), TestCurve: givenOrNull(b.TestCurve),
 		Blank: orNull(b.Blank.Text), Notes: orNull(b.Notes.Text), Repairs: each(b.Repairs, newRepairJSON),
 	}

@@ -74,7 +74,7 @@ func rodsTable(d figures.Display, rods []*catalogue.Build, weighings []catalogue
 		words("rod"), words("built"), words("model"), words("release"), numbers("weight"), numbers("off"), numbers("test curve"), filling(""),
 	)
 	for _, b := range rods {
-		row := []string{b.Serial.Text, b.Date.Text, b.Model.Text, b.Release.Text, "", "", "", ""}
+		row := []string{b.Serial.Text, b.Date.Text, b.Model.Text, b.As(), "", "", "", ""}
 		if b.Weight.Set() {
 			row[4] = d.Single("weight").Value("weight", "kg", float64(b.Weight.Value))
 		}
@@ -104,7 +104,7 @@ func (p *program) serials(ctx context.Context) ([]string, cobra.ShellCompDirecti
 	return p.offers(ctx, func(r *catalogue.Range, offer func(word, what string)) error {
 		rods, err := r.Builds("")
 		for _, b := range rods {
-			offer(b.Serial.Text, b.Model.Text+" "+b.Release.Text+", "+b.Date.Text)
+			offer(b.Serial.Text, b.Model.Text+" "+b.As()+", "+b.Date.Text)
 		}
 		return err
 	})

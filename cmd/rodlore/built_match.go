@@ -123,8 +123,16 @@ func (p *printer) showMatch(m *matched) {
 	}
 	if m.now != nil {
 		p.paragraph("The model has gone on since, to its %s. What changed:", standing(m.now))
-		p.printf("  rodlore compare %s %s\n", visible.Arg(m.Model+"@"+m.build.Release.Text), visible.Arg(m.Model))
+		p.printf("  rodlore compare %s %s\n", visible.Arg(m.Model+"@"+m.build.As()), visible.Arg(rodArg(m.Model, m.build.Top.Text)))
 	}
+}
+
+// rodArg names a model with one of its tops; "" is the main one.
+func rodArg(model, top string) string {
+	if top == "" {
+		return model
+	}
+	return model + "+" + top
 }
 
 // verdictOf says whether a match can be built.

@@ -151,7 +151,7 @@ func (p *printer) showRod(rod *shownRod) {
 	p.println()
 	p.println("Its build sheet, to be made anew:")
 	file := strings.NewReplacer("/", "-", `\`, "-").Replace(b.Serial.Text) + ".pdf"
-	p.printf("  rodlore sheet %s --serial %s --out %s\n", visible.Arg(rod.Model+"@"+b.Release.Text), visible.Arg(b.Serial.Text), visible.Arg(file))
+	p.printf("  rodlore sheet %s --serial %s --out %s\n", visible.Arg(rod.Model+"@"+b.As()), visible.Arg(b.Serial.Text), visible.Arg(file))
 	p.showNotes(notesOf(rod.notes()))
 }
 
@@ -185,7 +185,7 @@ func (p *printer) showSiblings(rod *shownRod) {
 	from := max(0, min(before-mostSiblings/2, len(siblings)-mostSiblings))
 	t := newTable(words("others of it"), words("built"), words("release"), numbers("weight"), numbers("off"))
 	for _, w := range siblings[from:min(from+mostSiblings, len(siblings))] {
-		t.add(w.Serial.Text, w.Date.Text, w.Release.Text, d.Value("weight", "kg", float64(w.Weight.Value)), figures.Deviations(w.Off()))
+		t.add(w.Serial.Text, w.Date.Text, w.As(), d.Value("weight", "kg", float64(w.Weight.Value)), figures.Deviations(w.Off()))
 	}
 	p.println()
 	p.print("", t)

@@ -33,7 +33,7 @@ deg is laid back level and 90 deg upright.`,
   rodlore cast skerry-10@2021 skerry-10@2026 --lead 30g
   rodlore cast groyne-13 --time 0.9s --drop 1m --json`,
 		Args:              wants(1, 4, "one to four models or specs"),
-		ValidArgsFunction: p.completeRevisions,
+		ValidArgsFunction: p.completeRods,
 		RunE: func(cmd *cobra.Command, args []string) error {
 			c, err := o.castCase()
 			if err != nil {

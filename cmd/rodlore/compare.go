@@ -44,7 +44,7 @@ compared with the draft. --shares says which edit did what.`,
   rodlore compare skerry-10 --only ring-pattern
   rodlore compare skerry-10@2025 --text`,
 		Args:              wants(1, 2, "one or two models or revisions"),
-		ValidArgsFunction: p.completeRevisions,
+		ValidArgsFunction: p.completeRods,
 		RunE: func(cmd *cobra.Command, args []string) error {
 			if err := o.check(); err != nil {
 				return err

@@ -32,6 +32,35 @@ func (p *program) offers(ctx context.Context, gather func(r *catalogue.Range, of
 	return offers, cobra.ShellCompDirectiveNoFileComp
 }
 
+// completeRods offers what completeRevisions does, and the other tops that go on
+// each.
+func (p *program) completeRods(cmd *cobra.Command, args []string, typed string) ([]string, cobra.ShellCompDirective) {
+	offers, directive := p.completeRevisions(cmd, args, typed)
+	if isPath(typed) || directive == cobra.ShellCompDirectiveError {
+		return offers, directive
+	}
+	tops, _ := p.offers(cmd.Context(), func(r *catalogue.Range, offer func(word, what string)) error {
+		rod, _, _ := strings.Cut(typed, "+")
+		model, asked, isRevision := strings.Cut(rod, "@")
+		names, err := r.Models()
+		for _, name := range names {
+			rev, err := r.Find(name, asked)
+			if isRevision && name != model || err != nil {
+				continue // of this one alone; one that there is not has no tops
+			}
+			for _, top := range rev.Tops() {
+				word := name
+				if isRevision {
+					word = rod
+				}
+				offer(word+"+"+top.Top, title(top))
+			}
+		}
+		return err
+	})
+	return append(offers, tops...), directive
+}
+
 // completeRevisions offers models, and behind an @ the revisions of one.
 func (p *program) completeRevisions(cmd *cobra.Command, args []string, typed string) ([]string, cobra.ShellCompDirective) {
 	model, _, isRevision := strings.Cut(typed, "@")

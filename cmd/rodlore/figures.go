@@ -31,7 +31,7 @@ above.`,
   rodlore figures skerry-10 --sources third-load
   rodlore figures models/skerry-10.yaml --json`,
 		Args:              wants(1, 1, "one model or spec"),
-		ValidArgsFunction: p.completeRevisions,
+		ValidArgsFunction: p.completeRods,
 		RunE: func(cmd *cobra.Command, args []string) error {
 			s, figs, measured, err := p.findFigures(cmd.Context(), args[0])
 			if err != nil {

@@ -72,6 +72,9 @@ func reasonWords(t say.Teller, model string) func(catalogue.Reason) string {
 		case "reasons.no words":
 			text += ": save with --tell"
 		}
+		if r.Top != "" {
+			return t.Say("reasons.with top", "top", r.Top, "what", text)
+		}
 		return text
 	}
 }

@@ -83,9 +83,9 @@ var (
 		[]string{"action", "old.model", "new.model", "notes[]"}, under("old.revision", revisionKeys), under("new.revision", revisionKeys),
 		under("changes[]", changeKeys), under("sights[]", sightKeys), under("figures[]", []string{"change", "error", "key", "new", "old", "real", "tolerance", "unit"}),
 		under("figures[]", answerKeys))
-	reasonKeys = []string{"grave", "rule", "text"}
+	reasonKeys = []string{"grave", "rule", "text", "top"}
 	rodKeys    = slices.Concat(
-		[]string{"blank", "date", "model", "notes", "off", "release", "serial", "test-curve", "tolerance", "weight", "worked"},
+		[]string{"blank", "top", "date", "model", "notes", "off", "release", "serial", "test-curve", "tolerance", "weight", "worked"},
 		under("repairs[]", []string{"date", "done", "section", "weight"}))
 	plainRodKeys = slices.DeleteFunc(append(slices.Clone(rodKeys), "repairs[]"), func(k string) bool { return strings.HasPrefix(k, "repairs[].") })
 	signalKeys   = []string{"above", "from", "rule", "text", "to"}
@@ -201,7 +201,7 @@ func TestJSONKeys(t *testing.T) {
 			[]string{"for", "model"}, under("files[]", []string{"bytes", "file"}))},
 		{[]string{"-C", "range", "check"}, []string{"models", "faults[]", "notes[]", "releases[]"}},
 		{[]string{"-C", "range", "review", "skerry-10@2026"}, slices.Concat(
-			[]string{"model", "verdict", "unpriced[]", "notes[]", "written[]"}, under("revision", revisionKeys), under("since", revisionKeys),
+			[]string{"model", "verdict", "unpriced[]", "tops[]", "notes[]", "written[]"}, under("revision", revisionKeys), under("since", revisionKeys),
 			under("reasons[]", reasonKeys), under("wants[]", []string{"figure", "max", "met", "min", "share", "value", "wanted"}),
 			under("sights[]", sightKeys), under("figures[]", figureKeys), []string{"figures[].change", "figures[].real"},
 			under("figures[]", answerKeys), under("words", wordsKeys),

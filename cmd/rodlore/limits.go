@@ -30,7 +30,7 @@ All of it is an estimate to compare revisions by.`,
 		Example: `  rodlore limits skerry-10
   rodlore limits skerry-10@2024 --json`,
 		Args:              wants(1, 1, "one model or spec"),
-		ValidArgsFunction: p.completeRevisions,
+		ValidArgsFunction: p.completeRods,
 		RunE: func(cmd *cobra.Command, args []string) error {
 			s, err := p.find(cmd.Context(), args[0])
 			if err != nil {

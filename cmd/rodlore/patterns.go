@@ -46,7 +46,7 @@ into it. What gets worse is marked.`,
   rodlore patterns skerry-10 --like wrack-9@2025
   rodlore patterns skerry-10 --count 5 --write`,
 		Args:              wants(1, 1, "one model or spec"),
-		ValidArgsFunction: p.completeRevisions,
+		ValidArgsFunction: p.completeRods,
 		RunE: func(cmd *cobra.Command, args []string) error {
 			if err := o.check(args[0]); err != nil {
 				return err

@@ -10,31 +10,42 @@ import (
 // reviewJSON is what review prints.
 type reviewJSON struct {
 	schema
-	Model    string        `json:"model"`
-	Revision revisionJSON  `json:"revision"`
-	Verdict  string        `json:"verdict"`
-	Reasons  []reasonJSON  `json:"reasons"`
-	Wants    []metJSON     `json:"wants"`
-	Since    *revisionJSON `json:"since"` // the last release before it; null where there is none
-	Sights   []sightJSON   `json:"sights"`
-	Figures  []changedJSON `json:"figures"`
-	Words    wordsJSON     `json:"words"`
-	Strength *strengthJSON `json:"strength"` // null where nothing is known of it
-	Unpriced []string      `json:"unpriced"`
-	ByHand   []byHandJSON  `json:"by-hand"`
-	Notes    []footnote    `json:"notes"`
-	Written  []string      `json:"written"`
+	Model    string          `json:"model"`
+	Revision revisionJSON    `json:"revision"`
+	Verdict  string          `json:"verdict"`
+	Reasons  []reasonJSON    `json:"reasons"`
+	Wants    []metJSON       `json:"wants"`
+	Since    *revisionJSON   `json:"since"` // the last release before it; null where there is none
+	Sights   []sightJSON     `json:"sights"`
+	Figures  []changedJSON   `json:"figures"`
+	Words    wordsJSON       `json:"words"`
+	Strength *strengthJSON   `json:"strength"` // null where nothing is known of it
+	Unpriced []string        `json:"unpriced"`
+	Tops     []topReviewJSON `json:"tops"` // the rod with each of its other tops
+	ByHand   []byHandJSON    `json:"by-hand"`
+	Notes    []footnote      `json:"notes"`
+	Written  []string        `json:"written"`
 }
 
 // reasonJSON is something that speaks against a rod.
 type reasonJSON struct {
-	Rule  string `json:"rule"`
-	Grave bool   `json:"grave"` // it makes the rod not fit; others are reservations
-	Text  string `json:"text"`
+	Rule  string  `json:"rule"`
+	Top   *string `json:"top"`   // of the rod with that top; null with its main one
+	Grave bool    `json:"grave"` // it makes the rod not fit; others are reservations
+	Text  string  `json:"text"`
+}
+
+// topReviewJSON is what there is to say of a rod with another top.
+type topReviewJSON struct {
+	Top      string        `json:"top"`
+	Wants    []metJSON     `json:"wants"`
+	Sights   []sightJSON   `json:"sights"`
+	Figures  []changedJSON `json:"figures"`
+	Strength *strengthJSON `json:"strength"`
 }
 
 func reasonsOf(word func(catalogue.Reason) string, v *catalogue.Review) []reasonJSON {
-	return each(v.Reasons, func(r catalogue.Reason) reasonJSON { return reasonJSON{r.Rule, r.Grave, word(r)} })
+	return each(v.Reasons, func(r catalogue.Reason) reasonJSON { return reasonJSON{r.Rule, orNull(r.Top), r.Grave, word(r)} })
 }
 
 // metJSON is a want with the share of rods built to the spec that meet it, 0 to
@@ -77,13 +88,20 @@ type byHandJSON struct {
 func newReviewJSON(t say.Teller, v *catalogue.Review, written []string) reviewJSON {
 	doc := reviewJSON{
 		schema: schema1, Model: v.Model, Revision: revisionOf(v.Revision), Verdict: string(v.Verdict()), Reasons: reasonsOf(reasonWords(t, v.Model), v),
-		Wants: each(v.Wants, func(w evaluate.Wanted) metJSON { return metJSON{newWantedJSON(w), numberOrNull(w.Share)} }), Sights: sightsOf(t, v.Sights()), Figures: changedOf(t, v), Words: toldWords(t, v.Tell, v.Since), Strength: strengthOf(v),
+		Wants: metOf(v), Tops: each(v.Tops, func(of *catalogue.Review) topReviewJSON {
+			return topReviewJSON{of.Top, metOf(of), sightsOf(t, of.Sights()), changedOf(t, of), strengthOf(of)}
+		}),
+		Sights: sightsOf(t, v.Sights()), Figures: changedOf(t, v), Words: toldWords(t, v.Tell, v.Since), Strength: strengthOf(v),
 		Unpriced: listOf(v.Unpriced), ByHand: each(v.ByHand, newByHandJSON), Notes: figureNotes(t, v.Figures, v.Measured), Written: listOf(written),
 	}
 	if v.Since != nil {
 		doc.Since = revisionOrNull(v.Since.Against)
 	}
 	return doc
+}
+
+func metOf(v *catalogue.Review) []metJSON {
+	return each(v.Wants, func(w evaluate.Wanted) metJSON { return metJSON{newWantedJSON(w), numberOrNull(w.Share)} })
 }
 
 func newByHandJSON(c catalogue.HandCheck) byHandJSON {

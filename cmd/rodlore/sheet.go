@@ -33,7 +33,7 @@ serial number of a rod that was built, what was measured of it is filled in.`,
   rodlore sheet skerry-10@2026 --serial 0148 --paper letter --out 0148.pdf
   rodlore sheet skerry-10 --strip --out strip.pdf`,
 		Args:              wants(1, 1, "one model"),
-		ValidArgsFunction: p.completeRevisions,
+		ValidArgsFunction: p.completeRods,
 		RunE: func(cmd *cobra.Command, args []string) error {
 			opts, err := p.sheetOptions(o)
 			if err != nil {

@@ -51,7 +51,7 @@ how many releases it takes.`,
   rodlore steps skerry-10@2021 --to skerry-10@2026 --releases 4 --first recovery
   rodlore steps skerry-10 --to lighter.yaml --releases 3 --write plan`,
 		Args:              wants(1, 1, "one model or revision"),
-		ValidArgsFunction: p.completeRevisions,
+		ValidArgsFunction: p.completeRods,
 		RunE: func(cmd *cobra.Command, args []string) error {
 			if err := o.check(); err != nil {
 				return err

@@ -2,6 +2,7 @@ package review
 
 import (
 	"math"
+	"slices"
 	"time"
 
 	"rodlore/catalogue"
@@ -40,6 +41,9 @@ func Page(t say.Teller, v *catalogue.Review, o Options) *document.Document {
 	add(t.Say("words.heading"), telling.Teller{Teller: t}.Beside(v.Tell, v.Since)...)
 	add(p.say("strength.heading"), p.strength()...)
 	add(p.say("line.heading"), p.line()...)
+	for _, of := range v.Tops {
+		add(p.say("top.heading", "top", of.Top), page{t, of, o}.top()...)
+	}
 	add(p.say("measured.heading"), p.measured()...)
 	add(p.say("by hand.heading"), p.byHand()...)
 	return doc
@@ -94,6 +98,16 @@ func (p page) wants() []document.Block {
 		t.Add(p.Name(w.Figure), w.Text, is, p.Rods(w))
 	}
 	return []document.Block{t}
+}
+
+// top is what there is to say of a rod with another top.
+func (p page) top() []document.Block {
+	since := []document.Block{p.paragraph("top.first")}
+	if p.Since != nil {
+		since = p.since()
+	}
+	strength := p.strength() // whose caution stands above already
+	return slices.Concat(p.wants(), since, strength[:min(len(strength), 1)], p.line())
 }
 
 // since holds it against the last release: what customers see, and what became of

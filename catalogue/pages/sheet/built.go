@@ -26,8 +26,8 @@ func (s *sheet) built(r *catalogue.Range) (*catalogue.Build, error) {
 	if err != nil {
 		return nil, err
 	}
-	if of.ID != s.rev.ID {
-		return nil, fmt.Errorf("rod %s was built as %s@%s; ask for the sheet of that, or for another serial number", s.Serial, b.Model, b.Release)
+	if of.ID != s.rev.ID || of.Top != s.rev.Top {
+		return nil, fmt.Errorf("rod %s was built as %s@%s; ask for the sheet of that, or for another serial number", s.Serial, b.Model, b.As())
 	}
 	return b, nil
 }

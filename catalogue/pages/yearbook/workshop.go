@@ -29,7 +29,7 @@ func (b *book) rods(m *catalogue.ModelYear) []document.Block {
 		table.Columns[i].Right = true
 	}
 	for _, rod := range m.Rods {
-		row := []string{rod.Serial.Text, rod.Date.Text, rod.Release.Text, b.mass(rod.Weight), "", ""}
+		row := []string{rod.Serial.Text, rod.Date.Text, rod.As(), b.mass(rod.Weight), "", ""}
 		if w := weighing(rod, m.Weighings); w != nil {
 			row[4] = b.WithTolerance("weight", "kg", w.Worked.Value, w.Worked.Tolerance)
 			row[5] = figures.Deviations(w.Off())
@@ -91,7 +91,7 @@ func (b *book) repairs(m *catalogue.ModelYear) []document.Block {
 		if r.Section.Text != "" {
 			done = b.say("repairs.on", "what", done, "section", r.Section.Text)
 		}
-		table.Add(r.Date.Text, r.Serial.Text, b.Say("lists.more", "list", r.Rod.Date.Text, "next", r.Rod.Release.Text), done, b.mass(r.Weight))
+		table.Add(r.Date.Text, r.Serial.Text, b.Say("lists.more", "list", r.Rod.Date.Text, "next", r.Rod.As()), done, b.mass(r.Weight))
 	}
 	return []document.Block{b.heading(3, "repairs.heading"), table}
 }
