@@ -93,7 +93,7 @@ var (
 	madeKeys     = []string{"date", "id", "why"}
 	// A model that stands as it was has nothing under way, and none was taken out.
 	modelYearKeys = slices.Concat(
-		[]string{"ahead", "began", "label", "model", "name", "renamed[]", "taken-out", "under-way"}, under("stood", revisionKeys),
+		[]string{"ahead", "began", "label", "model", "name", "renamed[]", "same-rod[]", "taken-out", "under-way"}, under("stood", revisionKeys),
 		under("releases[]", []string{"again", "label", "released", "since"}), under("releases[].made[]", madeKeys),
 		under("releases[].step", yearStepKeys), under("prototypes[]", madeKeys),
 		under("under-way", []string{"draft", "since"}), under("under-way.saved[]", madeKeys), under("under-way.newest", yearStepKeys),

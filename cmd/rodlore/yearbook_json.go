@@ -43,6 +43,7 @@ type modelYearJSON struct {
 	Releases   []issueJSON   `json:"releases"`   // oldest first
 	Prototypes []madeJSON    `json:"prototypes"` // saved in the year and not on sale when it ended
 	UnderWay   *underWayJSON `json:"under-way"`
+	SameRod    []besideJSON  `json:"same-rod"` // edits saved in the year that made no other rod, oldest first
 	Rods       []rodJSON     `json:"rods"`
 	Repairs    []yearRepair  `json:"repairs"`
 	Heard      []remarkJSON  `json:"heard"`
@@ -116,7 +117,7 @@ func newModelYearJSON(t say.Teller, m *catalogue.ModelYear) modelYearJSON {
 		Releases: each(m.Releases, func(i *catalogue.Issue) issueJSON {
 			return issueJSON{i.Label, i.When, orNull(i.Since), orNull(i.Again), madeOf(i.Made), newStepJSON(t, i.Step)}
 		}),
-		Prototypes: madeOf(m.Prototypes), UnderWay: newUnderWayJSON(t, m.UnderWay), Rods: rodsOf(m.Rods, m.Weighings), Heard: remarksOf(m.Heard),
+		Prototypes: madeOf(m.Prototypes), UnderWay: newUnderWayJSON(t, m.UnderWay), SameRod: each(m.Besides, newBesideJSON), Rods: rodsOf(m.Rods, m.Weighings), Heard: remarksOf(m.Heard),
 		Repairs: each(m.Repairs, func(r catalogue.Mending) yearRepair { return yearRepair{r.Serial.Text, newRepairJSON(r.Repair)} }),
 	}
 	if m.Gone != nil {
