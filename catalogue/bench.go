@@ -2,6 +2,7 @@ package catalogue
 
 import (
 	"cmp"
+	"context"
 	"errors"
 	"fmt"
 	"slices"
@@ -86,10 +87,60 @@ func (r *Records) Built(s *Sheet) (*Revision, error) {
 	return rev, nil
 }
 
-// SheetNotes are where sheets of a model give the same readings, and where they
-// and what was written down of the same rods as they were built name different
-// revisions. Files with faults are left
-// out.
+// UnnamedSheet is a sheet that names no revision, and how a record names the one
+// that its rod was built to.
+type UnnamedSheet struct {
+	*Sheet
+	BuiltTo string
+}
+
+// Unnamed are the sheets that a save would take along for the first time, or edited,
+// and that do not say which revision their rods were built to. A sheet that is saved without its model's
+// edits is an error: the rod that it is of would not be kept.
+func (r *Saves) Unnamed(ctx context.Context, req SaveRequest) (found []UnnamedSheet, err error) {
+	scope, err := r.scopeOf(req)
+	if err != nil {
+		return nil, err
+	}
+	all, _, err := r.allSheets() // faults are told where they are saved
+	if err != nil {
+		return nil, err
+	}
+	for _, s := range all {
+		if s.Of.Text != "" || !scope.whole && !scope.files[s.File] && !scope.models[s.Model.Text] {
+			continue
+		}
+		if saved, err := r.IsSaved(ctx, s.File); err != nil || saved {
+			continue
+		}
+		rev, err := r.Built(s)
+		if err != nil {
+			continue // told where it is saved
+		}
+		if rev.State == "" && !scope.whole && !scope.models[rev.Model] {
+			return nil, Advise(SaveFirst, []string{rev.Model}, "%s is of a rod as the draft of %s has it, which has edits that are not saved", s.File, rev.Model)
+		}
+		found = append(found, UnnamedSheet{s, rev.Recorded()})
+	}
+	return found, nil
+}
+
+// unnamed is that a sheet which was saved long ago does not say which revision its
+// rod was built to, and what it was on that day.
+func (r *Records) unnamed(s *Sheet) []Note {
+	if s.Of.Text != "" || r.index.savedFiles()[s.File] == "" { // a save of it writes that in
+		return nil
+	}
+	was := ""
+	if rev, err := r.Find(s.Model.Text, s.Date.Text); err == nil {
+		was = rev.Recorded()
+	}
+	return []Note{note("notes.unnamed", "file", s.File, "day", s.Date.Text, "was", was)}
+}
+
+// SheetNotes are where sheets of a model name no revision or give the same readings,
+// and where they and what was written down of the same rods as they were built name
+// different revisions. Files with faults are left out.
 func (r *Records) SheetNotes(model string) ([]Note, error) {
 	sheets, err := r.Sheets(model)
 	if err != nil && !errors.As(err, new(models.Faults)) {
@@ -104,6 +155,7 @@ func (r *Records) SheetNotes(model string) ([]Note, error) {
 	}
 	notes := givenTwice(sheets)
 	for _, s := range sheets {
+		notes = append(notes, r.unnamed(s)...)
 		i := slices.IndexFunc(rods, func(b *Build) bool { return b.Serial.Text == s.Rod.Text })
 		if i < 0 {
 			continue

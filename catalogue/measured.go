@@ -19,7 +19,9 @@ type Measurement struct {
 type Measurements struct {
 	List   []Measurement // in the order of the sheets
 	Sheets int           // of such rods, those too that measured no figure
-	Unread []Note        // what could not be read of this or other revisions
+	// Unread is what could not be read of this or other revisions, and what was read
+	// of a rod that may be another.
+	Unread []Note
 }
 
 // Of are the measurements of one figure.
@@ -53,6 +55,9 @@ func (r *Records) MeasuredOn(ctx context.Context, rev *Revision) (*Measurements,
 		built, err := r.Built(sheet)
 		if err == nil && built.Spec().Unfitted().ID() == id {
 			err = m.add(sheet, built.Spec(), set)
+			if sheet.Of.Text == "" {
+				m.Unread = append(m.Unread, note("notes.of draft", "file", sheet.File))
+			}
 		}
 		if err != nil {
 			m.Unread = append(m.Unread, Plain(err.Error()))
@@ -95,6 +100,7 @@ func (r *Records) MeasuredOnRod(b *Build) (*Measurements, error) {
 		if sheet.Rod.Text != b.Serial.Text {
 			continue
 		}
+		m.Unread = append(m.Unread, r.disagreement(sheet, b)...)
 		if err := m.add(sheet, rev.Spec(), set); err != nil {
 			m.Unread = append(m.Unread, Plain(err.Error()))
 		}

@@ -75,6 +75,12 @@ func (c *content) get() *resolved {
 // contentOf is content that is known already.
 func contentOf(is *resolved) *content { return &content{read: func() *resolved { return is }} }
 
+// Recorded is how a record names the revision: by its latest label, that of an earlier
+// release that was the very same rod, or the first characters of its identity.
+func (r *Revision) Recorded() string {
+	return cmp.Or(r.Label(), r.Again, r.ShortID())
+}
+
 // NewDraft is a rod that stands in no range: a spec by itself.
 func NewDraft(model, file string, spec *models.Spec) *Revision {
 	res := newResolved(spec)

@@ -3,6 +3,7 @@ package models
 import (
 	"fmt"
 	"slices"
+	"strings"
 	"time"
 
 	"rodlore/models/spelling"
@@ -91,6 +92,21 @@ func ParseBench(file string, src []byte) (*Bench, error) {
 		benchTable.read(value{doc: doc, node: root}, b)
 	}
 	return parsed(b, doc)
+}
+
+// NameRevision gives the text of a file of bench/ with the revision that its rod was
+// built to, on the line behind the date. Every other byte stays.
+func (b *Bench) NameRevision(src []byte, of string) ([]byte, error) {
+	l := newLines(src)
+	start := l.starts[b.Date.Pos.Line-1]
+	end := l.lineEnd(start)
+	indent, _, _ := strings.Cut(string(src[start:end]), "date")
+	out := []byte(l.apply(0, len(src), []edit{{end, end, l.usualBreak() + indent + "of: " + plainOrQuoted(of)}}))
+	named, err := ParseBench(b.File, out)
+	if err != nil || named.Of.Text != of || !slices.EqualFunc(named.Measured, b.Measured, Measured.Same) {
+		return nil, fmt.Errorf("%s: it does not say which revision its rod was built to, and cannot be written into as it is laid out; write \"of: %s\" into it", b.File, of)
+	}
+	return out, nil
 }
 
 // conditions are the keys that a measurement wants beside its reading, and those

@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"io/fs"
 	"path"
+	"slices"
 	"strings"
 	"time"
 
@@ -183,22 +184,13 @@ func (p *program) dayOf(text string) (models.Date, error) {
 	return models.Date{Day: d, Text: text}, nil
 }
 
-// recordedAs is how a record names a saved revision: by the label asked for, its
-// latest label, that of an earlier release that was the very same rod, or the first
-// characters of its identity.
+// recordedAs is how a record names a saved revision: by the label asked for,
+// otherwise as it is recorded.
 func recordedAs(rev *catalogue.Revision, asked string) string {
-	for _, label := range rev.Labels {
-		if label == asked {
-			return label
-		}
+	if slices.Contains(rev.Labels, asked) {
+		return asked
 	}
-	if label := rev.Label(); label != "" {
-		return label
-	}
-	if rev.Again != "" {
-		return rev.Again
-	}
-	return rev.ShortID()
+	return rev.Recorded()
 }
 
 // savedRevision finds the revision that a record is of, which must be saved, and

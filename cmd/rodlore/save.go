@@ -72,6 +72,7 @@ type savedRevisionJSON struct {
 // save saves models, by their names, and files of the range, by their paths.
 func (p *program) save(ctx context.Context, req catalogue.SaveRequest, what []string) error {
 	var saved *catalogue.Saved
+	var named []namedSheet
 	err := p.work(ctx, func(r *catalogue.Range) (err error) {
 		for _, arg := range what {
 			if !isPath(arg) {
@@ -84,7 +85,13 @@ func (p *program) save(ctx context.Context, req catalogue.SaveRequest, what []st
 			}
 			req.Files = append(req.Files, file)
 		}
+		if named, err = p.nameRevisions(ctx, r, req); err != nil {
+			return err
+		}
 		saved, err = r.Save(ctx, req)
+		if err != nil && len(named) > 0 {
+			err = errors.Join(err, p.unname(named))
+		}
 		if errors.Is(err, catalogue.ErrUnchanged) && strings.TrimSpace(req.Tell) != "" {
 			saved, err = p.saveWords(ctx, r, req, err)
 		}
@@ -103,6 +110,9 @@ func (p *program) save(ctx context.Context, req catalogue.SaveRequest, what []st
 			return err
 		}
 		if !p.json {
+			for _, n := range named {
+				p.wrapped("", fmt.Sprintf("wrote into %s that its rod was built to %s", n.file, n.of))
+			}
 			return p.showSaved(ctx, r, saved, revs)
 		}
 		doc := savedJSON{schema1, saved.State, saved.Files, []savedRevisionJSON{}, listOf(saved.Same), listOf(saved.Gone), listOf(saved.Left)}
@@ -116,6 +126,46 @@ func (p *program) save(ctx context.Context, req catalogue.SaveRequest, what []st
 		}
 		return p.writeJSON(doc)
 	})
+}
+
+// namedSheet is a file of bench/ into which a revision was written, and what it was
+// before.
+type namedSheet struct {
+	file, of string
+	before   []byte
+}
+
+// nameRevisions writes into the files of bench/ that a save takes along which
+// revision their rods were built to, where they do not say it.
+func (p *program) nameRevisions(ctx context.Context, r *catalogue.Range, req catalogue.SaveRequest) (done []namedSheet, err error) {
+	unnamed, err := r.Unnamed(ctx, req)
+	if err != nil {
+		return nil, err
+	}
+	for _, sheet := range unnamed {
+		src, err := p.files().Read(sheet.File)
+		if err != nil {
+			return nil, errors.Join(err, p.unname(done))
+		}
+		named, err := sheet.NameRevision(src, sheet.BuiltTo)
+		if err == nil {
+			err = p.files().Put(sheet.File, named)
+		}
+		if err != nil {
+			return nil, errors.Join(err, p.unname(done))
+		}
+		done = append(done, namedSheet{sheet.File, sheet.BuiltTo, src})
+	}
+	return done, nil
+}
+
+// unname makes files what they were: what they name was not saved.
+func (p *program) unname(named []namedSheet) error {
+	var errs []error
+	for _, n := range named {
+		errs = append(errs, p.files().Put(n.file, n.before))
+	}
+	return errors.Join(errs...)
 }
 
 // saveWords keeps words that come with no edit as a note on the model's last saved
