@@ -117,7 +117,7 @@ func wantsUnder(from, below float64) func(*Review) []Note {
 		for _, w := range v.Wants {
 			if from <= w.Share && w.Share < below {
 				f, _ := v.figure(w.Figure)
-				notes = append(notes, note("reasons.want", "figure", FigureName(w.Figure), "wanted", w.Text,
+				notes = append(notes, note("reasons.want", "figure", FigureName(w.Figure), "wanted", w.Want,
 					"value", evaluate.Quantity{Key: f.Key, Unit: f.Unit, Value: f.Value, Deviation: f.Tolerance}, "rods", w))
 			}
 		}
@@ -132,9 +132,9 @@ func noWants(v *Review) (notes []Note) {
 	for _, w := range v.Wants {
 		switch {
 		case !w.Known:
-			notes = append(notes, note("reasons.no figure", "figure", FigureName(w.Figure), "wanted", w.Text))
+			notes = append(notes, note("reasons.no figure", "figure", FigureName(w.Figure), "wanted", w.Want))
 		case math.IsNaN(w.Share):
-			notes = append(notes, note("reasons.no scatter", "figure", FigureName(w.Figure), "wanted", w.Text,
+			notes = append(notes, note("reasons.no scatter", "figure", FigureName(w.Figure), "wanted", w.Want,
 				"value", evaluate.Quantity{Key: w.Figure, Unit: w.Unit, Value: w.Value}))
 		}
 	}
@@ -230,7 +230,7 @@ func measuredOutside(v *Review) (notes []Note) {
 	for _, w := range v.Wants {
 		for _, m := range v.Measured.Of(w.Figure) {
 			if f, ok := v.figure(m.Key); ok && (m.Value < w.Min || m.Value > w.Max) {
-				notes = append(notes, note("reasons.measured want", "figure", FigureName(m.Key), "wanted", w.Text,
+				notes = append(notes, note("reasons.measured want", "figure", FigureName(m.Key), "wanted", w.Want,
 					"measured", measured(m, f), "rod", RodNumber(m.Rod)))
 			}
 		}

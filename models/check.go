@@ -13,7 +13,7 @@ func (m *Model) Check() error {
 		s := &m.Sections[i]
 		path := sectionPath(*s)
 		for j := range s.Tube {
-			checkWall(in(path.In("tube", atLabel(s.Tube[j].At.Value))), &s.Tube[j])
+			checkWall(in(path.In("tube", entryAt(s.Tube[j].At.Value))), &s.Tube[j])
 		}
 		checkSection(in(path), s)
 	}

@@ -146,7 +146,7 @@ func (m *Material) Fields() iter.Seq[Field] {
 }
 
 func (w *walk) part(p *Part) {
-	path := Path{{"parts", p.Name}}
+	path := Path{}.In("parts", entryNamed(p.Name))
 	w.text(path.To("kind"), string(p.Kind), p.Pos)
 	w.pos = p.Pos
 	if tab := partTables[p.Kind]; tab != nil {
@@ -154,7 +154,9 @@ func (w *walk) part(p *Part) {
 	}
 }
 
-func (w *walk) material(m *Material) { materialTable.walk(w, Path{{"materials", m.Name}}, m) }
+func (w *walk) material(m *Material) {
+	materialTable.walk(w, Path{}.In("materials", entryNamed(m.Name)), m)
+}
 
 // figuresFollow yields the leaves of the settings that figures and their tolerances
 // hang on, and by which figures are written.

@@ -119,6 +119,6 @@ func (m *Materials) Get(name string) *Material {
 
 // atLabel names a place on the rod in a path, "at 1565 mm", to a thousandth of
 // a millimetre.
-func atLabel(at units.Length) string { return "at " + millimetres(at) }
+func atLabel(at units.Length) string { return entryAt(at).Entry }
 
 func millimetres(l units.Length) string { return units.Trimmed(float64(l)*1e3, 3) + " mm" }

@@ -1,9 +1,12 @@
 package models
 
 import (
+	"math"
 	"slices"
 	"strconv"
 	"strings"
+
+	"rodlore/models/units"
 )
 
 // Path leads to a place of a spec, step by step from its top. It stays the same
@@ -12,9 +15,20 @@ type Path []Step
 
 // Step is a key, or an entry of the list that stands under it.
 type Step struct {
-	Key   string // "sections", "wall"
-	Entry string // "tip", "at 0 mm"; "" for the key itself
+	Key    string       // "sections", "wall"
+	Entry  string       // "tip", "at 0 mm"; "" for the key itself
+	At     units.Length // of an entry that is Placed
+	Placed bool         // the entry goes by its place along the rod
 }
+
+// entryAt is the step to an entry that goes by its place along the rod, to a
+// thousandth of a millimetre whatever unit it was written in.
+func entryAt(at units.Length) Step {
+	return Step{Entry: "at " + millimetres(at), At: units.Length(math.Round(1e6*float64(at)) / 1e6), Placed: true}
+}
+
+// entryNamed is the step to an entry that goes by its name.
+func entryNamed(name string) Step { return Step{Entry: name} }
 
 // String writes the path as people do: "sections[tip].tube[at 0 mm].wall".
 func (p Path) String() string {
@@ -44,7 +58,10 @@ func (p Path) To(keys ...string) Path {
 }
 
 // In leads on to an entry of the list below.
-func (p Path) In(list, entry string) Path { return append(slices.Clip(p), Step{list, entry}) }
+func (p Path) In(list string, entry Step) Path {
+	entry.Key = list
+	return append(slices.Clip(p), entry)
+}
 
 // Leads reports whether other is p or lies below it.
 func (p Path) Leads(other Path) bool {
@@ -70,19 +87,19 @@ func (p Path) Last() string {
 
 // The paths of list entries, for fields and faults alike.
 
-func sectionPath(s Section) Path { return Path{{"sections", s.Name.Text}} }
+func sectionPath(s Section) Path { return Path{}.In("sections", entryNamed(s.Name.Text)) }
 
-func jointPath(j Joint) Path {
-	return Path{{"joints", j.Between[0].Text + "+" + j.Between[1].Text}}
-}
+func jointPath(j Joint) Path { return Path{}.In("joints", jointStep(&j)) }
+
+func jointStep(j *Joint) Step { return entryNamed(j.Between[0].Text + "+" + j.Between[1].Text) }
 
 // RingPath leads to a ring.
-func RingPath(r Ring) Path { return Path{{"rings", atLabel(r.At.Value)}} }
+func RingPath(r Ring) Path { return Path{}.In("rings", entryAt(r.At.Value)) }
 
-func gripPath(g Grip) Path { return Path{{Key: "handle"}, {"grips", atLabel(g.From.Value)}} }
+func gripPath(g Grip) Path { return Path{{Key: "handle"}}.In("grips", entryAt(g.From.Value)) }
 
 func measuredPath(i int) Path {
-	return Path{{Key: "blank"}, {"measured", strconv.Itoa(i + 1)}}
+	return Path{{Key: "blank"}}.In("measured", entryNamed(strconv.Itoa(i+1)))
 }
 
-func plyPath(under Path, i int) Path { return under.In("plies", strconv.Itoa(i+1)) }
+func plyPath(under Path, i int) Path { return under.In("plies", entryNamed(strconv.Itoa(i+1))) }

@@ -99,13 +99,10 @@ func sameLeaves(a, b []Field) bool {
 func sameShape(a, b []Field) bool {
 	return slices.EqualFunc(a, b, func(x, y Field) bool {
 		return slices.EqualFunc(x.Path, y.Path, func(a, b Step) bool {
-			return a.Key == b.Key && (a.Entry == b.Entry || atPlace(a.Entry) && atPlace(b.Entry))
+			return a.Key == b.Key && (a.Entry == b.Entry || a.Placed && b.Placed)
 		})
 	})
 }
-
-// atPlace reports whether an entry goes by its place along the rod.
-func atPlace(entry string) bool { return strings.HasPrefix(entry, "at ") }
 
 // specText is the text of a spec, and what was read from it.
 type specText struct {

@@ -99,7 +99,7 @@ type table[T any] struct {
 	pos     func(*T) *Pos               // where T keeps its place; nil where it does not
 	spares  func(t *T, key string) bool // whether t has no place for a key; may be nil
 	check   func(v value, t *T)         // what can be checked within T; may be nil
-	entry   func(*T) string             // what an entry of a list goes by in paths; nil where it goes by its number
+	entry   func(*T) Step               // what an entry of a list goes by in paths; nil where it goes by its number
 }
 
 // walk hands out the leaves of t, which stands at path, in the order of the keys.
@@ -119,7 +119,7 @@ func (tab *table[T]) walk(w *walk, path Path, t *T) {
 // walkList hands out those of the entries of a list.
 func (tab *table[T]) walkList(w *walk, path Path, list []T) {
 	for i := range list {
-		name := strconv.Itoa(i + 1)
+		name := entryNamed(strconv.Itoa(i + 1))
 		if tab.entry != nil {
 			name = tab.entry(&list[i])
 		}

@@ -4,7 +4,9 @@ import (
 	"testing"
 
 	"rodlore/diffing"
+	"rodlore/evaluate/figures"
 	"rodlore/models"
+	"rodlore/models/units"
 )
 
 func TestDifference(t *testing.T) {
@@ -33,10 +35,23 @@ func TestDifference(t *testing.T) {
 	}
 	for _, test := range tests {
 		t.Run(test.name, func(t *testing.T) {
-			if got := English().Difference(test.change); got != test.want {
+			if got := (Teller{Words: English()}).Difference(test.change); got != test.want {
 				t.Errorf("got %q, not %q", got, test.want)
 			}
 		})
+	}
+}
+
+// A place is told in the range's units, whatever it was written in.
+func TestPlaceInUnits(t *testing.T) {
+	ring := models.RingPath(models.Ring{At: models.Given[units.Length]{Value: 1.1049, Text: "43.5 in"}})
+	c := diffing.Change{Kind: diffing.Altered, Path: ring.To("part"), Old: diffing.Content{Text: "SL-8"}, New: diffing.Content{Text: "SL-6"}}
+	for system, want := range map[string]string{
+		"metric": "ring at 1104.9 mm: SL-8 → SL-6", "both": "ring at 1104.9 mm: SL-8 → SL-6", "imperial": "ring at 43 1/2 in: SL-8 → SL-6",
+	} {
+		if got := (Teller{Words: English(), Display: figures.Display{Units: system}}).Difference(c); got != want {
+			t.Errorf("%s: got %q, want %q", system, got, want)
+		}
 	}
 }
 
@@ -59,7 +74,7 @@ func TestSummary(t *testing.T) {
 	}
 	for _, test := range tests {
 		t.Run(test.name, func(t *testing.T) {
-			if got := English().Summary(test.changes, test.most); got != test.want {
+			if got := (Teller{Words: English()}).Summary(test.changes, test.most); got != test.want {
 				t.Errorf("got %q, not %q", got, test.want)
 			}
 		})

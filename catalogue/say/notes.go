@@ -13,6 +13,7 @@ import (
 	"rodlore/diffing"
 	"rodlore/evaluate"
 	"rodlore/evaluate/figures"
+	"rodlore/models"
 )
 
 // Note says a note in its sentence. One that counts, by an argument n, has the
@@ -70,6 +71,8 @@ func (t Teller) argument(value any) string {
 		return t.Limit(diffing.Sight(v))
 	case diffing.Sight:
 		return t.Aspect(v.Aspect) + " " + cmp.Or(t.By(v), t.FromTo(v))
+	case models.Want:
+		return t.Want(v)
 	case evaluate.Wanted:
 		return t.Rods(v)
 	case error:

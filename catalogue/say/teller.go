@@ -155,6 +155,20 @@ func (t Teller) change(s diffing.Shift) string {
 	return t.Size(s.Key, s.Unit, s.Change, s.New.Value)
 }
 
+// Want says the limits of a want.
+func (t Teller) Want(w models.Want) string {
+	limit := func(v float64) string { return t.Bound(w.Figure, figures.Of(w.Figure).Unit, v) }
+	switch {
+	case w.Min == w.Max:
+		return limit(w.Min)
+	case math.IsInf(w.Min, 0):
+		return t.Say("wanted.most", "most", limit(w.Max))
+	case math.IsInf(w.Max, 0):
+		return t.Say("wanted.least", "least", limit(w.Min))
+	}
+	return t.Say("wanted.within", "least", limit(w.Min), "most", limit(w.Max))
+}
+
 // Wanted says how a want stands.
 func (t Teller) Wanted(w evaluate.Wanted) string {
 	how := "missed"
@@ -164,5 +178,5 @@ func (t Teller) Wanted(w evaluate.Wanted) string {
 	case w.Met:
 		how = "met"
 	}
-	return t.Say("wanted."+how, "figure", t.Name(w.Figure), "wanted", w.Text, "value", t.Value(w.Figure, w.Unit, w.Value))
+	return t.Say("wanted."+how, "figure", t.Name(w.Figure), "wanted", t.Want(w.Want), "value", t.Value(w.Figure, w.Unit, w.Value))
 }

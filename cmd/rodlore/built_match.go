@@ -116,7 +116,7 @@ func (p *printer) showMatch(m *matched) {
 	if m.rebuilt.Fault() != nil {
 		p.wrapped(indent, firstFault(m.rebuilt.Fault()))
 	}
-	p.differences(indent, m.rebuilt.Changes, 0)
+	p.differences(m.teller(), m.rebuilt.Changes, 0)
 	if m.step != nil {
 		p.showMatchFigures(m)
 		p.showNotes(comparisonNotes(m.teller(), m.step))

@@ -190,7 +190,7 @@ func (p *printer) showComparison(t say.Teller, s *catalogue.Step, actions *evalu
 		p.wrapped("", actionWords(t.Display, *actions))
 		p.println()
 	}
-	p.showChanges(s.Changes, all)
+	p.showChanges(t, s.Changes, all)
 	p.println()
 	if s.Seen != nil {
 		p.showSights(t, heading(s.Against), heading(s.Revision), s.Sights)
@@ -218,7 +218,7 @@ func side(old, now *catalogue.Revision) string {
 }
 
 // showChanges lists the changes of the spec, group by group.
-func (p *printer) showChanges(changes []diffing.Change, all bool) {
+func (p *printer) showChanges(t say.Teller, changes []diffing.Change, all bool) {
 	edits := diffing.Edits(changes)
 	if len(edits) == 0 {
 		p.println("the same rod")
@@ -226,12 +226,12 @@ func (p *printer) showChanges(changes []diffing.Change, all bool) {
 	for _, e := range edits {
 		p.println(p.paint(bold, e.Group.String()))
 		for _, c := range e.Changes {
-			lines := wrap(say.English().Difference(c), p.width()-4)
+			lines := wrap(t.Difference(c), p.width()-4)
 			p.println("  " + p.paint(styleOf(c.Kind), lines[0]))
 			p.indented("    ", lines[1:])
 		}
 	}
-	p.showRespelled(changes, all)
+	p.showRespelled(t, changes, all)
 }
 
 func styleOf(k diffing.Kind) style {
@@ -245,7 +245,7 @@ func styleOf(k diffing.Kind) style {
 }
 
 // showRespelled lists or counts the values that are only written otherwise.
-func (p *printer) showRespelled(changes []diffing.Change, all bool) {
+func (p *printer) showRespelled(t say.Teller, changes []diffing.Change, all bool) {
 	n := respelled(changes)
 	switch {
 	case n == 0:
@@ -255,7 +255,7 @@ func (p *printer) showRespelled(changes []diffing.Change, all bool) {
 		p.println(p.paint(bold, "written otherwise"))
 		for _, c := range changes {
 			if c.Kind == diffing.Respelled {
-				p.wrapped("  ", say.English().Difference(c))
+				p.wrapped("  ", t.Difference(c))
 			}
 		}
 	}

@@ -134,22 +134,23 @@ func (p *program) showDemo(ctx context.Context, r *catalogue.Range, dir string) 
 	if err != nil {
 		return err
 	}
+	t := say.English().Teller(set)
 	if p.json {
-		return p.writeJSON(demoJSON{schema1, dir, names, demoModel, stepsOf(say.English().Teller(set), steps)})
+		return p.writeJSON(demoJSON{schema1, dir, names, demoModel, stepsOf(t, steps)})
 	}
 	slices.Reverse(steps)
 	intro := fmt.Sprintf("%s holds the range of %s, an invented maker: %s in one git repository. This is how the %s changed, release by release:",
 		dir, set.Maker, count(len(names), "model"), steps[0].Spec().Name)
 	p.wrapped("", intro)
 	p.println()
-	p.evolution(steps, set.Display())
+	p.evolution(steps, t.Display)
 	for _, s := range steps[1:] {
 		p.println()
 		p.println(p.paint(bold, s.Label()))
 		if s.Tell != "" {
 			p.wrapped(indent, "“"+reflow(s.Tell)+"”")
 		}
-		p.differences(indent, s.Changes, 2)
+		p.differences(t, s.Changes, 2)
 	}
 	p.tryNext(dir)
 	return nil

@@ -256,7 +256,7 @@ func (t stepTeller) tellingBeside(b *catalogue.Beside) func() {
 		if b.Tell != "" {
 			t.p.wrapped(indent, "“"+reflow(b.Tell)+"”")
 		}
-		t.p.differences(indent, b.Changes, t.most())
+		t.p.differences(t.say, b.Changes, t.most())
 	}
 }
 
@@ -396,7 +396,7 @@ func (t stepTeller) outcome(s *catalogue.Step) {
 		p.wrapped(indent, "no figures: "+s.Unworkable.Error())
 		return
 	}
-	p.differences(indent, s.Changes, t.most())
+	p.differences(t.say, s.Changes, t.most())
 	if len(s.Sights) > 0 {
 		p.wrapped(indent, besideRelease(t.say, heading(s.Seen), s.Sights))
 	}

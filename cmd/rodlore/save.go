@@ -258,7 +258,7 @@ func (p *printer) showSame(r *catalogue.Range, saved *catalogue.Saved) error {
 			if b.By != nil && b.By.ID == saved.State {
 				p.println()
 				p.println(p.paint(bold, title(b.Revision)) + ": the same rod")
-				p.differences(indent, b.Changes, mostChanges)
+				p.differences(english(r), b.Changes, mostChanges)
 			}
 		}
 	}

@@ -11,7 +11,6 @@ import (
 	"github.com/spf13/cobra"
 
 	"rodlore/catalogue"
-	"rodlore/catalogue/say"
 	"rodlore/diffing"
 	"rodlore/evaluate/figures"
 )
@@ -56,11 +55,11 @@ func (p *program) compareShares(ctx context.Context, r *catalogue.Range, s *cata
 	v := shareView{&p.printer, s.Shifts, shares.List, t.Display, o.all}
 	p.showSides(s)
 	if o.only != "" {
-		p.showChanges(shares.List[0].Changes, o.all)
+		p.showChanges(t, shares.List[0].Changes, o.all)
 		p.println()
 		v.showOnly()
 	} else {
-		p.showChanges(s.Changes, o.all)
+		p.showChanges(t, s.Changes, o.all)
 		p.println()
 		v.show()
 	}
@@ -103,7 +102,7 @@ func (p *program) completeGroups(cmd *cobra.Command, args []string, _ string) ([
 		}
 		for _, e := range diffing.Edits(diffing.Specs(old.Spec(), now.Spec())) {
 			if !e.Silent() {
-				offer(spelled(e.Group.String()), say.English().Summary(e.Changes, 2))
+				offer(spelled(e.Group.String()), english(r).Summary(e.Changes, 2))
 			}
 		}
 		return nil

@@ -43,10 +43,11 @@ func (p *printer) showPlanned(j *journey, i int, before *models.Spec, beside str
 		name += ", the goal"
 	}
 	p.println(p.paint(bold, name))
-	p.differences(indent, diffing.Specs(before, r.Spec), mostChanges)
-	p.indented(indent, fill(ringPlaces(j.set.Display(), r.Spec), " · ", width))
+	t := say.English().Teller(j.set)
+	p.differences(t, diffing.Specs(before, r.Spec), mostChanges)
+	p.indented(indent, fill(ringPlaces(t.Display, r.Spec), " · ", width))
 	if len(r.Sights) > 0 {
-		p.wrapped(indent, besideRelease(say.English().Teller(j.set), beside, r.Sights))
+		p.wrapped(indent, besideRelease(t, beside, r.Sights))
 	}
 }
 

@@ -61,10 +61,10 @@ func respelled(changes []diffing.Change) int {
 }
 
 // differences tells what changed, in short lines of a group each.
-func (p *printer) differences(indent string, changes []diffing.Change, most int) {
-	t := newTable(words(""), filling(""))
+func (p *printer) differences(t say.Teller, changes []diffing.Change, most int) {
+	list := newTable(words(""), filling(""))
 	for _, e := range diffing.Edits(changes) {
-		t.add(e.Group.String(), say.English().Summary(e.Changes, most))
+		list.add(e.Group.String(), t.Summary(e.Changes, most))
 	}
-	p.print(indent, t)
+	p.print(indent, list)
 }

@@ -120,7 +120,7 @@ func (t yearTeller) model(m *catalogue.ModelYear) {
 	for _, b := range m.Besides {
 		p.println(p.paint(bold, b.Day()) + "  the same rod, of which something else is said")
 		p.indented(indent, wrap(reflow(b.Why), p.width()-len(indent)))
-		p.differences(indent, b.Changes, mostChanges)
+		p.differences(t.say, b.Changes, mostChanges)
 	}
 	if m.UnderWay != nil {
 		t.underWay(m.UnderWay)
@@ -221,7 +221,7 @@ func (t yearTeller) stock() {
 			continue
 		}
 		for _, edit := range diffing.Edits(e.Changes) {
-			list.add(e.State.Day(), edit.Group.Of, say.English().Summary(edit.Changes, mostChanges))
+			list.add(e.State.Day(), edit.Group.Of, t.say.Summary(edit.Changes, mostChanges))
 		}
 	}
 	t.p.println()

@@ -133,6 +133,20 @@ func (d Display) Size(key, unit string, change, value float64) string {
 	})
 }
 
+// Bound writes a value that somebody set, in one system of units: to the digits that
+// it takes, and to the usual ones where it takes many more, as what was set in other
+// units does.
+func (d Display) Bound(key, unit string, value float64) string {
+	return d.Single(key).write(key, unit, value, func(s units.Style) string {
+		const more, same = 2, 1e-9
+		decimals := s.Decimals(value, 0)
+		if exact := s.Rounded(value, 12); math.Abs(s.Rounded(value, decimals+more)-exact) <= same*math.Abs(exact) {
+			decimals += more
+		}
+		return units.Trimmed(s.Rounded(value, decimals), decimals) + s.Unit
+	})
+}
+
 // withDeviation puts a deviation behind what is written first, where the decimals
 // of that show it.
 func withDeviation(deviation float64, write func(units.Style) (text string, decimals int)) func(units.Style) string {

@@ -95,7 +95,7 @@ func (p page) wants() []document.Block {
 		if f, ok := p.Figures.Get(w.Figure); ok {
 			is = p.Single(f.Key).WithTolerance(f.Key, f.Unit, f.Value, f.Tolerance)
 		}
-		t.Add(p.Name(w.Figure), w.Text, is, p.Rods(w))
+		t.Add(p.Name(w.Figure), p.Want(w.Want), is, p.Rods(w))
 	}
 	return []document.Block{t}
 }
