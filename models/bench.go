@@ -81,17 +81,7 @@ type TracedPoint struct {
 
 // ParseBench reads a file of bench/; see ParseModel.
 func ParseBench(file string, src []byte) (*Bench, error) {
-	b := &Bench{File: file}
-	doc := &document{file: file}
-	root, ok := doc.open(src)
-	switch {
-	case !ok:
-	case root == nil:
-		doc.fault(Pos{file, 1, 1}, "", "the file is empty; expected %s", benchTable.example)
-	default:
-		benchTable.read(value{doc: doc, node: root}, b)
-	}
-	return parsed(b, doc)
+	return parse(&Bench{File: file}, file, src, &benchTable)
 }
 
 // NameRevision gives the text of a file of bench/ with the revision that its rod was
@@ -109,61 +99,47 @@ func (b *Bench) NameRevision(src []byte, of string) ([]byte, error) {
 	return out, nil
 }
 
-// conditions are the keys that a measurement wants beside its reading, and those
-// that it may have.
-type conditions struct{ wants, may []string }
-
-var conditionsOf = map[Measure]conditions{
-	WeightMeasure:    {may: []string{"section"}},
-	BalanceMeasure:   {may: []string{"section"}},
-	PendulumMeasure:  {wants: []string{"swings", "pivot"}, may: []string{"section"}},
-	DropMeasure:      {wants: []string{"load"}, may: []string{"at"}},
-	ThirdLoadMeasure: {},
-	TestCurveMeasure: {},
-	CountMeasure:     {wants: []string{"in"}},
-	SettleMeasure:    {},
-	TraceMeasure:     {wants: []string{"load"}, may: []string{"within"}},
-}
-
 // checkMeasured checks that a measurement is one and has what it takes.
 func checkMeasured(v value, m *Measured) {
 	given := v.entries()
-	var found []string
-	for _, k := range measuredKinds {
-		if _, ok := given[string(k)]; ok {
-			found = append(found, string(k))
+	var found []measureKind
+	for _, k := range measureKinds {
+		if _, ok := given[string(k.what)]; ok {
+			found = append(found, k)
 		}
-		delete(given, string(k))
 	}
 	if len(found) != 1 {
 		says := "has no reading"
 		if len(found) > 1 {
-			says = fmt.Sprintf("has %s at once", spelling.List(found, "and"))
+			says = fmt.Sprintf("has %s at once", spelling.List(namesOf(found), "and"))
 		}
-		v.fault("%s; expected one of %s, each measurement on a line of its own", says, spelling.List(kindNames(), "or"))
+		v.fault("%s; expected one of %s, each measurement on a line of its own", says, spelling.List(namesOf(measureKinds), "or"))
 		return
 	}
-	c := conditionsOf[Measure(found[0])]
-	for _, key := range c.wants {
+	kind := found[0]
+	for _, key := range kind.wants {
 		if _, ok := given[key]; !ok {
-			v.at(v.pos(), key, "is missing; expected it with %s, as in %s", found[0], measuredExamples[Measure(found[0])])
+			v.at(v.pos(), key, "is missing; expected it with %s, as in %s", kind.what, kind.example)
 		}
-		delete(given, key)
-	}
-	for _, key := range c.may {
-		delete(given, key)
 	}
 	for key, e := range given {
-		if measuredConditions[key] {
-			v.at(v.doc.pos(e.key), key, "does not go with %s", found[0])
+		if isCondition(key) && !slices.Contains(kind.wants, key) && !slices.Contains(kind.may, key) {
+			v.at(v.doc.pos(e.key), key, "does not go with %s", kind.what)
 		}
 	}
 }
 
-func kindNames() []string {
-	names := make([]string, len(measuredKinds))
-	for i, k := range measuredKinds {
-		names[i] = string(k)
+func namesOf(kinds []measureKind) []string {
+	names := make([]string, len(kinds))
+	for i, k := range kinds {
+		names[i] = string(k.what)
 	}
 	return names
+}
+
+// isCondition reports whether a key says how some measurement was made.
+func isCondition(key string) bool {
+	return slices.ContainsFunc(measureKinds, func(k measureKind) bool {
+		return slices.Contains(k.wants, key) || slices.Contains(k.may, key)
+	})
 }

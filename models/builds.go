@@ -58,23 +58,13 @@ const MayShow Consent = "true"
 // ParseBuilds reads a file of builds/; see ParseModel. An empty src is a year
 // without rods.
 func ParseBuilds(file string, src []byte) (*Builds, error) {
-	b := &Builds{File: file}
-	doc := &document{file: file}
-	if root, ok := doc.open(src); ok && root != nil {
-		buildsTable.read(value{doc: doc, node: root}, b)
-	}
-	return parsed(b, doc)
+	return parse(&Builds{File: file}, file, src, &buildsTable)
 }
 
 // ParseHeard reads a file of heard/; see ParseModel. An empty src is a model of
 // which nothing was said.
 func ParseHeard(file string, src []byte) (*Heard, error) {
-	h := &Heard{File: file}
-	doc := &document{file: file}
-	if root, ok := doc.open(src); ok && root != nil {
-		heardTable.read(value{doc: doc, node: root}, h)
-	}
-	return parsed(h, doc)
+	return parse(&Heard{File: file}, file, src, &heardTable)
 }
 
 var buildsTable = table[Builds]{

@@ -39,21 +39,15 @@ type Photo struct {
 // ParseNotes reads a file of notes/; see ParseModel. An empty src is a model of
 // which nothing was put right.
 func ParseNotes(file string, src []byte) (*Notes, error) {
-	n := &Notes{File: file}
-	doc := &document{file: file}
-	if root, ok := doc.open(src); ok && root != nil {
-		notesTable.read(value{doc: doc, node: root}, n)
-		n.check(doc)
-	}
-	return parsed(n, doc)
+	return parse(&Notes{File: file}, file, src, &notesTable)
 }
 
-// check finds words that say nothing and labels that are given twice.
-func (n *Notes) check(doc *document) {
+// checkNotes finds words that say nothing and labels that are given twice.
+func checkNotes(v value, n *Notes) {
 	for _, list := range [][]Rewording{n.Reworded, n.Added} {
 		for _, w := range list {
 			if w.Why.Text == "" && w.Tell.Text == "" {
-				doc.fault(w.Pos, "", "says nothing; expected why, tell or both")
+				v.doc.fault(w.Pos, "", "says nothing; expected why, tell or both")
 			}
 		}
 	}
@@ -63,7 +57,7 @@ func (n *Notes) check(doc *document) {
 		switch {
 		case w.Label.Text == "":
 		case twice:
-			doc.fault(w.Label.Pos, "withdrawn", "%q is withdrawn twice; the first is in line %d", w.Label, at.Line)
+			v.at(w.Label.Pos, "withdrawn", "%q is withdrawn twice; the first is in line %d", w.Label, at.Line)
 		default:
 			first[w.Label.Text] = w.Label.Pos
 		}
@@ -78,6 +72,7 @@ var notesTable = table[Notes]{
 		{"withdrawn", optional, list(func(n *Notes) *[]Withdrawal { return &n.Withdrawn }, &withdrawalTable)},
 		{"pictures", optional, list(func(n *Notes) *[]Photo { return &n.Pictures }, &photoTable)},
 	},
+	check: checkNotes,
 }
 
 var rewordingTable = table[Rewording]{

@@ -1,6 +1,8 @@
 package models
 
 import (
+	"slices"
+
 	"rodlore/models/units"
 
 	"gopkg.in/yaml.v3"
@@ -15,27 +17,33 @@ func ParseModel(file string, src []byte) (*Model, error) {
 // readModel reads as much of a model's spec as can be read.
 func readModel(file string, src []byte) (*Model, *document) {
 	m := &Model{File: file}
+	return m, read(m, file, src, &modelTable)
+}
+
+// read reads as much of a file as can be read. One in which something must stand
+// may not be empty.
+func read[T any](t *T, file string, src []byte, tab *table[T]) *document {
 	doc := &document{file: file}
 	root, ok := doc.open(src)
 	switch {
 	case !ok:
-	case root == nil:
-		doc.fault(Pos{file, 1, 1}, "", "the file is empty; expected %s", modelTable.example)
-	default:
-		modelTable.read(value{doc: doc, node: root}, m)
+	case root != nil:
+		tab.read(value{doc: doc, node: root}, t)
+	case slices.ContainsFunc(tab.keys, func(k key[T]) bool { return k.need == required }):
+		doc.fault(Pos{file, 1, 1}, "", "the file is empty; expected %s", tab.example)
 	}
-	return m, doc
+	return doc
+}
+
+// parse gives what was read, or nothing where there were faults.
+func parse[T any](t *T, file string, src []byte, tab *table[T]) (*T, error) {
+	return parsed(t, read(t, file, src, tab))
 }
 
 // ParseParts reads parts.yaml; see ParseModel. An empty src is a file without
 // parts.
 func ParseParts(file string, src []byte) (*Parts, error) {
-	p := &Parts{File: file}
-	doc := &document{file: file}
-	if root, ok := doc.open(src); ok && root != nil {
-		partsTable.read(value{doc: doc, node: root}, p)
-	}
-	return parsed(p, doc)
+	return parse(&Parts{File: file}, file, src, &partsTable)
 }
 
 // ParseMaterials reads materials.yaml over the built-in table; see ParseModel.
@@ -89,7 +97,7 @@ func imperial(root *yaml.Node) bool {
 	return false
 }
 
-// parsed gives what was read, or nothing where there were faults.
+// parsed gives t where there were no faults.
 func parsed[T any](t *T, doc *document) (*T, error) {
 	if err := doc.faults.err(); err != nil {
 		return nil, err

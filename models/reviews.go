@@ -34,12 +34,7 @@ type HandCheck struct {
 // ParseReviews reads a file of reviews/; see ParseModel. An empty src is a model
 // of which nothing was ticked.
 func ParseReviews(file string, src []byte) (*Reviews, error) {
-	r := &Reviews{File: file}
-	doc := &document{file: file}
-	if root, ok := doc.open(src); ok && root != nil {
-		reviewsTable.read(value{doc: doc, node: root}, r)
-	}
-	return parsed(r, doc)
+	return parse(&Reviews{File: file}, file, src, &reviewsTable)
 }
 
 var reviewsTable = table[Reviews]{

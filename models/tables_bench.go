@@ -2,6 +2,7 @@ package models
 
 import (
 	"math"
+	"slices"
 	"strings"
 	"time"
 
@@ -20,19 +21,51 @@ var benchTable = table[Bench]{
 	},
 }
 
+// measureKind is what holds of one kind of measurement.
+type measureKind struct {
+	what   Measure
+	of     *units.Dimension
+	limits limits // of a reading
+	// usual is the standard deviation of a reading that comes without: what a small
+	// balance, a tape, a hand on a stopwatch and a photograph can do (common
+	// practice, no source). That of oscillations is half of one.
+	usual   string
+	example string
+	// wants are the keys that it must have beside its reading, may those that it may.
+	wants, may []string
+}
+
+var measureKinds = []measureKind{
+	{WeightMeasure, units.Of[units.Mass](), upTo(heaviest), "0.1 g", "{weight: 165.8 g ± 0.5 g}", nil, []string{"section"}},
+	{BalanceMeasure, units.Of[units.Length](), upTo(longest), "1 mm", "{balance: 842 mm}", nil, []string{"section"}},
+	{PendulumMeasure, units.Of[units.Duration](), upTo("1 h"), "0.2 s", "{pendulum: 41.3 s, swings: 20, pivot: 10 mm, section: tip}", []string{"swings", "pivot"}, []string{"section"}},
+	{DropMeasure, units.Of[units.Length](), fromZero(longest), "1 mm", "{drop: 472 mm, load: 100 g}", []string{"load"}, []string{"at"}},
+	{ThirdLoadMeasure, units.Of[units.Force](), upTo("100 kg"), "1 %", "{third load: 228 g ± 1 g}", nil, nil},
+	{TestCurveMeasure, units.Of[units.Force](), upTo("100 kg"), "1 %", "{test curve: 640 g}", nil, nil},
+	{CountMeasure, units.Ratio, upTo("10000"), "0.5", "{oscillations: 31, in: 10 s}", []string{"in"}, nil},
+	{SettleMeasure, units.Of[units.Duration](), upTo("1 h"), "10 %", "{settle: 7 s}", nil, nil},
+	{TraceMeasure, units.Of[units.Length](), limits{}, "3 mm", "{trace: [{x: 1200 mm, y: 160 mm}], load: 200 g}", []string{"load"}, []string{"within"}},
+}
+
+// kindOf is the kind of a measure.
+func kindOf(what Measure) measureKind {
+	return measureKinds[slices.IndexFunc(measureKinds, func(k measureKind) bool { return k.what == what })]
+}
+
+// UsualDeviation is the standard deviation of a reading that comes without, and
+// the unit of both.
+func UsualDeviation(what Measure, value float64) (deviation float64, unit string) {
+	k := kindOf(what)
+	if strings.HasSuffix(k.usual, "%") {
+		return units.MustParse(k.usual, units.Of[units.Share]()) * math.Abs(value), k.of.Unit
+	}
+	return units.MustParse(k.usual, k.of), k.of.Unit
+}
+
 var measuredTable = table[Measured]{
-	example: "{weight: 165.8 g ± 0.5 g}",
+	example: measureKinds[0].example,
 	pos:     func(m *Measured) *Pos { return &m.Pos },
-	keys: []key[Measured]{
-		{string(WeightMeasure), optional, reading(WeightMeasure, upTo(heaviest))},
-		{string(BalanceMeasure), optional, reading(BalanceMeasure, upTo(longest))},
-		{string(PendulumMeasure), optional, reading(PendulumMeasure, upTo("1 h"))},
-		{string(DropMeasure), optional, reading(DropMeasure, fromZero(longest))},
-		{string(ThirdLoadMeasure), optional, reading(ThirdLoadMeasure, upTo("100 kg"))},
-		{string(TestCurveMeasure), optional, reading(TestCurveMeasure, upTo("100 kg"))},
-		{string(CountMeasure), optional, reading(CountMeasure, upTo("10000"))},
-		{string(SettleMeasure), optional, reading(SettleMeasure, upTo("1 h"))},
-		{string(TraceMeasure), optional, trace()},
+	keys: append(readings(), []key[Measured]{
 		{"section", optional, word(func(m *Measured) *Word { return &m.Section })},
 		{"at", optional, position(func(m *Measured) *Given[units.Length] { return &m.At }, fromZero(longest), "tip")},
 		{"load", optional, quantity(func(m *Measured) *Given[units.Force] { return &m.Load }, fromZero("100 kg"))},
@@ -40,62 +73,20 @@ var measuredTable = table[Measured]{
 		{"swings", optional, count(func(m *Measured) *int { return &m.Swings }, 1, 1000)},
 		{"in", optional, quantity(func(m *Measured) *Given[units.Duration] { return &m.During }, upTo("1 h"))},
 		{"within", optional, traceDeviation()},
-	},
+	}...),
 	check: checkMeasured,
 }
 
-// measuredKinds are the keys that hold a reading, and measuredConditions those
-// that say how it was made.
-var (
-	measuredKinds = []Measure{
-		WeightMeasure, BalanceMeasure, PendulumMeasure, DropMeasure, ThirdLoadMeasure,
-		TestCurveMeasure, CountMeasure, SettleMeasure, TraceMeasure,
+// readings are the keys that hold a reading.
+func readings() []key[Measured] {
+	keys := make([]key[Measured], len(measureKinds))
+	for i, k := range measureKinds {
+		keys[i] = key[Measured]{string(k.what), optional, reading(k)}
+		if k.what == TraceMeasure {
+			keys[i].reader = trace(k)
+		}
 	}
-	measuredConditions = map[string]bool{
-		"section": true, "at": true, "load": true, "pivot": true, "swings": true, "in": true, "within": true,
-	}
-)
-
-var measuredExamples = map[Measure]string{
-	WeightMeasure:    "{weight: 165.8 g ± 0.5 g}",
-	BalanceMeasure:   "{balance: 842 mm}",
-	PendulumMeasure:  "{pendulum: 41.3 s, swings: 20, pivot: 10 mm, section: tip}",
-	DropMeasure:      "{drop: 472 mm, load: 100 g}",
-	ThirdLoadMeasure: "{third load: 228 g ± 1 g}",
-	TestCurveMeasure: "{test curve: 640 g}",
-	CountMeasure:     "{oscillations: 31, in: 10 s}",
-	SettleMeasure:    "{settle: 7 s}",
-	TraceMeasure:     "{trace: [{x: 1200 mm, y: 160 mm}], load: 200 g}",
-}
-
-// usualDeviations are the standard deviations of readings that come without:
-// what a small balance, a tape, a hand on a stopwatch and a photograph can do
-// (common practice, no source). That of oscillations is half of one.
-var usualDeviations = map[Measure]string{
-	WeightMeasure:    "0.1 g",
-	BalanceMeasure:   "1 mm",
-	PendulumMeasure:  "0.2 s",
-	DropMeasure:      "1 mm",
-	ThirdLoadMeasure: "1 %",
-	TestCurveMeasure: "1 %",
-	CountMeasure:     "0.5",
-	SettleMeasure:    "10 %",
-	TraceMeasure:     "3 mm",
-}
-
-// UsualDeviation is the standard deviation of a reading that comes without, and
-// the unit of both.
-func UsualDeviation(what Measure, value float64) (deviation float64, unit string) {
-	d, text := measureDimensions[what], usualDeviations[what]
-	if strings.HasSuffix(text, "%") {
-		return units.MustParse(text, units.Of[units.Share]()) * math.Abs(value), d.Unit
-	}
-	return units.MustParse(text, d), d.Unit
-}
-
-var measureDimensions = map[Measure]*units.Dimension{
-	WeightMeasure: units.Of[units.Mass](), BalanceMeasure: units.Of[units.Length](), PendulumMeasure: units.Of[units.Duration](), DropMeasure: units.Of[units.Length](),
-	ThirdLoadMeasure: units.Of[units.Force](), TestCurveMeasure: units.Of[units.Force](), CountMeasure: units.Ratio, SettleMeasure: units.Of[units.Duration](), TraceMeasure: units.Of[units.Length](),
+	return keys
 }
 
 // pointTable is one point of a trace.
@@ -109,10 +100,8 @@ var pointTable = table[TracedPoint]{
 
 // reading reads a value with its standard deviation, "165.8 g ± 0.5 g", or one
 // that has the usual deviation.
-func reading(what Measure, l limits) reader[Measured] {
-	d := measureDimensions[what]
-	b := l.in(d)
-	expect := d.Expected() + ", with its standard deviation where it is not " + usualDeviations[what] + ", as in " + measuredExamples[what]
+func reading(k measureKind) reader[Measured] {
+	expect := k.of.Expected() + ", with its standard deviation where it is not " + k.usual + ", as in " + k.example
 	return reader[Measured]{
 		expect: expect,
 		read: func(v value, m *Measured) {
@@ -122,17 +111,15 @@ func reading(what Measure, l limits) reader[Measured] {
 			}
 			plain, deviation, both := cutDeviation(text)
 			if !both {
-				deviation = usualDeviations[what]
+				deviation = k.usual
 			}
-			read, ok := v.measure(plain, b, d, "")
+			read, ok := v.measure(plain, k.limits.in(k.of), k.of, "")
 			if !ok {
 				return
 			}
-			dev, ok := v.deviation(deviation, read, d)
-			if !ok {
-				return
+			if dev, ok := v.deviation(deviation, read, k.of); ok {
+				m.What, m.Value, m.Deviation, m.Unit, m.Text = k.what, read, dev, k.of.Unit, text
 			}
-			m.What, m.Value, m.Deviation, m.Unit, m.Text = what, read, dev, d.Unit, text
 		},
 	}
 }
@@ -180,13 +167,12 @@ func traceDeviation() reader[Measured] {
 }
 
 // trace reads the points of a photograph.
-func trace() reader[Measured] {
+func trace(k measureKind) reader[Measured] {
 	points := list(func(m *Measured) *[]TracedPoint { return &m.Points }, &pointTable)
 	read := points.read
 	points.read = func(v value, m *Measured) {
 		read(v, m)
-		m.What, m.Unit = TraceMeasure, units.Of[units.Length]().Unit
-		m.Deviation = units.MustParse(usualDeviations[TraceMeasure], units.Of[units.Length]())
+		m.What, m.Unit, m.Deviation = k.what, k.of.Unit, units.MustParse(k.usual, k.of)
 	}
 	return points
 }
