@@ -38,9 +38,9 @@ func Blend(old, now *models.Spec, taken map[Group]bool) (*models.Spec, error) {
 type blender struct {
 	old, new *models.Spec
 	divided  bool
-	sections []Group    // of old.Sections, where they are not divided otherwise
-	read     Group      // of what was read of a bought blank
-	rings    []RingPair // of old.Rings and new.Rings, from the tip
+	sections []Group        // of old.Sections, where they are not divided otherwise
+	read     Group          // of what was read of a bought blank
+	rings    []models.Match // of old.Rings and new.Rings, from the tip
 	// reparted says whether a ring that both sides have is of another part.
 	reparted bool
 }
@@ -51,7 +51,7 @@ func newBlender(c *Comparison) *blender {
 		b.sections = append(b.sections, c.SectionGroup(s.Name.Text))
 	}
 	b.read = c.groupAt(models.Step{Key: "blank"}, BlankRead)
-	b.reparted = slices.ContainsFunc(b.rings, func(r RingPair) bool {
+	b.reparted = slices.ContainsFunc(b.rings, func(r models.Match) bool {
 		return r.Old >= 0 && r.New >= 0 && c.Old.Rings[r.Old].Part.Text != c.New.Rings[r.New].Part.Text
 	})
 	return b

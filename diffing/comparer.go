@@ -74,7 +74,7 @@ type Comparison struct {
 	limits   Limits
 
 	changes func() []Change
-	rings   func() []RingPair
+	rings   func() []models.Match
 	sights  func() []Sight
 }
 
@@ -84,7 +84,7 @@ func Compare(old, now *models.Spec) *Comparison { return (*Comparer)(nil).Compar
 func compare(old, now *models.Spec, readOld, readNew func() *leaves) *Comparison {
 	c := &Comparison{Old: old, New: now}
 	c.changes = sync.OnceValue(func() []Change { return changes(old, now, readOld(), readNew()) })
-	c.rings = sync.OnceValue(func() []RingPair { return ringPairs(readOld(), readNew()) })
+	c.rings = sync.OnceValue(func() []models.Match { return ringPairs(readOld(), readNew()) })
 	c.sights = sync.OnceValue(func() []Sight { return Visible(old, now, c.limits) })
 	return c
 }
@@ -109,7 +109,7 @@ func (c *Comparison) groupAt(head models.Step, otherwise Group) Group {
 }
 
 // RingPairs pairs the rings of both specs as Changes does, from the tip.
-func (c *Comparison) RingPairs() []RingPair { return c.rings() }
+func (c *Comparison) RingPairs() []models.Match { return c.rings() }
 
 // Sights are what a customer sees changed.
 func (c *Comparison) Sights() []Sight { return c.sights() }

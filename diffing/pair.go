@@ -32,9 +32,9 @@ func (p *pairing) pairEntries() {
 }
 
 // pairs pairs the entries of one list: by name, or by place where they have one.
-func (p *pairing) pairs(old, now []models.Path) []pair {
+func (p *pairing) pairs(old, now []models.Path) []models.Match {
 	if p.placed(old, now) {
-		return align(len(old), len(now), func(i, j int) float64 { return p.cost(old[i], now[j]) })
+		return models.Align(len(old), len(now), func(i, j int) float64 { return p.cost(old[i], now[j]) })
 	}
 	return byName(old, now)
 }
@@ -43,13 +43,13 @@ func (p *pairing) pairs(old, now []models.Path) []pair {
 func (p *pairing) pairList(old, now []models.Path) {
 	for _, pair := range p.pairs(old, now) {
 		switch {
-		case pair.new < 0:
-			p.tellWhole(Removed, p.old, p.toldOld, old[pair.old])
-		case pair.old < 0:
-			p.tellWhole(Added, p.new, p.toldNew, now[pair.new])
+		case pair.New < 0:
+			p.tellWhole(Removed, p.old, p.toldOld, old[pair.Old])
+		case pair.Old < 0:
+			p.tellWhole(Added, p.new, p.toldNew, now[pair.New])
 		default:
-			p.was[now[pair.new].String()], p.became[old[pair.old].String()] = old[pair.old], now[pair.new]
-			p.tellMove(old[pair.old], now[pair.new])
+			p.was[now[pair.New].String()], p.became[old[pair.Old].String()] = old[pair.Old], now[pair.New]
+			p.tellMove(old[pair.Old], now[pair.New])
 		}
 	}
 }
@@ -107,19 +107,15 @@ func (p *pairing) tellMove(old, now models.Path) {
 	}
 }
 
-// pair is two entries that are the same thing, by index; -1 where one side has
-// none.
-type pair struct{ old, new int }
-
 // byName pairs equal names, in the new order with what was removed behind.
-func byName(old, now []models.Path) []pair {
-	var pairs []pair
+func byName(old, now []models.Path) []models.Match {
+	var pairs []models.Match
 	for j, name := range now {
-		pairs = append(pairs, pair{indexOf(old, name), j})
+		pairs = append(pairs, models.Match{Old: indexOf(old, name), New: j})
 	}
 	for i, name := range old {
 		if indexOf(now, name) < 0 {
-			pairs = append(pairs, pair{i, -1})
+			pairs = append(pairs, models.Match{Old: i, New: -1})
 		}
 	}
 	return pairs
@@ -129,50 +125,8 @@ func indexOf(entries []models.Path, entry models.Path) int {
 	return slices.IndexFunc(entries, func(e models.Path) bool { return slices.Equal(e, entry) })
 }
 
-// align pairs two ordered lists at the least total cost, where an entry left
-// alone costs 1, keeping the order of both (Needleman and Wunsch 1970, J. Mol.
-// Biol. 48:443, with costs for scores).
-func align(n, m int, cost func(i, j int) float64) []pair {
-	best := make([][]float64, n+1)
-	for i := range best {
-		best[i] = make([]float64, m+1)
-		for j := range best[i] {
-			switch {
-			case i == 0 || j == 0:
-				best[i][j] = float64(i + j)
-			default:
-				best[i][j] = min(best[i-1][j-1]+cost(i-1, j-1), best[i-1][j]+1, best[i][j-1]+1)
-			}
-		}
-	}
-	var pairs []pair
-	for i, j := n, m; i > 0 || j > 0; {
-		switch {
-		case i > 0 && j > 0 && best[i][j] == best[i-1][j-1]+cost(i-1, j-1):
-			i, j = i-1, j-1
-			pairs = append(pairs, pair{i, j})
-		case i > 0 && best[i][j] == best[i-1][j]+1:
-			i--
-			pairs = append(pairs, pair{i, -1})
-		default:
-			j--
-			pairs = append(pairs, pair{-1, j})
-		}
-	}
-	slices.Reverse(pairs)
-	return pairs
-}
-
-// RingPair is a ring that two specs have in common, by its index in either; −1
-// where one side has it not.
-type RingPair struct{ Old, New int }
-
-func ringPairs(old, now *leaves) []RingPair {
+// ringPairs pairs the rings of two specs.
+func ringPairs(old, now *leaves) []models.Match {
 	p := pairing{old: old, new: now}
-	const list = "rings"
-	var pairs []RingPair
-	for _, pair := range p.pairs(p.old.entries[list], p.new.entries[list]) {
-		pairs = append(pairs, RingPair{pair.old, pair.new})
-	}
-	return pairs
+	return p.pairs(old.entries["rings"], now.entries["rings"])
 }

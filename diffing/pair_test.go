@@ -3,6 +3,8 @@ package diffing
 import (
 	"testing"
 
+	"rodlore/models"
+
 	"github.com/google/go-cmp/cmp"
 )
 
@@ -11,12 +13,12 @@ func TestRingPairs(t *testing.T) {
 	tests := []struct {
 		name     string
 		old, new string
-		want     []RingPair
+		want     []models.Match
 	}{
-		{"nothing changed", "", "", []RingPair{{0, 0}, {1, 1}, {2, 2}}},
-		{"moved a little", "at: 95 mm", "at: 120 mm", []RingPair{{0, 0}, {1, 1}, {2, 2}}},
-		{"one taken out", "  - {at: 95 mm, part: SL-6}\n", "", []RingPair{{0, 0}, {1, -1}, {2, 1}}},
-		{"one put in", "  - {at: 1480 mm", "  - {at: 700 mm, part: SL-6}\n  - {at: 1480 mm", []RingPair{{0, 0}, {1, 1}, {-1, 2}, {2, 3}}},
+		{"nothing changed", "", "", []models.Match{{Old: 0, New: 0}, {Old: 1, New: 1}, {Old: 2, New: 2}}},
+		{"moved a little", "at: 95 mm", "at: 120 mm", []models.Match{{Old: 0, New: 0}, {Old: 1, New: 1}, {Old: 2, New: 2}}},
+		{"one taken out", "  - {at: 95 mm, part: SL-6}\n", "", []models.Match{{Old: 0, New: 0}, {Old: 1, New: -1}, {Old: 2, New: 1}}},
+		{"one put in", "  - {at: 1480 mm", "  - {at: 700 mm, part: SL-6}\n  - {at: 1480 mm", []models.Match{{Old: 0, New: 0}, {Old: 1, New: 1}, {Old: -1, New: 2}, {Old: 2, New: 3}}},
 	}
 	for _, test := range tests {
 		t.Run(test.name, func(t *testing.T) {

@@ -133,12 +133,13 @@ func (t *ringText) splice(old, rings []Ring) []byte {
 	}
 	for j, i := range matchRings(old, rings) {
 		if i < 0 {
-			out.WriteString(t.eol + t.newEntry(&t.entries[max(0, next-1)], rings[j]))
+			like := max(0, next-1)
+			out.WriteString(t.eol + t.like(&t.entries[like], old[like], rings[j]))
 			continue
 		}
 		drop(i)
 		keep(t.entries[i].start)
-		out.WriteString(t.edited(&t.entries[i], old[i], rings[j]))
+		out.WriteString(t.apply(t.entries[i].start, t.entries[i].end, t.edits(&t.entries[i], old[i], rings[j])))
 		from, next = t.entries[i].end, i+1
 	}
 	drop(len(t.entries))
@@ -149,44 +150,23 @@ func (t *ringText) splice(old, rings []Ring) []byte {
 // matchRings gives, for every new ring, the index of the old one that it is, or
 // −1 for one that is new. The order stays; as many as can be are matched, tip
 // ring with tip ring and butt ring with butt ring, else those nearest to each
-// other and of the same part (a cheapest alignment; Needleman and Wunsch 1970,
-// J. Mol. Biol. 48:443).
+// other and of the same part.
 func matchRings(old, rings []Ring) []int {
-	const leftOut, certain, otherPart = 100, -1000, 0.1 // m
-	cost := func(i, j int) float64 {
+	const certain, otherPart, far = -10, 0.1, 100 // m
+	match := make([]int, 0, len(rings))
+	for _, p := range Align(len(old), len(rings), func(i, j int) float64 {
 		tip, butt := i == 0 && j == 0, i > 0 && j > 0 && i == len(old)-1 && j == len(rings)-1
 		if tip || butt {
 			return certain
 		}
-		c := math.Abs(float64(old[i].At.Value - rings[j].At.Value))
+		away := math.Abs(float64(old[i].At.Value - rings[j].At.Value))
 		if old[i].Part.Text != rings[j].Part.Text {
-			c += otherPart
+			away += otherPart
 		}
-		return c
-	}
-	best := make([][]float64, len(old)+1) // of the first i old and the first j new ones
-	for i := range best {
-		best[i] = make([]float64, len(rings)+1)
-		for j := range best[i] {
-			switch {
-			case i == 0 || j == 0:
-				best[i][j] = leftOut * float64(i+j)
-			default:
-				best[i][j] = min(best[i-1][j]+leftOut, best[i][j-1]+leftOut, best[i-1][j-1]+cost(i-1, j-1))
-			}
-		}
-	}
-	match := make([]int, len(rings))
-	for i, j := len(old), len(rings); j > 0; {
-		switch {
-		case i > 0 && best[i][j] == best[i-1][j-1]+cost(i-1, j-1):
-			i, j = i-1, j-1
-			match[j] = i
-		case i > 0 && best[i][j] == best[i-1][j]+leftOut:
-			i--
-		default:
-			j--
-			match[j] = -1
+		return away / far
+	}) {
+		if p.New >= 0 {
+			match = append(match, p.Old)
 		}
 	}
 	return match

@@ -14,9 +14,9 @@ import (
 // to the end of its last, comment included.
 type ringEntry struct {
 	start, end int
+	last       int    // where it ends without its comment
 	dash       string // what stands before the first key or the brace
 	flow       bool   // in braces
-	inside     string // between the brace and the first key
 	pairs      []ringPair
 }
 
@@ -43,13 +43,12 @@ func (t *ringText) entry(n *yaml.Node) (e ringEntry, err error) {
 		}
 		e.pairs = append(e.pairs, ringPair{key.Value, t.offset(key), t.offset(value), end})
 	}
-	last := e.pairs[len(e.pairs)-1].end
+	e.last = e.pairs[len(e.pairs)-1].end
 	if e.flow {
-		e.inside = string(t.src[at+1 : e.pairs[0].start])
-		last = t.afterBrace(last)
+		e.last = t.afterBrace(e.last)
 	}
-	e.end = t.lineEnd(last)
-	if rest := bytes.TrimLeft(t.src[last:e.end], " \t"); len(rest) > 0 && rest[0] != '#' {
+	e.end = t.lineEnd(e.last)
+	if rest := bytes.TrimLeft(t.src[e.last:e.end], " \t"); len(rest) > 0 && rest[0] != '#' {
 		return e, t.refuse(n, "something else stands behind this ring")
 	}
 	return e, nil
@@ -94,9 +93,19 @@ func (t *ringText) lineUp() int {
 	return column
 }
 
-// edited is an entry whose ring is now another.
-func (t *ringText) edited(e *ringEntry, old, ring Ring) string {
-	var edits []edit
+// like is a new entry, written as another one is but for its comments.
+func (t *ringText) like(e *ringEntry, old, ring Ring) string {
+	edits := t.edits(e, old, ring)
+	for _, p := range e.pairs[:len(e.pairs)-1] {
+		if _, set := ringValue(ring, p.key); set && !e.flow {
+			edits = append(edits, edit{p.end, t.lineEnd(p.end), ""})
+		}
+	}
+	return t.apply(e.start, e.last, edits)
+}
+
+// edits make another ring of an entry.
+func (t *ringText) edits(e *ringEntry, old, ring Ring) (edits []edit) {
 	for i, p := range e.pairs {
 		now, set := ringValue(ring, p.key)
 		switch {
@@ -115,7 +124,7 @@ func (t *ringText) edited(e *ringEntry, old, ring Ring) string {
 			edits = append(edits, t.with(e, key, text))
 		}
 	}
-	return t.apply(e.start, e.end, edits)
+	return edits
 }
 
 // padded keeps the second key in its column behind a new first value.
@@ -150,41 +159,8 @@ func (t *ringText) with(e *ringEntry, key, text string) edit {
 	return edit{at, at, t.eol + strings.Repeat(" ", utf8.RuneCountInString(e.dash)) + pair}
 }
 
-// newEntry is an entry written as another one is.
-func (t *ringText) newEntry(like *ringEntry, ring Ring) string {
-	var pairs []string
-	for _, key := range like.order() {
-		if text, set := ringValue(ring, key); set {
-			pairs = append(pairs, key+": "+plainOrQuoted(text))
-		}
-	}
-	if !like.flow {
-		return like.dash + strings.Join(pairs, t.eol+strings.Repeat(" ", utf8.RuneCountInString(like.dash)))
-	}
-	before := like.dash + "{" + like.inside
-	gap := 1
-	if t.column > 0 {
-		gap = max(1, t.column-utf8.RuneCountInString(before+pairs[0])-1)
-	}
-	return before + pairs[0] + "," + strings.Repeat(" ", gap) + strings.Join(pairs[1:], ", ") + like.inside + "}"
-}
-
 // ringKeys are the keys of a ring in the order of the format.
 var ringKeys = []string{"at", "part", "whipping"}
-
-// order are the keys of a ring in the order of an entry.
-func (e *ringEntry) order() []string {
-	var keys []string
-	for _, p := range e.pairs {
-		keys = append(keys, p.key)
-	}
-	for _, key := range ringKeys {
-		if !e.has(key) {
-			keys = append(keys, key)
-		}
-	}
-	return keys
-}
 
 func (e *ringEntry) has(key string) bool {
 	return slices.ContainsFunc(e.pairs, func(p ringPair) bool { return p.key == key })
