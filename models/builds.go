@@ -46,7 +46,8 @@ type Remark struct {
 	Release Word // the label, or the first characters of a revision's identity
 	Date    Date
 	Said    Word
-	Show    Consent // to customers
+	Show    Consent             // to customers
+	Cast    Given[units.Length] // how far; unset where it is not of one cast
 }
 
 // Consent is whether customers may read a remark; "" is no.
@@ -119,6 +120,7 @@ var remarkTable = table[Remark]{
 		{"release", required, word(func(r *Remark) *Word { return &r.Release })},
 		{"date", required, date(func(r *Remark) *Date { return &r.Date })},
 		{"said", required, word(func(r *Remark) *Word { return &r.Said })},
+		{"cast", optional, quantity(func(r *Remark) *Given[units.Length] { return &r.Cast }, upTo("400 m"))},
 		{"show", optional, choice(func(r *Remark) *Consent { return &r.Show }, MayShow, "false")},
 	},
 }

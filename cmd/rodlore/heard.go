@@ -16,8 +16,8 @@ import (
 
 // heardOptions are what is written down of a remark, as it was typed.
 type heardOptions struct {
-	said, date, why string
-	show            bool
+	said, date, why, cast string
+	show                  bool
 }
 
 func newHeard(p *program) *cobra.Command {
@@ -28,9 +28,11 @@ func newHeard(p *program) *cobra.Command {
 		Long: `Lists what customers said of a model, or of one revision of it. With --said it
 writes a remark down, at the end of the model's file in heard/; with --why it is
 saved at once. History shows every remark beside the revision that it is of. Who
-said it is not kept. With --show customers read it in the story of the model.`,
+said it is not kept. With --show customers read it in the story of the model, and
+with --cast how far a cast went that was paced out or measured.`,
 		Example: `  rodlore heard skerry-10
-  rodlore heard skerry-10@2026 --said "Lighter than it looks."`,
+  rodlore heard skerry-10@2026 --said "Lighter than it looks."
+  rodlore heard skerry-10@2026 --cast "84 m" --said "20 g, paced out on the sand" --show`,
 		Args:              wants(1, 1, "one model"),
 		ValidArgsFunction: p.completeRevisions,
 		RunE: func(cmd *cobra.Command, args []string) error {
@@ -51,6 +53,7 @@ said it is not kept. With --show customers read it in the story of the model.`,
 	}
 	cmd.Flags().StringVar(&o.said, "said", "", "the `words`, to be written down")
 	cmd.Flags().StringVar(&o.date, "date", "", "the `day` they were said; today if not given")
+	cmd.Flags().StringVar(&o.cast, "cast", "", "how far it was cast, such as 84 m: the `distance`")
 	cmd.Flags().BoolVar(&o.show, "show", false, "let customers read it in the story")
 	cmd.Flags().StringVar(&o.why, "why", "", "save it at once, for this `reason`")
 	return cmd
@@ -67,18 +70,26 @@ type heardJSON struct {
 
 // remarkJSON is one thing that was said.
 type remarkJSON struct {
-	Release string `json:"release"`
-	Date    string `json:"date"`
-	Said    string `json:"said"`
+	Release string   `json:"release"`
+	Date    string   `json:"date"`
+	Said    string   `json:"said"`
+	Show    bool     `json:"show"`   // to customers
+	Cast    *float64 `json:"cast_m"` // how far; null where it is not of one cast
 }
 
 func remarksOf(remarks []models.Remark) []remarkJSON {
-	return each(remarks, func(m models.Remark) remarkJSON { return remarkJSON{m.Release.Text, m.Date.Text, m.Said.Text} })
+	return each(remarks, func(m models.Remark) remarkJSON {
+		doc := remarkJSON{Release: m.Release.Text, Date: m.Date.Text, Said: m.Said.Text, Show: m.Show == models.MayShow}
+		if m.Cast.Set() {
+			doc.Cast = new(float64(m.Cast.Value))
+		}
+		return doc
+	})
 }
 
 func (p *program) listHeard(r *catalogue.Range, arg string, o heardOptions) error {
-	if o.why != "" || o.date != "" || o.show {
-		return misuse("--date, --show and --why go with --said; say what was said")
+	if o.why != "" || o.date != "" || o.cast != "" || o.show {
+		return misuse("--date, --cast, --show and --why go with --said; say what was said")
 	}
 	model, _, ofOne := strings.Cut(arg, "@")
 	var remarks []models.Remark
@@ -104,7 +115,11 @@ func (p *program) listHeard(r *catalogue.Range, arg string, o heardOptions) erro
 	}
 	t := newTable(words("release"), words("heard"), filling(""))
 	for _, m := range remarks {
-		t.add(m.Release.Text, m.Date.Text, "“"+m.Said.Text+"”")
+		said := "“" + m.Said.Text + "”"
+		if m.Cast.Set() {
+			said = m.Cast.Text + ": " + said
+		}
+		t.add(m.Release.Text, m.Date.Text, said)
 	}
 	p.print("", t)
 	return nil
@@ -123,6 +138,9 @@ func (p *program) addRemark(ctx context.Context, r *catalogue.Range, arg string,
 	rec.with("release", recordedAs(rev, asked))
 	rec.with("date", d.Text)
 	rec.with("said", o.said)
+	if o.cast != "" {
+		rec.with("cast", o.cast)
+	}
 	if o.show {
 		rec.with("show", string(models.MayShow))
 	}
@@ -130,30 +148,21 @@ func (p *program) addRemark(ctx context.Context, r *catalogue.Range, arg string,
 	if err != nil {
 		return err
 	}
-	if p.json {
-		said := []remarkJSON{{recordedAs(rev, asked), d.Text, o.said}}
-		return p.writeJSON(heardJSON{schema1, rev.Model, said, &rec.file, orNull(state)})
-	}
-	p.wrapped("", fmt.Sprintf("the remark is in %s: %s", rec.file, title(rev)))
-	if err := p.noteRemark(r, rev, o.said, d); err != nil {
-		return err
-	}
-	p.tellSaved(rec.file, state)
-	return nil
-}
-
-// noteRemark reads a remark back and says what to look at twice in it.
-func (p *program) noteRemark(r *catalogue.Range, rev *catalogue.Revision, said string, d models.Date) error {
-	remarks, err := r.HeardOf(rev)
+	remarks, err := r.HeardOf(rev) // reads it back
 	if err != nil {
 		return err
 	}
-	i := slices.IndexFunc(remarks, func(m models.Remark) bool { return m.Said.Text == said && m.Date.Text == d.Text })
-	if i < 0 {
-		return nil
+	remarks = slices.DeleteFunc(remarks, func(m models.Remark) bool { return m.Said.Text != o.said || m.Date.Text != d.Text })
+	remarks = remarks[max(0, len(remarks)-1):]
+	if p.json {
+		return p.writeJSON(heardJSON{schema1, rev.Model, remarksOf(remarks), &rec.file, orNull(state)})
 	}
-	for _, note := range told(say.Teller{Words: say.English()}, r.RemarkNotes(rev.Model, remarks[i], day(p.now()))) {
-		p.wrapped("", "note: "+note)
+	p.wrapped("", fmt.Sprintf("the remark is in %s: %s", rec.file, title(rev)))
+	for _, m := range remarks { // what to look at twice in it
+		for _, note := range told(say.Teller{Words: say.English()}, r.RemarkNotes(rev.Model, m, day(p.now()))) {
+			p.wrapped("", "note: "+note)
+		}
 	}
+	p.tellSaved(rec.file, state)
 	return nil
 }

@@ -70,7 +70,7 @@ var (
 	revisionKeys = []string{"date", "id", "label", "labels[]", "state", "top", "withdrawn[]"}
 	sightKeys    = []string{"aspect", "limit", "new", "old", "over", "own", "size", "unit"}
 	changeKeys   = []string{"group", "kind", "new", "old", "path"}
-	remarkKeys   = []string{"date", "release", "said"}
+	remarkKeys   = []string{"cast_m", "date", "release", "said", "show"}
 	stepKeys     = slices.Concat(
 		[]string{"aside", "author", "beside", "date", "drifts[]", "fault", "id", "label", "labels[]", "later[]", "reworded", "state", "tell", "why", "withdrawn[]"},
 		under("heard[]", remarkKeys),

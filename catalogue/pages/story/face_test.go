@@ -99,3 +99,21 @@ func TestCard(t *testing.T) {
 		}
 	}
 }
+
+// Casts that were paced out stand where it is asked how far the rod casts, and it is not
+// said that there are none.
+func TestFar(t *testing.T) {
+	s := demoSource(t, nil)
+	before := text(t, tell(t, open(t, s), "skerry-10", story.Options{Reader: story.Customer}))
+	s.files["heard/skerry-10.yaml"] = append(s.files["heard/skerry-10.yaml"],
+		"  - {release: 2026, date: 2026-06-01, said: \"20 g, paced out\", cast: 84 m, show: true}\n  - {release: 2026, date: 2026-06-02, said: hidden, cast: 99 m}\n"...)
+	after := text(t, tell(t, open(t, s), "skerry-10", story.Options{Reader: story.Customer}))
+	const none = "We have no measured casts"
+	if !strings.Contains(before, none) || strings.Contains(after, none) || !strings.Contains(after, "**84 m:** 20 g, paced out (with the rod of 2026)") {
+		_, after, _ = strings.Cut(after, "## Does it cast")
+		t.Errorf("%.400s", after)
+	}
+	if strings.Contains(after, "99 m") || strings.Contains(after, "hidden") {
+		t.Error("customers read what they may not")
+	}
+}

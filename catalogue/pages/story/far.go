@@ -1,30 +1,39 @@
 package story
 
 import (
+	"slices"
+
 	"rodlore/catalogue/pages/document"
 	"rodlore/catalogue/pages/telling"
 )
 
-// far says what is known of how far the rod casts: what customers said of it, and what
-// the numbers say and do not say.
+// far says what is known of how far the rod casts: casts that were paced out or
+// measured, what customers said of it, and what the numbers say and do not say.
 func (t *tale) far() ([]document.Block, error) {
-	const most = 2 // remarks, the newest
-	blocks := []document.Block{t.heading(2, "far.heading")}
-	var heard []document.Block
+	const most = 3 // remarks: casts before words, the newest last
+	var heard, casts []document.Block
 	for _, c := range t.chapters {
 		for _, remark := range c.heard {
-			heard = append(heard, document.Quote{{Text: telling.Reflow(remark.Said.Text)}, {Text: " " + t.Say("far.said", "release", c.name)}})
+			said := document.Quote{{Text: telling.Reflow(remark.Said.Text)}, {Text: " " + t.Say("far.said", "release", c.name)}}
+			if remark.Cast.Set() {
+				casts = append(casts, slices.Insert(said, 0, document.Span{Text: t.Written(remark.Cast.Text) + ": ", Bold: true}))
+			} else {
+				heard = append(heard, said)
+			}
 		}
 	}
-	blocks = append(blocks, heard[max(0, len(heard)-most):]...)
+	told := slices.Concat(heard[max(0, len(heard)-max(0, most-len(casts))):], casts)
+	blocks := append([]document.Block{t.heading(2, "far.heading")}, told[max(0, len(told)-most):]...)
+	known := "far.untold"
 	var said []string
 	if t.whole != nil {
 		if s, ok := telling.Shift(t.whole.Step, "cast-share"); ok && t.Shift(s) != "" {
-			said = append(said, t.Shift(s))
+			said, known = append(said, t.Shift(s)), "far.unknown"
 		}
 	}
-	if len(said) == 0 {
-		return append(blocks, t.Paragraph("far.untold")), nil
+	said = append(said, t.Say(known))
+	if len(casts) == 0 {
+		said = append(said, t.Say("far.unmeasured"))
 	}
-	return append(blocks, document.Paragraph(telling.Plain(sentences(append(said, t.Say("far.unknown")))))), nil
+	return append(blocks, document.Paragraph(telling.Plain(sentences(said)))), nil
 }

@@ -40,6 +40,11 @@ func (t *tale) rings() ([]document.Block, error) {
 		return nil, t.ctx.Err()
 	}
 	blocks := []document.Block{t.ringsHeading(n), t.Paragraph("rings.intro"), t.ringsSide(patterns, n)}
+	sister, err := t.sister(n)
+	if err != nil {
+		return nil, err
+	}
+	blocks = append(blocks, sister...)
 	blocks = append(blocks, t.heading(3, "rings.yours"), t.Paragraph("rings.method", "n", strconv.Itoa(n)))
 	asked := t.asked(n)
 	for _, own := range slices.Sorted(maps.Keys(counts)) {
