@@ -233,7 +233,7 @@ func seenRange(t *testing.T) (*memory, *seen.Book) {
 func (m *memory) recalled(t *testing.T, book *seen.Book, place string) *Range {
 	t.Helper()
 	r := m.open(t)
-	if err := r.Recall(book, place, "2026-11-25"); err != nil {
+	if err := r.Recall(book, place, "2026-11-25", false); err != nil {
 		t.Fatal(err)
 	}
 	return r

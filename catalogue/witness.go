@@ -12,9 +12,16 @@ import (
 
 // Recall has the range know which releases were seen of it on this computer, at the
 // place where it lies, and adds those that are new to what is remembered. That they
-// cannot be is the error, and the range is as it was without it.
-func (r *Releases) Recall(book *seen.Book, place, today string) error {
+// cannot be is the error, and the range is as it was without it. Where it was made just
+// now, what was seen at the place before was of another, and it is no copy of any.
+func (r *Releases) Recall(book *seen.Book, place, today string, made bool) error {
 	root := r.root()
+	if made {
+		root = ""
+		if _, err := book.Forget(place, ""); err != nil {
+			return err
+		}
+	}
 	r.seen, r.seenElsewhere = book.Here(place, root)
 	var found []seen.Release
 	for _, t := range r.index.Tags {

@@ -16,7 +16,7 @@ import (
 // Release is a release as it was seen.
 type Release struct {
 	Place string `json:"place"` // the folder of the range
-	Root  string `json:"root"`  // identity of the first saved state of its history
+	Root  string `json:"root"`  // identity of the first saved state of its history; "" where that was made there, and is a copy of no other
 	Tag   string `json:"tag"`   // skerry-10/2025
 	ID    string `json:"id"`    // identity of the tag and all that it says
 	State string `json:"state"` // identity of the saved state it was on
@@ -69,7 +69,8 @@ func parse(raw []byte) []Release {
 }
 
 // Here are the releases seen at a place, and those of the same history seen at
-// others before they were seen here; each as it was seen first.
+// others before they were seen here; each as it was seen first. A history that was
+// made at the place was not taken from another.
 func (b *Book) Here(place, root string) (here, elsewhere []Release) {
 	known := map[string]bool{}
 	for _, r := range b.list {
@@ -81,9 +82,15 @@ func (b *Book) Here(place, root string) (here, elsewhere []Release) {
 		switch {
 		case r.Place == place:
 			here = append(here, r)
+			if r.Root == "" {
+				root = ""
+			}
 		case root != "" && r.Root == root && !known[place+"\x00"+r.Tag]:
 			elsewhere = append(elsewhere, r)
 		}
+	}
+	if root == "" {
+		elsewhere = nil
 	}
 	return here, elsewhere
 }

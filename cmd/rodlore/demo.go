@@ -34,7 +34,7 @@ repository in a new folder, and shows how one of its models evolved.`,
 			if err := makeFolder(dir, func(dir string) error { return buildDemo(cmd.Context(), dir) }); err != nil {
 				return err
 			}
-			p.dir = dir
+			p.dir, p.made = dir, true
 			return p.work(cmd.Context(), func(r *catalogue.Range) error { return p.showDemo(cmd.Context(), r, args[0]) })
 		},
 	}

@@ -84,7 +84,10 @@ func (p *program) makeRange(ctx context.Context, dir string, files map[string][]
 			}
 			return err
 		})
-		return state, err
+		if err != nil {
+			return "", err
+		}
+		return state, p.beginHere(dir)
 	}
 	// A repository that is there already saves the files by where they are, so
 	// the folder is in its place first. Where that is all a killed run came to,

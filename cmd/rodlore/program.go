@@ -27,6 +27,7 @@ type program struct {
 	root         string // folder of the range, once it is open
 	remarked     bool   // what could not be read of it has been told
 	unremembered error  // why releases are not remembered from run to run
+	made         bool   // the range was made by this run
 	json         bool
 	alone        bool // nobody is there to be asked
 }

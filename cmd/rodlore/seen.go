@@ -28,9 +28,23 @@ func (p *program) book() (*seen.Book, error) {
 func (p *program) recall(r *catalogue.Range, store *gitstore.Store) {
 	book, err := p.book()
 	if err == nil && book != nil {
-		err = r.Recall(book, store.Root(), day(p.now()))
+		err = r.Recall(book, store.Root(), day(p.now()), p.made)
 	}
 	p.unremembered = err
+}
+
+// beginHere forgets what was seen of a range that was in a folder before the one that
+// was made there just now.
+func (p *program) beginHere(dir string) error {
+	store, err := gitstore.Open(dir)
+	if err != nil {
+		return err
+	}
+	defer func() { _ = store.Close() }() // nothing was written
+	if book, err := p.book(); err == nil && book != nil {
+		_, _ = book.Forget(store.Root(), "") // check tells why nothing is remembered
+	}
+	return nil
 }
 
 // forget forgets what was seen here of one release, or of all, for who took them
