@@ -25,6 +25,16 @@ type killed struct {
 	done string
 }
 
+// writtenOnce are what records leave in a file of the range, which stands there once
+// however often the command was given.
+var writtenOnce = map[string]struct{ file, text string }{
+	"built add":    {"builds/2026.yaml", "serial: 0999"},
+	"built repair": {"builds/2026.yaml", "seat glued"},
+	"heard":        {"heard/skerry-10.yaml", "Light."},
+	"reword":       {"notes/skerry-10.yaml", "Lighter."},
+	"withdraw":     {"notes/skerry-10.yaml", "the wrong draft"},
+}
+
 var killedRuns = []killed{
 	{[]string{"demo", "made"}, "made is not empty"},
 	{[]string{"new", "made"}, "made is not empty"},
@@ -95,6 +105,15 @@ func TestKill(t *testing.T) {
 		case k.done != "" && strings.Contains(out, k.done):
 		default:
 			t.Errorf("%s, killed after %v of %v: given again it answers %d\n%s\nthere was %v", name, after, *usual, code, out, before)
+		}
+		for command, is := range writtenOnce {
+			if !strings.HasPrefix(name, "-C range "+command+" ") {
+				continue
+			}
+			src, err := os.ReadFile(filepath.Join(dir, "range", is.file))
+			if n := strings.Count(string(src), is.text); n != 1 {
+				t.Errorf("%s, killed after %v of %v and given again: it is written %d times, %v\n%s", name, after, *usual, n, err, src)
+			}
 		}
 		for _, spot := range killSpots(t, dir) {
 			if litter.MatchString(filepath.Base(spot)) {
