@@ -35,10 +35,13 @@ func (r *Revision) sayLater(st *State) {
 	r.addWords(LaterWords{st.When.Format(time.DateOnly), why, tell})
 }
 
-// addWords adds to what was said. Customers read all of it.
+// addWords adds to what was said. Customers read all of it, but for what was said
+// before the day on which the words were put right.
 func (r *Revision) addWords(w LaterWords) {
 	r.Later = append(r.Later, w)
-	r.Tell = strings.TrimSpace(r.Tell + "\n" + w.Tell)
+	if w.Day >= r.retold {
+		r.Tell = strings.TrimSpace(r.Tell + "\n" + w.Tell)
+	}
 }
 
 // putRight sets what was put right of a model. Of a file with faults nothing is,
@@ -89,10 +92,15 @@ func (r *Revision) reword(w models.Rewording) {
 	if w.Why.Text != "" {
 		r.Why = w.Why.Text
 	}
-	if w.Tell.Text != "" {
-		r.Tell = w.Tell.Text
-	}
 	r.Reworded = max(r.Reworded, w.Date.Text)
+	if w.Tell.Text == "" {
+		return
+	}
+	later := r.Later
+	r.Tell, r.retold, r.Later = w.Tell.Text, w.Date.Text, nil
+	for _, said := range later {
+		r.addWords(said)
+	}
 }
 
 // Withdrawable says why a label of a model cannot be taken off sale; nil where it

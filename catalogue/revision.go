@@ -38,6 +38,7 @@ type Revision struct {
 
 	Later     []LaterWords        // said besides, oldest first
 	Reworded  string              // the day on which Why or Tell was put right; "" where neither was
+	retold    string              // that of Tell
 	Withdrawn []models.Withdrawal // those of Labels that are off sale
 
 	// Before is the revision it was made from; nil for the first. That one may

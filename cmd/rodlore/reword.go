@@ -68,6 +68,9 @@ func (p *program) reword(ctx context.Context, r *catalogue.Range, arg, why, tell
 		return p.writeJSON(rewordedJSON{schema1, rev.Model, revisionOf(rev), orNull(rev.Why), orNull(rev.Tell), file, state})
 	}
 	p.wrapped("", "reworded in "+file+": "+title(rev))
+	if tell != "" {
+		p.wrapped("", "customers read: “"+reflow(rev.Tell)+"”")
+	}
 	p.tellSaved(file, state)
 	return nil
 }

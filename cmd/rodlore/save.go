@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"os"
+	"path"
 	"path/filepath"
 	"strings"
 
@@ -222,7 +223,7 @@ func (p *program) showSaved(ctx context.Context, r *catalogue.Range, saved *cata
 	}
 	if len(revs) == 0 {
 		if len(saved.Gone)+len(saved.Same) == 0 {
-			p.println("no model has changed by it")
+			p.wrapped("", "no model has changed by it"+keptWith(r, saved))
 		}
 		return p.showSame(r, saved)
 	}
@@ -245,6 +246,21 @@ func (p *program) showSaved(ctx context.Context, r *catalogue.Range, saved *cata
 		p.showWords(teller.say, step.Tell, since)
 	}
 	return p.showSame(r, saved)
+}
+
+// keptWith says of which revisions the words of a save are that changed none.
+func keptWith(r *catalogue.Range, saved *catalogue.Saved) string {
+	var kept []string
+	for _, file := range saved.Files {
+		name := strings.TrimSuffix(path.Base(file), path.Ext(file))
+		if rev, err := r.Find(name, "saved"); err == nil && len(rev.Later) > 0 {
+			kept = append(kept, title(rev))
+		}
+	}
+	if len(kept) == 0 {
+		return ""
+	}
+	return "; its words are kept with " + strings.Join(kept, " and ")
 }
 
 // showSame tells what a save says of rods that it leaves as they were.
