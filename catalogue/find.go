@@ -65,15 +65,28 @@ func (h *History) readDraft(model string) (*Revision, error) {
 	if err != nil {
 		return nil, err
 	}
-	saved := l.in(h.index.Head)
 	file := modelFile(model)
 	src, err := h.src.Working(file)
 	if errors.Is(err, fs.ErrNotExist) {
-		return nil, l.gone(model, saved)
+		return nil, l.gone(model, l.in(h.index.Head))
 	}
 	if err != nil {
 		return nil, err
 	}
+	return h.draftOf(model, l, src)
+}
+
+// Trial is the model as its file would be read with another text.
+func (h *History) Trial(model string, text []byte) (*Revision, error) {
+	l, err := h.lineage(model)
+	if err != nil {
+		return nil, err
+	}
+	return h.draftOf(model, l, text)
+}
+
+func (h *History) draftOf(model string, l *lineage, src []byte) (_ *Revision, err error) {
+	saved, file := l.in(h.index.Head), modelFile(model)
 	snap := snapshot{file: file, model: h.specs.draft(file, src)}
 	if snap.parts, err = h.draftBlob(partsFile); err != nil {
 		return nil, err

@@ -39,7 +39,8 @@ func (p Pen) rack(
 // abreast lays rods out to one scale, so much of each as stands within shown
 // metres of its butt, each at most so high as a share of the picture's width.
 func (p Pen) abreast(rods []Labelled, shown, high float64) ([]*side, error) {
-	along, across := fitting(shown, p.width-2*margin), usualAcross
+	along, butt := p.ground(shown)
+	across := usualAcross
 	sides := make([]*side, len(rods))
 	for i, r := range rods {
 		v, err := p.newSide(r.Spec, along, 1)
@@ -52,9 +53,23 @@ func (p Pen) abreast(rods []Labelled, shown, high float64) ([]*side, error) {
 		sides[i] = v
 	}
 	for _, v := range sides {
-		v.across, v.butt = across, (p.width-along.mm(shown))/2
+		v.across, v.butt = across, butt
 	}
 	return sides, nil
+}
+
+// Standing says where the last of rods that are drawn below one another has its butt end
+// and its tip, as shares of the picture's width.
+func (p Pen) Standing(rods []Labelled) (butt, tip float64) {
+	along, butt := p.ground(longest(rods))
+	return butt / p.width, (butt + along.mm(rods[len(rods)-1].TotalLength())) / p.width
+}
+
+// ground is the scale along of rods drawn to one scale, so many metres of them, and
+// where their butts stand, mm.
+func (p Pen) ground(shown float64) (along scale, butt float64) {
+	along = fitting(shown, p.width-2*margin)
+	return along, (p.width - along.mm(shown)) / 2
 }
 
 // set puts a rod with its label and words into a picture, below y, and says

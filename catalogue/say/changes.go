@@ -58,8 +58,24 @@ func (t Teller) moved(c diffing.Change) string {
 // where puts the path of a change into words: "sections[tip].tube[at 0 mm].wall"
 // is "tube at 0 mm, wall". What the heading of the group says is left out.
 func (t Teller) where(c diffing.Change) string {
-	words := make([]string, len(c.Path))
-	for i, step := range c.Path {
+	words := t.steps(c.Path)
+	if len(words) > 1 && saidByGroup(c.Group, c.Path[0].Key) {
+		words = words[1:]
+	}
+	if last := len(words) - 1; last > 0 && saidByValue[words[last]] {
+		words = words[:last]
+	}
+	return strings.Join(words, ", ")
+}
+
+// PathWords puts a path into words, from its so manyth step on.
+func (t Teller) PathWords(path models.Path, from int) string {
+	return strings.Join(t.steps(path)[from:], ", ")
+}
+
+func (t Teller) steps(path models.Path) []string {
+	words := make([]string, len(path))
+	for i, step := range path {
 		words[i] = step.Key
 		if step.Entry == "" {
 			continue
@@ -69,13 +85,7 @@ func (t Teller) where(c diffing.Change) string {
 		}
 		words[i] += " " + t.entry(step)
 	}
-	if len(words) > 1 && saidByGroup(c.Group, c.Path[0].Key) {
-		words = words[1:]
-	}
-	if last := len(words) - 1; last > 0 && saidByValue[words[last]] {
-		words = words[:last]
-	}
-	return strings.Join(words, ", ")
+	return words
 }
 
 // entry says which entry of a list it is.

@@ -43,7 +43,7 @@ var imports = map[string][]string{
 	"catalogue/pages/pagetest": nil,
 	"catalogue/pages/review":   {"evaluate", "diffing", "catalogue", "catalogue/pages/document", "catalogue/pages/telling", "catalogue/say", "evaluate/figures"},
 	"catalogue/pages/screen": {
-		"models", "evaluate", "diffing", "catalogue", "catalogue/pages", "catalogue/pages/document", "catalogue/pages/drawing", "catalogue/pages/telling", "evaluate/figures",
+		"models", "models/units", "evaluate", "diffing", "catalogue", "catalogue/pages", "catalogue/pages/document", "catalogue/pages/drawing", "catalogue/pages/telling", "evaluate/figures",
 	},
 	"catalogue/pages/sheet": {
 		"models", "evaluate", "catalogue", "catalogue/pages", "catalogue/pages/document", "catalogue/pages/drawing", "catalogue/say", "evaluate/figures", "models/units",

@@ -48,16 +48,25 @@ func (p *program) look(ctx context.Context, do func(*catalogue.Range) error) err
 
 func (p *program) with(ctx context.Context, src catalogue.Source, open io.Closer, do func(*catalogue.Range) error) (err error) {
 	defer func() { err = errors.Join(err, open.Close()) }()
-	r, err := catalogue.Open(ctx, src)
+	r, err := p.prepared(ctx, src)
 	if err != nil {
 		return err
 	}
-	r.SetToday(day(p.now()))
-	r.CheckWords(func(file string, src []byte) error { _, err := say.Read(file, src); return err })
 	r.Keep(p.cached(buildID()))
 	err = do(r)
 	p.remark(r.Notes())
 	return err
+}
+
+// prepared is the range of a source, of which nothing is kept.
+func (p *program) prepared(ctx context.Context, src catalogue.Source) (*catalogue.Range, error) {
+	r, err := catalogue.Open(ctx, src)
+	if err != nil {
+		return nil, err
+	}
+	r.SetToday(day(p.now()))
+	r.CheckWords(func(file string, src []byte) error { _, err := say.Read(file, src); return err })
+	return r, nil
 }
 
 // english speaks English of a range, as the terminal and data do, in its units.

@@ -9,12 +9,13 @@ import (
 	"time"
 
 	"rodlore/catalogue/pages/document"
+	"rodlore/catalogue/pages/screen"
 )
 
 // guarded lets in only who asks this computer by its own name, and who it is shared
-// with. A page elsewhere whose name was made to lead here asks by that name. What writes is let in from our own
-// pages alone, which a browser tells by Sec-Fetch-Site or Origin (W3C, Fetch Metadata
-// Request Headers).
+// with. A page elsewhere whose name was made to lead here asks by that name. What writes
+// is let in from our own pages alone, which a browser tells by Sec-Fetch-Site or Origin
+// (W3C, Fetch Metadata Request Headers).
 func (s *screenServer) guarded(next http.Handler) http.Handler {
 	origins := http.NewCrossOriginProtection()
 	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
@@ -87,6 +88,11 @@ func (s *screenServer) posting(next http.HandlerFunc) http.HandlerFunc {
 			http.Error(w, "this page is of another run of rodlore serve; load it again", http.StatusForbidden)
 			return
 		}
+		if s.reader(r) == screen.Customer {
+			http.Error(w, "a customer is being shown the range", http.StatusForbidden)
+			return
+		}
+		_ = http.NewResponseController(w).SetReadDeadline(time.Time{}) // all is read
 		next(w, r)
 	}
 }

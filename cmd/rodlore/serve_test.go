@@ -34,7 +34,7 @@ func showing(t *testing.T) (http.Handler, string) {
 	return screenOf(t, dir).views(), dir
 }
 
-func screenOf(t *testing.T, dir string) *screenServer {
+func screenOf(t testing.TB, dir string) *screenServer {
 	t.Helper()
 	off := map[string]string{"RODLORE_CACHE": "off", "RODLORE_MEMORY": "off"}
 	p := &program{dir: dir, printer: printer{env: func(key string) string { return off[key] }}, now: scriptClock, err: io.Discard}
@@ -135,7 +135,11 @@ func posted(t *testing.T, h http.Handler, page string, form url.Values) *httptes
 }
 
 func send(h http.Handler, form url.Values, header http.Header) *httptest.ResponseRecorder {
-	r := httptest.NewRequest(http.MethodPost, "http://127.0.0.1:8467/do", strings.NewReader(form.Encode()))
+	return sendTo(h, "do", form, header)
+}
+
+func sendTo(h http.Handler, address string, form url.Values, header http.Header) *httptest.ResponseRecorder {
+	r := httptest.NewRequest(http.MethodPost, "http://127.0.0.1:8467/"+address, strings.NewReader(form.Encode()))
 	r.Header = header
 	r.Header.Set("Content-Type", "application/x-www-form-urlencoded")
 	w := httptest.NewRecorder()

@@ -118,6 +118,9 @@ type screenServer struct {
 	doing sync.Mutex                  // what is done is done one after the other
 	done  int                         // how many things
 	said  map[string]document.Printed // by the latest of them, by number
+
+	trials sync.Mutex
+	kept   *kept // nil until something is tried
 }
 
 // screen gives what answers a browser about the range.
@@ -147,21 +150,34 @@ func (s *screenServer) views() http.Handler {
 		if name == screen.RangeView {
 			pattern += "{$}"
 		}
-		mux.HandleFunc(pattern, s.oneOfFew(func(w http.ResponseWriter, r *http.Request) {
+		show := func(w http.ResponseWriter, r *http.Request) {
 			r.Body = http.MaxBytesReader(w, r.Body, 0)
-			if s.reader(r) == screen.Customer && slices.Contains(workshopOnly, name) {
-				http.NotFound(w, r)
-				return
-			}
 			s.showView(w, r, lay)
-		}))
+		}
+		if slices.Contains(workshopOnly, name) {
+			show = s.inWorkshop(show)
+		}
+		mux.HandleFunc(pattern, s.oneOfFew(show))
 	}
 	mux.HandleFunc("GET /"+screen.ShowView, s.show)
 	if s.shared != nil {
 		mux.HandleFunc("GET /"+screen.LinkView, s.oneOfFew(s.showLink))
 	}
 	mux.HandleFunc("POST /"+screen.DoView, s.oneOfFew(s.posting(s.do)))
+	mux.HandleFunc("GET /"+screen.TryView, s.oneOfFew(s.inWorkshop(s.try)))
+	mux.HandleFunc("POST /"+screen.TryView, s.oneOfFew(s.posting(s.try)))
 	return s.guarded(mux)
+}
+
+// inWorkshop keeps customers out.
+func (s *screenServer) inWorkshop(next http.HandlerFunc) http.HandlerFunc {
+	return func(w http.ResponseWriter, r *http.Request) {
+		if s.reader(r) == screen.Customer {
+			http.NotFound(w, r)
+			return
+		}
+		next(w, r)
+	}
 }
 
 // oneOfFew waits until few others are answered.

@@ -43,11 +43,18 @@ type Fields struct {
 	List   []Field
 }
 
+// Offered are texts that fields offer, by the ID as their attribute list.
+type Offered struct {
+	screenOnly
+	ID      string
+	Options []string
+}
+
 // Field is one thing to fill in.
 type Field struct {
 	Name, Label, Value string
 	Kind               string   // as HTML has it; "" is text, and "select" and "textarea" their elements
-	Options            []string // of a select; what a text may be, otherwise
+	Options            []string // of a select
 	Fault              string   // what is wrong with the value
 	Needed             bool
 	Attributes         [][2]string // more of them
@@ -59,7 +66,8 @@ type Stage struct {
 	screenOnly
 	Picture  *drawing.Picture
 	From, To float64 // where butt end and tip are, as shares of the picture's width
-	Length   float64 // of the rod, in the unit of the handles
+	Unit     string  // of the handles, as fields have it
+	Length   float64 // of the rod, in that unit
 	Handles  []Handle
 }
 
@@ -125,6 +133,12 @@ func (b Fields) html(h *htmlWriter) {
 	h.raw("</div>\n")
 }
 
+func (b Offered) html(h *htmlWriter) {
+	h.rawf("<datalist id=\"%s\">\n", html.EscapeString(b.ID))
+	h.options(b.Options, "")
+	h.raw("</datalist>\n")
+}
+
 func (f Field) html(h *htmlWriter) {
 	h.fields++
 	id := fmt.Sprintf("field-%d", h.fields)
@@ -143,7 +157,7 @@ func (f Field) html(h *htmlWriter) {
 		h.rawf("<div class=\"field tick\">\n<input type=\"checkbox\"%s value=\"%s\">\n%s", common, html.EscapeString(f.Value), label)
 	} else {
 		h.raw("<div class=\"field\">\n" + label)
-		f.input(h, common, id)
+		f.input(h, common)
 	}
 	if f.Fault != "" {
 		h.rawf("<p class=\"fault\" id=\"%s-fault\">%s</p>\n", id, html.EscapeString(f.Fault))
@@ -152,7 +166,7 @@ func (f Field) html(h *htmlWriter) {
 }
 
 // input is the element that takes the value.
-func (f Field) input(h *htmlWriter, common, id string) {
+func (f Field) input(h *htmlWriter, common string) {
 	switch {
 	case f.Kind == "select":
 		h.rawf("<select%s>\n", common)
@@ -165,15 +179,7 @@ func (f Field) input(h *htmlWriter, common, id string) {
 		if kind == "" {
 			kind = "text"
 		}
-		if len(f.Options) > 0 {
-			common += fmt.Sprintf(" list=\"%s-list\"", id)
-		}
 		h.rawf("<input type=\"%s\"%s value=\"%s\">\n", kind, common, html.EscapeString(f.Value))
-		if len(f.Options) > 0 {
-			h.rawf("<datalist id=\"%s-list\">\n", id)
-			h.options(f.Options, "")
-			h.raw("</datalist>\n")
-		}
 	}
 }
 
@@ -190,16 +196,22 @@ func (h *htmlWriter) options(list []string, chosen string) {
 func (b Stage) html(h *htmlWriter) {
 	h.raw("<figure class=\"stage\">\n")
 	h.scroll(b.Picture.Title)
+	h.raw("<div id=\"stage\" data-anew>\n")
 	h.out.Write(b.Picture.SVG())
-	if len(b.Handles) > 0 {
-		h.rawf("<div class=\"handles\" style=\"--from: %.4f; --to: %.4f\">\n", b.From, b.To)
-		for _, one := range b.Handles {
-			h.rawf("<input type=\"range\" dir=\"rtl\" min=\"0\" max=\"%g\" step=\"1\" value=\"%g\" data-field=\"%s\" aria-label=\"%s\">\n",
-				b.Length, one.At, html.EscapeString(one.Field), html.EscapeString(one.Label))
-		}
-		h.raw("</div>\n")
+	h.raw("</div>\n")
+	h.rawf("<div id=\"handles\" data-anew class=\"handles\" style=\"--from: %.4f; --to: %.4f\">\n", b.From, b.To)
+	step := 1.
+	if b.Unit == "in" {
+		step = 1. / 16
 	}
-	h.raw("</div>\n</figure>\n")
+	for _, one := range b.Handles {
+		h.rawf("<input type=\"range\" dir=\"rtl\" min=\"0\" max=\"%g\" step=\"%g\" value=\"%g\" data-field=\"%s\" data-unit=\"%s\" aria-label=\"%s\" hidden>\n",
+			b.Length, step, one.At, html.EscapeString(one.Field), b.Unit, html.EscapeString(one.Label))
+	}
+	h.raw("</div>\n</div>\n<figcaption>\n")
+	h.key(b.Picture.Key)
+	h.sentence(Plain(b.Picture.Notes))
+	h.raw("</figcaption>\n</figure>\n")
 }
 
 func (b Printed) html(h *htmlWriter) {
@@ -211,7 +223,7 @@ func (b Region) html(h *htmlWriter) {
 	if b.Live {
 		live = ` aria-live="polite"`
 	}
-	h.rawf("<div id=\"%s\"%s>\n", html.EscapeString(b.ID), live)
+	h.rawf("<div id=\"%s\" data-anew%s>\n", html.EscapeString(b.ID), live)
 	h.blocks(b.Blocks)
 	h.raw("</div>\n")
 }

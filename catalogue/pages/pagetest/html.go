@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"context"
 	"encoding/json"
+	"fmt"
 	"net/http"
 	"net/http/httptest"
 	"os"
@@ -163,6 +164,41 @@ func (b *Browser) Press(t testing.TB, key string) {
 	if err := chromedp.Do(ctx, chromedp.KeyEvent(key)); err != nil {
 		t.Fatal(err)
 	}
+}
+
+// Drag drags what a selector finds so many pixels to the right, from the place that a
+// script gives for it.
+func (b *Browser) Drag(t testing.TB, selector, from string, right float64) {
+	t.Helper()
+	var at [2]float64
+	place := b.Ask(t, fmt.Sprintf("JSON.stringify((%s)(document.querySelector(%q)))", from, selector))
+	if err := json.Unmarshal([]byte(place), &at); err != nil {
+		t.Fatal(err)
+	}
+	ctx, cancel := context.WithTimeout(b.ctx, time.Minute)
+	defer cancel()
+	err := chromedp.Do(ctx,
+		chromedp.MouseEvent(chromedp.MousePressed, at[0], at[1], chromedp.ButtonLeft),
+		chromedp.MouseEvent(chromedp.MouseMoved, at[0]+right/2, at[1], chromedp.ButtonLeft),
+		chromedp.MouseEvent(chromedp.MouseMoved, at[0]+right, at[1], chromedp.ButtonLeft),
+		chromedp.MouseEvent(chromedp.MouseReleased, at[0]+right, at[1], chromedp.ButtonLeft))
+	if err != nil {
+		t.Fatal(err)
+	}
+}
+
+// Comes waits until a page is shown at an address that begins so.
+func (b *Browser) Comes(t testing.TB, address string) {
+	t.Helper()
+	for end := time.Now().Add(time.Minute); time.Now().Before(end); time.Sleep(50 * time.Millisecond) {
+		ctx, cancel := context.WithTimeout(b.ctx, time.Minute)
+		at, err := chromedp.Run(ctx, chromedp.Evaluate[string](`document.readyState === "complete" ? location.pathname + location.search : ""`))
+		cancel()
+		if err == nil && strings.HasPrefix(at, address) { // an error is that of a page that goes
+			return
+		}
+	}
+	t.Fatalf("%s is not shown", address)
 }
 
 // Ask gives what a script says on the page that is shown, as text.

@@ -14,6 +14,7 @@ const (
 	ReviewView   = "review"
 	SheetView    = "sheet"
 	YearbookView = "yearbook"
+	TryView      = "try"
 
 	DoView   = "do"    // where forms are sent that do something
 	ShowView = "show"  // turns showing to a customer on and off

@@ -28,6 +28,9 @@ type Views struct {
 	pen    pages.Pen
 	now    time.Time
 	reader Reader
+
+	parts     []*models.Part // of the range
+	materials []string
 }
 
 // Reader is who looks at views.
@@ -55,6 +58,13 @@ func New(r *catalogue.Range, now time.Time, reader Reader) (*Views, error) {
 	rods, err := r.Rods()
 	if err != nil {
 		return nil, err
+	}
+	parts, materials, err := r.Shared()
+	if err == nil { // faults of them are those of the rods that use them
+		v.parts = parts.All
+		for _, m := range materials.All {
+			v.materials = append(v.materials, m.Name)
+		}
 	}
 	v.pen = pages.Screen(v.Words, v.set).With(comparer, rods)
 	return v, nil
@@ -297,6 +307,9 @@ func (v *Views) sound(ctx context.Context, rev *catalogue.Revision, arg string) 
 	var to []document.Span
 	if v.reader == Workshop {
 		to = append(to, v.link("review", address(ReviewView, RodKey, arg)), v.link("sheet", address(SheetView, RodKey, arg)))
+	}
+	if !strings.Contains(arg, "@") {
+		to = append(to, v.link("try.link", address(TryView, RodKey, arg)))
 	}
 	if rev.LastRelease() != nil {
 		to = append(to, v.link("story", address(StoryView, RodKey, rev.Model)))

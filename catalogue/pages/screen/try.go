@@ -1,0 +1,355 @@
+package screen
+
+import (
+	"context"
+	"errors"
+	"math"
+	"slices"
+	"strconv"
+
+	"rodlore/catalogue"
+	"rodlore/catalogue/pages"
+	"rodlore/catalogue/pages/document"
+	"rodlore/catalogue/pages/telling"
+	"rodlore/diffing"
+	"rodlore/evaluate"
+	"rodlore/evaluate/figures"
+	"rodlore/models"
+	"rodlore/models/units"
+)
+
+// Trial is a draft that is tried out and not written yet.
+type Trial struct {
+	Model, File string
+	Sum         string            // by which the file is known as it was when the trial began
+	Text        string            // of the spec that the values stand in
+	Values      []models.Value    // of that text
+	Set         map[string]string // what is set instead of them, by path
+	Count       string            // of rings to be laid out
+	ButtRing    string            // and the place of the butt ring from the butt
+	Load, Pull  string            // that bend it: grams hung, and the angle of the pull in degrees
+	Rod         *catalogue.Revision
+	Failed      error  // why what was asked for was not done
+	Theirs      string // how Text differs from the file, where that was edited elsewhere
+}
+
+// The fields of the form of a trial, beside those of values, which go by SetKey and
+// their paths.
+const (
+	SetKey      = "set "
+	SumKey      = "sum"
+	TextKey     = "text"
+	WishKey     = "wish" // what the button asks for
+	CountKey    = "count"
+	ButtRingKey = "butt-ring-at"
+	LoadKey     = "load"
+	PullKey     = "pull"
+
+	EvenWish = "even out"
+	KeepWish = "keep"
+)
+
+// Try shows a draft beside the last release, with what can be changed of it.
+func (v *Views) Try(ctx context.Context, t *Trial) (*document.Document, error) {
+	before := t.Rod.Before.LastRelease()
+	if before == nil && t.Rod.Before != nil && t.Rod.Before.Fault() == nil {
+		before = t.Rod.Before
+	}
+	title := v.Title(t.Rod)
+	d := v.document(v.Say("screen.try.title", "rod", title), "", links(
+		v.link("all", address(RangeView)), document.Span{Text: title, Link: address(RodView, RodKey, t.Model)},
+		v.link("try.again", address(TryView, RodKey, t.Model))))
+	outcome, err := v.outcome(ctx, t, before)
+	if err != nil {
+		return nil, err
+	}
+	stage, err := v.stage(t, before)
+	if err != nil {
+		return nil, err
+	}
+	d.Blocks = append(d.Blocks, stage,
+		document.Beside{Share: 0.36, Left: []document.Block{v.controls(t)}, Right: []document.Block{document.Region{ID: "outcome", Live: true, Blocks: outcome}}})
+	return d, nil
+}
+
+// stage is the rod tried out below the one it is held against, with a handle for each
+// ring.
+func (v *Views) stage(t *Trial, before *catalogue.Revision) (document.Block, error) {
+	var rods []pages.Labelled
+	for _, rev := range []*catalogue.Revision{before, t.Rod} {
+		if rev != nil && rev.Fault() == nil {
+			rods = append(rods, pages.Labelled{Label: v.Standing(rev), Spec: rev.Spec()})
+		}
+	}
+	if len(rods) == 0 {
+		return document.Region{ID: "stage"}, nil
+	}
+	picture, err := v.pen.Stack(rods)
+	if err != nil {
+		return nil, err
+	}
+	s := document.Stage{Picture: picture, Length: math.Round(v.handleUnit(rods[len(rods)-1].TotalLength())), Unit: v.handleUnits()}
+	s.From, s.To = v.pen.Standing(rods)
+	for _, value := range t.Values {
+		if !isRingPlace(value.Path) {
+			continue
+		}
+		at, err := units.ParseAs[units.Length](t.text(value))
+		if err != nil || at == 0 { // the tip ring stays where it is
+			continue
+		}
+		s.Handles = append(s.Handles, document.Handle{
+			Field: SetKey + value.Path.String(), Label: v.PathWords(value.Path, 0), At: v.handleUnit(float64(at)),
+		})
+	}
+	return s, nil
+}
+
+func isRingPlace(p models.Path) bool { return len(p) == 2 && p[0].Key == "rings" && p[1].Key == "at" }
+
+// handleUnits is what handles move in, and handleUnit a length in it.
+func (v *Views) handleUnits() string {
+	if v.set.Units == "imperial" {
+		return "in"
+	}
+	return "mm"
+}
+
+func (v *Views) handleUnit(m float64) float64 {
+	if v.set.Units == "imperial" {
+		return math.Round(m/25.4e-3*16) / 16
+	}
+	return math.Round(m * 1e3)
+}
+
+// text is what a value is set to.
+func (t *Trial) text(value models.Value) string {
+	if text, ok := t.Set[value.Path.String()]; ok {
+		return text
+	}
+	return value.Text
+}
+
+// controls are what can be changed of the rod.
+func (v *Views) controls(t *Trial) document.Block {
+	form := document.Form{
+		Action: address(TryView), ID: "try", Writes: true,
+		Hidden: [][2]string{{RodKey, t.Model}, {SumKey, t.Sum}, {TextKey, t.Text}},
+		Buttons: []document.Button{
+			{Text: v.Say("screen.try.look"), Name: WishKey}, {Text: v.Say("screen.try.even"), Name: WishKey, Value: EvenWish},
+			{Text: v.Say("screen.try.keep"), Name: WishKey, Value: KeepWish},
+		},
+	}
+	form.Blocks = append(form.Blocks, document.Fields{Legend: v.Say("screen.try.rings"), List: []document.Field{
+		{Name: CountKey, Label: v.Say("screen.try.count"), Value: t.Count, Kind: "number", Attributes: [][2]string{
+			{"min", strconv.Itoa(evaluate.FewestRings)}, {"max", strconv.Itoa(evaluate.MostRings)}}},
+		{Name: ButtRingKey, Label: v.Say("screen.try.butt ring"), Value: t.ButtRing},
+	}}, document.Fields{Legend: v.Say("screen.try.bend"), List: []document.Field{
+		{Name: LoadKey, Label: v.Say("screen.try.load"), Value: t.Load, Kind: "range", Attributes: [][2]string{{"min", "0"}, {"max", strconv.Itoa(v.mostLoad(t))}, {"step", "10"}}},
+		{Name: PullKey, Label: v.Say("screen.try.pull"), Value: t.Pull, Kind: "range", Attributes: [][2]string{{"min", "30"}, {"max", "150"}, {"step", "5"}}},
+	}})
+	form.Blocks = append(form.Blocks, document.Offered{ID: materialList, Options: v.materials})
+	for from := 0; from < len(t.Values); {
+		to, top := from, t.Values[from].Path[0]
+		for to < len(t.Values) && t.Values[to].Path[0].Key == top.Key && (top.Key == "rings" || t.Values[to].Path[0] == top) {
+			to++
+		}
+		if list, faulty := v.fields(t, t.Values[from:to]); len(list) > 0 {
+			form.Blocks = append(form.Blocks, document.Details{
+				Summary: v.controlsOf(top), Open: faulty || top.Key == "rings", Blocks: []document.Block{document.Fields{List: list}},
+			})
+		}
+		from = to
+	}
+	return form
+}
+
+const materialList = "materials"
+
+// controlsOf is what stands above the values under one key.
+func (v *Views) controlsOf(top models.Step) string {
+	if top.Key == "rings" {
+		return v.Say("screen.try.single")
+	}
+	return v.PathWords(models.Path{top}, 0)
+}
+
+// fields are the values under one key, and whether something is wrong with one.
+func (v *Views) fields(t *Trial, values []models.Value) (list []document.Field, faulty bool) {
+	var faults models.Faults
+	errors.As(t.Rod.Fault(), &faults)
+	for _, value := range values {
+		path := value.Path
+		f := document.Field{Name: SetKey + path.String(), Label: v.PathWords(path, v.saidAbove(path)), Value: t.text(value)}
+		if path.Last() == "material" {
+			f.Attributes = [][2]string{{"list", materialList}}
+		} else if f.Options = v.options(path, value.Text); len(f.Options) > 0 {
+			f.Kind = "select"
+			if !slices.Contains(f.Options, f.Value) {
+				f.Options = append([]string{f.Value}, f.Options...)
+			}
+		}
+		for _, fault := range faults {
+			if isOf(fault, value) {
+				f.Fault, faulty = fault.Msg, true
+			}
+		}
+		list = append(list, f)
+	}
+	return list, faulty
+}
+
+// saidAbove is how many steps of a path the heading of its fields says.
+func (v *Views) saidAbove(path models.Path) int {
+	if len(path) > 1 && path[0].Key != "rings" {
+		return 1
+	}
+	return 0
+}
+
+// isOf reports whether a fault is one of a value: other values in its line may have
+// moved it along.
+func isOf(f *models.Fault, value models.Value) bool {
+	key := value.Path.Last()
+	return f.Pos.File == value.Pos.File && f.Pos.Line == value.Pos.Line && (f.Path == key || len(f.Path) > len(key) && f.Path[len(f.Path)-len(key)-1:] == "."+key)
+}
+
+// options are what a value may be, where that is one of a few.
+func (v *Views) options(path models.Path, now string) []string {
+	switch key := path.Last(); {
+	case key == "kind" && path[0].Key == "joints":
+		return []string{string(models.Overlap), string(models.Spigot), string(models.Ferrule)}
+	case key == "kind" && path[0].Key == "reel":
+		return []string{string(models.FixedSpool), string(models.Multiplier), string(models.Centrepin), string(models.Fly), string(models.NoReel)}
+	case key == "part", path[0].Key == "finish" && (key == "thread" || key == "varnish"):
+		return v.partsLike(now)
+	}
+	return nil
+}
+
+// partsLike are the parts of the range of the same kind as one of them.
+func (v *Views) partsLike(name string) (names []string) {
+	i := slices.IndexFunc(v.parts, func(p *models.Part) bool { return p.Name == name })
+	for _, p := range v.parts {
+		if i >= 0 && p.Kind == v.parts[i].Kind {
+			names = append(names, p.Name)
+		}
+	}
+	return names
+}
+
+// Gram is the pull of what is hung, N.
+const Gram = 9.80665e-3
+
+// mostLoad is up to how many grams a rod is bent.
+func (v *Views) mostLoad(t *Trial) int {
+	load, _ := strconv.Atoi(t.Load)
+	if figs, err := v.source.Figures(t.Rod); t.Rod.Fault() == nil && err == nil {
+		if f, ok := figs.Get("test-curve"); ok {
+			load = max(load, int(f.Value/Gram))
+		}
+	}
+	return max(10*(load/10), 10)
+}
+
+// outcome is what becomes of the rod by what is set.
+func (v *Views) outcome(ctx context.Context, t *Trial, before *catalogue.Revision) (blocks []document.Block, err error) {
+	if t.Failed != nil {
+		blocks = append(blocks, document.Caution{Title: v.Say("screen.try.failed"), Text: document.Plain(t.Failed.Error())})
+	}
+	if t.Theirs != "" {
+		blocks = append(blocks, document.Caution{Title: v.Say("screen.try.elsewhere"), Text: document.Plain(v.Say("screen.try.both"))},
+			document.Printed{Title: t.File, Text: t.Theirs})
+	}
+	if t.Rod.Fault() != nil {
+		return append(blocks, v.faults([]*catalogue.Revision{t.Rod})...), nil
+	}
+	step, err := v.source.Compare(ctx, before, t.Rod)
+	if err != nil {
+		return nil, err
+	}
+	if step.Unworkable != nil {
+		return append(blocks, document.Caution{Title: v.Say("screen.no figures"), Text: document.Plain(step.Unworkable.Error())}), nil
+	}
+	blocks = append(blocks, v.answers(step)...)
+	if table := v.Sights(step); len(table.Rows) > 0 {
+		blocks = append(blocks, table)
+	}
+	pictures, err := v.bent(ctx, t, before)
+	if err != nil {
+		blocks = append(blocks, document.Caution{Title: v.Say("screen.try.no bend"), Text: document.Plain(err.Error())})
+	}
+	blocks = append(blocks, pictures...)
+	review, err := v.source.Review(ctx, t.Rod)
+	if err != nil {
+		return nil, err
+	}
+	verdict := document.Table{Caption: v.Say("screen.try.verdict", "verdict", v.Verdict(review.Verdict())), Columns: make([]document.Column, 2)}
+	for _, reason := range review.Reasons {
+		verdict.Add(v.Gravity(reason), v.Note(reason.Note))
+	}
+	return append(blocks, verdict), nil
+}
+
+// answers are the figures that say most and those that changed, each with the answer to
+// whether it did.
+func (v *Views) answers(step *catalogue.Step) []document.Block {
+	t := document.Table{Caption: v.Say("screen.figures"), Columns: []document.Column{
+		{Head: v.Say("screen.figure")}, {Head: v.Say("screen.was"), Right: true}, {Head: v.Say("screen.is"), Right: true},
+		{Head: v.Say("screen.change"), Right: true}, {Head: v.Say("screen.try.answer")},
+	}}
+	for _, f := range step.Figures.List {
+		s, compared := telling.Shift(step, f.Key)
+		if figures.Of(f.Key).In&figures.First == 0 && (!compared || !v.Shows(s)) {
+			continue
+		}
+		d := v.Single(f.Key)
+		was, change, answer := "", "", ""
+		if compared {
+			was = d.Supported(s.Key, s.Unit, s.Old.Value, s.Tolerance())
+			if v.Shows(s) {
+				change = d.ChangeWithTolerance(s.Key, s.Unit, s.Change, s.New.Value, s.Tolerance())
+			}
+			switch a := s.Answer(); {
+			case a == diffing.Changed && !v.Shows(s):
+				answer = v.Say("screen.answers.little")
+			case a != "":
+				answer = v.Say("screen.answers." + string(a))
+			}
+		}
+		t.Add(v.Name(f.Key), was, d.WithTolerance(f.Key, f.Unit, f.Value, f.Tolerance), change, answer)
+	}
+	return []document.Block{t}
+}
+
+// bent draws the rod bent over the one it is held against, with the line through its
+// rings, and where it stays flat.
+func (v *Views) bent(ctx context.Context, t *Trial, before *catalogue.Revision) ([]document.Block, error) {
+	load, err := strconv.ParseFloat(t.Load, 64)
+	if err != nil || !(load >= 0 && load <= 1e6) {
+		return nil, nil
+	}
+	pull, err := strconv.ParseFloat(t.Pull, 64)
+	if err != nil || !(pull >= 0 && pull <= 180) {
+		return nil, nil
+	}
+	var rods []pages.Labelled
+	for _, rev := range []*catalogue.Revision{before, t.Rod} {
+		if rev != nil && rev.Fault() == nil && len(rev.Spec().Rings) > 1 {
+			rods = append(rods, pages.Labelled{Label: v.Standing(rev), Spec: rev.Spec()})
+		}
+	}
+	threaded := len(t.Rod.Spec().Rings) > 1
+	if !threaded {
+		rods = []pages.Labelled{{Label: v.Standing(t.Rod), Spec: t.Rod.Spec()}}
+	}
+	bends, err := v.pen.Bends(ctx, rods, evaluate.BendCase{Force: load * Gram, Direction: pull * math.Pi / 180, Weight: true, ThroughRings: threaded})
+	if err != nil {
+		return nil, err
+	}
+	curvature, err := v.pen.Curvature(t.Rod.Spec())
+	if err != nil {
+		return []document.Block{document.Figure{Picture: bends}}, err
+	}
+	return []document.Block{document.Figure{Picture: bends}, document.Figure{Picture: curvature}}, nil
+}

@@ -1,0 +1,236 @@
+package main
+
+import (
+	"bytes"
+	"context"
+	"crypto/sha256"
+	"encoding/hex"
+	"errors"
+	"io"
+	"math"
+	"net/http"
+	"net/url"
+	"os"
+	"strconv"
+	"strings"
+
+	"rodlore/catalogue"
+	"rodlore/catalogue/gitstore"
+	"rodlore/catalogue/pages/document"
+	"rodlore/catalogue/pages/screen"
+	"rodlore/diffing"
+	"rodlore/models"
+)
+
+// kept is the range as trials read it, opened once for many of them.
+type kept struct {
+	*catalogue.Range
+	open  io.Closer
+	state string // of the files, when it was opened
+}
+
+// trying gives the range to one trial at a time.
+func (s *screenServer) trying(ctx context.Context, model string, do func(*catalogue.Range) error) error {
+	s.trials.Lock()
+	defer s.trials.Unlock()
+	state, _ := s.files.now()
+	for _, file := range []string{"range.yaml", "parts.yaml", "materials.yaml", "models/" + model + ".yaml"} {
+		if info, err := os.Stat(s.program.files().Within(file)); err == nil {
+			state += " " + info.ModTime().String()
+		}
+	}
+	if s.kept != nil && s.kept.state != state {
+		_ = s.kept.open.Close()
+		s.kept = nil
+	}
+	if s.kept == nil {
+		// It outlives the request. What is tried is kept from no run to the next.
+		r, open, err := s.openForTrials(context.WithoutCancel(ctx))
+		if err != nil {
+			return err
+		}
+		s.kept = &kept{r, open, state}
+	}
+	return do(s.kept.Range)
+}
+
+func (s *screenServer) openForTrials(ctx context.Context) (*catalogue.Range, io.Closer, error) {
+	store, err := gitstore.Open(s.at("."))
+	if err == nil {
+		r, err := s.prepared(ctx, store)
+		return r, store, err
+	}
+	if !errors.Is(err, gitstore.ErrNoRepository) {
+		return nil, nil, err
+	}
+	folder, err := catalogue.OpenFolder(s.at("."))
+	if err != nil {
+		return nil, nil, err
+	}
+	r, err := s.prepared(ctx, folder)
+	return r, io.NopCloser(nil), err
+}
+
+// try shows a draft with what is set of it, or writes it.
+func (s *screenServer) try(w http.ResponseWriter, r *http.Request) {
+	model := r.FormValue(screen.RodKey)
+	if isPath(model) || strings.ContainsFunc(model, unnamed) {
+		http.NotFound(w, r)
+		return
+	}
+	state, _ := s.files.now()
+	var doc *document.Document
+	written := false
+	err := s.trying(r.Context(), model, func(of *catalogue.Range) error {
+		t, err := s.trial(of, model, r.PostForm)
+		if err != nil {
+			return err
+		}
+		if r.PostForm.Get(screen.WishKey) == screen.KeepWish && t.Theirs == "" && t.Rod.Fault() == nil {
+			if t.Failed = s.putDraft(of, model, t.was, []byte(t.Text)); t.Failed == nil {
+				written = true
+				return nil
+			}
+		}
+		v, err := screen.New(of, s.now(), screen.Workshop)
+		if err != nil {
+			return err
+		}
+		doc, err = v.Try(r.Context(), &t.Trial)
+		return err
+	})
+	switch {
+	case written:
+		http.Redirect(w, r, screen.After(screen.RodView, model, ""), http.StatusSeeOther)
+		return
+	case errors.Is(err, catalogue.ErrNotFound):
+		w.WriteHeader(http.StatusNotFound)
+	case err != nil:
+		w.WriteHeader(http.StatusInternalServerError)
+	}
+	if err != nil {
+		doc = s.failure(document.Paragraph(document.Plain(withDeed(err))))
+	}
+	s.write(w, doc, state)
+}
+
+// trial is a trial, and the file as it stands.
+type trial struct {
+	screen.Trial
+	was []byte
+}
+
+// trial is what a form says, or that of the file where there is none.
+func (s *screenServer) trial(of *catalogue.Range, model string, form url.Values) (*trial, error) {
+	draft, err := of.Find(model, "draft")
+	if err != nil {
+		return nil, err
+	}
+	t := &trial{Trial: screen.Trial{
+		Model: model, File: draft.File, Rod: draft, Set: map[string]string{},
+		Count: form.Get(screen.CountKey), ButtRing: form.Get(screen.ButtRingKey), Load: form.Get(screen.LoadKey), Pull: form.Get(screen.PullKey),
+	}}
+	if t.was, err = s.program.files().Read(draft.File); err != nil {
+		return nil, err
+	}
+	t.Sum, t.Text = sumOf(t.was), string(t.was)
+	if form.Has(screen.TextKey) {
+		t.Text = unixLines(form.Get(screen.TextKey))
+		if bytes.Contains(t.was, []byte("\r\n")) {
+			t.Text = strings.ReplaceAll(t.Text, "\n", "\r\n")
+		}
+	}
+	if t.Values, err = models.Values(t.File, []byte(t.Text)); err != nil {
+		return t, nil // the draft has these faults too
+	}
+	if err := t.read(of, form); err != nil {
+		return nil, err
+	}
+	if form.Has(screen.SumKey) && form.Get(screen.SumKey) != t.Sum {
+		t.Theirs = diffing.Text(t.File, string(t.was), t.File, t.Text)
+	}
+	return t, t.usual(of)
+}
+
+// read puts into the text what a form sets, and lays the rings out where that is asked
+// for. With a fault the text stays as it was, and the values are told apart from it.
+func (t *trial) read(of *catalogue.Range, form url.Values) error {
+	for _, v := range t.Values {
+		path := v.Path.String()
+		if form.Has(screen.SetKey + path) {
+			t.Set[path] = strings.TrimSpace(form.Get(screen.SetKey + path))
+		}
+	}
+	text, err := models.SetValues(t.File, []byte(t.Text), t.Set)
+	if err != nil {
+		return err
+	}
+	if t.Rod, err = of.Trial(t.Model, text); err != nil || t.Rod.Fault() != nil {
+		return err
+	}
+	if form.Get(screen.WishKey) == screen.EvenWish {
+		var even []byte
+		if even, t.Failed = evenOut(of, t.Rod.Spec(), text, patternOptions{count: t.Count, buttRing: t.ButtRing}); t.Failed == nil {
+			text, t.Count, t.ButtRing = even, "", ""
+			if t.Rod, err = of.Trial(t.Model, text); err != nil {
+				return err
+			}
+		}
+	}
+	t.Text, t.Set = string(text), nil
+	t.Values, err = models.Values(t.File, text)
+	return err
+}
+
+// usual fills in what was not said.
+func (t *trial) usual(of *catalogue.Range) error {
+	if t.Rod.Fault() != nil {
+		return nil
+	}
+	if t.Count == "" {
+		t.Count = strconv.Itoa(len(t.Rod.Spec().Rings) - 1)
+	}
+	if t.Pull == "" {
+		t.Pull = "90"
+	}
+	if figs, err := of.Figures(t.Rod); t.Load == "" && err == nil {
+		if f, ok := figs.Get("third-load"); ok {
+			t.Load = strconv.Itoa(10 * int(math.Round(f.Value/screen.Gram/10)))
+		}
+	}
+	return nil
+}
+
+// evenOut lays the rings out in the text of a spec, as patterns does.
+func evenOut(of *catalogue.Range, spec *models.Spec, text []byte, o patternOptions) ([]byte, error) {
+	from, to, err := o.counts(len(spec.Rings) - 1)
+	if err != nil {
+		return nil, err
+	}
+	if from != to {
+		return nil, misuse("%q is no one number of rings", o.count)
+	}
+	buttRing, err := o.buttRingFromTip(spec)
+	if err != nil {
+		return nil, err
+	}
+	rods, err := of.Rods()
+	if err != nil {
+		return nil, err
+	}
+	patterns, err := rods.Of(spec).Patterns()
+	if err != nil {
+		return nil, err
+	}
+	laid, err := patterns.Lay(from, buttRing)
+	if err != nil {
+		return nil, err
+	}
+	return models.SpliceRings(text, spec.Model, laid.Spec.Rings)
+}
+
+// sumOf is by what a file is known again as it was.
+func sumOf(content []byte) string {
+	sum := sha256.Sum256(content)
+	return hex.EncodeToString(sum[:])
+}

@@ -1,0 +1,226 @@
+package main
+
+import (
+	"bytes"
+	"html"
+	"net/http"
+	"net/http/httptest"
+	"net/url"
+	"os"
+	"path/filepath"
+	"regexp"
+	"strings"
+	"testing"
+
+	"github.com/chromedp/chromedp/kb"
+
+	"rodlore/catalogue/pages/pagetest"
+	"rodlore/catalogue/pages/screen"
+)
+
+var (
+	inputs   = regexp.MustCompile(`<input type="(\w+)"[^>]* name="([^"]+)"[^>]* value="([^"]*)"`)
+	selects  = regexp.MustCompile(`(?s)<select[^>]* name="([^"]+)".*?</select>`)
+	selected = regexp.MustCompile(`<option value="([^"]*)" selected`)
+)
+
+// filled are the fields of a page as a browser would send them.
+func filled(page string) url.Values {
+	form := url.Values{}
+	for _, m := range inputs.FindAllStringSubmatch(page, -1) {
+		form.Set(html.UnescapeString(m[2]), html.UnescapeString(m[3]))
+	}
+	for _, m := range selects.FindAllStringSubmatch(page, -1) {
+		if chosen := selected.FindStringSubmatch(m[0]); chosen != nil {
+			form.Set(html.UnescapeString(m[1]), html.UnescapeString(chosen[1]))
+		}
+	}
+	return form
+}
+
+// tried sends the form of a trial.
+func tried(h http.Handler, form url.Values, wish string) *httptest.ResponseRecorder {
+	form.Set(screen.WishKey, wish)
+	return sendTo(h, "try", form, http.Header{"Sec-Fetch-Site": {"same-origin"}})
+}
+
+const ringAt381 = screen.SetKey + "rings[at 381 mm].at"
+
+// TestTryWritesWhatWasSet works a trial out, keeps it, and looks at the bytes.
+func TestTryWritesWhatWasSet(t *testing.T) {
+	h, dir := showing(t)
+	file := filepath.Join(dir, "models", "skerry-10.yaml")
+	before := read(t, file)
+	_, page := ask(h, "try?of=skerry-10")
+	form := filled(page)
+	if form.Get(ringAt381) != "381 mm" {
+		t.Fatalf("no field for the ring: %v", form)
+	}
+	form.Set(ringAt381, "391 mm")
+	form.Set(screen.SetKey+"rings[at 1700 mm].part", "DT-16")
+	w := tried(h, form, "")
+	for _, want := range []string{"<td>changed</td>", "slightly", "butt ring size", "Verdict:"} {
+		if !strings.Contains(w.Body.String(), want) {
+			t.Errorf("worked out without %q", want)
+		}
+	}
+	if !bytes.Equal(read(t, file), before) {
+		t.Error("the file was written though nothing was kept")
+	}
+	if w := tried(h, form, screen.KeepWish); w.Code != http.StatusSeeOther {
+		t.Fatalf("%d\n%s", w.Code, w.Body)
+	}
+	want := bytes.Replace(before, []byte("{at: 381 mm,"), []byte("{at: 391 mm,"), 1)
+	want = bytes.Replace(want, []byte("part: DT-20"), []byte("part: DT-16"), 1)
+	if now := read(t, file); !bytes.Equal(now, want) {
+		t.Errorf("the file is\n%s", now)
+	}
+}
+
+func read(t *testing.T, file string) []byte {
+	t.Helper()
+	content, err := os.ReadFile(file)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return content
+}
+
+// TestTryEvensOut lays rings out, and keeps all else of the file.
+func TestTryEvensOut(t *testing.T) {
+	h, dir := showing(t)
+	file := filepath.Join(dir, "models", "skerry-10.yaml")
+	before := string(read(t, file))
+	_, page := ask(h, "try?of=skerry-10")
+	form := filled(page)
+	form.Set(screen.CountKey, "7")
+	form.Set(screen.ButtRingKey, "1.3 m")
+	form = filled(tried(h, form, screen.EvenWish).Body.String())
+	if w := tried(h, form, screen.KeepWish); w.Code != http.StatusSeeOther {
+		t.Fatalf("%d\n%s", w.Code, w.Body)
+	}
+	after := string(read(t, file))
+	if n := strings.Count(after, "part: ") - strings.Count(before, "part: "); n != 2 || !strings.Contains(after, "{at: 1748 mm,") {
+		t.Errorf("%d rings more:\n%s", n, after)
+	}
+	head, _, _ := strings.Cut(before, "rings:")
+	if !strings.HasPrefix(after, head) || !strings.Contains(after, "# five, on trial") {
+		t.Errorf("more than the rings changed:\n%s", after)
+	}
+}
+
+// TestTryTellsFaults sets what cannot be: the fault stands beside its field.
+func TestTryTellsFaults(t *testing.T) {
+	h, dir := showing(t)
+	file := filepath.Join(dir, "models", "skerry-10.yaml")
+	before := read(t, file)
+	_, page := ask(h, "try?of=skerry-10")
+	form := filled(page)
+	form.Set(ringAt381, "381")
+	form.Set(screen.SetKey+"handle.seat.at", "4 miles <b>")
+	for _, wish := range []string{"", screen.KeepWish, screen.EvenWish} {
+		w := tried(h, form, wish)
+		page := w.Body.String()
+		for _, want := range []string{
+			`name="set rings[at 381 mm].at" aria-invalid="true"`, `<p class="fault" id="field-`, `&#34;381&#34; has no unit`, `value="4 miles &lt;b&gt;"`, "models/skerry-10.yaml:34:",
+		} {
+			if !strings.Contains(page, want) {
+				t.Errorf("%q: %d, without %q", wish, w.Code, want)
+			}
+		}
+		if strings.Contains(page, "<b>") {
+			t.Error("markup got in by a value")
+		}
+	}
+	if !bytes.Equal(read(t, file), before) {
+		t.Error("faults were written")
+	}
+}
+
+// TestTryTellsOfAnEditElsewhere edits the file while a trial is open.
+func TestTryTellsOfAnEditElsewhere(t *testing.T) {
+	h, dir := showing(t)
+	file := filepath.Join(dir, "models", "skerry-10.yaml")
+	_, page := ask(h, "try?of=skerry-10")
+	form := filled(page)
+	form.Set(ringAt381, "391 mm")
+	theirs := bytes.Replace(read(t, file), []byte("spool: 46 mm"), []byte("spool: 48 mm"), 1)
+	if err := os.WriteFile(file, theirs, 0o666); err != nil {
+		t.Fatal(err)
+	}
+	w := tried(h, form, screen.KeepWish)
+	for _, want := range []string{"edited elsewhere", "-reel: {kind: fixed-spool, mass: 310 g, spool: 48 mm", "+reel: {kind: fixed-spool, mass: 310 g, spool: 46 mm", "+  - {at: 391 mm"} {
+		if !strings.Contains(w.Body.String(), want) {
+			t.Errorf("%d, without %q", w.Code, want)
+		}
+	}
+	if !bytes.Equal(read(t, file), theirs) {
+		t.Fatal("what was edited elsewhere is gone")
+	}
+	if w := tried(h, filled(w.Body.String()), screen.KeepWish); w.Code != http.StatusSeeOther {
+		t.Fatalf("having seen both: %d", w.Code)
+	}
+	if now := read(t, file); !bytes.Contains(now, []byte("spool: 46 mm")) || !bytes.Contains(now, []byte("{at: 391 mm,")) {
+		t.Errorf("not what was kept:\n%s", now)
+	}
+}
+
+// TestTryInABrowser moves a ring by keyboard and by pointer, sees the figures follow,
+// keeps the draft, and looks at the bytes.
+func TestTryInABrowser(t *testing.T) {
+	h, dir := showing(t)
+	file := filepath.Join(dir, "models", "skerry-10.yaml")
+	before := read(t, file)
+	b := pagetest.Visit(t, h)
+	b.Accessible(t, "try?of=skerry-10")
+	b.Show(t, "try?of=skerry-10", pagetest.View{Width: 1280})
+	b.Ask(t, `window.moved = () => new Promise((done) => {
+		const watch = new MutationObserver(() => { watch.disconnect(); setTimeout(() => done(document.querySelector("#outcome table").textContent), 50); });
+		watch.observe(document.querySelector("#outcome").parentElement, { childList: true });
+	}); document.querySelector('[data-field="set rings[at 381 mm].at"]').focus(); ""`)
+	was := b.Ask(t, `document.querySelector("#outcome table").textContent`)
+	b.Ask(t, `window.next = moved(); ""`)
+	for range 5 {
+		b.Press(t, kb.ArrowLeft) // towards the butt
+	}
+	if now := b.Ask(t, `next`); now == was {
+		t.Error("the figures did not follow the keyboard")
+	}
+	if at := b.Ask(t, `document.querySelector('[name="set rings[at 381 mm].at"]').value`); at != "386 mm" {
+		t.Errorf("by the keyboard it went to %s", at)
+	}
+	b.Ask(t, `window.next = moved(); ""`)
+	b.Drag(t, `[data-field="set rings[at 686 mm].at"]`, `(i) => { const r = i.getBoundingClientRect(), x = r.right - 8 - (r.width - 16) * i.value / i.max; return [x, r.top + r.height / 2]; }`, -20)
+	if now := b.Ask(t, `next`); now == was {
+		t.Error("the figures did not follow the pointer")
+	}
+	at := b.Ask(t, `document.querySelector('[name="set rings[at 686 mm].at"]').value`)
+	if at <= "686 mm" || at > "799 mm" {
+		t.Errorf("by the pointer it went to %s", at)
+	}
+	b.Ask(t, `setTimeout(() => document.querySelector('[value="keep"]').click()); ""`)
+	b.Comes(t, "/rod?of=skerry-10")
+	want := bytes.Replace(before, []byte("{at: 381 mm,"), []byte("{at: 386 mm,"), 1)
+	want = bytes.Replace(want, []byte("{at: 686 mm,"), []byte("{at: "+at+","), 1)
+	if now := read(t, file); !bytes.Equal(now, want) {
+		t.Errorf("the file is\n%s", now)
+	}
+}
+
+// BenchmarkTry answers one setting after the other.
+func BenchmarkTry(b *testing.B) {
+	dir := filepath.Join(b.TempDir(), "range")
+	if err := copyDemo(dir); err != nil {
+		b.Fatal(err)
+	}
+	h := screenOf(b, dir).views()
+	_, page := ask(h, "try?of=skerry-10")
+	form := filled(page)
+	places := []string{"382 mm", "383 mm", "384 mm", "385 mm"}
+	for i := 0; b.Loop(); i++ {
+		form.Set(ringAt381, places[i%len(places)])
+		if w := tried(h, form, ""); w.Code != http.StatusOK {
+			b.Fatal(w.Code)
+		}
+	}
+}

@@ -1,0 +1,130 @@
+package main
+
+import (
+	"bytes"
+	"context"
+	"errors"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"rodlore/catalogue"
+	"rodlore/catalogue/visible"
+	"rodlore/models"
+)
+
+func newSet(p *program) *cobra.Command {
+	return &cobra.Command{
+		Use:   "set MODEL [PATH=VALUE...]",
+		Short: "put values into a draft",
+		Long: `Puts values in the place of those that a model's file has, by the paths that
+faults and comparisons name them by. Of the file nothing else changes: order,
+layout and comments stay. A value that is a fault, or does not go with the rest,
+is refused, and nothing is written. Without a path what can be set is listed.`,
+		Example: `  rodlore set skerry-10
+  rodlore set skerry-10 "rings[at 381 mm].at=391 mm" "length=10 ft 1 in"
+  rodlore set skerry-10 "joints[butt+tip].kind=spigot"`,
+		Args:              wants(1, -1, "a model, and what to set"),
+		ValidArgsFunction: p.completeModels,
+		RunE: func(cmd *cobra.Command, args []string) error {
+			texts := map[string]string{}
+			for _, arg := range args[1:] {
+				path, text, ok := strings.Cut(arg, "=")
+				if !ok {
+					return misuse("%q: write what is set as PATH=VALUE, such as \"length=9 ft 6 in\"", arg)
+				}
+				texts[path] = text
+			}
+			return p.set(cmd.Context(), args[0], texts)
+		},
+	}
+}
+
+// setJSON is what set prints.
+type setJSON struct {
+	schema
+	Model   string         `json:"model"`
+	File    string         `json:"file"`
+	Written bool           `json:"written"`
+	Values  []settableJSON `json:"values"` // that can be set, as they now are
+}
+
+type settableJSON struct {
+	Path string `json:"path"`
+	Text string `json:"text"`
+	Line int    `json:"line"`
+}
+
+func (p *program) set(ctx context.Context, model string, texts map[string]string) error {
+	var rev *catalogue.Revision
+	var src, text []byte
+	err := p.look(ctx, func(r *catalogue.Range) (err error) {
+		if rev, err = r.Find(model, "draft"); err != nil {
+			return err
+		}
+		if src, err = p.files().Read(rev.File); err != nil {
+			return err
+		}
+		if text, err = models.SetValues(rev.File, src, texts); err != nil {
+			return err
+		}
+		return p.putDraft(r, model, src, text)
+	})
+	if err != nil {
+		return err
+	}
+	values, err := models.Values(rev.File, text)
+	if err != nil {
+		return err
+	}
+	written := !bytes.Equal(src, text)
+	switch {
+	case p.json:
+		return p.writeJSON(setJSON{schema1, model, rev.File, written, each(values, func(v models.Value) settableJSON {
+			return settableJSON{v.Path.String(), v.Text, v.Pos.Line}
+		})})
+	case len(texts) == 0:
+		t := newTable(words("what can be set"), filling("is"))
+		for _, v := range values {
+			t.add(v.Path.String(), v.Text)
+		}
+		p.print("", t)
+	case !written:
+		p.println(rev.File + " says so already; nothing written")
+	default:
+		p.println("wrote " + rev.File + "; look at it and save it:")
+		p.println("  rodlore compare " + visible.Arg(model))
+		p.println("  rodlore save " + visible.Arg(model) + " --why \"…\"")
+	}
+	return nil
+}
+
+// errElsewhere says that a file is not as it was when what is to be written was made.
+var errElsewhere = errors.New("the file was edited elsewhere meanwhile; look at both and try again")
+
+// putDraft writes the file of a model that was read as was: a sound spec, or nothing.
+func (p *program) putDraft(r *catalogue.Range, model string, was, text []byte) error {
+	if bytes.Equal(was, text) {
+		return nil
+	}
+	trial, err := r.Trial(model, text)
+	if err == nil {
+		err = trial.Fault()
+	}
+	if err != nil {
+		return err
+	}
+	release, err := p.files().Hold("models")
+	if err != nil {
+		return err
+	}
+	defer release()
+	now, err := p.files().Read(trial.File)
+	if err != nil {
+		return err
+	}
+	if !bytes.Equal(now, was) {
+		return errElsewhere
+	}
+	return p.files().Put(trial.File, text)
+}
