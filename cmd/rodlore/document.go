@@ -37,6 +37,10 @@ func (p *printer) showBlock(b document.Block) {
 		p.wrapped("  ", "“"+document.Text(b).String()+"”")
 	case document.Table:
 		p.print("  ", textTable(b))
+	case document.Beside:
+		for _, inner := range append(b.Left, b.Right...) {
+			p.showBlock(inner)
+		}
 	case document.List:
 		p.showItems("-", b.Items)
 	case document.Checklist:
@@ -55,19 +59,11 @@ func (p *printer) showItems(sign string, items []document.Text) {
 	p.print("  ", t)
 }
 
-// textTable is a table of plain cells; the last column of words takes the width
-// that is left.
+// textTable is a table of plain cells, in which words break into lines.
 func textTable(from document.Table) table {
 	var t table
-	wraps := -1
-	for i, c := range from.Columns {
-		t.columns = append(t.columns, column{head: c.Head, right: c.Right})
-		if !c.Right {
-			wraps = i
-		}
-	}
-	if wraps >= 0 {
-		t.columns[wraps].wraps = true
+	for _, c := range from.Columns {
+		t.columns = append(t.columns, column{head: c.Head, right: c.Right, wraps: !c.Right})
 	}
 	for _, row := range from.Rows {
 		cells := make([]string, len(row))

@@ -16,10 +16,10 @@ type table struct {
 type column struct {
 	head  string
 	right bool // numbers stand at the right
-	wraps bool // takes the width that is left and breaks into lines; at most one column
+	wraps bool // breaks into lines where the width there is does not do
 }
 
-// Columns of words, of numbers, and of words that take the width that is left.
+// Columns of words, of numbers, and of words that break into lines.
 func words(head string) column   { return column{head: head} }
 func numbers(head string) column { return column{head: head, right: true} }
 func filling(head string) column { return column{head: head, wraps: true} }
@@ -55,12 +55,11 @@ func (p *printer) print(indent string, t table) {
 	}
 }
 
-// widths gives the columns their widths; the one that wraps has what the
-// others leave of the total, but no less than can be read.
+// widths gives the columns their widths. Where they are more than the total, the widest
+// of those that wrap become narrower, but not narrower than can be read.
 func (t *table) widths(total int) []int {
 	const least = 16
 	widths := make([]int, len(t.columns))
-	wraps := -1
 	for i, c := range t.columns {
 		for _, row := range t.rows {
 			if row != nil {
@@ -71,12 +70,18 @@ func (t *table) widths(total int) []int {
 			widths[i] = max(widths[i], runewidth.StringWidth(c.head))
 			total -= widths[i] + len(columnGap)
 		}
-		if c.wraps {
-			wraps = i
-		}
 	}
-	if over := -(total + len(columnGap)); wraps >= 0 && over > 0 {
-		widths[wraps] = max(widths[wraps]-over, min(widths[wraps], least))
+	for over := -(total + len(columnGap)); over > 0; over-- {
+		widest := -1
+		for i, c := range t.columns {
+			if c.wraps && widths[i] > least && (widest < 0 || widths[i] > widths[widest]) {
+				widest = i
+			}
+		}
+		if widest < 0 {
+			break
+		}
+		widths[widest]--
 	}
 	return widths
 }

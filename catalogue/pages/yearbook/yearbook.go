@@ -8,6 +8,7 @@ import (
 	"rodlore/catalogue/pages"
 	"rodlore/catalogue/pages/document"
 	"rodlore/catalogue/pages/telling"
+	"rodlore/catalogue/say"
 	"rodlore/models"
 )
 
@@ -16,6 +17,7 @@ type Options struct {
 	Now   time.Time      // the day of the book
 	Print bool           // for sheets of paper and no screen
 	Paper document.Paper // the zero Paper is A4
+	Words *say.Words     // nil for the range's own
 }
 
 // Of lays out the book of a year, in the range's words and units of today.
@@ -25,12 +27,14 @@ func Of(r *catalogue.Range, y *catalogue.Year, o Options) (*document.Document, e
 	if b.set, err = r.Settings(); err != nil {
 		return nil, err
 	}
-	if b.Teller, err = telling.New(r); err != nil {
+	if o.Words != nil {
+		b.Teller = telling.Teller{Teller: o.Words.Teller(b.set)}
+	} else if b.Teller, err = telling.New(r); err != nil {
 		return nil, err
 	}
-	b.pen = pages.Screen(b.Words, b.set)
+	b.pen = pages.Screen(b.Teller.Words, b.set)
 	if o.Print {
-		b.pen = pages.Print(b.Words, b.set)
+		b.pen = pages.Print(b.Teller.Words, b.set)
 	}
 	return b.document()
 }
