@@ -12,7 +12,7 @@ import (
 )
 
 // ErrNoHistory is returned where a range without a repository is to be saved.
-var ErrNoHistory = errors.New("the range is in no git repository")
+var ErrNoHistory = errors.New("the range keeps no history")
 
 // Folder is the Source of a range that is in no repository: its files as they
 // stand, and no history.

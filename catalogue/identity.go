@@ -1,9 +1,9 @@
 package catalogue
 
 import (
-	"encoding/binary"
 	"errors"
 
+	"rodlore/catalogue/cache"
 	"rodlore/models"
 )
 
@@ -17,27 +17,12 @@ type identity struct {
 	Was                     string // the name that the spec says the model had before
 }
 
-// texts are what is kept of an identity.
-func (one *identity) texts() [6]*string {
-	return [...]*string{&one.Model, &one.Parts, &one.Materials, &one.ID, &one.Whole, &one.Was}
-}
-
-// parseIdentities reads what was kept: each text after its length. What makes no
-// sense, and what follows it, counts for nothing.
+// parseIdentities reads what was kept. What makes no sense, and what follows it, counts
+// for nothing.
 func parseIdentities(record []byte) (list []identity) {
-	all := string(record)
-	for at := 0; at < len(all); {
-		var one identity
-		for _, text := range one.texts() {
-			length, used := binary.Uvarint(record[at:])
-			if used <= 0 || length > uint64(len(all)-at-used) {
-				return list
-			}
-			at += used
-			*text = all[at : at+int(length)]
-			at += int(length)
-		}
-		list = append(list, one)
+	texts, _ := cache.Unpack(string(record))
+	for ; len(texts) >= 6; texts = texts[6:] {
+		list = append(list, identity{texts[0], texts[1], texts[2], texts[3], texts[4], texts[5]})
 	}
 	return list
 }
@@ -140,9 +125,7 @@ func (s *specs) keep(names []string) {
 		}
 		var record []byte
 		for _, one := range i.fresh {
-			for _, text := range one.texts() {
-				record = append(binary.AppendUvarint(record, uint64(len(*text))), *text...)
-			}
+			record = cache.Pack(record, one.Model, one.Parts, one.Materials, one.ID, one.Whole, one.Was)
 		}
 		s.kept.Add(identityFile(file), record)
 		i.fresh = nil

@@ -30,7 +30,7 @@ func Message(why, tell string) string {
 // checkReason refuses a reason that would not be read again as it is given.
 func checkReason(why, tell string) error {
 	if read, _ := readMessage(Message(why, tell)); read != strings.TrimSpace(why) {
-		return errors.New("the reason ends in a paragraph that reads as a trailer of git's, such as \"Tell: …\"; put it in other words")
+		return errors.New("the reason ends in a paragraph that would be read as words for others, such as \"Tell: …\"; put it in other words")
 	}
 	return nil
 }

@@ -232,7 +232,7 @@ func (s *Saves) edited(ctx context.Context, scope *scope, file string, now []byt
 	}
 	ignored, err := s.src.Ignored(file)
 	if err == nil && ignored && scope.names(file) {
-		err = Advise(FindIgnored, []string{file}, "%s is not saved, since git is told to leave it alone", file)
+		err = Advise(FindIgnored, []string{file}, "%s is not saved, since it is to be left alone", file)
 	}
 	return !ignored, err
 }

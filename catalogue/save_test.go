@@ -75,7 +75,7 @@ func TestSaveRefuses(t *testing.T) {
 	t.Run("a reason that would be read as words for customers", func(t *testing.T) {
 		m := twoModels()
 		m.working["models/brook.yaml"] = testModel("Brook")
-		if _, err := m.open(t).Save(ctx, SaveRequest{Why: "shorter\n\nTell: nobody"}); err == nil || !strings.Contains(err.Error(), "trailer") {
+		if _, err := m.open(t).Save(ctx, SaveRequest{Why: "shorter\n\nTell: nobody"}); err == nil || !strings.Contains(err.Error(), "put it in other words") {
 			t.Errorf("got %v", err)
 		}
 	})
@@ -188,7 +188,7 @@ func TestSaveLeavesIgnoredFiles(t *testing.T) {
 	m.working["models/brook.yaml"] = testModel("Brook", "low-6@500 mm")
 	m.ignored = map[string]bool{"models/try.yaml": true, "models/brook.yaml": true}
 	for _, req := range []SaveRequest{{Models: []string{"try"}, Why: "x"}, {Files: []string{"models/try.yaml"}, Why: "x"}} {
-		if _, err := m.open(t).Save(context.Background(), req); err == nil || !strings.Contains(err.Error(), "leave it alone") {
+		if _, err := m.open(t).Save(context.Background(), req); err == nil || !strings.Contains(err.Error(), "to be left alone") {
 			t.Errorf("saving %+v gives %v", req, err)
 		}
 	}

@@ -125,7 +125,7 @@ type Save struct {
 var (
 	ErrMoved    = errors.New("the range was saved by someone else meanwhile")
 	ErrTagTaken = errors.New("the tag is there already")
-	ErrNoAuthor = errors.New("git does not know who you are")
+	ErrNoAuthor = errors.New("nobody is named as the one who saves")
 )
 
 // Witness is a Source that can also say whether what it holds is whole, and whose it

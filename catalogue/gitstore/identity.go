@@ -85,7 +85,7 @@ func (s settings) identity(role string) (string, error) {
 	address := cmp.Or(os.Getenv(env+"_EMAIL"), s.value(role+".email"), s.value("user.email"), os.Getenv("EMAIL"))
 	name, address = cleanIdentity(name), cleanIdentity(address)
 	if name == "" || address == "" {
-		return "", fmt.Errorf("%w: run `git config --global user.name \"Your Name\"` and `git config --global user.email you@example.org`",
+		return "", fmt.Errorf("%w: git does not know who you are; run `git config --global user.name \"Your Name\"` and `git config --global user.email you@example.org`",
 			catalogue.ErrNoAuthor)
 	}
 	return name + " <" + address + ">", nil

@@ -11,7 +11,7 @@ import (
 // CacheScope is the scope in which a cache keeps what was read of a history. It
 // changes with the form of a record, and with what is read from a commit or taken
 // for a file of the range.
-const CacheScope = "history 5"
+const CacheScope = "history 6"
 
 // A record that no branch or tag reaches any more is dead. What is kept is written
 // anew when more than half is dead, and it is not little.

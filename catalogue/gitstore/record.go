@@ -5,6 +5,8 @@ import (
 	"errors"
 
 	"github.com/go-git/go-git/v5/plumbing"
+
+	"rodlore/catalogue/cache"
 )
 
 // record is what is kept of a saved state for the next reading: what its
@@ -14,123 +16,88 @@ type record struct {
 	changes [][]fileChange // against each parent, or against nothing
 }
 
-// appendRecord writes a record: numbers of variable width, identities as 20
-// bytes, texts after their length.
+// appendRecord writes a record as texts: its identities, those of its tree and its
+// parents, its times, its author and message, and a text of changes for each parent.
 func appendRecord(out []byte, r *record) []byte {
-	out = append(out, r.id[:]...)
-	out = append(out, r.tree[:]...)
-	out = binary.AppendUvarint(out, uint64(len(r.parents)))
+	ids := append(r.id[:len(r.id):len(r.id)], r.tree[:]...)
 	for _, p := range r.parents {
-		out = append(out, p[:]...)
+		ids = append(ids, p[:]...)
 	}
-	for _, at := range []stamp{r.authored, r.committed} {
-		out = binary.AppendVarint(out, at.unix)
-		out = binary.AppendVarint(out, int64(at.offset))
+	var times []byte
+	for _, n := range []int64{r.authored.unix, int64(r.authored.offset), r.committed.unix, int64(r.committed.offset)} {
+		times = binary.AppendVarint(times, n)
 	}
-	out = appendText(out, r.author)
-	out = appendText(out, r.message)
+	out = cache.Pack(out, string(ids), string(times), r.author, r.message)
 	for _, changes := range r.changes {
-		out = binary.AppendUvarint(out, uint64(len(changes)))
+		var text []byte
 		for _, c := range changes {
-			out = appendText(out, c.path)
-			out = append(out, c.old[:]...)
-			out = append(out, c.new[:]...)
+			text = cache.Pack(text, c.path, string(c.old[:])+string(c.new[:]))
 		}
+		out = cache.Pack(out, string(text))
 	}
 	return out
-}
-
-func appendText(out []byte, text string) []byte {
-	return append(binary.AppendUvarint(out, uint64(len(text))), text...)
 }
 
 var errRecord = errors.New("a kept record is damaged")
 
 // parseRecords reads what appendRecord wrote. The texts share memory with raw.
 func parseRecords(raw string) ([]*record, error) {
+	texts, ok := cache.Unpack(raw)
+	if !ok {
+		return nil, errRecord
+	}
 	var records []*record
-	for in := (recordReader{rest: raw}); in.rest != ""; {
-		r := in.record()
-		if in.bad {
+	for len(texts) > 0 {
+		ids, ok := cutIDs(texts[0])
+		if !ok || len(ids) < 2 || len(texts) < 4+max(1, len(ids)-2) {
 			return nil, errRecord
+		}
+		r := &record{commit: commit{id: ids[0], tree: ids[1], parents: ids[2:], author: texts[2], message: texts[3]}}
+		var times [4]int64
+		rest := []byte(texts[1])
+		for i := range times {
+			var used int
+			if times[i], used = binary.Varint(rest); used <= 0 {
+				return nil, errRecord
+			}
+			rest = rest[used:]
+		}
+		r.authored, r.committed = stamp{times[0], int(times[1])}, stamp{times[2], int(times[3])}
+		texts = texts[4:]
+		for range max(1, len(r.parents)) {
+			changes, err := parseChanges(texts[0])
+			if err != nil {
+				return nil, err
+			}
+			r.changes, texts = append(r.changes, changes), texts[1:]
 		}
 		records = append(records, r)
 	}
 	return records, nil
 }
 
-// recordReader takes values from the front of rest; bad is set, and stays so,
-// where rest has no such value.
-type recordReader struct {
-	rest string
-	bad  bool
-}
-
-func (in *recordReader) record() *record {
-	r := &record{}
-	r.id, r.tree = in.id(), in.id()
-	r.parents = make([]plumbing.Hash, in.count(len(plumbing.ZeroHash)))
-	for i := range r.parents {
-		r.parents[i] = in.id()
+func parseChanges(text string) ([]fileChange, error) {
+	texts, ok := cache.Unpack(text)
+	if !ok || len(texts)%2 != 0 {
+		return nil, errRecord
 	}
-	r.authored = stamp{unix: in.number(), offset: int(in.number())}
-	r.committed = stamp{unix: in.number(), offset: int(in.number())}
-	r.author, r.message = in.text(), in.text()
-	r.changes = make([][]fileChange, max(1, len(r.parents)))
-	for i := range r.changes {
-		// A change is a text and two identities.
-		r.changes[i] = make([]fileChange, in.count(1+2*len(plumbing.ZeroHash)))
-		for j := range r.changes[i] {
-			r.changes[i][j] = fileChange{in.text(), in.id(), in.id()}
+	changes := make([]fileChange, len(texts)/2)
+	for i := range changes {
+		ids, ok := cutIDs(texts[2*i+1])
+		if !ok || len(ids) != 2 {
+			return nil, errRecord
 		}
+		changes[i] = fileChange{texts[2*i], ids[0], ids[1]}
 	}
-	return r
+	return changes, nil
 }
 
-// take cuts n bytes off.
-func (in *recordReader) take(n int) string {
-	if n > len(in.rest) {
-		in.bad = true
-		n = len(in.rest)
+// cutIDs parts identities that stand one after the other.
+func cutIDs(text string) (ids []plumbing.Hash, ok bool) {
+	const size = len(plumbing.ZeroHash)
+	ids = make([]plumbing.Hash, len(text)/size)
+	for i := range ids {
+		copy(ids[i][:], text[i*size:])
 	}
-	taken := in.rest[:n]
-	in.rest = in.rest[n:]
-	return taken
-}
-
-func (in *recordReader) id() (id plumbing.Hash) {
-	copy(id[:], in.take(len(id)))
-	return id
-}
-
-func (in *recordReader) text() string { return in.take(in.count(1)) }
-
-// count reads how many things follow, of which each takes at least size bytes.
-func (in *recordReader) count(size int) int {
-	n, used := uvarint(in.rest)
-	in.take(used)
-	if used == 0 || n > uint64(len(in.rest)/size) {
-		in.bad = true
-		return 0
-	}
-	return int(n)
-}
-
-// number reads a number with a sign, as binary.AppendVarint writes it.
-func (in *recordReader) number() int64 {
-	n, used := uvarint(in.rest)
-	in.take(used)
-	in.bad = in.bad || used == 0
-	return int64(n>>1) ^ -int64(n&1)
-}
-
-// uvarint is binary.Uvarint for a string; used is 0 where there is no number.
-func uvarint(s string) (n uint64, used int) {
-	for i := 0; i < len(s) && i < binary.MaxVarintLen64; i++ {
-		n |= uint64(s[i]&0x7f) << (7 * i)
-		if s[i] < 0x80 {
-			return n, i + 1
-		}
-	}
-	return 0, 0
+	return ids, len(text)%size == 0
 }

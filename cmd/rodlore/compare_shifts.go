@@ -2,9 +2,11 @@ package main
 
 import (
 	"math"
+	"slices"
 	"strings"
 
 	"rodlore/catalogue"
+	"rodlore/catalogue/pages/telling"
 	"rodlore/catalogue/say"
 	"rodlore/diffing"
 	"rodlore/evaluate/figures"
@@ -52,19 +54,13 @@ func (p *printer) showDesigned(shifts []diffing.Shift) {
 // showOpen says of the figures that stand for a rod, or of all, what would decide
 // whether they changed where the numbers cannot tell.
 func (p *printer) showOpen(shifts []diffing.Shift, d figures.Display, all bool) {
-	t := newTable(filling("cannot tell"), numbers("change"), numbers("noticed from"), filling("what would decide it"))
-	teller := say.Teller{Words: say.English(), Display: d}
-	for _, f := range shifts {
-		if f.Answer() != diffing.Open || !all && figures.Of(f.Key).In&(figures.Main|figures.Compared) == 0 {
-			continue
-		}
-		single := d.Single(f.Key)
-		t.add(figures.Short(f.Key), single.ChangeWithTolerance(f.Key, f.Unit, f.Change, f.New.Value, f.Tolerance()),
-			single.Deviation(f.Key, f.Unit, f.Noticed, f.New.Value), teller.Decide(f))
-	}
-	if len(t.rows) > 0 {
+	shown := slices.DeleteFunc(slices.Clone(shifts), func(f diffing.Shift) bool {
+		return !all && figures.Of(f.Key).In&(figures.Main|figures.Compared) == 0
+	})
+	open := textTable(telling.Teller{Teller: say.Teller{Words: say.English(), Display: d}}.Open(shown))
+	if len(open.rows) > 0 {
 		p.println()
-		p.print("", t)
+		p.print("", open)
 	}
 }
 

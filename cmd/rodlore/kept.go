@@ -5,6 +5,7 @@ import (
 	"os"
 	"path/filepath"
 	"runtime/debug"
+	"strings"
 	"sync"
 
 	"rodlore/catalogue/cache"
@@ -28,16 +29,17 @@ func (p *program) cached(scope string) *cache.Folder {
 	return cache.Open(filepath.Join(dir, "rodlore"), secret, scope)
 }
 
-// buildID names this build of the program, so that figures of another one are
-// not taken for its own: what it was built from, and the size and date of
-// its file, since a tree that was edited has no version.
+// buildID names what figures follow from beside the range: the code that works them out.
+// The version stands for it, so that whoever installs the same one again keeps them; of
+// a tree that was edited, or has no version, the size and date of the program's file do.
 var buildID = sync.OnceValue(func() string {
 	id := ""
-	if info, ok := debug.ReadBuildInfo(); ok {
-		id = info.GoVersion + " " + info.Main.Version + " " + info.Main.Sum
-		for _, s := range info.Settings {
-			id += " " + s.Key + "=" + s.Value
-		}
+	info, ok := debug.ReadBuildInfo()
+	if ok {
+		id = info.String() // with the versions of all libraries
+	}
+	if ok && strings.HasPrefix(info.Main.Version, "v") && !strings.HasSuffix(info.Main.Version, "+dirty") && !strings.Contains(id, "=>") {
+		return id
 	}
 	if path, err := os.Executable(); err == nil {
 		if file, err := os.Stat(path); err == nil {

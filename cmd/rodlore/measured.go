@@ -4,9 +4,9 @@ import (
 	"slices"
 
 	"rodlore/catalogue"
+	"rodlore/catalogue/pages/telling"
 	"rodlore/catalogue/say"
 	"rodlore/evaluate"
-	"rodlore/evaluate/figures"
 )
 
 // figureNotes are those of the figures and what could not be read of
@@ -36,15 +36,8 @@ func (p *printer) showMeasured(s subject, figs *evaluate.Figures, m *catalogue.M
 	if len(m.List) == 0 {
 		return
 	}
-	t := newTable(words("measured"), numbers("on the rod"), numbers("worked out"), numbers("off"), words(""))
-	for _, f := range figs.List {
-		d := s.display().Single(f.Key)
-		for _, one := range m.Of(f.Key) {
-			t.add(figures.Short(f.Key), d.WithTolerance(f.Key, f.Unit, one.Value, one.Deviation),
-				d.WithTolerance(f.Key, f.Unit, f.Value, f.Tolerance), figures.Deviations(f.Deviations(one.Value, one.Deviation)), say.English().RodName(one.Rod)+", "+one.Date)
-		}
-	}
+	t := telling.Teller{Teller: s.teller()}
 	p.println()
-	p.print("", t)
-	p.println("off: in standard deviations of reading and tolerance together")
+	p.print("", textTable(t.Measured(figs, m)))
+	p.println(t.Say("review.measured.how"))
 }

@@ -10,7 +10,6 @@ import (
 	"rodlore/catalogue/pages/telling"
 	"rodlore/catalogue/say"
 	"rodlore/diffing"
-	"rodlore/evaluate/figures"
 )
 
 // Options say how a review is laid out.
@@ -24,7 +23,7 @@ type Options struct {
 // Page is what there is to say of a revision before it goes on sale, for the
 // screen and the workshop wall.
 func Page(t say.Teller, v *catalogue.Review, o Options) *document.Document {
-	p := page{t, v, o}
+	p := page{telling.Teller{Teller: t}, v, o}
 	title, reviewed := t.Title(v.Revision), o.Day.Format(time.DateOnly)
 	doc := &document.Document{
 		Title: title, Subtitle: p.say("subtitle", "day", reviewed), Date: o.Day, Language: t.Language(),
@@ -38,7 +37,7 @@ func Page(t say.Teller, v *catalogue.Review, o Options) *document.Document {
 	add(p.say("verdict.heading", "verdict", t.Verdict(v.Verdict())), p.verdict()...)
 	add(p.say("wants.heading"), p.wants()...)
 	add(p.say("since.heading"), p.since()...)
-	add(t.Say("words.heading"), telling.Teller{Teller: t}.Beside(v.Tell, v.Since)...)
+	add(t.Say("words.heading"), p.Beside(v.Tell, v.Since)...)
 	add(p.say("strength.heading"), p.strength()...)
 	add(p.say("line.heading"), p.line()...)
 	for _, of := range v.Tops {
@@ -51,7 +50,7 @@ func Page(t say.Teller, v *catalogue.Review, o Options) *document.Document {
 
 // page is a review being laid out.
 type page struct {
-	say.Teller
+	telling.Teller
 	*catalogue.Review
 	Options
 }
@@ -64,20 +63,15 @@ func (p page) paragraph(path string, pairs ...string) document.Block {
 
 // table is an empty one; its caption and the heads of its columns stand at paths
 // below one of its own.
-func (p page) table(path string, columns ...document.Column) document.Table {
-	for i, c := range columns {
-		if c.Head != "" {
-			columns[i].Head = p.say(path + "." + c.Head)
-		}
-	}
-	return document.Table{Caption: p.say(path + ".table"), Columns: columns}
+func (p page) table(path string, heads ...string) document.Table {
+	return document.Table{Caption: p.say(path + ".table"), Columns: p.Columns("review."+path, heads...)}
 }
 
 func (p page) verdict() []document.Block {
 	if len(p.Reasons) == 0 {
 		return []document.Block{p.paragraph("verdict.none")}
 	}
-	t := p.table("verdict", document.Column{}, document.Column{})
+	t := p.table("verdict", "", "")
 	for _, r := range p.Reasons {
 		t.Add(p.Gravity(r), p.Word(r))
 	}
@@ -88,8 +82,7 @@ func (p page) wants() []document.Block {
 	if len(p.Wants) == 0 {
 		return nil
 	}
-	t := p.table("wants", document.Column{Head: "figure"}, document.Column{Head: "wanted"},
-		document.Column{Head: "value", Right: true}, document.Column{Head: "rods", Right: true})
+	t := p.table("wants", "figure", "wanted", ">value", ">rods")
 	for _, w := range p.Wants {
 		is := p.say("wants.no figure")
 		if f, ok := p.Figures.Get(w.Figure); ok {
@@ -118,12 +111,11 @@ func (p page) since() []document.Block {
 	}
 	last := p.Since.Against.Label()
 	blocks := []document.Block{p.paragraph("since.unseen", "label", last)}
-	if len(p.Sights()) > 0 {
+	if len(p.Review.Sights()) > 0 {
 		blocks = []document.Block{p.sights(last)}
 	}
-	t := document.Table{Caption: p.say("since.table"), Columns: []document.Column{
-		{Head: p.say("since.figure")}, {Head: last, Right: true}, {Head: p.say("since.now"), Right: true}, {Head: p.say("since.change"), Right: true},
-	}}
+	t := p.table("since", "figure", ">", ">now", ">change")
+	t.Columns[1].Head = last
 	for _, s := range p.Since.Shifts {
 		d := p.Single(s.Key)
 		if s.Answer() != diffing.Changed || !d.Shows(s.Key, s.Unit, s.Change, s.New.Value) {
@@ -147,22 +139,15 @@ func (p page) since() []document.Block {
 // cannot tell, with what would decide it.
 func (p page) unchanged() (blocks []document.Block) {
 	var same []string
-	open := document.Table{Caption: p.say("since.open"), Columns: []document.Column{
-		{Head: p.say("since.untold")}, {Head: p.say("since.change"), Right: true}, {Head: p.say("since.noticed"), Right: true}, {Head: p.say("since.decides")},
-	}}
 	for _, s := range p.Since.Shifts {
-		switch d := p.Single(s.Key); s.Answer() {
-		case diffing.Same:
+		if s.Answer() == diffing.Same {
 			same = append(same, p.Name(s.Key))
-		case diffing.Open:
-			open.Add(p.Name(s.Key), d.ChangeWithTolerance(s.Key, s.Unit, s.Change, s.New.Value, s.Tolerance()),
-				d.Deviation(s.Key, s.Unit, s.Noticed, s.New.Value), p.Decide(s))
 		}
 	}
 	if len(same) > 0 {
 		blocks = append(blocks, p.paragraph("since.same", "figures", p.List(same)))
 	}
-	if len(open.Rows) > 0 {
+	if open := p.Open(p.Since.Shifts); len(open.Rows) > 0 {
 		blocks = append(blocks, open)
 	}
 	return blocks
@@ -173,7 +158,7 @@ func (p page) sights(last string) document.Table {
 	t := document.Table{Caption: p.say("sights.table", "label", last), Columns: []document.Column{
 		{Head: p.say("sights.seen")}, {Head: p.say("sights.from", "label", last)}, {Head: p.say("sights.by"), Right: true}, {Head: p.say("sights.limit")}, {},
 	}}
-	for _, s := range p.Sights() {
+	for _, s := range p.Review.Sights() {
 		limit, over := p.Limit(s), ""
 		if limit != "" && !s.Own {
 			limit = p.say("sights.usual", "limit", limit)
@@ -190,7 +175,7 @@ func (p page) strength() []document.Block {
 	if p.Limits == nil {
 		return nil // the reasons say why
 	}
-	t := p.table("strength", document.Column{}, document.Column{Right: true})
+	t := p.table("strength", "", ">")
 	value := func(unit string, value float64) string { return p.Value("", unit, value) }
 	for _, key := range []string{"test-curve", "load-limit", "strain-worst"} {
 		if f, ok := p.Figures.Get(key); ok {
@@ -216,7 +201,7 @@ func (p page) strength() []document.Block {
 var linePath = []string{"line-touch", "line-gap", "ring-turn-spread", "ring-load-worst", "line-angle-sum"}
 
 func (p page) line() []document.Block {
-	t := p.table("line", document.Column{}, document.Column{Right: true}, document.Column{})
+	t := p.table("line", "", ">", "")
 	for _, key := range linePath {
 		if f, ok := p.Figures.Get(key); ok {
 			t.Add(p.Name(key), p.WithTolerance(key, f.Unit, f.Value, f.Tolerance), p.sinceThen(key))
@@ -243,19 +228,10 @@ func (p page) sinceThen(key string) string {
 }
 
 func (p page) measured() []document.Block {
-	if len(p.Measured.List) == 0 {
+	if len(p.Review.Measured.List) == 0 {
 		return nil
 	}
-	t := p.table("measured", document.Column{Head: "figure"}, document.Column{Head: "on rod", Right: true},
-		document.Column{Head: "worked", Right: true}, document.Column{Head: "off", Right: true}, document.Column{Head: "rod"})
-	for _, f := range p.Figures.List {
-		for _, m := range p.Measured.Of(f.Key) {
-			d := p.Single(f.Key)
-			t.Add(p.Name(f.Key), d.WithTolerance(f.Key, f.Unit, m.Value, m.Deviation), d.WithTolerance(f.Key, f.Unit, f.Value, f.Tolerance),
-				figures.Deviations(f.Deviations(m.Value, m.Deviation)), p.RodName(m.Rod)+", "+m.Date)
-		}
-	}
-	return []document.Block{t, p.paragraph("measured.how")}
+	return []document.Block{p.Teller.Measured(p.Figures, p.Review.Measured), p.paragraph("measured.how")}
 }
 
 // byHand lists what is still to be checked by hand, with boxes for paper, and what

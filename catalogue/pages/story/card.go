@@ -54,7 +54,7 @@ func Card(ctx context.Context, r *catalogue.Range, model string, o Options) (*do
 		}
 		row := []string{t.Say("card." + key)}
 		for _, c := range shown {
-			row = append(row, c.value(t.Teller, key))
+			row = append(row, t.Values(c.Figures, []string{key})...)
 		}
 		if row[len(row)-1] != "" {
 			table.Add(row...)

@@ -3,7 +3,6 @@ package story
 import (
 	"rodlore/catalogue/pages"
 	"rodlore/catalogue/pages/document"
-	"rodlore/catalogue/pages/telling"
 	"rodlore/evaluate/figures"
 )
 
@@ -13,10 +12,7 @@ var overReleases = figures.Keys(figures.Main)
 // figures shows the figures over the releases, and all of the rod as it is with
 // what they mean.
 func (t *tale) figures() ([]document.Block, error) {
-	table := document.Table{
-		Caption: t.Say("figures.all", "release", t.last().name),
-		Columns: []document.Column{{Head: t.Say("figures.figure")}, {Head: t.Say("figures.meaning")}},
-	}
+	table := document.Table{Caption: t.Say("figures.all", "release", t.last().name), Columns: t.Columns("figures", "figure", "meaning")}
 	for _, f := range t.last().Figures.List {
 		if t.Reader == Workshop || figures.Of(f.Key).In&figures.Own == 0 {
 			table.Add(t.Name(f.Key), t.Meaning(f.Key, t.WithTolerance(f.Key, f.Unit, f.Value, f.Tolerance)))
@@ -31,27 +27,11 @@ func (t *tale) figures() ([]document.Block, error) {
 }
 
 func (t *tale) figureTable() document.Block {
-	table := document.Table{Caption: t.Say("figures.over releases"), Columns: []document.Column{{Head: t.Say("figures.release")}}}
-	for _, key := range overReleases {
-		table.Columns = append(table.Columns, document.Column{Head: t.Name(key), Right: true})
-	}
+	table := document.Table{Caption: t.Say("figures.over releases"), Columns: append(t.Columns("figures", "release"), t.OfFigures(overReleases)...)}
 	for _, c := range t.chapters {
-		row := []string{c.name}
-		for _, key := range overReleases {
-			row = append(row, c.value(t.Teller, key))
-		}
-		table.Add(row...)
+		table.Add(append([]string{c.name}, t.Values(c.Figures, overReleases)...)...)
 	}
 	return table
-}
-
-// value writes a figure of a chapter; "" where the rod has none.
-func (c *chapter) value(t telling.Teller, key string) string {
-	f, ok := c.Figures.Get(key)
-	if !ok {
-		return ""
-	}
-	return t.Value(key, f.Unit, f.Value)
 }
 
 // convention says how the test curve is measured, for no two are alike.

@@ -106,18 +106,15 @@ func (s *site) front() error {
 		return err
 	}
 	d.Subtitle = t.Say("site.subtitle")
-	table := document.Table{Caption: t.Say("site.caption"), Columns: []document.Column{{Head: t.Say("site.model")}, {Head: t.Say("site.release")}}}
-	for _, key := range overReleases {
-		table.Columns = append(table.Columns, document.Column{Head: t.Name(key), Right: true})
-	}
+	table := document.Table{Caption: t.Say("site.caption"), Columns: append(t.Columns("site", "model", "release"), t.OfFigures(overReleases)...)}
 	for _, t := range s.tales {
 		name := t.spec().Name.Text
 		if family := t.spec().Family.Text; family != "" {
 			name = t.Say("site.of family", "model", name, "family", family)
 		}
 		row := []document.Text{{{Text: name, Link: link(t.page)}}, telling.Plain(t.last().name)}
-		for _, key := range overReleases {
-			row = append(row, telling.Plain(t.last().value(t.Teller, key)))
+		for _, value := range t.Values(t.last().Figures, overReleases) {
+			row = append(row, telling.Plain(value))
 		}
 		table.Rows = append(table.Rows, row)
 	}

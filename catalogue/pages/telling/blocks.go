@@ -8,14 +8,72 @@ import (
 	"rodlore/catalogue"
 	"rodlore/catalogue/pages/document"
 	"rodlore/diffing"
+	"rodlore/evaluate"
+	"rodlore/evaluate/figures"
 	"rodlore/models"
 )
 
+// Columns are those of a table, with the heads at the paths under a path. One after a >
+// is of numbers, and one without a name has no head.
+func (t Teller) Columns(under string, heads ...string) []document.Column {
+	columns := make([]document.Column, len(heads))
+	for i, head := range heads {
+		if head, columns[i].Right = strings.CutPrefix(head, ">"); head != "" {
+			columns[i].Head = t.Say(under + "." + head)
+		}
+	}
+	return columns
+}
+
+// OfFigures are columns for figures.
+func (t Teller) OfFigures(keys []string) []document.Column {
+	columns := make([]document.Column, len(keys))
+	for i, key := range keys {
+		columns[i] = document.Column{Head: t.Name(key), Right: true}
+	}
+	return columns
+}
+
+// Values writes figures of a rod; "" where it has none.
+func (t Teller) Values(figs *evaluate.Figures, keys []string) []string {
+	values := make([]string, len(keys))
+	for i, key := range keys {
+		if f, ok := figs.Get(key); ok {
+			values[i] = t.Value(key, f.Unit, f.Value)
+		}
+	}
+	return values
+}
+
+// Measured is a table of what was measured of rods beside what was worked out.
+func (t Teller) Measured(figs *evaluate.Figures, m *catalogue.Measurements) document.Table {
+	table := document.Table{Caption: t.Say("review.measured.table"), Columns: t.Columns("review.measured", "figure", ">on rod", ">worked", ">off", "rod")}
+	for _, f := range figs.List {
+		d := t.Single(f.Key)
+		for _, one := range m.Of(f.Key) {
+			table.Add(t.Name(f.Key), d.WithTolerance(f.Key, f.Unit, one.Value, one.Deviation), d.WithTolerance(f.Key, f.Unit, f.Value, f.Tolerance),
+				figures.Deviations(f.Deviations(one.Value, one.Deviation)), t.RodName(one.Rod)+", "+one.Date)
+		}
+	}
+	return table
+}
+
+// Open is a table of the figures among shifts of which the numbers cannot tell, with
+// what would decide it.
+func (t Teller) Open(shifts []diffing.Shift) document.Table {
+	table := document.Table{Caption: t.Say("review.since.open"), Columns: t.Columns("review.since", "untold", ">change", ">noticed", "decides")}
+	for _, s := range shifts {
+		if d := t.Single(s.Key); s.Answer() == diffing.Open {
+			table.Add(t.Name(s.Key), d.ChangeWithTolerance(s.Key, s.Unit, s.Change, s.New.Value, s.Tolerance()),
+				d.Deviation(s.Key, s.Unit, s.Noticed, s.New.Value), t.Decide(s))
+		}
+	}
+	return table
+}
+
 // Edits is a table of every edit of a step; it has no rows where there are none.
 func (t Teller) Edits(step *catalogue.Step) document.Table {
-	table := document.Table{
-		Caption: t.Say("workshop.edits"), Columns: []document.Column{{Head: t.Say("workshop.edit")}, {Head: t.Say("workshop.what")}},
-	}
+	table := document.Table{Caption: t.Say("workshop.edits"), Columns: t.Columns("workshop", "edit", "what")}
 	for _, e := range diffing.Edits(step.Changes) {
 		table.Add(t.Group(e.Group), t.Summary(e.Changes, 0))
 	}
@@ -24,10 +82,7 @@ func (t Teller) Edits(step *catalogue.Step) document.Table {
 
 // Sights is a table of what is seen changed against the limits for one release.
 func (t Teller) Sights(step *catalogue.Step) document.Table {
-	table := document.Table{Caption: t.Say("workshop.steps"), Columns: []document.Column{
-		{Head: t.Say("workshop.seen")}, {Head: t.Say("workshop.was")}, {Head: t.Say("workshop.is")},
-		{Head: t.Say("workshop.by"), Right: true}, {Head: t.Say("workshop.limit"), Right: true}, {Head: t.Say("workshop.within")},
-	}}
+	table := document.Table{Caption: t.Say("workshop.steps"), Columns: t.Columns("workshop", "seen", "was", "is", ">by", ">limit", "within")}
 	for _, s := range step.Sights {
 		within, limit := t.Say("workshop.yes"), t.Limit(s)
 		switch {

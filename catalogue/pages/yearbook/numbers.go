@@ -63,10 +63,7 @@ func (b *book) drafts() []string {
 func (b *book) overview() document.Block {
 	table := document.Table{
 		Caption: b.say("numbers.table"),
-		Columns: b.columns("numbers", "model", "stood", "released", "prototype", "built", "mended", "heard"),
-	}
-	for i := 3; i < len(table.Columns); i++ {
-		table.Columns[i].Right = true
+		Columns: b.Columns("yearbook.numbers", "model", "stood", "released", ">prototype", ">built", ">mended", ">heard"),
 	}
 	for _, m := range b.year.Models {
 		var labels []string

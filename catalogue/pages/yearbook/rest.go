@@ -37,7 +37,7 @@ func (b *book) stock() []document.Block {
 	}
 	table := document.Table{
 		Caption: b.say("stock.table", "currency", b.set.Currency.Text),
-		Columns: b.columns("stock", "day", "what", "change", "users", "why"),
+		Columns: b.Columns("yearbook.stock", "day", "what", "change", "users", "why"),
 	}
 	for _, e := range b.year.Stock {
 		why, _, _ := strings.Cut(e.State.Why(), "\n")

@@ -19,15 +19,12 @@ func (b *book) rods(m *catalogue.ModelYear) []document.Block {
 	if len(m.Rods) == 0 {
 		return nil
 	}
-	heads := []string{"rod", "built", "release", "weight", "worked", "off"}
+	heads := []string{"rod", "built", "release", ">weight", ">worked", ">off"}
 	noted := slices.ContainsFunc(m.Rods, func(rod *catalogue.Build) bool { return rod.Notes.Text != "" })
 	if noted {
 		heads = append(heads, "noted")
 	}
-	table := document.Table{Caption: b.say("rods.table"), Columns: b.columns("rods", heads...)}
-	for i := 3; i < 6; i++ {
-		table.Columns[i].Right = true
-	}
+	table := document.Table{Caption: b.say("rods.table"), Columns: b.Columns("yearbook.rods", heads...)}
 	for _, rod := range m.Rods {
 		row := []string{rod.Serial.Text, rod.Date.Text, rod.As(), b.mass(rod.Weight), "", ""}
 		if w := weighing(rod, m.Weighings); w != nil {
@@ -84,8 +81,7 @@ func (b *book) repairs(m *catalogue.ModelYear) []document.Block {
 	if len(m.Repairs) == 0 {
 		return nil
 	}
-	table := document.Table{Caption: b.say("repairs.table"), Columns: b.columns("repairs", "day", "rod", "of", "done", "weight")}
-	table.Columns[4].Right = true
+	table := document.Table{Caption: b.say("repairs.table"), Columns: b.Columns("yearbook.repairs", "day", "rod", "of", "done", ">weight")}
 	for _, r := range m.Repairs {
 		done := telling.Reflow(r.Done.Text)
 		if r.Section.Text != "" {

@@ -98,12 +98,3 @@ func (b *book) heading(level int, path string, pairs ...string) document.Block {
 func (b *book) paragraph(path string, pairs ...string) document.Block {
 	return document.Paragraph(telling.Plain(b.say(path, pairs...)))
 }
-
-// columns are those of a table with the heads at the paths under a path.
-func (b *book) columns(under string, heads ...string) []document.Column {
-	list := make([]document.Column, len(heads))
-	for i, head := range heads {
-		list[i].Head = b.say(under + "." + head)
-	}
-	return list
-}
