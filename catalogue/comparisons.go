@@ -5,6 +5,7 @@ import (
 	"errors"
 	"slices"
 
+	"rodlore/catalogue/results"
 	"rodlore/diffing"
 	"rodlore/evaluate"
 	"rodlore/models"
@@ -56,9 +57,9 @@ func (c *Comparisons) Steps(ctx context.Context, revs []*Revision, before func(*
 	if err != nil {
 		return nil, err
 	}
-	if err := evaluate.InParallel(ctx, len(revs), func(i int) { // remembered by the comparer
+	if err := evaluate.InParallel(ctx, len(revs), func(i int) { // kept, and remembered by the comparer
 		if b := before(revs[i]); b != nil && b.Fault() == nil && revs[i].Fault() == nil {
-			compare.Compare(b.Spec(), revs[i].Spec()).Changes()
+			c.changes(compare, b, revs[i])
 		}
 	}); err != nil {
 		return nil, err
@@ -110,7 +111,7 @@ func (c *Comparisons) compare(ctx context.Context, old, now *Revision) (*Step, e
 	if err != nil {
 		return nil, err
 	}
-	s.Changes = append(renamed(old, now), compare.Compare(old.Spec(), now.Spec()).Changes()...)
+	s.Changes = append(renamed(old, now), c.changes(compare, old, now)...)
 	if old.Model == now.Model && old.Top != now.Top {
 		s.Changes = slices.DeleteFunc(slices.Clone(s.Changes), func(d diffing.Change) bool { return ofMainTop[d.Path[0].Key] })
 	}
@@ -126,6 +127,23 @@ func (c *Comparisons) compare(ctx context.Context, old, now *Revision) (*Step, e
 		s.Notes = append(s.Notes, note("notes.two methods", "old", before.Method, "new", s.Figures.Method))
 	}
 	return s, nil
+}
+
+// changes are what differs between two specs. Of saved ones it is kept from run to run,
+// under the files of both, so that they need not be read again.
+func (c *Comparisons) changes(compare *diffing.Comparer, old, now *Revision) []diffing.Change {
+	work := func() []diffing.Change { return compare.Compare(old.Spec(), now.Spec()).Changes() }
+	if !old.isSound() || !now.isSound() {
+		return work()
+	}
+	a, b := old.snapshot, now.snapshot
+	key := results.KeyOf("changes", a.file, a.model, a.parts, a.materials, b.file, b.model, b.parts, b.materials)
+	kept, ok := results.Get[[]diffing.Change](c.kept, "changes "+now.Model, key)
+	if !ok {
+		kept = work()
+		results.Put(c.kept, "changes "+now.Model, key, kept)
+	}
+	return kept
 }
 
 // renamed is the change of a model's name, which stands in no spec.

@@ -88,10 +88,10 @@ func (e *Evaluator) figures(rev *Revision, name string, which func(*outcomes) *o
 		return nil, rev.Fault()
 	}
 	if rev.outcome == nil { // a spec that no range keeps
-		return e.recall(name, rev.Spec(), rev.whole, rev, do)
+		return e.recall(name, rev.Spec, rev.whole, rev, do)
 	}
 	o := which(rev.outcome)
-	o.once.Do(func() { o.figures, o.err = e.recall(name, rev.Spec(), rev.whole, rev, do) })
+	o.once.Do(func() { o.figures, o.err = e.recall(name, rev.Spec, rev.whole, rev, do) })
 	return o.figures, o.err
 }
 
@@ -99,12 +99,12 @@ func (e *Evaluator) figures(rev *Revision, name string, which func(*outcomes) *o
 // one, such as one with other rings, and keeps them as those of revisions.
 // Several goroutines may call it at the same time.
 func (e *Evaluator) FiguresOf(ctx context.Context, s *models.Spec, from *Revision) (*evaluate.Figures, error) {
-	return e.recall(from.Model, s, s.WholeID(), from, withTolerances(ctx))
+	return e.recall(from.Model, func() *models.Spec { return s }, s.WholeID(), from, withTolerances(ctx))
 }
 
 // recall takes the figures of a spec that is written as a revision is from where
 // they are kept under a name, or else works them out and keeps them.
-func (e *Evaluator) recall(name string, s *models.Spec, whole string, rev *Revision, do work) (*evaluate.Figures, error) {
+func (e *Evaluator) recall(name string, spec func() *models.Spec, whole string, rev *Revision, do work) (*evaluate.Figures, error) {
 	set, err := e.Settings()
 	if err != nil {
 		return nil, err
@@ -113,17 +113,14 @@ func (e *Evaluator) recall(name string, s *models.Spec, whole string, rev *Revis
 	if err != nil {
 		return nil, err
 	}
-	if e.kept == nil {
-		return do(rods.Of(s))
-	}
 	// The names of inputs and the notes have the spec's own spelling in them.
 	key := results.KeyOf(evaluate.Method, set.ID(), whole, e.specs.contentID(rev.snapshot.model))
-	if figs, ok := e.kept.Get(name, key); ok {
+	if figs, ok := results.Get[*evaluate.Figures](e.kept, name, key); ok {
 		return figs, nil
 	}
-	figs, err := do(rods.Of(s))
+	figs, err := do(rods.Of(spec()))
 	if err == nil {
-		e.kept.Put(name, key, figs)
+		results.Put(e.kept, name, key, figs)
 	}
 	return figs, err
 }

@@ -15,14 +15,15 @@ type identity struct {
 	ID                      string // of the rod, or of its fault
 	Whole                   string // of all that is said of it
 	Was                     string // the name that the spec says the model had before
+	Sound                   string // "sound" where it has no fault
 }
 
 // parseIdentities reads what was kept. What makes no sense, and what follows it, counts
 // for nothing.
 func parseIdentities(record []byte) (list []identity) {
 	texts, _ := cache.Unpack(string(record))
-	for ; len(texts) >= 6; texts = texts[6:] {
-		list = append(list, identity{texts[0], texts[1], texts[2], texts[3], texts[4], texts[5]})
+	for ; len(texts) >= 7; texts = texts[7:] {
+		list = append(list, identity{texts[0], texts[1], texts[2], texts[3], texts[4], texts[5], texts[6]})
 	}
 	return list
 }
@@ -55,7 +56,7 @@ func (s *specs) identify(snap snapshot) (one identity, lasting bool) {
 	res := s.of(snap)
 	one = identity{Model: snap.model, Parts: snap.parts, Materials: snap.materials, ID: res.id, Whole: res.whole}
 	if res.spec != nil {
-		one.Was = res.spec.Was.Text
+		one.Was, one.Sound = res.spec.Was.Text, "sound"
 	} else if src, err := s.content(snap.model); err == nil {
 		one.Was = formerName(snap.file, src)
 	}
@@ -111,7 +112,7 @@ func (s *specs) identitiesOf(file string) *identities {
 	return i
 }
 
-func identityFile(file string) string { return "identities of " + file }
+func identityFile(file string) string { return "2 identities of " + file }
 
 // keep keeps what is new of the files of some models.
 func (s *specs) keep(names []string) {
@@ -125,7 +126,7 @@ func (s *specs) keep(names []string) {
 		}
 		var record []byte
 		for _, one := range i.fresh {
-			record = cache.Pack(record, one.Model, one.Parts, one.Materials, one.ID, one.Whole, one.Was)
+			record = cache.Pack(record, one.Model, one.Parts, one.Materials, one.ID, one.Whole, one.Was, one.Sound)
 		}
 		s.kept.Add(identityFile(file), record)
 		i.fresh = nil

@@ -60,9 +60,10 @@ type Revision struct {
 
 // content is what the files of a revision say, read when it is first asked for.
 type content struct {
-	once sync.Once
-	read func() *resolved
-	is   *resolved
+	once  sync.Once
+	read  func() *resolved
+	is    *resolved
+	sound func() bool // it is known to have no fault; nil where that is not known unread
 }
 
 func (c *content) get() *resolved {
@@ -92,7 +93,16 @@ func NewDraft(model, file string, spec *models.Spec) *Revision {
 func (r *Revision) Spec() *models.Spec { return r.content.get().spec }
 
 // Fault is why the spec cannot be read; a models.Faults for faults in the files.
-func (r *Revision) Fault() error { return r.content.get().fault }
+func (r *Revision) Fault() error {
+	if r.isSound() {
+		return nil
+	}
+	return r.content.get().fault
+}
+
+// isSound reports whether the saved spec is known to have no fault, though it may not
+// have been read.
+func (r *Revision) isSound() bool { return r.content != nil && r.content.sound != nil && r.content.sound() }
 
 // Label is the label of the latest release of the revision, with what is said of
 // it where there is one, and of those off sale only where all are; "" if it was

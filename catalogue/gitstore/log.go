@@ -15,6 +15,7 @@ import (
 	"github.com/go-git/go-git/v5/plumbing"
 
 	"rodlore/catalogue"
+	"rodlore/catalogue/working"
 )
 
 // Log reads every saved state that can be reached from the state in hand, any
@@ -55,7 +56,7 @@ func (s *Store) Log(ctx context.Context) (*catalogue.Log, error) {
 	if s.cut != nil {
 		notes = append(notes, s.cut)
 	}
-	log.Notes = slices.Concat(s.objects.notes(), refs.notes, notes, s.strangeNotes(), g.notes)
+	log.Notes = slices.Concat(s.objects.notes(), refs.notes, notes, s.strangeNotes(), s.sparseNotes(), g.notes)
 	return log, nil
 }
 
@@ -173,4 +174,27 @@ func (p place) strangeNotes() []error {
 		notes = append(notes, errors.New("the repository grafts its history (info/grafts): the history is shown without that"))
 	}
 	return notes
+}
+
+// sparseNotes says which files of the range are missing from the working tree
+// only because a sparse checkout leaves them out.
+func (s *Store) sparseNotes() []error {
+	if !s.config.isTrue("core.sparsecheckout") {
+		return nil
+	}
+	index, err := s.readStaging()
+	if err != nil {
+		return []error{fmt.Errorf("which files the sparse checkout leaves out is not known: %w", err)}
+	}
+	var names []string
+	for _, e := range index.entries {
+		name, ok := strings.CutPrefix(e.name, s.prefix)
+		if ok && working.IsRangeFile(name) && e.isLeftOut() {
+			names = append(names, name)
+		}
+	}
+	if len(names) == 0 {
+		return nil
+	}
+	return []error{fmt.Errorf("a sparse checkout leaves out %s: run `git sparse-checkout disable` to have all of the range", strings.Join(names, ", "))}
 }

@@ -129,6 +129,7 @@ func TestSaveRefusesToRemoveWhatIsLeftOut(t *testing.T) {
 	if diff := cmp.Diff([]string{"parts.yaml", "range.yaml"}, files); diff != "" || err != nil {
 		t.Fatalf("error %v, files %s", err, diff)
 	}
+	hasNote(t, readLog(t, s), "a sparse checkout leaves out models/skerry-10.yaml: run `git sparse-checkout disable`")
 	_, err = s.Save(context.Background(), catalogue.Save{
 		Parent: r.head(), Message: "x", Files: map[string][]byte{"models/skerry-10.yaml": nil},
 	})

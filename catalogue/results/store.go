@@ -11,10 +11,10 @@ import (
 	"rodlore/evaluate"
 )
 
-// Key stands for all that figures follow from.
+// Key stands for all that something follows from.
 type Key [sha256.Size]byte
 
-// KeyOf is the key of figures that follow from these texts.
+// KeyOf is the key of what follows from these texts.
 func KeyOf(parts ...string) Key {
 	h := sha256.New()
 	for _, p := range parts {
@@ -26,8 +26,8 @@ func KeyOf(parts ...string) Key {
 	return Key(h.Sum(nil))
 }
 
-// Store keeps figures, of a model under one name so that its history is one file
-// to read. It may be used concurrently, and by several programs at once.
+// Store keeps what was worked out, of a model under one name so that its history is one
+// file to read. It may be used concurrently, and by several programs at once.
 type Store struct {
 	folder *cache.Folder
 	mu     sync.Mutex
@@ -46,23 +46,25 @@ func init() {
 	}
 }
 
-// Get gives the figures of a model kept under the key; ok is false where there
-// are none.
-func (s *Store) Get(model string, key Key) (f *evaluate.Figures, ok bool) {
+// Get gives what of a model is kept under the key; ok is false where nothing is. A nil
+// Store keeps nothing.
+func Get[T any](s *Store, model string, key Key) (kept T, ok bool) {
+	if s == nil {
+		return kept, false
+	}
 	s.mu.Lock()
 	payload, ok := s.read(model)[key]
 	s.mu.Unlock()
-	if !ok {
-		return nil, false
-	}
-	f = &evaluate.Figures{}
-	return f, gob.NewDecoder(bytes.NewReader(payload)).Decode(f) == nil
+	return kept, ok && gob.NewDecoder(bytes.NewReader(payload)).Decode(&kept) == nil
 }
 
-// Put keeps the figures of a model under the key, where it can.
-func (s *Store) Put(model string, key Key, f *evaluate.Figures) {
+// Put keeps something of a model under the key, where it can.
+func Put[T any](s *Store, model string, key Key, kept T) {
+	if s == nil {
+		return
+	}
 	record := bytes.NewBuffer(key[:])
-	if err := gob.NewEncoder(record).Encode(f); err != nil {
+	if err := gob.NewEncoder(record).Encode(&kept); err != nil {
 		return
 	}
 	s.mu.Lock()

@@ -58,9 +58,9 @@ func TestKeptFromRunToRun(t *testing.T) {
 	dir := filepath.Join(t.TempDir(), "not", "there yet")
 	plain := &evaluate.Figures{Method: "m/1", List: []evaluate.Figure{}}
 	s := open(dir)
-	s.Put("skerry-10", key(1), figures(0.2))
-	s.Put("skerry-10", key(2), plain)
-	s.Put("../skerry", key(1), figures(0.3))
+	results.Put(s, "skerry-10", key(1), figures(0.2))
+	results.Put(s, "skerry-10", key(2), plain)
+	results.Put(s, "../skerry", key(1), figures(0.3))
 	for _, store := range []*results.Store{s, open(dir)} {
 		for _, tc := range []struct {
 			model string
@@ -69,7 +69,7 @@ func TestKeptFromRunToRun(t *testing.T) {
 		}{
 			{"skerry-10", key(1), figures(0.2)}, {"skerry-10", key(2), plain}, {"../skerry", key(1), figures(0.3)},
 		} {
-			got, ok := store.Get(tc.model, tc.key)
+			got, ok := results.Get[*evaluate.Figures](store, tc.model, tc.key)
 			if !ok {
 				t.Fatalf("%s: nothing is kept", tc.model)
 			}
@@ -77,7 +77,7 @@ func TestKeptFromRunToRun(t *testing.T) {
 				t.Errorf("%s (-want +got):\n%s", tc.model, diff)
 			}
 		}
-		if _, ok := store.Get("skerry-10", key(3)); ok {
+		if _, ok := results.Get[*evaluate.Figures](store, "skerry-10", key(3)); ok {
 			t.Error("figures that were never kept are found")
 		}
 	}
@@ -111,7 +111,7 @@ func TestDamage(t *testing.T) {
 		s := open(dir)
 		const n = 4
 		for i := range n {
-			s.Put("skerry-10", key(i), figures(float64(i)))
+			results.Put(s, "skerry-10", key(i), figures(float64(i)))
 		}
 		file := theFile(t, dir)
 		raw, err := os.ReadFile(file)
@@ -136,15 +136,15 @@ func TestDamage(t *testing.T) {
 		again := open(dir)
 		found := 0
 		for i := range n {
-			if got, ok := again.Get("skerry-10", key(i)); ok {
+			if got, ok := results.Get[*evaluate.Figures](again, "skerry-10", key(i)); ok {
 				found++
 				if diff := same(figures(float64(i)), got); diff != "" {
 					rt.Fatalf("result %d is another (-want +got):\n%s", i, diff)
 				}
 			}
 		}
-		again.Put("skerry-10", key(n), figures(n))
-		if got, ok := open(dir).Get("skerry-10", key(n)); !ok || same(figures(n), got) != "" {
+		results.Put(again, "skerry-10", key(n), figures(n))
+		if got, ok := results.Get[*evaluate.Figures](open(dir), "skerry-10", key(n)); !ok || same(figures(n), got) != "" {
 			rt.Fatal("what is kept after the damage is not found")
 		}
 	})
@@ -155,7 +155,7 @@ func TestOneBitCostsOneResult(t *testing.T) {
 	dir := t.TempDir()
 	s := open(dir)
 	for i := range 3 {
-		s.Put("skerry-10", key(i), figures(float64(i)))
+		results.Put(s, "skerry-10", key(i), figures(float64(i)))
 	}
 	file := theFile(t, dir)
 	raw, err := os.ReadFile(file)
@@ -168,7 +168,7 @@ func TestOneBitCostsOneResult(t *testing.T) {
 	}
 	again := open(dir)
 	for i, want := range []bool{true, false, true} {
-		if _, ok := again.Get("skerry-10", key(i)); ok != want {
+		if _, ok := results.Get[*evaluate.Figures](again, "skerry-10", key(i)); ok != want {
 			t.Errorf("result %d is found: %v", i, ok)
 		}
 	}
@@ -178,15 +178,15 @@ func TestOneBitCostsOneResult(t *testing.T) {
 // were not kept by this user, are not found, and cost nobody theirs.
 func TestForgedResult(t *testing.T) {
 	dir := t.TempDir()
-	open(dir).Put("skerry-10", key(1), figures(0.2))
+	results.Put(open(dir), "skerry-10", key(1), figures(0.2))
 	forger := results.In(cache.Open(dir, []byte("a guess"), "a build"))
-	forger.Put("skerry-10", key(1), figures(0.1))
-	forger.Put("skerry-10", key(2), figures(0.1))
+	results.Put(forger, "skerry-10", key(1), figures(0.1))
+	results.Put(forger, "skerry-10", key(2), figures(0.1))
 	s := open(dir)
-	if got, ok := s.Get("skerry-10", key(1)); !ok || same(figures(0.2), got) != "" {
+	if got, ok := results.Get[*evaluate.Figures](s, "skerry-10", key(1)); !ok || same(figures(0.2), got) != "" {
 		t.Errorf("found %v, %+v", ok, got)
 	}
-	if _, ok := s.Get("skerry-10", key(2)); ok {
+	if _, ok := results.Get[*evaluate.Figures](s, "skerry-10", key(2)); ok {
 		t.Error("forged figures are found")
 	}
 }
@@ -199,11 +199,11 @@ func TestFolderThatIsNone(t *testing.T) {
 		t.Fatal(err)
 	}
 	s := open(filepath.Join(file, "folder"))
-	s.Put("skerry-10", key(1), figures(1))
-	if _, ok := s.Get("skerry-10", key(1)); !ok {
+	results.Put(s, "skerry-10", key(1), figures(1))
+	if _, ok := results.Get[*evaluate.Figures](s, "skerry-10", key(1)); !ok {
 		t.Error("the run itself forgets what it has worked out")
 	}
-	if _, ok := open(filepath.Join(file, "folder")).Get("skerry-10", key(1)); ok {
+	if _, ok := results.Get[*evaluate.Figures](open(filepath.Join(file, "folder")), "skerry-10", key(1)); ok {
 		t.Error("something is kept nowhere")
 	}
 }
@@ -218,15 +218,15 @@ func TestAtOnce(t *testing.T) {
 		all.Go(func() {
 			s := open(dir)
 			for i := range each {
-				s.Put("skerry-10", key(w*each+i), figures(float64(w*each+i)))
-				open(dir).Get("skerry-10", key(i))
+				results.Put(s, "skerry-10", key(w*each+i), figures(float64(w*each+i)))
+				results.Get[*evaluate.Figures](open(dir), "skerry-10", key(i))
 			}
 		})
 	}
 	all.Wait()
 	s := open(dir)
 	for i := range writers * each {
-		got, ok := s.Get("skerry-10", key(i))
+		got, ok := results.Get[*evaluate.Figures](s, "skerry-10", key(i))
 		if !ok || got.List[0].Value != float64(i) {
 			t.Fatalf("result %d is found: %v", i, ok)
 		}
@@ -237,12 +237,12 @@ func BenchmarkRead(b *testing.B) {
 	dir := b.TempDir()
 	s := open(dir)
 	for i := range 40 {
-		s.Put("skerry-10", key(i), figures(float64(i)))
+		results.Put(s, "skerry-10", key(i), figures(float64(i)))
 	}
 	for b.Loop() {
 		again := open(dir)
 		for i := range 40 {
-			again.Get("skerry-10", key(i))
+			results.Get[*evaluate.Figures](again, "skerry-10", key(i))
 		}
 	}
 }

@@ -37,7 +37,9 @@ func (p *printer) showMeasured(s subject, figs *evaluate.Figures, m *catalogue.M
 		return
 	}
 	t := telling.Teller{Teller: s.teller()}
+	table := textTable(t.Measured(figs, m))
+	table.columns[len(table.columns)-1].head = "" // it goes without saying
 	p.println()
-	p.print("", textTable(t.Measured(figs, m)))
+	p.print("", table)
 	p.println(t.Say("review.measured.how"))
 }

@@ -41,7 +41,7 @@ func Page(t say.Teller, v *catalogue.Review, o Options) *document.Document {
 	add(p.say("strength.heading"), p.strength()...)
 	add(p.say("line.heading"), p.line()...)
 	for _, of := range v.Tops {
-		add(p.say("top.heading", "top", of.Top), page{t, of, o}.top()...)
+		add(p.say("top.heading", "top", of.Top), page{p.Teller, of, o}.top()...)
 	}
 	add(p.say("measured.heading"), p.measured()...)
 	add(p.say("by hand.heading"), p.byHand()...)
