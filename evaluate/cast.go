@@ -17,7 +17,7 @@ type CastCase struct {
 	From   float64 `json:"from"`   // rad, of the butt before
 	To     float64 `json:"to"`     // rad, of the butt after
 	Time   float64 `json:"time"`   // s from the one to the other
-	Lead   float64 `json:"-"`      // kg; 0 takes the middle of what the model casts
+	Lead   float64 `json:"-"`      // kg, of a fly rod that of the line; 0 takes what the model casts (models.CastMass)
 	Drop   float64 `json:"drop"`   // m of line between tip and lead
 	Launch float64 `json:"launch"` // rad
 }
@@ -57,8 +57,8 @@ func (on *Rod) Cast(c CastCase) (*Cast, error) {
 	s, set := on.spec, on.set
 	if c.Lead == 0 {
 		var ok bool
-		if c.Lead, ok = middleLead(s); !ok {
-			return nil, fmt.Errorf("%s: the spec does not say what it casts; give a lead, or write casts: 10 g to 40 g", s.Name)
+		if c.Lead, ok = s.CastMass(); !ok {
+			return nil, fmt.Errorf("%s: the spec does not say what it casts; %s", s.Name, sayWhatCasts(s))
 		}
 	}
 	r, err := on.lay()
@@ -87,10 +87,9 @@ func (on *Rod) Cast(c CastCase) (*Cast, error) {
 	return &Cast{Lead: c.Lead, Free: b.Length(), Flight: *flight, LeadPart: account.Lead / account.Work}, nil
 }
 
-// middleLead is the middle of what the model casts, kg.
-func middleLead(s *models.Spec) (lead float64, ok bool) {
-	if !s.Casts.Max.Set() {
-		return 0, false
+func sayWhatCasts(s *models.Spec) string {
+	if s.ForFly() {
+		return "write the class of its line, as in line: {class: 5}"
 	}
-	return float64(s.Casts.Min.Or(s.Casts.Max.Value)+s.Casts.Max.Value) / 2, true
+	return "give a lead, or write casts: 10 g to 40 g"
 }

@@ -275,6 +275,8 @@ var leaders = map[string]struct {
 }{
 	"settle":     {"recovery", func(time, frequency float64) float64 { return time * frequency }},
 	"cast-lead":  {"cast-mass", func(lead, mass float64) float64 { return lead / mass }},
+	"cast-line":  {"cast-mass", func(line, mass float64) float64 { return line / mass }},
+	"line-share": {"cast-mass", func(share, mass float64) float64 { return (1/share - 1) / mass }},
 	"cast-share": {"cast-mass", func(share, mass float64) float64 { return (1/share - 1) / mass }},
 }
 

@@ -3,6 +3,7 @@ package evaluate
 import (
 	"math"
 	"slices"
+	"strconv"
 
 	"rodlore/evaluate/beam"
 	"rodlore/evaluate/figures"
@@ -100,7 +101,11 @@ func (p *pass) read(c *cases) (values, asides, error) {
 		v["load-limit"], aside["load-limit"] = c.limit.force, NewNote("asides.fails."+string(w.by), "place", quantity("m", p.beam.Length()-w.weakest))
 	}
 	v["tip-stiffness"] = p.beam.TipStiffness()
-	return v, aside, p.swing(v)
+	err := p.swing(v)
+	if mass, ok := v["cast-line"]; ok {
+		aside["cast-line"] = NewNote("asides.class", "class", strconv.Itoa(models.NearestClass(mass)))
+	}
+	return v, aside, err
 }
 
 // convention says how the test curve is measured: without that, no two can be
@@ -117,7 +122,7 @@ func (p *pass) convention() Note {
 	return NewNote(key, "turn", quantity("rad", t.Turn.Value), "pull", quantity("rad", t.Pull.Value))
 }
 
-// wellCast is the cast share that cast-lead has.
+// wellCast is the share of the energy that goes into cast-lead or cast-line.
 const wellCast = 0.7
 
 // swing reads the figures of the swinging rod.
@@ -128,10 +133,14 @@ func (p *pass) swing(v values) error {
 	}
 	v["recovery"], v["second-mode"] = modes[0].Frequency, modes[1].Frequency
 	v["cast-mass"] = modes[0].ModalMass
-	v["cast-lead"] = modes[0].ModalMass * wellCast / (1 - wellCast)
 	v["settle"] = p.rod.settle(modes[0].Frequency, p.set)
-	if lead, ok := middleLead(p.rod.spec); ok {
-		v["cast-share"] = lead / (lead + modes[0].ModalMass)
+	well, share := "cast-lead", "cast-share"
+	if p.rod.spec.ForFly() {
+		well, share = "cast-line", "line-share"
+	}
+	v[well] = modes[0].ModalMass * wellCast / (1 - wellCast)
+	if mass, ok := p.rod.spec.CastMass(); ok {
+		v[share] = mass / (mass + modes[0].ModalMass)
 	}
 	return nil
 }

@@ -199,6 +199,7 @@ func checkHandle(v value, m *Model) {
 		checkOnRod(v, m, gripPath(g).To("to").String(), g.To)
 	}
 	checkNoReel(v, m)
+	checkLineClass(v, m)
 	checkOnRod(v, m, "handle.seat.at", m.Handle.Seat.At)
 	checkOnRod(v, m, "reel.at", m.Reel.At)
 }

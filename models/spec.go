@@ -65,6 +65,7 @@ type Reel struct {
 
 // Line is the line the rod is made for.
 type Line struct {
+	Class    int // of a fly line, from 1; 0 means none is given
 	Diameter Given[units.Length]
 	Breaks   Given[units.Force]
 }

@@ -69,6 +69,7 @@ var reelKind = choice(func(r *Reel) *ReelKind { return &r.Kind }, FixedSpool, Mu
 var lineTable = table[Line]{
 	example: "{diameter: 0.16 mm, breaks: 9 kg}",
 	keys: []key[Line]{
+		{"class", optional, count(func(l *Line) *int { return &l.Class }, 1, HeaviestClass)},
 		{"diameter", optional, quantity(func(l *Line) *Given[units.Length] { return &l.Diameter }, upTo("10 mm"))},
 		{"breaks", optional, quantity(func(l *Line) *Given[units.Force] { return &l.Breaks }, upTo("500 kg"))},
 	},

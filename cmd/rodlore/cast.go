@@ -3,11 +3,14 @@ package main
 import (
 	"fmt"
 	"math"
+	"slices"
+	"strings"
 
 	"github.com/spf13/cobra"
 
 	"rodlore/evaluate"
 	"rodlore/evaluate/beam"
+	"rodlore/models"
 	"rodlore/models/units"
 )
 
@@ -18,6 +21,9 @@ const castWords = "One stated cast, the same for every rod: use it to compare re
 	"through the rings and its run after the release, the give of hand and arm. Cast only where nobody " +
 	"stands behind or beside you, and look up first: keep far from overhead power lines."
 
+// flyWords stand above them where fly rods are cast.
+const flyWords = "The fly line in the air, the first 30 ft of its class, counts as one weight on a short line."
+
 func newCast(p *program) *cobra.Command {
 	o := castOptions{}
 	usual := evaluate.UsualCast()
@@ -26,8 +32,8 @@ func newCast(p *program) *cobra.Command {
 		Short: "a cast worked through in time, to compare revisions by",
 		Long: `An overhead cast worked through in time: the rod at rest with the lead hanging
 on a drop, the butt turned through an arc, the lead let go when its flight has
-come down to the launch angle, and the tip's swing after that. Several rods
-stand side by side. Angles count upwards from the horizontal in front, so 180
+come down to the launch angle, and the tip's swing after that. A fly rod has the
+first 30 ft of its line instead of the lead. Several rods stand side by side. Angles count upwards from the horizontal in front, so 180
 deg is laid back level and 90 deg upright.`,
 		Example: `  rodlore cast skerry-10
   rodlore cast skerry-10@2021 skerry-10@2026 --lead 30g
@@ -44,6 +50,7 @@ deg is laid back level and 90 deg upright.`,
 	}
 	deg := units.Size("deg")
 	cmd.Flags().StringVar(&o.lead, "lead", "", "`mass` of the lead (default the middle of what the model casts)")
+	cmd.Flags().IntVar(&o.class, "class", 0, "class of the fly line (default that of the model)")
 	cmd.Flags().StringVar(&o.drop, "drop", fmt.Sprintf("%gm", usual.Drop), "`length` of line between tip and lead")
 	cmd.Flags().StringVar(&o.time, "time", fmt.Sprintf("%gs", usual.Time), "`time` of the turn of the butt")
 	cmd.Flags().StringVar(&o.from, "from", fmt.Sprintf("%gdeg", math.Round(usual.From/deg)), "`angle` of the butt before")
@@ -53,7 +60,10 @@ deg is laid back level and 90 deg upright.`,
 }
 
 // castOptions are the options of cast as typed.
-type castOptions struct{ lead, drop, time, from, to, launch string }
+type castOptions struct {
+	lead, drop, time, from, to, launch string
+	class                              int
+}
 
 // castCase reads the options.
 func (o castOptions) castCase() (c evaluate.CastCase, err error) {
@@ -66,6 +76,12 @@ func (o castOptions) castCase() (c evaluate.CastCase, err error) {
 			return c, misuse("--lead: %q is nothing to cast", o.lead)
 		}
 		c.Lead = float64(lead)
+	}
+	if o.class != 0 {
+		if o.class < 1 || o.class > models.HeaviestClass || o.lead != "" {
+			return c, misuse("--class: expected a class from 1 to %d, and no --lead beside it", models.HeaviestClass)
+		}
+		c.Lead = models.ClassMass(o.class)
 	}
 	drop, err := units.ParseAs[units.Length](o.drop)
 	if err != nil {
@@ -111,13 +127,13 @@ func (p *program) cast(cmd *cobra.Command, args []string, c evaluate.CastCase) e
 	return nil
 }
 
-// castRows are what is told of a cast, in order.
+// castRows are what is told of a cast, in order; %s is what is cast.
 var castRows = []struct {
 	name, unit string
 	value      func(*evaluate.Cast) float64
 }{
-	{"lead", "kg", func(c *evaluate.Cast) float64 { return c.Lead }},
-	{"lead's speed", "m/s", func(c *evaluate.Cast) float64 { return c.Flight.Release.Speed }},
+	{"%s", "kg", func(c *evaluate.Cast) float64 { return c.Lead }},
+	{"%s's speed", "m/s", func(c *evaluate.Cast) float64 { return c.Flight.Release.Speed }},
 	{"share of the work in it", "1", func(c *evaluate.Cast) float64 { return c.LeadPart }},
 	{"let go after", "s", func(c *evaluate.Cast) float64 { return c.Flight.Release.Time }},
 	{"with the butt at", "rad", func(c *evaluate.Cast) float64 { return c.Flight.Release.Butt }},
@@ -132,7 +148,12 @@ var castRows = []struct {
 func (p *printer) showCasts(subjects []subject, casts []*evaluate.Cast, c evaluate.CastCase) {
 	d := subjects[0].display()
 	plain := d.Single("")
-	p.wrapped("", fmt.Sprintf("The butt turned from %s to %s in %s, the lead on a drop of %s, let go at %s.",
+	what, how := "lead", "the lead on a drop of %s"
+	fly := allFly(subjects)
+	if fly {
+		what, how = "line", "the line as a weight %s from the tip"
+	}
+	p.wrapped("", fmt.Sprintf("The butt turned from %s to %s in %s, "+how+", let go at %s.",
 		plain.Value("", "rad", c.From), plain.Value("", "rad", c.To), plain.Value("", "s", c.Time),
 		plain.Value("", "m", c.Drop), plain.Value("", "rad", c.Launch)))
 	p.println()
@@ -141,7 +162,7 @@ func (p *printer) showCasts(subjects []subject, casts []*evaluate.Cast, c evalua
 		t.columns = append(t.columns, numbers(s.Model+" "+heading(s.Revision)))
 	}
 	for _, row := range castRows {
-		cells := []string{row.name}
+		cells := []string{strings.ReplaceAll(row.name, "%s", what)}
 		for _, done := range casts {
 			cells = append(cells, plain.Value("", row.unit, row.value(done)))
 		}
@@ -154,7 +175,22 @@ func (p *printer) showCasts(subjects []subject, casts []*evaluate.Cast, c evalua
 			p.wrapped("", fmt.Sprintf("Caution: %s is made for leads of up to %s. A heavier one may break it in the cast.", s.Spec().Name, most.Text))
 		}
 	}
-	p.wrapped("", castWords)
+	for _, text := range castNotes(fly) {
+		p.wrapped("", text)
+	}
+}
+
+// castNotes stand under a cast of rods that are all fly rods, or not.
+func castNotes(fly bool) []string {
+	if fly {
+		return []string{flyWords, strings.Replace(castWords, "cast share", "line share", 1)}
+	}
+	return []string{castWords}
+}
+
+// allFly reports whether all rods are fly rods.
+func allFly(subjects []subject) bool {
+	return !slices.ContainsFunc(subjects, func(s subject) bool { return !s.Spec().ForFly() })
 }
 
 // castsJSON is what cast prints, SI.
@@ -186,7 +222,7 @@ type castJSON struct {
 }
 
 func newCastsJSON(subjects []subject, casts []*evaluate.Cast, c evaluate.CastCase) castsJSON {
-	doc := castsJSON{schema: schema1, Notes: []string{castWords}, Case: c}
+	doc := castsJSON{schema: schema1, Notes: castNotes(allFly(subjects)), Case: c}
 	for i, s := range subjects {
 		doc.Casts = append(doc.Casts, newCastJSON(s, casts[i]))
 	}

@@ -17,7 +17,7 @@ import (
 // them.
 var patternFigures = []string{
 	"weight", "ring-weight", "recovery", "flat-turn", "line-gap", "line-touch",
-	"ring-load-worst", "ring-turn-spread", "cast-share", "parts-cost", "bench-time",
+	"ring-load-worst", "ring-turn-spread", "cast-share", "line-share", "parts-cost", "bench-time",
 }
 
 // worse marks what got worse.

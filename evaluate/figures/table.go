@@ -109,7 +109,7 @@ var table = []Kind{
 		Noticed:  Noticed{Absolute: 0.01},
 	},
 	{
-		Key: "tip-drop", Unit: "m", Short: "tip drop",
+		Key: "tip-drop", Unit: "m", Short: "tip deflection",
 		Sentence: "Under the bench load the tip hangs %s below the line of the butt.",
 		Noticed:  Noticed{Share: 0.05},
 	},
@@ -141,6 +141,16 @@ var table = []Kind{
 	{
 		Key: "cast-lead", Unit: "kg", Short: "cast lead",
 		Sentence: "A lead of %s would take seven tenths of that energy along.",
+		Noticed:  Noticed{Share: 0.05},
+	},
+	{
+		Key: "line-share", Unit: "1", Short: "line share",
+		Sentence: "Of the energy stored in the bent rod, %s goes into the fly line in the air.",
+		Better:   More, Noticed: Noticed{Absolute: 0.02},
+	},
+	{
+		Key: "cast-line", Unit: "kg", Short: "cast line",
+		Sentence: "A fly line of %s in the air would take seven tenths of that energy along.",
 		Noticed:  Noticed{Share: 0.05},
 	},
 	{

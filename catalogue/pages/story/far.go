@@ -27,8 +27,10 @@ func (t *tale) far() ([]document.Block, error) {
 	known := "far.untold"
 	var said []string
 	if t.whole != nil {
-		if s, ok := telling.Shift(t.whole.Step, "cast-share"); ok && t.Shift(s) != "" {
-			said, known = append(said, t.Shift(s)), "far.unknown"
+		for _, key := range []string{"cast-share", "line-share"} {
+			if s, ok := telling.Shift(t.whole.Step, key); ok && t.Shift(s) != "" {
+				said, known = append(said, t.Shift(s)), "far.unknown"
+			}
 		}
 	}
 	said = append(said, t.Say(known))

@@ -147,7 +147,10 @@ func (t *tale) about(s *models.Spec) string {
 	if s.Casts.Text != "" {
 		said = append(said, t.Say("rod.casts", "casts", t.Written(s.Casts.Text)))
 	}
-	if s.Line.Diameter.Set() && s.Line.Breaks.Set() {
+	if s.Line.Class > 0 {
+		said = append(said, t.Say("rod.line class", "class", strconv.Itoa(s.Line.Class)))
+	}
+	if !s.ForFly() && s.Line.Diameter.Set() && s.Line.Breaks.Set() {
 		said = append(said, t.Say("rod.line", "diameter", t.Written(s.Line.Diameter.Text), "breaks", t.Written(s.Line.Breaks.Text)))
 	}
 	return sentences(said)

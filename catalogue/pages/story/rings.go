@@ -22,7 +22,7 @@ var ringFigures = []string{
 }
 
 // workshopRingFigures are those that the workshop reads besides.
-var workshopRingFigures = []string{"ring-weight", "settle", "flat-worst", "cast-share"}
+var workshopRingFigures = []string{"ring-weight", "settle", "flat-worst", "cast-share", "line-share"}
 
 // The ring counts that readers are asked for.
 const fewestAsked, mostAsked = 5, 12

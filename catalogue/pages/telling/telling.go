@@ -43,7 +43,7 @@ func MeanRing(step *catalogue.Step) float64 {
 // Effects are the figures by which somebody who fishes is told what a step did.
 var Effects = []string{
 	"weight", "balance-with-reel", "balance", "swing", "third-load", "test-curve", "recovery", "settle", "half-turn",
-	"flat-turn", "cast-share", "line-touch", "line-gap", "ring-load-worst", "line-angle-sum",
+	"flat-turn", "cast-share", "line-share", "line-touch", "line-gap", "ring-load-worst", "line-angle-sum",
 }
 
 // constants are the figures of which it is told that they stayed.
