@@ -100,11 +100,8 @@ func (m *motion) predict(butt float64) {
 	if m.earlier > 0 {
 		more = (step + m.last) / (m.last + m.earlier)
 	}
-	for i, v := range m.was.turn {
-		m.now.turn[i] = v + step*((1+more)*m.rate.turn[i]-more*m.before.turn[i])
-	}
-	for e, v := range m.was.bubble {
-		m.now.bubble[e] = v + step*((1+more)*m.rate.bubble[e]-more*m.before.bubble[e])
+	for i, v := range m.was.all {
+		m.now.all[i] = v + step*((1+more)*m.rate.all[i]-more*m.before.all[i])
 	}
 	m.now.turn[0] = butt
 	m.now.lead = m.was.lead.plus(m.speed.lead.times(step))
@@ -114,11 +111,8 @@ func (m *motion) predict(butt float64) {
 func (m *motion) keepRates() {
 	m.rate, m.before = m.before, m.rate
 	m.last, m.earlier = m.pace.step, m.last
-	for i, v := range m.now.turn {
-		m.rate.turn[i] = (v - m.was.turn[i]) / m.last
-	}
-	for e, v := range m.now.bubble {
-		m.rate.bubble[e] = (v - m.was.bubble[e]) / m.last
+	for i, v := range m.now.all {
+		m.rate.all[i] = (v - m.was.all[i]) / m.last
 	}
 }
 

@@ -21,7 +21,7 @@ func newPosture(r *Rod) posture {
 }
 
 func (p *posture) copyFrom(other *posture) {
-	p.state.copyFrom(other.state)
+	copy(p.all, other.all)
 	copy(p.along, other.along)
 	copy(p.inside, other.inside)
 	copy(p.node, other.node)

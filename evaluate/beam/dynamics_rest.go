@@ -65,7 +65,6 @@ func (m *motion) beAtRest() {
 	clear(m.speed.inside)
 	clear(m.speed.node)
 	m.speed.lead = vector{}
-	clear(m.rate.turn)
-	clear(m.rate.bubble)
+	clear(m.rate.all)
 	m.last, m.earlier, m.account = 0, 0, Account{}
 }

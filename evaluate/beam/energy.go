@@ -1,53 +1,40 @@
 package beam
 
-import "math"
+import (
+	"math"
+
+	"gonum.org/v1/gonum/floats"
+)
 
 // state is a trial bend: the turn at every node and, in every element, how far
 // the turn at the middle exceeds the mean of the ends.
 type state struct {
+	all    []float64 // both of the following, end to end
 	turn   []float64 // rad, one a node; turn[0] is the clamp's 0
 	bubble []float64 // rad, one an element
 }
 
-func newState(r *Rod) state {
-	return state{make([]float64, len(r.nodes)), make([]float64, len(r.elements))}
-}
+func newState(r *Rod) state { return stateOf(make([]float64, len(r.nodes)+len(r.elements))) }
 
-func (st *state) copyFrom(other state) {
-	copy(st.turn, other.turn)
-	copy(st.bubble, other.bubble)
+// stateOf is the state of one node more than elements that those values are.
+func stateOf(all []float64) state {
+	nodes := len(all)/2 + 1
+	return state{all, all[:nodes], all[nodes:]}
 }
 
 // add is st = base + share·step.
 func (st *state) add(base, step state, share float64) {
-	for i := range st.turn {
-		st.turn[i] = base.turn[i] + share*step.turn[i]
-	}
-	for e := range st.bubble {
-		st.bubble[e] = base.bubble[e] + share*step.bubble[e]
-	}
+	floats.AddScaledTo(st.all, base.all, share, step.all)
 }
 
 // largest is the greatest magnitude in the state.
-func (st *state) largest() float64 {
-	largest := 0.0
-	for _, v := range st.turn {
-		largest = max(largest, math.Abs(v))
-	}
-	for _, v := range st.bubble {
-		largest = max(largest, math.Abs(v))
-	}
-	return largest
-}
+func (st *state) largest() float64 { return floats.Norm(st.all, math.Inf(1)) }
 
 // dot is the product of a gradient and a step.
 func (st *state) dot(other state) float64 {
 	sum := 0.0
-	for i, v := range st.turn {
-		sum += v * other.turn[i]
-	}
-	for e, v := range st.bubble {
-		sum += v * other.bubble[e]
+	for i, v := range st.all {
+		sum += v * other.all[i]
 	}
 	return sum
 }

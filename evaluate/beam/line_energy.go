@@ -1,6 +1,10 @@
 package beam
 
-import "math"
+import (
+	"math"
+
+	"gonum.org/v1/gonum/floats"
+)
 
 // lineTerms are what a line adds to the potential of a trial bend: for every
 // chord, straight from knot to knot, its tension times its length. With D the
@@ -45,8 +49,7 @@ type tie struct {
 // clear leaves the terms of no line.
 func (t *lineTerms) clear() {
 	t.knots, t.chords, t.local, t.ties, t.across = t.knots[:0], t.chords[:0], t.local[:0], t.ties[:0], t.across[:0]
-	clear(t.slope.turn)
-	clear(t.slope.bubble)
+	clear(t.slope.all)
 }
 
 // addLine adds a line to the potential just worked out for the load.
@@ -141,7 +144,7 @@ func (t *lineTerms) newTie(first, last int) tie {
 	n := last - first + 1
 	from := len(t.across)
 	t.across = append(t.across, make([]float64, 2*n+1)...) // where this moves the buffer, older ties keep their part of the old one
-	return tie{first, state{t.across[from : from+n+1], t.across[from+n+1:]}}
+	return tie{first, stateOf(t.across[from:])}
 }
 
 // tieUp puts a chord's tie where it belongs.
@@ -154,13 +157,6 @@ func (t *lineTerms) tieUp(w tie, c chord) {
 		t.local = append(t.local, lineBend{w.first, [3]float64{w.w.turn[0], w.w.turn[1], w.w.bubble[0]}, k})
 		return
 	}
-	scale(w.w.turn, math.Sqrt(k))
-	scale(w.w.bubble, math.Sqrt(k))
+	floats.Scale(math.Sqrt(k), w.w.all)
 	t.ties = append(t.ties, w)
-}
-
-func scale(values []float64, k float64) {
-	for i := range values {
-		values[i] *= k
-	}
 }

@@ -168,7 +168,7 @@ func TestLineRateIsTheDerivativeByTheTension(t *testing.T) {
 	forBothSides(t, func(t *testing.T, s *Solver, l Load) {
 		rng := rand.New(rand.NewPCG(9, 1))
 		st, rate := someState(s.rod, rng), newState(s.rod)
-		s.state.copyFrom(st)
+		copy(s.state.all, st.all)
 		s.evaluate(&s.pot, l, st)
 		s.forceRate(l, rate)
 		more, less := l, l

@@ -1,6 +1,10 @@
 package beam
 
-import "math"
+import (
+	"math"
+
+	"gonum.org/v1/gonum/floats"
+)
 
 const (
 	// lastStep is Solver.LastStep at first. Rounding leaves about 1e-13 on a mesh
@@ -105,7 +109,7 @@ func (s *Solver) rise(l Load) Status {
 	reached, rise := 0.0, 0.125
 	last := newState(s.rod)
 	for reached < 1 {
-		last.copyFrom(s.state)
+		copy(last.all, s.state.all)
 		to := math.Min(1, reached+rise)
 		part.Force = to * l.Force
 		switch status := s.settle(part); {
@@ -115,7 +119,7 @@ func (s *Solver) rise(l Load) Status {
 			return status
 		default:
 			rise /= 2
-			s.state.copyFrom(last)
+			copy(s.state.all, last.all)
 		}
 	}
 	return Converged
@@ -158,14 +162,8 @@ func (s *Solver) judge(l Load, stable bool) Status {
 
 // newtonStep solves for the step that cancels the slope.
 func (s *Solver) newtonStep() {
-	s.step.copyFrom(s.pot.slope)
+	floats.ScaleTo(s.step.all, -1, s.pot.slope.all)
 	s.solve(s.step)
-	for i := range s.step.turn {
-		s.step.turn[i] = -s.step.turn[i]
-	}
-	for e := range s.step.bubble {
-		s.step.bubble[e] = -s.step.bubble[e]
-	}
 }
 
 // descend takes the step, or as much of it as lowers the energy enough
@@ -202,8 +200,7 @@ func (s *Solver) inWindow(l Load) bool {
 
 // straighten forgets the last bend.
 func (s *Solver) straighten() {
-	clear(s.state.turn)
-	clear(s.state.bubble)
+	clear(s.state.all)
 	s.load = Load{}
 }
 

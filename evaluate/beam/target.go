@@ -25,8 +25,7 @@ func (s *Solver) BendToTurn(l Load, turn float64) (*Shape, error) {
 		value: turn, name: fmt.Sprintf("turn of %.6g°", turn*180/math.Pi),
 		measure: func(s *Solver) float64 { return s.state.turn[len(s.state.turn)-1] },
 		gradient: func(s *Solver) {
-			clear(s.row.turn)
-			clear(s.row.bubble)
+			clear(s.row.all)
 			s.row.turn[len(s.row.turn)-1] = 1
 		},
 	}
