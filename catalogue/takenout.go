@@ -7,7 +7,6 @@ import (
 
 // TakenOut is a model taken out of the range, or on under another name.
 type TakenOut struct {
-	State  string // the saved state that did it
 	When   time.Time
 	Author string
 	Why    string
@@ -34,7 +33,7 @@ func (h *History) TakenOut(model string) ([]*TakenOut, error) {
 		}
 		why, _ := readMessage(st.Message)
 		out = append(out, &TakenOut{
-			State: st.ID, When: st.When, Author: st.Author, Why: why, Last: last, Now: h.movedTo(i, last.File),
+			When: st.When, Author: st.Author, Why: why, Last: last, Now: h.movedTo(i, last.File),
 		})
 	}
 	return out, nil

@@ -402,9 +402,9 @@ type Blank struct {
 }
 
 // BoughtBlank tells what was found of the bought blank of a spec, and what
-// measurement of the bare blank would make a figure of it more certain; nil where
-// no section is bought. figure "" means third-load.
-func BoughtBlank(s *models.Spec, set *models.Settings, figure string) (*Blank, error) {
+// measurement of the bare blank would make its third load more certain; nil where
+// no section is bought.
+func BoughtBlank(s *models.Spec, set *models.Settings) (*Blank, error) {
 	b, err := boughtOf(s, set)
 	if err != nil || b == nil {
 		return nil, err
@@ -418,10 +418,7 @@ func BoughtBlank(s *models.Spec, set *models.Settings, figure string) (*Blank, e
 	if b.fitting == nil {
 		return blank, nil
 	}
-	if figure == "" {
-		figure = "third-load"
-	}
-	blank.Fit, err = b.fitting.result(b.at, figure)
+	blank.Fit, err = b.fitting.result(b.at, "third-load")
 	return blank, err
 }
 

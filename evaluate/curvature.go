@@ -31,8 +31,7 @@ type FlatSpot struct {
 	Ring, Joint int     // index of what it is in the spec; −1 for the other
 	Foot, Wrap  bool    // what of a ring stiffens: its feet, its whippings
 	Turn        float64 // rad of bend taken out; over all spots it adds up to flat-turn
-	Lost        float64 // share of the curvature that is lost where most is
-	At          float64 // m from the tip, where that is
+	At          float64 // m from the tip, where most of the curvature is lost
 }
 
 // Curvature works out how the rod curves. The error says why there is no such
@@ -78,7 +77,7 @@ func (r *rod) curvature(sh *beam.Shape) []CurvaturePoint {
 func (r *rod) takenOut(sh *beam.Shape) []FlatSpot {
 	all := make([]FlatSpot, len(r.rings)+len(r.joints))
 	for i, deepest := range r.flatSpots() {
-		all[i] = FlatSpot{Ring: len(r.rings) - 1 - i, Joint: -1, Lost: deepest.share, At: r.length - deepest.at}
+		all[i] = FlatSpot{Ring: len(r.rings) - 1 - i, Joint: -1, At: r.length - deepest.at}
 		if i >= len(r.rings) {
 			all[i].Ring, all[i].Joint = -1, i-len(r.rings)
 		}

@@ -48,7 +48,6 @@ func around(middle, length float64) span {
 // sleeve of a ferrule.
 type member struct {
 	span
-	blank  bool      // a section, not a plug or a sleeve
 	breaks []float64 // where its cross-section has a corner
 	// on gives the cross-section over the piece around mid, on which it varies
 	// smoothly.

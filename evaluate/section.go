@@ -11,7 +11,7 @@ import (
 func (r *rod) newSection(i int, at span) (member, error) {
 	s := r.spec.Sections[i]
 	came := r.build.sections[i].beyond(r.fitted, s.Name.Text)
-	m := member{span: at, blank: true}
+	m := member{span: at}
 	switch {
 	case len(s.Tube)+len(s.Hexagon) > 0:
 		of := stuffOf(r.spec.Materials[s.Material.Text])

@@ -5,7 +5,6 @@ import "rodlore/models/units"
 // Builds is the content of a file of builds/: the rods built in one year, and
 // what was mended in it.
 type Builds struct {
-	File    string
 	Built   []BuiltRod
 	Repairs []Repair
 }
@@ -59,7 +58,7 @@ const MayShow Consent = "true"
 // ParseBuilds reads a file of builds/; see ParseModel. An empty src is a year
 // without rods.
 func ParseBuilds(file string, src []byte) (*Builds, error) {
-	return parse(&Builds{File: file}, file, src, &buildsTable)
+	return parse(&Builds{}, file, src, &buildsTable)
 }
 
 // ParseHeard reads a file of heard/; see ParseModel. An empty src is a model of

@@ -50,7 +50,6 @@ func ParseParts(file string, src []byte) (*Parts, error) {
 // An empty src gives the built-in table alone.
 func ParseMaterials(file string, src []byte) (*Materials, error) {
 	m := builtinMaterials()
-	m.File = file
 	doc := &document{file: file}
 	if root, ok := doc.open(src); ok && root != nil {
 		readMaterials(value{doc: doc, node: root}, m)
@@ -76,7 +75,6 @@ func readMaterials(v value, m *Materials) {
 // built-in settings alone.
 func ParseSettings(file string, src []byte) (*Settings, error) {
 	s := DefaultSettings()
-	s.File = file
 	doc := &document{file: file}
 	if root, ok := doc.open(src); ok && root != nil {
 		if imperial(root) {

@@ -64,8 +64,7 @@ type Foot struct {
 
 // Materials is the content of materials.yaml together with the built-in table.
 type Materials struct {
-	File string
-	All  []*Material
+	All []*Material
 }
 
 // Material is what tubes, plies, grips, plugs and feet are made of. Fields that
@@ -89,7 +88,6 @@ type Material struct {
 
 // Settings is the content of range.yaml.
 type Settings struct {
-	File         string
 	Maker        Maker
 	Signers      []Word // who may put rods on sale: addresses, names or keys of signatures; none means anybody
 	Units        string // metric, imperial or both

@@ -9,8 +9,7 @@ import (
 // Texts is a tree of texts, such as words.yaml, by the path of each:
 // "figures.weight.up".
 type Texts struct {
-	File string
-	All  []Text // in file order
+	All []Text // in file order
 }
 
 // Text is one of them. Line breaks in it are spaces.
@@ -27,7 +26,7 @@ const textsExample = "names, each with a text or further names in it"
 // ParseTexts reads a tree of texts; see ParseModel. Which texts there may be is
 // the caller's matter. An empty src is a tree without texts.
 func ParseTexts(file string, src []byte) (*Texts, error) {
-	t := &Texts{File: file}
+	t := &Texts{}
 	doc := &document{file: file}
 	if root, ok := doc.open(src); ok && root != nil {
 		t.read(value{doc: doc, node: root})

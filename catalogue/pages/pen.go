@@ -16,8 +16,7 @@ import (
 type Pen struct {
 	words          *say.Words
 	display        figures.Display // in one system of units
-	set            *models.Settings
-	rods           *evaluate.Rods // of the set
+	rods           *evaluate.Rods  // of the set
 	comparer       *diffing.Comparer
 	width, letters float64 // mm
 	standard       bool    // makes working drawings, to the scales of ISO 5455 alone
@@ -54,7 +53,7 @@ func (p Pen) Standard() Pen {
 }
 
 func newPen(w *say.Words, set *models.Settings, width, letters float64) Pen {
-	return Pen{words: w, display: w.Display(set).Single(""), set: set, rods: evaluate.NewRods(set), width: width, letters: letters}
+	return Pen{words: w, display: w.Display(set).Single(""), rods: evaluate.NewRods(set), width: width, letters: letters}
 }
 
 // Widths of lines, mm.

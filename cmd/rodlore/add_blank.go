@@ -100,7 +100,7 @@ func (o *blankOptions) spec(name string, set *models.Settings) ([]byte, error) {
 // diameters may do.
 func goesTogether(s *models.Spec, set *models.Settings) error {
 	const never = 4 // standard deviations
-	blank, err := evaluate.BoughtBlank(s, set, "")
+	blank, err := evaluate.BoughtBlank(s, set)
 	if err != nil {
 		return fmt.Errorf("no blank of that length, mass and diameters does this; read it again, or begin anew where one of the others was a slip (%w)", err)
 	}

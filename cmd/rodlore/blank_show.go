@@ -39,7 +39,7 @@ type blankNextJSON struct {
 }
 
 func newBlankJSON(s subject) *blankJSON {
-	b, err := evaluate.BoughtBlank(s.Spec(), s.set, "")
+	b, err := evaluate.BoughtBlank(s.Spec(), s.set)
 	if err != nil || b == nil {
 		return nil
 	}
@@ -60,7 +60,7 @@ func newBlankJSON(s subject) *blankJSON {
 
 // showBlank tells what was found of a bought blank, and what to measure next.
 func (p *printer) showBlank(s subject) {
-	b, err := evaluate.BoughtBlank(s.Spec(), s.set, "")
+	b, err := evaluate.BoughtBlank(s.Spec(), s.set)
 	if err != nil || b == nil {
 		return // without a blank there were no figures, and that was told
 	}

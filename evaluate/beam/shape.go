@@ -17,7 +17,6 @@ type Shape struct {
 	Load       Load
 	Status     Status  // Converged
 	Iterations int     // Newton steps taken
-	Residual   float64 // largest moment left out of balance, N·m
 	Energy     float64 // stored by the bend, ½∫EI κ² ds, J
 
 	rod      *Rod
@@ -56,7 +55,7 @@ func (s *Solver) shape(l Load) *Shape {
 		S: values[:n:n], X: values[n : 2*n : 2*n], Y: values[2*n : 3*n : 3*n], Turn: values[3*n:],
 		Moment: sides[:n:n], Curvature: sides[n:],
 		Load: l, Status: Converged, Iterations: s.steps,
-		Residual: s.pot.slope.largest(), Energy: s.pot.bending, rod: s.rod,
+		Energy: s.pot.bending, rod: s.rod,
 	}
 	copy(sh.S, s.rod.nodes)
 	copy(sh.Turn, s.state.turn)
