@@ -31,10 +31,7 @@ func (r *Records) Sheets(model string) ([]*Sheet, error) {
 	}
 	names := r.namesOf(model)
 	all = slices.DeleteFunc(all, func(s *Sheet) bool { return !slices.Contains(names, s.Model.Text) })
-	if len(faults) > 0 {
-		return all, faults.Sorted()
-	}
-	return all, nil
+	return all, models.Together(faults)
 }
 
 // allSheets reads every file of bench/.

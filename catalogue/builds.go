@@ -49,10 +49,7 @@ func (r *Records) Builds(model string) ([]*Build, error) {
 		names := r.namesOf(model)
 		rods = slices.DeleteFunc(rods, func(b *Build) bool { return !slices.Contains(names, b.Model.Text) })
 	}
-	if len(faults) > 0 {
-		return rods, faults.Sorted()
-	}
-	return rods, nil
+	return rods, models.Together(faults)
 }
 
 // builds are the rods of all years with their repairs, in the order in which

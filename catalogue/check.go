@@ -58,44 +58,27 @@ func (c *Checks) Check(ctx context.Context, names ...string) (models.Faults, err
 		}
 		shared[file] = src
 	}
-	faults, err := c.sharedFaults(shared)
-	if err != nil {
-		return nil, err
-	}
+	var all found
+	all.add(c.sharedFaults(shared))
 	obstacles, err := c.src.Obstacles()
-	if err != nil {
-		return nil, err
-	}
+	all.add(nil, err)
 	for _, o := range obstacles {
-		faults = append(faults, faultAt(models.Pos{File: o.Path, Line: 1, Col: 1}, "", "%s", o.Why))
+		all.more(faultAt(models.Pos{File: o.Path, Line: 1, Col: 1}, "", "%s", o.Why))
 	}
 	for _, name := range names {
 		rev, err := c.Draft(name)
 		if err != nil {
 			return nil, err
 		}
-		var found models.Faults
-		if rev.Fault() != nil && !errors.As(rev.Fault(), &found) {
-			return nil, rev.Fault()
-		}
-		faults = append(faults, found...)
+		all.tell(rev.Fault())
 	}
-	recorded, err := c.recordFaults()
-	if err != nil {
-		return nil, err
+	all.add(c.recordFaults())
+	all.add(c.refusedFaults())
+	all.add(c.checkedNames(names))
+	if len(all.faults) == 0 || all.err != nil {
+		return nil, all.err
 	}
-	refused, err := c.refusedFaults()
-	if err != nil {
-		return nil, err
-	}
-	unfit, err := c.checkedNames(names)
-	if err != nil {
-		return nil, err
-	}
-	if faults = slices.Concat(faults, recorded, refused, unfit); len(faults) == 0 {
-		return nil, nil
-	}
-	return faults.Sorted(), nil
+	return all.faults.Sorted(), nil
 }
 
 // refusedFaults are the files that could not be saved as they stand.
@@ -121,20 +104,13 @@ func (c *Checks) sharedFaults(files map[string][]byte) (models.Faults, error) {
 		materialsFile: func(f string, b []byte) error { _, err := models.ParseMaterials(f, b); return err },
 		wordsFile:     c.checkWords,
 	}
-	var faults models.Faults
+	var all found
 	for file, check := range checks {
-		src := files[file]
-		if src == nil {
-			continue
+		if src := files[file]; src != nil {
+			all.tell(check(file, src))
 		}
-		err := check(file, src)
-		var found models.Faults
-		if err != nil && !errors.As(err, &found) {
-			return nil, err
-		}
-		faults = append(faults, found...)
 	}
-	return faults, nil
+	return all.faults, all.err
 }
 
 // checkParts reads the parts, whose prices are added up and so are of one currency.

@@ -65,8 +65,8 @@ func (s *Saves) Understand(model string, entries []oldnotes.Entry) ([]Noted, err
 		}
 		noted[i] = n
 	}
-	if len(faults) > 0 {
-		return nil, faults.Sorted()
+	if err := models.Together(faults); err != nil {
+		return nil, err
 	}
 	return noted, s.matchSaved(model, noted)
 }

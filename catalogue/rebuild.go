@@ -25,10 +25,12 @@ func (h *History) Rebuild(rev *Revision) (*Rebuilt, error) {
 	if rev.Fault() != nil {
 		return nil, rev.Fault()
 	}
-	parts, materials, err := h.sharedNow()
+	sharedParts, sharedMaterials, err := h.Shared()
 	if err != nil {
 		return nil, err
 	}
+	parts, materials := *sharedParts, *sharedMaterials // what is gone is added to these alone
+	parts.All, materials.All = slices.Clip(parts.All), slices.Clip(materials.All)
 	out := &Rebuilt{Revision: &Revision{
 		Model: rev.Model, File: rev.File, Status: Draft, Before: rev, snapshot: rev.snapshot, outcome: &outcomes{},
 	}}
@@ -44,25 +46,11 @@ func (h *History) Rebuild(rev *Revision) (*Rebuilt, error) {
 			materials.All = append(materials.All, rev.Spec().Materials[name])
 		}
 	}
-	spec, err := models.Resolve(rev.Spec().Model, parts, materials)
+	spec, err := models.Resolve(rev.Spec().Model, &parts, &materials)
 	out.content = contentOf(&resolved{spec: spec, fault: err})
 	if err == nil {
 		out.ID, out.whole = spec.IDs()
 		out.Changes = slices.DeleteFunc(diffing.Specs(rev.Spec(), spec), diffing.Change.Beside)
 	}
 	return out, nil
-}
-
-// sharedNow reads the parts and materials as their files stand now.
-func (h *History) sharedNow() (*models.Parts, *models.Materials, error) {
-	src, err := h.working(partsFile)
-	if err != nil {
-		return nil, nil, err
-	}
-	parts, partsErr := models.ParseParts(partsFile, src)
-	if src, err = h.working(materialsFile); err != nil {
-		return nil, nil, err
-	}
-	materials, materialsErr := models.ParseMaterials(materialsFile, src)
-	return parts, materials, models.Together(partsErr, materialsErr)
 }

@@ -15,16 +15,37 @@ import (
 // recordFaults are the faults of what was measured, built, heard and ticked: of the
 // files by themselves, and of what they say of the range.
 func (c *Checks) recordFaults() (models.Faults, error) {
-	var all models.Faults
+	var all found
 	for _, find := range []func() (models.Faults, error){c.sheetFaults, c.buildFaults, c.heardFaults, c.reviewFaults, c.noteFaults, c.logoFaults} {
-		faults, err := find()
-		if err != nil {
-			return nil, err
-		}
-		all = append(all, faults...)
+		all.add(find())
 	}
-	return all, nil
+	return all.faults, all.err
 }
+
+// found gathers faults. What else went wrong first is its error.
+type found struct {
+	faults models.Faults
+	err    error
+}
+
+func (f *found) add(faults models.Faults, err error) {
+	f.faults = append(f.faults, faults...)
+	if f.err == nil {
+		f.err = err
+	}
+}
+
+// tell adds an error: the faults in it, or what else it says.
+func (f *found) tell(err error) {
+	var faults models.Faults
+	if errors.As(err, &faults) {
+		err = nil
+	}
+	f.add(faults, err)
+}
+
+// more adds faults alone.
+func (f *found) more(faults ...*models.Fault) { f.faults = append(f.faults, faults...) }
 
 // savedRecordFaults are those of the records among files that are to be saved.
 func (c *Checks) savedRecordFaults(files map[string][]byte) (models.Faults, error) {
@@ -52,39 +73,35 @@ func faultAt(pos models.Pos, path, format string, args ...any) *models.Fault {
 
 // buildFaults are the faults of all files of builds/.
 func (c *Checks) buildFaults() (models.Faults, error) {
+	var all found
 	years, faults, err := c.years()
-	if err != nil {
-		return nil, err
-	}
+	all.add(faults, err)
 	whole := len(faults) == 0 // else a rod may be in a file that cannot be read
 	rods, doubled := bySerial(years)
-	faults = append(faults, doubled...)
+	all.more(doubled...)
 	for _, year := range years {
 		for _, rod := range year.content.Built {
 			path := "built[" + rod.Serial.Text + "]"
-			faults = append(faults, yearFaults(year.name, path, rod.Date)...)
-			found, err := c.revisionFaults(path, rod.Model, rod.Release)
-			if err != nil {
-				return nil, err
-			}
-			if faults = append(faults, found...); len(found) == 0 {
-				faults = append(faults, c.topFaults(path, rod)...)
+			all.more(yearFaults(year.name, path, rod.Date)...)
+			unknown, err := c.revisionFaults(path, rod.Model, rod.Release)
+			if all.add(unknown, err); len(unknown) == 0 {
+				all.more(c.topFaults(path, rod)...)
 			}
 		}
 		for _, repair := range year.content.Repairs {
 			path := "repairs[" + repair.Serial.Text + "]"
-			faults = append(faults, yearFaults(year.name, path, repair.Date)...)
+			all.more(yearFaults(year.name, path, repair.Date)...)
 			rod := rods[repair.Serial.Text]
 			switch {
 			case rod != nil:
-				faults = append(faults, c.repairFaults(path, repair, rod)...)
+				all.more(c.repairFaults(path, repair, rod)...)
 			case whole:
-				faults = append(faults, faultAt(repair.Serial.Pos, path+".serial", "no rod has the number %q%s",
+				all.more(faultAt(repair.Serial.Pos, path+".serial", "no rod has the number %q%s",
 					repair.Serial, spelling.DidYouMean(repair.Serial.Text, slices.Sorted(maps.Keys(rods)))))
 			}
 		}
 	}
-	return faults, nil
+	return all.faults, all.err
 }
 
 // bySerial gives the rods by their numbers, and a fault for every number that is
@@ -132,21 +149,28 @@ func (c *Checks) topFaults(path string, rod models.BuiltRod) models.Faults {
 
 // revisionFaults looks up the revision that a record names.
 func (c *Checks) revisionFaults(path string, model, release models.Word) (models.Faults, error) {
-	_, err := c.lineage(model.Text)
-	switch {
-	case errors.Is(err, ErrNotFound):
-		known, err := c.Models()
-		if err != nil {
-			return nil, err
-		}
-		return models.Faults{faultAt(model.Pos, path+".model", "no model is named %q%s", model, spelling.DidYouMean(model.Text, known))}, nil
-	case err != nil:
-		return nil, err
+	if unknown, err := c.modelFaults(path+".model", model); err != nil || len(unknown) > 0 {
+		return unknown, err
 	}
 	if _, err := c.Recorded(model.Text, release.Text); err != nil {
 		return models.Faults{faultAt(release.Pos, path+".release", "%v", err)}, nil
 	}
 	return nil, nil
+}
+
+// modelFaults looks up the model that a record names.
+func (c *Checks) modelFaults(path string, model models.Word) (models.Faults, error) {
+	_, err := c.lineage(model.Text)
+	if !errors.Is(err, ErrNotFound) {
+		return nil, err
+	}
+	known, err := c.Models()
+	return models.Faults{faultAt(model.Pos, path, "no model is named %q%s", model, spelling.DidYouMean(model.Text, known))}, err
+}
+
+// modelOf is the model that a file is named for.
+func modelOf(name, file string) models.Word {
+	return models.Word{Text: name, Pos: models.Pos{File: file, Line: 1, Col: 1}}
 }
 
 // repairFaults holds a repair against the rod that was mended.
@@ -172,70 +196,48 @@ func (c *Checks) repairFaults(path string, repair models.Repair, rod *models.Bui
 
 // heardFaults are the faults of all files of heard/.
 func (c *Checks) heardFaults() (models.Faults, error) {
+	var all found
 	files, faults, err := inFolder(c.Files, heardFolder, models.ParseHeard)
-	if err != nil {
-		return nil, err
-	}
+	all.add(faults, err)
 	for _, f := range files {
-		model := models.Word{Text: f.name, Pos: models.Pos{File: f.content.File, Line: 1, Col: 1}}
 		for i, remark := range f.content.Remarks {
-			found, err := c.revisionFaults(fmt.Sprintf("heard[%d]", i+1), model, remark.Release)
-			if err != nil {
-				return nil, err
-			}
-			faults = append(faults, found...)
+			all.add(c.revisionFaults(fmt.Sprintf("heard[%d]", i+1), modelOf(f.name, f.content.File), remark.Release))
 		}
 	}
-	return faults.Sorted(), nil
+	return all.faults, all.err
 }
 
 // reviewFaults are the faults of all files of reviews/.
 func (c *Checks) reviewFaults() (models.Faults, error) {
+	var all found
 	files, faults, err := inFolder(c.Files, reviewsFolder, models.ParseReviews)
-	if err != nil {
-		return nil, err
-	}
-	known, err := c.Models()
-	if err != nil {
-		return nil, err
-	}
+	all.add(faults, err)
 	for _, f := range files {
-		if _, err := c.lineage(f.name); errors.Is(err, ErrNotFound) {
-			faults = append(faults, faultAt(models.Pos{File: f.content.File, Line: 1, Col: 1}, "",
-				"no model is named %q%s; name the file for the model that was checked", f.name, spelling.DidYouMean(f.name, known)))
+		unknown, err := c.modelFaults("", modelOf(f.name, f.content.File))
+		for _, u := range unknown {
+			u.Msg += "; name the file for the model that was checked"
 		}
+		all.add(unknown, err)
 	}
-	return faults, nil
+	return all.faults, all.err
 }
 
 // noteFaults are the faults of all files of notes/.
 func (c *Checks) noteFaults() (models.Faults, error) {
+	var all found
 	files, faults, err := inFolder(c.Files, notesFolder, models.ParseNotes)
-	if err != nil {
-		return nil, err
-	}
+	all.add(faults, err)
 	for _, f := range files {
-		model := models.Word{Text: f.name, Pos: models.Pos{File: f.content.File, Line: 1, Col: 1}}
+		model := modelOf(f.name, f.content.File)
 		for list, words := range map[string][]models.Rewording{"reworded": f.content.Reworded, "added": f.content.Added} {
 			for i, w := range words {
-				found, err := c.revisionFaults(fmt.Sprintf("%s[%d]", list, i+1), model, w.Release)
-				if err != nil {
-					return nil, err
-				}
-				faults = append(faults, found...)
+				all.add(c.revisionFaults(fmt.Sprintf("%s[%d]", list, i+1), model, w.Release))
 			}
 		}
-		found, err := c.withdrawalFaults(model, f.content.Withdrawn)
-		if err != nil {
-			return nil, err
-		}
-		faults = append(faults, found...)
-		if found, err = c.photoFaults(model, f.content.Pictures); err != nil {
-			return nil, err
-		}
-		faults = append(faults, found...)
+		all.add(c.withdrawalFaults(model, f.content.Withdrawn))
+		all.add(c.photoFaults(model, f.content.Pictures))
 	}
-	return faults.Sorted(), nil
+	return all.faults, all.err
 }
 
 // withdrawalFaults are the labels withdrawn that no release has.
@@ -270,30 +272,21 @@ func (c *Checks) withdrawalFaults(model models.Word, withdrawn []models.Withdraw
 
 // sheetFaults are the faults of all sheets; that a model is not there is one.
 func (c *Checks) sheetFaults() (models.Faults, error) {
+	var all found
 	sheets, faults, err := c.allSheets()
-	if err != nil {
-		return nil, err
-	}
-	known, err := c.Models()
-	if err != nil {
-		return nil, err
-	}
+	all.add(faults, err)
 	for _, s := range sheets {
-		if _, err := c.lineage(s.Model.Text); errors.Is(err, ErrNotFound) {
-			faults = append(faults, faultAt(s.Model.Pos, "model", "no model is named %q%s", s.Model, spelling.DidYouMean(s.Model.Text, known)))
-		}
+		all.add(c.modelFaults("model", s.Model))
 	}
-	return faults, nil
+	return all.faults, all.err
 }
 
 // lookAt checks that a picture can be shown.
 func (c *Checks) lookAt(file models.Word, path string) (models.Faults, error) {
+	var all found
 	_, err := pictured(c.Files, file, path, func(src []byte) (any, error) { return nil, picture.Check(file.Text, src) })
-	var faults models.Faults
-	if errors.As(err, &faults) {
-		return faults, nil
-	}
-	return nil, err
+	all.tell(err)
+	return all.faults, all.err
 }
 
 // logoFaults is that the logo cannot be shown.
@@ -307,21 +300,13 @@ func (c *Checks) logoFaults() (models.Faults, error) {
 
 // photoFaults are those of the photographs of a model.
 func (c *Checks) photoFaults(model models.Word, photos []models.Photo) (models.Faults, error) {
-	var all models.Faults
+	var all found
 	for _, p := range photos {
 		path := "pictures[" + p.File.Text + "]"
-		faults, err := c.lookAt(p.File, path+".file")
-		if err != nil {
-			return nil, err
+		all.add(c.lookAt(p.File, path+".file"))
+		if p.Release.Text != "" {
+			all.add(c.revisionFaults(path, model, p.Release))
 		}
-		all = append(all, faults...)
-		if p.Release.Text == "" {
-			continue
-		}
-		if faults, err = c.revisionFaults(path, model, p.Release); err != nil {
-			return nil, err
-		}
-		all = append(all, faults...)
 	}
-	return all, nil
+	return all.faults, all.err
 }

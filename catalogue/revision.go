@@ -102,7 +102,9 @@ func (r *Revision) Fault() error {
 
 // isSound reports whether the saved spec is known to have no fault, though it may not
 // have been read.
-func (r *Revision) isSound() bool { return r.content != nil && r.content.sound != nil && r.content.sound() }
+func (r *Revision) isSound() bool {
+	return r.content != nil && r.content.sound != nil && r.content.sound()
+}
 
 // Label is the label of the latest release of the revision, with what is said of
 // it where there is one, and of those off sale only where all are; "" if it was

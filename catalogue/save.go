@@ -242,19 +242,10 @@ func (s *Saves) edited(ctx context.Context, scope *scope, file string, now []byt
 // something else. A model that has had a fault for long does not keep others from
 // being saved.
 func (s *Saves) touched(files map[string][]byte) (touched, same []string, err error) {
-	faults, err := s.sharedFaults(files)
-	if err != nil {
-		return nil, nil, err
-	}
-	recorded, err := s.savedRecordFaults(files)
-	if err != nil {
-		return nil, nil, err
-	}
-	unfit, err := s.newNames(files)
-	if err != nil {
-		return nil, nil, err
-	}
-	faults = slices.Concat(faults, recorded, unfit)
+	var all found
+	all.add(s.sharedFaults(files))
+	all.add(s.savedRecordFaults(files))
+	all.add(s.newNames(files))
 	saved := s.index.savedFiles()
 	for _, name := range savedModels(saved, files) {
 		before := s.specs.of(s.snapshotOf(name, saved, nil))
@@ -267,16 +258,10 @@ func (s *Saves) touched(files map[string][]byte) (touched, same []string, err er
 			continue
 		}
 		touched = append(touched, name)
-		var found models.Faults
-		switch {
-		case errors.As(after.fault, &found):
-			faults = append(faults, found...)
-		case after.fault != nil:
-			return nil, nil, after.fault
-		}
+		all.tell(after.fault)
 	}
-	if len(faults) > 0 {
-		return nil, nil, faults.Sorted()
+	if err := models.Together(all.err, all.faults); err != nil {
+		return nil, nil, err
 	}
 	return touched, same, nil
 }
