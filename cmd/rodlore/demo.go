@@ -159,20 +159,9 @@ func (p *program) showDemo(ctx context.Context, r *catalogue.Range, dir string) 
 // evolution is a table of releases with their main figures.
 func (p *printer) evolution(steps []*catalogue.Step, d figures.Display) {
 	shown := figures.Keys(figures.Compared)
-	t := newTable(words("release"), words("saved on"))
-	for _, key := range shown {
-		t.columns = append(t.columns, numbers(figures.Short(key)))
-	}
+	t := newTable(append([]column{words("release"), words("saved on")}, ofFigures(shown)...)...)
 	for _, s := range steps {
-		row := []string{s.Label(), day(s.When)}
-		for _, key := range shown {
-			cell := ""
-			if f, ok := s.Figures.Get(key); ok {
-				cell = d.Single(key).Value(key, f.Unit, f.Value)
-			}
-			row = append(row, cell)
-		}
-		t.add(row...)
+		t.add(append([]string{s.Label(), day(s.When)}, valuesOf(d, s.Figures, shown, "")...)...)
 	}
 	p.print("", t)
 }

@@ -126,11 +126,8 @@ func (p *printer) showModels(r *catalogue.Range, list []standingModel) error {
 		return err
 	}
 	d := set.Display()
-	t := newTable(words("model"), filling("name"), words("stands as"))
 	shown := figures.Keys(figures.Overview)
-	for _, key := range shown {
-		t.columns = append(t.columns, numbers(figures.Short(key)))
-	}
+	t := newTable(append([]column{words("model"), filling("name"), words("stands as")}, ofFigures(shown)...)...)
 	for _, m := range list {
 		t.add(m.row(d, shown)...)
 	}
@@ -168,20 +165,11 @@ func (p *printer) showKin(list []standingModel) {
 }
 
 func (m standingModel) row(d figures.Display, keys []string) []string {
-	row := []string{m.Model, "", m.stands()}
+	name := ""
 	if m.Spec() != nil {
-		row[1] = m.Spec().Name.Text
+		name = m.Spec().Name.Text
 	}
-	for _, key := range keys {
-		cell := ""
-		if m.err == nil {
-			if f, ok := m.figures.Get(key); ok {
-				cell = d.Single(key).Value(key, f.Unit, f.Value)
-			}
-		}
-		row = append(row, cell)
-	}
-	return row
+	return append([]string{m.Model, name, m.stands()}, valuesOf(d, m.figures, keys, "")...)
 }
 
 // stands says how far the model has come: "2026", "draft after 2026".

@@ -66,20 +66,9 @@ func (p *printer) showWay(j *journey) {
 
 // way is the table with those figures.
 func (j *journey) way(d figures.Display, keys []string) table {
-	t := newTable(words("release"))
-	for _, key := range keys {
-		t.columns = append(t.columns, numbers(figures.Short(key)))
-	}
-	row := func(name string, figures *evaluate.Figures) {
-		cells := []string{name}
-		for _, key := range keys {
-			cell := "none"
-			if f, ok := figures.Get(key); ok {
-				cell = d.Single(key).Value(key, f.Unit, f.Value)
-			}
-			cells = append(cells, cell)
-		}
-		t.add(cells...)
+	t := newTable(append([]column{words("release")}, ofFigures(keys)...)...)
+	row := func(name string, figs *evaluate.Figures) {
+		t.add(append([]string{name}, valuesOf(d, figs, keys, "none")...)...)
 	}
 	row(heading(j.start), j.Start)
 	for i, r := range j.Releases {

@@ -1,11 +1,13 @@
 package main
 
 import (
+	"slices"
 	"time"
 
 	"rodlore/catalogue"
 	"rodlore/catalogue/say"
 	"rodlore/diffing"
+	"rodlore/evaluate"
 	"rodlore/evaluate/figures"
 )
 
@@ -23,6 +25,30 @@ func changeText(d figures.Display, key, unit string, change, value float64) stri
 		return ""
 	}
 	return d.Change(key, unit, change, value)
+}
+
+// ofFigures are columns for figures.
+func ofFigures(keys []string) []column {
+	columns := make([]column, len(keys))
+	for i, key := range keys {
+		columns[i] = numbers(figures.Short(key))
+	}
+	return columns
+}
+
+// valuesOf writes figures of a rod, each in one system of units; where there is none it
+// is the word for that.
+func valuesOf(d figures.Display, figs *evaluate.Figures, keys []string, none string) []string {
+	cells := slices.Repeat([]string{none}, len(keys))
+	for i, key := range keys {
+		if figs == nil {
+			break
+		}
+		if f, ok := figs.Get(key); ok {
+			cells[i] = d.Single(key).Value(key, f.Unit, f.Value)
+		}
+	}
+	return cells
 }
 
 // title names a revision: "Skerry 10, 2026 (2026-01-18, 5c2e1f0a)".
