@@ -25,26 +25,28 @@ type deed struct {
 var formDeeds = map[string]deed{
 	screen.SaveDeed:    {[]string{"save"}, []string{"why", "tell"}, screen.RodView},
 	screen.PutBackDeed: {[]string{"put-back"}, nil, screen.RodView},
+	screen.TickDeed:    {[]string{"review"}, []string{"tick", "by", "why"}, screen.ReviewView},
+	screen.PatternDeed: {[]string{"patterns", "--write"}, []string{"count", "butt-ring-at", "like"}, screen.RodView},
+	screen.FitDeed:     {[]string{"fit", "--write"}, []string{"bench", "free"}, screen.FitView},
+	screen.BuiltDeed:   {[]string{"built", "add"}, []string{"serial", "date", "weight", "test-curve", "blank", "note", "why"}, screen.BuiltView},
+	screen.RepairDeed:  {[]string{"built", "repair"}, []string{"done", "date", "section", "weight", "why"}, screen.SerialView},
+	screen.BlankDeed:   {[]string{"add", "--blank"}, []string{"material", "length", "tip", "butt", "mass", "hung"}, screen.RodView},
+	screen.LikeDeed:    {[]string{"add"}, []string{"like"}, screen.RodView},
+	screen.ExampleDeed: {[]string{"add"}, nil, screen.RodView},
 }
 
 // do carries a command out, by its own words, and shows what it said.
 func (s *screenServer) do(w http.ResponseWriter, r *http.Request) {
 	form := r.PostForm
 	is, ok := formDeeds[form.Get(screen.DeedKey)]
-	of := form.Get(screen.RodKey)
-	if !ok || isPath(of) || strings.ContainsFunc(of, unnamed) {
+	of := strings.TrimSpace(form.Get(screen.RodKey))
+	args, err := options(form, is.options)
+	if !ok || err != nil || isPath(of) || strings.ContainsFunc(of, unnamed) {
 		http.Error(w, "there is no such form", http.StatusNotFound)
 		return
 	}
 	state, _ := s.files.now()
-	args := slices.Clone(is.command)
-	for _, option := range is.options {
-		for _, value := range form[option] {
-			if value = strings.TrimSpace(unixLines(value)); value != "" {
-				args = append(args, "--"+option+"="+value)
-			}
-		}
-	}
+	args = append(slices.Clone(is.command), args...)
 	if of != "" {
 		args = append(args, "--", of)
 	}
@@ -53,6 +55,9 @@ func (s *screenServer) do(w http.ResponseWriter, r *http.Request) {
 		w.WriteHeader(http.StatusUnprocessableEntity)
 		s.write(w, s.failure(said), state)
 		return
+	}
+	if is.next == screen.BuiltView {
+		of, _, _ = strings.Cut(of, "@")
 	}
 	http.Redirect(w, r, screen.After(is.next, of, s.remember(said)), http.StatusSeeOther)
 }
@@ -73,11 +78,7 @@ func (s *screenServer) carryOut(ctx context.Context, args []string) (document.Pr
 	_ = own.out.Flush()
 	own.answer(err)
 	_ = out.Flush()
-	line := "rodlore"
-	for _, arg := range args {
-		line += " " + visible.Arg(arg)
-	}
-	return document.Printed{Title: line, Text: said.String()}, err
+	return document.Printed{Title: commandLine(args), Text: said.String()}, err
 }
 
 // mostRemembered is of how many deeds the words are kept until they are shown.

@@ -3,9 +3,11 @@ package main
 import (
 	"crypto/subtle"
 	"errors"
+	"fmt"
 	"net"
 	"net/http"
 	"net/netip"
+	"runtime/debug"
 	"time"
 
 	"rodlore/catalogue/pages/document"
@@ -48,6 +50,7 @@ func (s *screenServer) guarded(next http.Handler) http.Handler {
 		}
 		defer func() { // one request's fault is no other's
 			if why := recover(); why != nil {
+				s.complain(fmt.Sprintf("a request failed: %v\n%s", why, debug.Stack()))
 				http.Error(w, "this request failed, by a fault of rodlore; the range is as it was", http.StatusInternalServerError)
 			}
 		}()

@@ -8,6 +8,7 @@ import (
 	"html"
 	"io"
 	"io/fs"
+	"maps"
 	"net"
 	"net/http"
 	"net/http/httptest"
@@ -15,6 +16,7 @@ import (
 	"os"
 	"path/filepath"
 	"regexp"
+	"slices"
 	"strings"
 	"sync"
 	"testing"
@@ -85,14 +87,14 @@ func TestViewsLeadToEachOther(t *testing.T) {
 			}
 		}
 	}
-	for view := range viewsByName {
-		if kinds[view] == "" {
+	for _, view := range slices.Concat(slices.Collect(maps.Keys(viewsByName)), slices.Collect(maps.Keys(askedViews)), []string{"try"}) {
+		if kinds[view] == "" && view != "serial" { // that is asked for by a number
 			t.Errorf("no link leads to %q", view)
 		}
 	}
 	pagetest.Validate(t, pages)
 	b := pagetest.Open(t, pages)
-	for _, view := range []string{"", "rod", "compare"} { // the others are looked at where they are made
+	for _, view := range []string{"", "rod", "compare", "review", "patterns", "built", "new"} { // the others are looked at where they are made
 		b.Accessible(t, kinds[view])
 	}
 }
@@ -238,9 +240,62 @@ func TestDeedsAreCommands(t *testing.T) {
 	}
 }
 
+// TestAskedViews shows what commands say, and refuses what would lead to a file.
+func TestAskedViews(t *testing.T) {
+	h, dir := showing(t)
+	for address, want := range map[string]string{
+		"patterns?of=skerry-10&count=5":                        "laid out with",
+		"steps?of=skerry-10@2021&to=skerry-10@2026&releases=9": "ring count",
+		"steps?of=skerry-10":                                   "the number of releases, the goal among them",
+		"fit?of=skerry-10":                                     "modulus",
+		"built?of=skerry-10":                                   "0147",
+		"serial?of=0147":                                       "weight",
+		"serial?of=9999":                                       "9999: ",
+		"chart":                                                "built chart",
+		"new":                                                  "such as 412 mm under 100 g",
+		"patterns?of=skerry-10&count=5%22%3E%3Cscript%3Ealert(": "is no number of rings",
+	} {
+		status, page := ask(h, address)
+		if status != http.StatusOK || !strings.Contains(html.UnescapeString(page), want) || strings.Contains(page, "<script>alert") {
+			t.Errorf("%s: %d, without %q", address, status, want)
+		}
+	}
+	for _, address := range []string{
+		"steps?of=skerry-10&to=models/rill-7.yaml", "patterns?of=skerry-10&like=../../x", "fit?of=skerry-10&bench=..%2fx", "patterns?of=models/skerry-10.yaml",
+		"patterns?of=skerry-10&like=x.yaml", "try?of=../skerry-10",
+	} {
+		if status, _ := ask(h, address); status != http.StatusNotFound {
+			t.Errorf("%s: %d", address, status)
+		}
+	}
+	for _, row := range []struct {
+		page, file, want string
+		form             url.Values
+	}{
+		{"review?of=skerry-10", "reviews/skerry-10.yaml", "check: feet", url.Values{"deed": {"tick"}, "of": {"skerry-10@saved"}, "tick": {"feet", "varnish"}, "by": {"MK"}}},
+		{"built", "builds/2026.yaml", `0190`, url.Values{"deed": {"built"}, "of": {"skerry-10@2026"}, "serial": {"0190"}, "weight": {"166.2 g"}}},
+		{"new", "models/gull-9.yaml", "Gull 9", url.Values{
+			"deed": {"blank"}, "of": {"gull-9"}, "length": {"9 ft"}, "tip": {"1.9 mm"}, "butt": {"12 mm"}, "mass": {"71 g"}, "hung": {"412 mm under 100 g"}}},
+		{"new", "models/skerry-11.yaml", "Skerry 11", url.Values{"deed": {"like"}, "of": {"skerry-11"}, "like": {"skerry-10@2025"}}},
+		{"patterns?of=rill-7", "models/rill-7.yaml", "rings:", url.Values{"deed": {"pattern"}, "of": {"rill-7"}, "count": {"6"}}},
+	} {
+		if w := posted(t, h, row.page, row.form); w.Code != http.StatusSeeOther {
+			t.Errorf("%v: %d\n%s", row.form, w.Code, w.Body)
+			continue
+		}
+		if content := string(read(t, filepath.Join(dir, filepath.FromSlash(row.file)))); !strings.Contains(content, row.want) {
+			t.Errorf("%s without %q:\n%s", row.file, row.want, content)
+		}
+	}
+	w := posted(t, h, "new", url.Values{"deed": {"blank"}, "of": {"gull-10"}, "length": {"9"}, "tip": {"1.9 mm"}, "butt": {"12 mm"}, "mass": {"71 g"}, "hung": {"412 mm under 100 g"}})
+	if w.Code != http.StatusUnprocessableEntity || !strings.Contains(html.UnescapeString(w.Body.String()), `"9" has no unit`) {
+		t.Errorf("a fault: %d\n%s", w.Code, w.Body)
+	}
+}
+
 // TestOneFaultHarmsNoOther panics in a request, and in what it does in parallel.
 func TestOneFaultHarmsNoOther(t *testing.T) {
-	screen := new(screenServer).guarded(http.HandlerFunc(func(_ http.ResponseWriter, r *http.Request) {
+	screen := (&screenServer{program: &program{err: io.Discard}}).guarded(http.HandlerFunc(func(_ http.ResponseWriter, r *http.Request) {
 		_ = evaluate.InParallel(r.Context(), 10, func(i int) {
 			if i == 3 {
 				panic("broken")

@@ -76,7 +76,10 @@ var viewsByName = map[string]view{
 		if t.Words, err = say.Of(r); err != nil {
 			return nil, err
 		}
-		return review.Page(t, v, review.Options{Day: a.now(), Word: reasonWords(t, rev.Model)}), nil
+		doc := review.Page(t, v, review.Options{Day: a.now(), Word: reasonWords(t, rev.Model)})
+		return onScreen(a, r, func(views *screen.Views) (*document.Document, error) {
+			return views.Review(doc, a.get(screen.RodKey), v)
+		})
 	},
 	screen.YearbookView: func(ctx context.Context, a asked, r *catalogue.Range) (*document.Document, error) {
 		number, err := yearOf(a.get(screen.YearKey))
@@ -164,6 +167,7 @@ func (s *screenServer) views() http.Handler {
 		mux.HandleFunc("GET /"+screen.LinkView, s.oneOfFew(s.showLink))
 	}
 	mux.HandleFunc("POST /"+screen.DoView, s.oneOfFew(s.posting(s.do)))
+	s.registerAsked(mux)
 	mux.HandleFunc("GET /"+screen.TryView, s.oneOfFew(s.inWorkshop(s.try)))
 	mux.HandleFunc("POST /"+screen.TryView, s.oneOfFew(s.posting(s.try)))
 	return s.guarded(mux)

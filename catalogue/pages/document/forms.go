@@ -215,7 +215,9 @@ func (b Stage) html(h *htmlWriter) {
 }
 
 func (b Printed) html(h *htmlWriter) {
-	h.rawf("<p><code>%s</code></p>\n<pre>\n%s</pre>\n", html.EscapeString(b.Title), html.EscapeString(b.Text))
+	h.rawf("<p><code>%s</code></p>\n", html.EscapeString(b.Title))
+	h.scroll(b.Title)
+	h.rawf("<pre>\n%s</pre>\n</div>\n", html.EscapeString(b.Text))
 }
 
 func (b Region) html(h *htmlWriter) {

@@ -16,6 +16,15 @@ const (
 	YearbookView = "yearbook"
 	TryView      = "try"
 
+	// Those that show what a command says.
+	PatternsView = "patterns"
+	StepsView    = "steps"
+	FitView      = "fit"
+	BuiltView    = "built"
+	SerialView   = "serial"
+	ChartView    = "chart"
+	NewView      = "new"
+
 	DoView   = "do"    // where forms are sent that do something
 	ShowView = "show"  // turns showing to a customer on and off
 	LinkView = "share" // the link for others, as a code
@@ -36,6 +45,14 @@ const (
 const (
 	SaveDeed    = "save"
 	PutBackDeed = "put-back"
+	TickDeed    = "tick"
+	PatternDeed = "pattern"
+	FitDeed     = "fit"
+	BuiltDeed   = "built"
+	RepairDeed  = "repair"
+	BlankDeed   = "blank"
+	LikeDeed    = "like"
+	ExampleDeed = "example"
 )
 
 // After is the address of the view that is shown after something was done.

@@ -1,6 +1,8 @@
 package screen
 
 import (
+	"strings"
+
 	"rodlore/catalogue"
 	"rodlore/catalogue/pages/document"
 )
@@ -19,6 +21,8 @@ func (v *Views) deedForm(deed, of string, fields ...document.Field) document.For
 	}
 	if of != "" {
 		form.Hidden = append(form.Hidden, [2]string{RodKey, of})
+	} else {
+		fields = append([]document.Field{{Name: RodKey, Label: v.Say("screen.of." + deed), Needed: true}}, fields...)
 	}
 	if len(fields) > 0 {
 		form.Blocks = []document.Block{document.Fields{List: fields}}
@@ -34,4 +38,89 @@ func (v *Views) draftForms(rev *catalogue.Revision) []document.Block {
 			document.Field{Name: "why", Needed: true}, document.Field{Name: "tell", Kind: "textarea"}))
 	}
 	return append(blocks, v.deedForm(PutBackDeed, rev.Model))
+}
+
+// Asked is what a command says, or is to be asked.
+type Asked struct {
+	View, Of string
+	Needs    string           // the field without which there is no answer
+	Fields   []document.Field // of what is asked
+	Said     *document.Printed
+	Deeds    []Deed
+}
+
+// Deed is something that can be done, with fields that go by the options of its command.
+type Deed struct {
+	Name   string
+	Fields []document.Field
+}
+
+// ofOthers are deeds that are of something else than the view's own rod.
+var ofOthers = map[string]bool{BuiltDeed: true, RepairDeed: true, BlankDeed: true, LikeDeed: true, ExampleDeed: true}
+
+// Asked shows what a command says, under the rod that it is of.
+func (v *Views) Asked(a Asked) (*document.Document, error) {
+	title, to := v.Say("screen.views."+a.View), []document.Span{v.link("all", address(RangeView))}
+	d := v.document(title, "")
+	if rev, err := v.source.FindRod(a.Of); err == nil && a.View != SerialView {
+		d.Title = v.Say("screen.of rod", "what", title, "rod", v.Title(rev))
+		to = append(to, document.Span{Text: v.Title(rev), Link: address(RodView, RodKey, a.Of)})
+		if rev.Fault() == nil {
+			picture, err := v.figure(v.pen.Rod(rev.Spec()))
+			if err != nil {
+				return nil, err
+			}
+			d.Blocks = append(d.Blocks, picture)
+		}
+	}
+	switch a.View {
+	case BuiltView:
+		to = append(to, v.link("views.chart", address(ChartView, RodKey, a.Of)))
+		d.Blocks = append(d.Blocks, document.Form{Action: address(SerialView), Blocks: []document.Block{document.Fields{List: []document.Field{
+			{Name: RodKey, Label: v.Say("screen.of.serial"), Kind: "search", Needed: true}}}}, Buttons: []document.Button{{Text: v.Say("screen.find")}}})
+	case SerialView, ChartView:
+		to = append(to, v.link("views.built", address(BuiltView)))
+	}
+	d.Blocks = append([]document.Block{links(to...)}, d.Blocks...)
+	if len(a.Fields) > 0 {
+		form := document.Form{Action: address(a.View), Blocks: []document.Block{document.Fields{List: a.Fields}}, Buttons: []document.Button{{Text: v.Say("screen.ask")}}}
+		if a.Of != "" {
+			form.Hidden = [][2]string{{RodKey, a.Of}}
+		}
+		d.Blocks = append(d.Blocks, form)
+	}
+	if a.Said != nil {
+		d.Blocks = append(d.Blocks, *a.Said)
+	}
+	for _, deed := range a.Deeds {
+		of := a.Of
+		if ofOthers[deed.Name] {
+			of = ""
+		}
+		d.Blocks = append(d.Blocks, document.Details{Summary: v.Say("screen.deeds." + deed.Name), Open: a.View == NewView,
+			Blocks: []document.Block{v.deedForm(deed.Name, of, deed.Fields...)}})
+	}
+	return d, nil
+}
+
+// Review puts a review under the rod that it is of, with what can be ticked.
+func (v *Views) Review(page *document.Document, of string, review *catalogue.Review) (*document.Document, error) {
+	picture, err := v.figure(v.pen.Rod(review.Spec()))
+	if err != nil {
+		return nil, err
+	}
+	back := links(v.link("all", address(RangeView)), document.Span{Text: v.Title(review.Revision), Link: address(RodView, RodKey, of)})
+	page.Blocks = append([]document.Block{back, picture}, page.Blocks...)
+	var fields []document.Field
+	for _, check := range review.ByHand {
+		if check.Tick == nil {
+			label := strings.TrimSuffix(check.Check.Text+": "+check.Look.Text, ": ")
+			fields = append(fields, document.Field{Name: "tick", Kind: "checkbox", Value: check.Check.Text, Label: label})
+		}
+	}
+	if len(fields) == 0 {
+		return page, nil
+	}
+	page.Blocks = append(page.Blocks, v.deedForm(TickDeed, of, append(fields, document.Field{Name: "by", Needed: true}, document.Field{Name: "why"})...))
+	return page, nil
 }

@@ -149,7 +149,7 @@ func (v *Views) Range(ctx context.Context) (*document.Document, error) {
 	year := strconv.Itoa(v.now.Year())
 	d.Blocks = append(d.Blocks, links(document.Span{
 		Text: v.Say("screen.yearbook", "year", year), Link: address(YearbookView, YearKey, year),
-	}))
+	}, v.link("views.built", address(BuiltView)), v.link("views.new", address(NewView))))
 	return d, nil
 }
 
@@ -307,9 +307,12 @@ func (v *Views) sound(ctx context.Context, rev *catalogue.Revision, arg string) 
 	var to []document.Span
 	if v.reader == Workshop {
 		to = append(to, v.link("review", address(ReviewView, RodKey, arg)), v.link("sheet", address(SheetView, RodKey, arg)))
-	}
-	if !strings.Contains(arg, "@") {
-		to = append(to, v.link("try.link", address(TryView, RodKey, arg)))
+		if !strings.Contains(arg, "@") {
+			to = append(to, v.link("try.link", address(TryView, RodKey, arg)))
+			for _, view := range []string{PatternsView, StepsView, FitView, BuiltView} {
+				to = append(to, v.link("views."+view, address(view, RodKey, arg)))
+			}
+		}
 	}
 	if rev.LastRelease() != nil {
 		to = append(to, v.link("story", address(StoryView, RodKey, rev.Model)))

@@ -1,0 +1,114 @@
+package main
+
+import (
+	"context"
+	"fmt"
+	"net/http"
+	"net/url"
+	"strings"
+
+	"rodlore/catalogue"
+	"rodlore/catalogue/pages/document"
+	"rodlore/catalogue/pages/screen"
+	"rodlore/catalogue/visible"
+)
+
+// askedView is a view that shows what a command says, with fields for its options.
+type askedView struct {
+	command []string
+	options []string
+	first   string   // what must be said before there is an answer: an option, or screen.RodKey
+	deeds   []string // what can be done from there
+}
+
+var askedViews = map[string]askedView{
+	screen.PatternsView: {[]string{"patterns"}, []string{"count", "butt-ring-at", "like"}, screen.RodKey, []string{screen.PatternDeed}},
+	screen.StepsView:    {[]string{"steps"}, []string{"to", "releases", "first"}, "to", nil},
+	screen.FitView:      {[]string{"fit"}, []string{"bench", "free", "for"}, screen.RodKey, []string{screen.FitDeed}},
+	screen.BuiltView:    {[]string{"built", "list"}, []string{"year"}, "", []string{screen.BuiltDeed, screen.RepairDeed}},
+	screen.SerialView:   {[]string{"built", "show"}, nil, screen.RodKey, nil},
+	screen.ChartView:    {[]string{"built", "chart"}, nil, "", nil},
+	screen.NewView:      {deeds: []string{screen.BlankDeed, screen.LikeDeed, screen.ExampleDeed}},
+}
+
+// names are options whose value names something of the range, never a file.
+var names = map[string]bool{"to": true, "like": true, "bench": true}
+
+// options are the options of a command line that a form has values for.
+func options(form url.Values, known []string) (args []string, err error) {
+	for _, option := range known {
+		for _, value := range form[option] {
+			value = strings.TrimSpace(unixLines(value))
+			if names[option] && (isPath(value) || strings.ContainsFunc(value, unnamed)) {
+				return nil, fmt.Errorf("%q: %w", value, catalogue.ErrNotFound)
+			}
+			if value != "" {
+				args = append(args, "--"+option+"="+value)
+			}
+		}
+	}
+	return args, nil
+}
+
+// fieldsOf are fields for options of a command, said as its help says them.
+func fieldsOf(command, options []string, form url.Values) []document.Field {
+	cmd, _, err := newRoot(&program{}).Find(command)
+	if err != nil {
+		panic(err)
+	}
+	var fields []document.Field
+	for _, name := range options {
+		flag := cmd.Flags().Lookup(name)
+		fields = append(fields, document.Field{Name: name, Label: strings.ReplaceAll(flag.Usage, "`", ""), Value: form.Get(name)})
+	}
+	return fields
+}
+
+// ask answers a view with what its command says.
+func (s *screenServer) ask(name string, is askedView) view {
+	return func(ctx context.Context, a asked, r *catalogue.Range) (*document.Document, error) {
+		of := a.get(screen.RodKey)
+		if isPath(of) {
+			return nil, fmt.Errorf("%q: %w", of, catalogue.ErrNotFound)
+		}
+		show := screen.Asked{View: name, Of: of, Needs: is.first}
+		if is.options != nil {
+			show.Fields = fieldsOf(is.command, is.options, a.query)
+		}
+		for _, deed := range is.deeds {
+			show.Deeds = append(show.Deeds, screen.Deed{Name: deed, Fields: fieldsOf(formDeeds[deed].command, formDeeds[deed].options, a.query)})
+		}
+		args, err := options(a.query, is.options)
+		if err != nil {
+			return nil, err
+		}
+		if is.command != nil && (is.first == "" || a.get(is.first) != "") {
+			args = append(append([]string{}, is.command...), args...)
+			if of != "" {
+				args = append(args, "--", of)
+			}
+			said, _ := s.carryOut(ctx, args) // an error is an answer too
+			show.Said = &said
+		}
+		return onScreen(a, r, func(v *screen.Views) (*document.Document, error) { return v.Asked(show) })
+	}
+}
+
+// commandLine is how a command line is typed.
+func commandLine(args []string) string {
+	line := "rodlore"
+	for _, arg := range args {
+		line += " " + visible.Arg(arg)
+	}
+	return line
+}
+
+// registerAsked adds the views of commands.
+func (s *screenServer) registerAsked(mux *http.ServeMux) {
+	for name, is := range askedViews {
+		mux.HandleFunc("GET /"+name, s.oneOfFew(s.inWorkshop(func(w http.ResponseWriter, r *http.Request) {
+			r.Body = http.MaxBytesReader(w, r.Body, 0)
+			s.showView(w, r, s.ask(name, is))
+		})))
+	}
+}
