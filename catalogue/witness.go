@@ -62,7 +62,11 @@ func (h *hearing) remembered() {
 		now := h.named(then.Tag)
 		switch {
 		case now == nil:
-			h.sayInstead(label, then.Tag, "altered.gone since", "day", then.Day, "id", then.ID)
+			key := "altered.gone since"
+			if model, _, _ := strings.Cut(then.Tag, "/"); model != h.model {
+				key = "altered.gone since renamed"
+			}
+			h.sayInstead(label, then.Tag, key, "day", then.Day, "id", then.ID, "lost", then.Tag)
 		case now.tag.ID != then.ID:
 			h.sayInstead(label, then.Tag, "altered.other since", "day", then.Day, "id", then.ID)
 		}

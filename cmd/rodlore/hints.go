@@ -3,6 +3,7 @@ package main
 import (
 	"errors"
 	"fmt"
+	"strings"
 
 	"rodlore/catalogue"
 	"rodlore/catalogue/say"
@@ -88,9 +89,9 @@ func alteredWords(t say.Teller, a catalogue.Alteration) (text, show string) {
 		show = "git show --stat " + visible.Arg(a.Tag)
 	case "altered.gone", "altered.gone renamed":
 		show = "git show " + visible.Arg(fmt.Sprint(a.Args["tag"]))
-	case "altered.gone since", "altered.other since":
+	case "altered.gone since", "altered.gone since renamed", "altered.other since":
 		show = "git show " + visible.Arg(fmt.Sprint(a.Args["id"]))
-		text += fmt.Sprintf(`; where that is right, "rodlore check --forget=%s"`, visible.Arg(a.Model+"@"+a.Label))
+		text += fmt.Sprintf(`; where that is right, "rodlore check --forget=%s"`, visible.Arg(strings.Replace(a.Tag, "/", "@", 1)))
 	case "altered.only remote":
 		show = "git fetch --tags"
 	case "altered.broken signature", "altered.unknown signature", "altered.foreign signature", "altered.other signer":

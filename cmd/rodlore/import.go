@@ -288,7 +288,7 @@ func assumedOf(n catalogue.Noted) map[int]bool {
 
 // showNoted tells each entry as it was understood.
 func (p *printer) showNoted(model, path string, noted []catalogue.Noted, o importOptions) {
-	marked := false
+	marked, there := false, 0
 	for _, n := range noted {
 		p.println(strings.TrimSpace(day(n.Day) + "  " + n.Label.Text))
 		for _, line := range wrap(n.Why, p.width()-2) {
@@ -300,6 +300,7 @@ func (p *printer) showNoted(model, path string, noted []catalogue.Noted, o impor
 		switch {
 		case n.State != "":
 			p.println("  saved already")
+			there++
 		case n.Same:
 			p.println("  the same rod as before")
 		default:
@@ -324,6 +325,10 @@ func (p *printer) showNoted(model, path string, noted []catalogue.Noted, o impor
 		p.println(count(len(noted), "note") + " understood, nothing saved; leave --dry-run out to save them")
 		return
 	}
-	p.println("entered " + count(len(noted), "note") + " of " + path + "; look at it:")
+	entered := "entered " + count(len(noted)-there, "note") + " of " + path
+	if there > 0 {
+		entered += fmt.Sprintf(", besides %d that had been entered", there)
+	}
+	p.println(entered + "; look at it:")
 	p.println("  rodlore history " + model)
 }
