@@ -6,6 +6,8 @@ import (
 	"slices"
 	"strings"
 
+	"rodlore/diffing"
+	"rodlore/models"
 	"rodlore/models/spelling"
 )
 
@@ -19,11 +21,31 @@ func (r *Revision) With(top string) (*Revision, error) {
 	if !ok {
 		return nil, r.noTop(top)
 	}
-	is := newResolved(spec)
-	with := *r
-	with.Top, with.whole, with.releases = top, is.whole, nil
-	with.content, with.outcome = contentOf(is), &outcomes{}
-	return &with, nil
+	with := r.of(spec)
+	with.Top, with.releases = top, nil
+	return with, nil
+}
+
+// of is the revision with another spec: that of one of its tops, or with what is known
+// of it besides.
+func (r *Revision) of(spec *models.Spec) *Revision {
+	is, of := newResolved(spec), *r
+	of.whole, of.content, of.outcome = is.whole, contentOf(is), &outcomes{}
+	return &of
+}
+
+// AsKnown is the revision with what a later one says of the same blank: what was read
+// of it or fitted since made no other rod, and would look like a change of it.
+// since is false where there is nothing of that.
+func (r *Revision) AsKnown(later *Revision) (known *Revision, since bool) {
+	if r.Fault() != nil || later.Fault() != nil {
+		return r, false
+	}
+	spec := diffing.AsKnown(r.Spec(), later.Spec())
+	if spec == nil {
+		return r, false
+	}
+	return r.of(spec), true
 }
 
 func (r *Revision) noTop(top string) error {

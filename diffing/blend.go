@@ -34,6 +34,30 @@ func Blend(old, now *models.Spec, taken map[Group]bool) (*models.Spec, error) {
 	return newBlender(Compare(old, now)).blend(taken)
 }
 
+// AsKnown is the old rod with what is known of it by the new spec: what was read of
+// its blank or fitted to a rod since then, which made no other rod. It is nil where
+// there is nothing of that, or where the blank is another.
+func AsKnown(old, now *models.Spec) *models.Spec {
+	c := Compare(old, now)
+	taken := map[Group]bool{}
+	for _, e := range Edits(c.Changes()) {
+		switch {
+		case e.Group.Blank() || e.Group == Sections:
+			return nil
+		case e.Group == BlankRead || e.Group == Fitted:
+			taken[e.Group] = true
+		}
+	}
+	if len(taken) == 0 {
+		return nil
+	}
+	known, err := newBlender(c).blend(taken)
+	if err != nil {
+		return nil // what was read of the one does not go with the other
+	}
+	return known
+}
+
 // blender makes blends of two specs. It may be used concurrently.
 type blender struct {
 	old, new *models.Spec

@@ -322,3 +322,25 @@ func TestEdits(t *testing.T) {
 		t.Errorf("groups %v", groups(changes))
 	}
 }
+
+// TestAsKnown holds that a fit goes back to a rod on the same blank, with nothing else
+// of the new one, and to none on another.
+func TestAsKnown(t *testing.T) {
+	const fitted = "fitted: {to: rod 0031, date: 2026-03-02, modulus: {butt: 2 %}}\n"
+	base := goodSource(t)
+	now := base.edits(t, "finish: {", fitted+"finish: {", "diameter: 27 mm", "diameter: 26 mm")
+	known := AsKnown(base.spec(t), now.spec(t))
+	if known == nil || known.Fitted == nil {
+		t.Fatalf("the old rod is not as known since: %v", known)
+	}
+	if want := base.edit(t, "finish: {", fitted+"finish: {").spec(t).ID(); known.ID() != want {
+		t.Error("more went back to the old rod than the fit")
+	}
+	if AsKnown(base.spec(t), base.edit(t, "diameter: 27 mm", "diameter: 26 mm").spec(t)) != nil {
+		t.Error("something is known since where nothing was fitted")
+	}
+	other := now.edits(t, "wall: 1.05 mm", "wall: 1.1 mm")
+	if AsKnown(base.spec(t), other.spec(t)) != nil {
+		t.Error("the fit of another blank went back to the old one")
+	}
+}

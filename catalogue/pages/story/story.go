@@ -134,16 +134,24 @@ func (t *tale) listen() (err error) {
 }
 
 // revisions are those that have a chapter, newest first: the releases, and for
-// the workshop a prototype that came after them.
+// the workshop a prototype that came after them. All are told by what is known of them
+// today.
 func (t *tale) revisions() ([]*catalogue.Revision, error) {
 	all, err := t.source.Revisions(t.model)
 	if err != nil {
 		return nil, err
 	}
-	return slices.DeleteFunc(slices.Clone(all), func(rev *catalogue.Revision) bool {
+	revs := slices.DeleteFunc(slices.Clone(all), func(rev *catalogue.Revision) bool {
 		told := rev.Status == catalogue.Released || t.Reader == Workshop && rev == all[0]
 		return !told || rev.Day() < t.From
-	}), nil
+	})
+	for i := range revs {
+		since := false
+		if revs[i], since = revs[i].AsKnown(revs[0]); since {
+			t.unread = append(t.unread, t.Say("releases.known since", "release", t.Label(revs[i], revs[i].Label())))
+		}
+	}
+	return revs, nil
 }
 
 // before gives for each of some revisions, newest first, the next older one.
@@ -179,7 +187,7 @@ func (t *tale) add(s *catalogue.Step) {
 // between lists the revisions that led from one to another, oldest first.
 func between(to, from *catalogue.Revision) []*catalogue.Revision {
 	var list []*catalogue.Revision
-	for rev := to; rev != nil && rev != from; rev = rev.Before {
+	for rev := to; rev != nil && (from == nil || rev.State != from.State); rev = rev.Before {
 		list = append(list, rev)
 	}
 	slices.Reverse(list)
