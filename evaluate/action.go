@@ -118,8 +118,8 @@ func CompareActions(old, now *Action) Actions {
 	a := Actions{Power: now.Load.Value / old.Load.Value}
 	before, after := newDraws(old.Inputs, spreadSamples), newDraws(now.Inputs, spreadSamples)
 	each := func(x, y Part, see func(i int, x, y float64)) {
-		thereX, backX := plainResponse(x).sampled(before)
-		thereY, backY := plainResponse(y).sampled(after)
+		thereX, backX := responseOf(x, false).sampled(before)
+		thereY, backY := responseOf(y, false).sampled(after)
 		for i := range thereX {
 			see(2*i, thereX[i], thereY[i])
 			see(2*i+1, backX[i], backY[i])

@@ -36,10 +36,10 @@ type Bent struct {
 
 // BentLine is what the line through the rings does.
 type BentLine struct {
-	Rings []RingLoad  // tip ring first
-	Way   []LinePlace // where the line runs: the reel and then the rings, tip ring last
-	Gap   float64     // m, most that the line stands off the blank between two rings
-	Touch float64     // m over which it lies on the blank
+	Rings []RingLoad // tip ring first
+	Way   []Place    // where the line runs: the reel and then the rings, tip ring last
+	Gap   float64    // m, most that the line stands off the blank between two rings
+	Touch float64    // m over which it lies on the blank
 }
 
 // RingLoad is what the line does to one ring.
@@ -48,9 +48,6 @@ type RingLoad struct {
 	Load float64 `json:"load"` // N
 	Turn float64 `json:"turn"` // rad by which the line turns in it
 }
-
-// LinePlace is where the line runs beside a bent rod, m as in a Point.
-type LinePlace struct{ X, Y float64 }
 
 // Point is one point of a bent rod, its blank's middle.
 type Point struct {
@@ -108,10 +105,10 @@ func (c BendCase) solve(r *rod, solver *beam.Solver) (*beam.LineShape, error) {
 }
 
 func newBentLine(s *models.Spec, sh *beam.LineShape) *BentLine {
-	b := &BentLine{Gap: sh.Gap, Touch: sh.Touch, Way: []LinePlace{{sh.Reel.X, sh.Reel.Y}}}
+	b := &BentLine{Gap: sh.Gap, Touch: sh.Touch, Way: []Place{{sh.Reel.X, sh.Reel.Y}}}
 	for i, g := range s.Rings {
 		load := sh.Rings[len(sh.Rings)-1-i]
-		b.Way = append(b.Way, LinePlace{sh.Rings[i].X, sh.Rings[i].Y})
+		b.Way = append(b.Way, Place{sh.Rings[i].X, sh.Rings[i].Y})
 		b.Rings = append(b.Rings, RingLoad{At: float64(g.At.Value), Load: load.Force, Turn: load.Turn})
 	}
 	return b

@@ -112,15 +112,7 @@ func boughtScale(s models.Section, stations []boughtStation, h hidden) float64 {
 // scaleOfMass is the scale of the wall that makes a volume of material, m³, found
 // by halving: the volume grows with it. Where none does, it is the nearest.
 func scaleOfMass(stations []boughtStation, taper, volume float64) float64 {
-	low, high := -3.0, 3.0
-	for range 48 {
-		middle := (low + high) / 2
-		if volumeOf(stations, middle, taper) < volume {
-			low = middle
-		} else {
-			high = middle
-		}
-	}
+	low, high := bisected(-3, 3, 1e-14, func(scale float64) bool { return volumeOf(stations, scale, taper) < volume })
 	return (low + high) / 2
 }
 

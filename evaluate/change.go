@@ -145,7 +145,7 @@ func (p *Pairs) build(old, now scattered) Change {
 	if old.spread == nil || now.spread == nil { // nothing makes it scatter
 		return Change{Mean: change, Against: against([]float64{change}, change, uncertain), Low: change, High: change}
 	}
-	if old.single() && now.single() {
+	if old.spread.single() && now.spread.single() {
 		if c, ok := straight(old, now, change, uncertain); ok {
 			return c
 		}
@@ -182,13 +182,10 @@ func (p *Pairs) scattered(key string) (old, now scattered, known bool) {
 	return old, now, known && too
 }
 
-// single reports whether the figure is its own only part.
-func (s scattered) single() bool { return s.spread.composition(s.Key) == nil }
-
 // straight is the change of a figure that is its own only part; ok is false where
 // the change follows the inputs in anything but a straight line.
 func straight(old, now scattered, change, uncertain float64) (c Change, ok bool) {
-	a, d := plainResponse(old.spread.Parts[0]), plainResponse(now.spread.Parts[0])
+	a, d := responseOf(old.spread.Parts[0], false), responseOf(now.spread.Parts[0], false)
 	at := map[InputID]int{}
 	for i, in := range now.inputs {
 		at[in.ID] = i
@@ -250,9 +247,6 @@ func (p *Pairs) sample(old, now scattered, change, uncertain float64) Change {
 // lie.
 func (s scattered) sample(logs bool, d draws) []float64 {
 	of := s.spread.composition(s.Key)
-	if of == nil {
-		of = itself
-	}
 	a := newAssembly(responses(s.spread.Parts, logs), d)
 	for j, part := range s.spread.Parts {
 		a.at[j] = part.Value

@@ -8,6 +8,7 @@ import (
 	"gonum.org/v1/gonum/mat"
 
 	"gonum.org/v1/gonum/stat/distuv"
+
 	"rodlore/evaluate/optim"
 )
 

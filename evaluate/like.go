@@ -24,7 +24,7 @@ func (r *rod) differing(like *rod) []span {
 // unlike are the spans of what differs in two lists.
 func unlike[T interface {
 	comparable
-	all() span
+	spanned
 }](here, there []T) (spans []span) {
 	for i := range max(len(here), len(there)) {
 		if i < len(here) && i < len(there) && here[i] == there[i] {

@@ -1,6 +1,7 @@
 package evaluate
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"math"
@@ -120,23 +121,17 @@ func (p *pass) lineAngle(l *Limits) (float64, error) {
 		if l.Line == 0 || lift.Pull > l.Line {
 			continue
 		}
-		low, high := 0.0, lift.Angle
+		low := 0.0
 		if i > 0 {
 			low = l.Lifts[i-1].Angle
 		}
-		for high-low > 1e-4 {
-			angle := (low + high) / 2
+		var unbent error
+		_, reached := bisected(low, lift.Angle, 1e-4, func(angle float64) bool {
 			sh, err := p.lift(l.Line, angle)
-			if err != nil {
-				return 0, err
-			}
-			if p.worst(sh).share < 1 {
-				low = angle
-			} else {
-				high = angle
-			}
-		}
-		return high, nil
+			unbent = cmp.Or(unbent, err)
+			return err == nil && p.worst(sh).share < 1
+		})
+		return reached, unbent
 	}
 	return math.NaN(), nil
 }

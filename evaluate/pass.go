@@ -161,12 +161,6 @@ func halfTurn(sh *beam.Shape) float64 {
 	tip := sh.Tip()
 	beyond := slices.IndexFunc(sh.Turn, func(turn float64) bool { return turn >= tip.Turn/2 })
 	low, high := sh.S[max(beyond-1, 0)], sh.S[max(beyond, 0)]
-	for range 30 { // to a thousand-millionth of an element
-		if mid := (low + high) / 2; sh.TurnAt(mid) < tip.Turn/2 {
-			low = mid
-		} else {
-			high = mid
-		}
-	}
+	low, _ = bisected(low, high, math.Ldexp(high-low, -30), func(s float64) bool { return sh.TurnAt(s) < tip.Turn/2 })
 	return 1 - low/tip.S
 }

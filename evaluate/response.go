@@ -26,22 +26,15 @@ type response struct {
 	logarithmic   bool
 }
 
-func plainResponse(p Part) response {
-	return differences(p, func(v float64) float64 { return v })
-}
-
-func logarithmicResponse(p Part) response {
-	r := differences(p, math.Log)
-	r.logarithmic = true
-	return r
-}
-
-// differences takes central differences (Abramowitz and Stegun 1964, 25.3.21
+// responseOf takes central differences (Abramowitz and Stegun 1964, 25.3.21
 // and 25.3.23). Their step is the deviation itself: a tolerance asks for the
 // slope over that span and not in a point.
-func differences(p Part, scale func(float64) float64) response {
-	n := len(p.Plus)
-	r := response{value: p.Value, first: make([]float64, n), second: make([]float64, n)}
+func responseOf(p Part, logarithmic bool) response {
+	n, scale := len(p.Plus), func(v float64) float64 { return v }
+	if logarithmic {
+		scale = math.Log
+	}
+	r := response{p.Value, make([]float64, n), make([]float64, n), logarithmic}
 	at := scale(p.Value)
 	for i := range n {
 		if p.Minus[i] == 0 && p.Plus[i] == 0 {
@@ -58,11 +51,7 @@ func differences(p Part, scale func(float64) float64) response {
 func responses(parts []Part, logarithmic bool) []response {
 	list := make([]response, len(parts))
 	for j, p := range parts {
-		if logarithmic {
-			list[j] = logarithmicResponse(p)
-		} else {
-			list[j] = plainResponse(p)
-		}
+		list[j] = responseOf(p, logarithmic)
 	}
 	return list
 }
@@ -79,8 +68,8 @@ func bendsLessInLogarithms(parts ...[]Part) bool {
 					return false
 				}
 			}
-			plain.add(plainResponse(p))
-			logs.add(logarithmicResponse(p))
+			plain.add(responseOf(p, false))
+			logs.add(responseOf(p, true))
 		}
 	}
 	return logs.share() < plain.share()

@@ -205,27 +205,13 @@ func (r *rod) footless() *rod {
 
 // places are those that pieces begin or end at, in order.
 func (r *rod) places() []float64 {
-	places := []float64{0, r.length, r.held}
-	add := func(s span) { places = append(places, s.from, s.to) }
+	places := slices.Concat([]float64{0, r.length, r.held},
+		endsOf(r.members), endsOf(r.joints), endsOf(r.feet), endsOf(r.wraps), endsOf(r.grips), endsOf(r.bought))
 	for _, m := range r.members {
-		add(m.span)
 		places = append(places, m.breaks...)
 	}
 	for _, j := range r.joints {
-		add(j.span)
 		places = append(places, r.evenAt(j.span)...)
-	}
-	for _, f := range r.feet {
-		add(f.span)
-	}
-	for _, w := range r.wraps {
-		add(w.span)
-	}
-	for _, g := range r.grips {
-		add(g.span)
-	}
-	for _, l := range r.bought {
-		add(l.span)
 	}
 	for _, g := range r.rings {
 		places = append(places, g.z)
@@ -250,22 +236,26 @@ func (r *rod) evenAt(joint span) []float64 {
 	for i := range in {
 		for k := range i {
 			stiffer := func(z float64) bool { return in[i](z).EI > in[k](z).EI }
-			low, high := joint.from, joint.to
-			if stiffer(low) == stiffer(high) {
-				continue
+			if from := stiffer(joint.from); from != stiffer(joint.to) {
+				at, _ := bisected(joint.from, joint.to, nearby, func(z float64) bool { return stiffer(z) == from })
+				places = append(places, at)
 			}
-			from := stiffer(low)
-			for high-low > nearby {
-				if mid := (low + high) / 2; stiffer(mid) == from {
-					low = mid
-				} else {
-					high = mid
-				}
-			}
-			places = append(places, low)
 		}
 	}
 	return places
+}
+
+// bisected narrows the stretch between two places on which something stops to hold
+// down to that width.
+func bisected(low, high, width float64, holds func(float64) bool) (float64, float64) {
+	for high-low > width {
+		if mid := (low + high) / 2; holds(mid) {
+			low = mid
+		} else {
+			high = mid
+		}
+	}
+	return low, high
 }
 
 // pieceAt is the piece that z lies on, the lower one where two meet.
@@ -278,39 +268,36 @@ func (r *rod) indexAt(z float64) int {
 
 // furnish gives bare pieces, in their order, what stands on them.
 func (r *rod) furnish(bare []*piece) {
-	for _, m := range r.members {
-		for p := range piecesOn(m.span, bare) {
-			p.members = append(p.members, m.on(p.middle()))
-		}
-	}
-	for _, j := range r.joints {
-		for p := range piecesOn(j.span, bare) {
-			p.bonding = j.bonding
-		}
-	}
-	for _, w := range r.wraps {
-		for p := range piecesOn(w.span, bare) {
-			p.wraps = append(p.wraps, w)
-		}
-	}
-	for _, f := range r.feet {
-		for p := range piecesOn(f.span, bare) {
-			p.feet = append(p.feet, f)
-		}
-	}
-	for _, g := range r.grips {
-		for p := range piecesOn(g.span, bare) {
-			p.grips = append(p.grips, g)
-		}
-	}
-	for _, l := range r.bought {
-		for p := range piecesOn(l.span, bare) {
-			p.bought += l.mass / l.length()
-		}
-	}
+	put(r.members, bare, func(p *piece, m member) { p.members = append(p.members, m.on(p.middle())) })
+	put(r.joints, bare, func(p *piece, j joint) { p.bonding = j.bonding })
+	put(r.wraps, bare, func(p *piece, w wrap) { p.wraps = append(p.wraps, w) })
+	put(r.feet, bare, func(p *piece, f foot) { p.feet = append(p.feet, f) })
+	put(r.grips, bare, func(p *piece, g grip) { p.grips = append(p.grips, g) })
+	put(r.bought, bare, func(p *piece, l lump) { p.bought += l.mass / l.length() })
 	for _, p := range bare {
 		p.survey()
 	}
+}
+
+// spanned is something that stands on a span of the rod.
+type spanned interface{ all() span }
+
+// put puts each of a list on the pieces that it stands on.
+func put[T spanned](list []T, pieces []*piece, on func(*piece, T)) {
+	for _, t := range list {
+		for p := range piecesOn(t.all(), pieces) {
+			on(p, t)
+		}
+	}
+}
+
+// endsOf are the places at which each of a list begins and ends.
+func endsOf[T spanned](list []T) []float64 {
+	var ends []float64
+	for _, t := range list {
+		ends = append(ends, t.all().from, t.all().to)
+	}
+	return ends
 }
 
 // piecesOn yields the pieces whose middle lies on the span.

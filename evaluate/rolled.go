@@ -41,11 +41,8 @@ func rolledProfile(s *models.Spec, section models.Section, at span, came section
 		plies[i] = rolledPly{lies, ply, lamina.Thickness, lineThrough(lies.from, p.ButtWraps, lies.to, p.TipWraps)}
 		breaks = append(breaks, lies.from, lies.to)
 	}
-	where := make([]float64, len(rolled.Mandrel))
-	diameter := make([]float64, len(rolled.Mandrel))
-	for i, m := range rolled.Mandrel {
-		where[i], diameter[i] = at.to-float64(m.At.Value), float64(m.Diameter.Value)
-	}
+	where := column(rolled.Mandrel, func(m models.MandrelStation) float64 { return at.to - float64(m.At.Value) })
+	diameter := column(rolled.Mandrel, func(m models.MandrelStation) float64 { return float64(m.Diameter.Value) })
 	on := func(mid float64) func(float64) tube {
 		var here []rolledPly
 		for _, p := range plies {

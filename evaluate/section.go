@@ -46,16 +46,22 @@ const thinnestWall = 0.1
 // profile gives a member's cross-section over the piece around mid.
 type profile func(mid float64) func(z float64) tube
 
+// column is one quantity of stations.
+func column[S any](stations []S, of func(S) float64) []float64 {
+	list := make([]float64, len(stations))
+	for i, s := range stations {
+		list[i] = of(s)
+	}
+	return list
+}
+
 // tubeProfile is a tube whose outside and wall vary linearly between stations.
 func tubeProfile(stations []models.TubeStation, thin float64, of stuff, came sectionBuild) ([]float64, profile) {
-	at := make([]float64, len(stations))
-	outside := make([]float64, len(stations))
-	wall := make([]float64, len(stations))
-	for i, s := range stations {
-		at[i], outside[i], wall[i] = thin-float64(s.At.Value), float64(s.Outside.Value), float64(s.Wall.Value)
-		outside[i] += came.outside
-		wall[i] = max(wall[i]+came.wall, thinnestWall*wall[i])
-	}
+	at := column(stations, func(s models.TubeStation) float64 { return thin - float64(s.At.Value) })
+	outside := column(stations, func(s models.TubeStation) float64 { return float64(s.Outside.Value) + came.outside })
+	wall := column(stations, func(s models.TubeStation) float64 {
+		return max(float64(s.Wall.Value)+came.wall, thinnestWall*float64(s.Wall.Value))
+	})
 	return append(solidFrom(at, outside, wall), at...), func(mid float64) func(float64) tube {
 		o, w := lineAround(at, outside, mid), lineAround(at, wall, mid)
 		return func(z float64) tube { return newTube(o.at(z), w.at(z), of) }
@@ -64,12 +70,9 @@ func tubeProfile(stations []models.TubeStation, thin float64, of stuff, came sec
 
 // hexagonProfile is a hexagon whose flats and hollow vary linearly between stations.
 func hexagonProfile(stations []models.HexagonStation, thin float64, of stuff, came sectionBuild) ([]float64, profile) {
-	at := make([]float64, len(stations))
-	flats := make([]float64, len(stations))
-	hollow := make([]float64, len(stations))
-	for i, s := range stations {
-		at[i], flats[i], hollow[i] = thin-float64(s.At.Value), float64(s.Flats.Value)+came.outside, float64(s.Hollow.Value)
-	}
+	at := column(stations, func(s models.HexagonStation) float64 { return thin - float64(s.At.Value) })
+	flats := column(stations, func(s models.HexagonStation) float64 { return float64(s.Flats.Value) + came.outside })
+	hollow := column(stations, func(s models.HexagonStation) float64 { return float64(s.Hollow.Value) })
 	return at, func(mid float64) func(float64) tube {
 		f, h := lineAround(at, flats, mid), lineAround(at, hollow, mid)
 		return func(z float64) tube { return newHexagon(f.at(z), h.at(z), of) }
@@ -93,15 +96,10 @@ func solidFrom(at, outside, wall []float64) []float64 {
 // stiffness, which matters under a ring's foot alone, is that of a thin tube of
 // its outside: EA = 8·EI/D².
 func stiffnessProfile(stations []models.StiffnessStation, thin float64, came sectionBuild) ([]float64, profile) {
-	at := make([]float64, len(stations))
-	ei := make([]float64, len(stations))
-	mu := make([]float64, len(stations))
-	outside := make([]float64, len(stations))
-	for i, s := range stations {
-		at[i], ei[i], mu[i], outside[i] = thin-float64(s.At.Value), float64(s.EI.Value), float64(s.Mass.Value), float64(s.Outside.Value)
-		ei[i] *= 1 + came.modulus[0]
-		mu[i] *= 1 + came.density[0]
-	}
+	at := column(stations, func(s models.StiffnessStation) float64 { return thin - float64(s.At.Value) })
+	ei := column(stations, func(s models.StiffnessStation) float64 { return float64(s.EI.Value) * (1 + came.modulus[0]) })
+	mu := column(stations, func(s models.StiffnessStation) float64 { return float64(s.Mass.Value) * (1 + came.density[0]) })
+	outside := column(stations, func(s models.StiffnessStation) float64 { return float64(s.Outside.Value) })
 	return at, func(mid float64) func(float64) tube {
 		e, m, o := lineAround(at, ei, mid), lineAround(at, mu, mid), lineAround(at, outside, mid)
 		return func(z float64) tube {

@@ -49,16 +49,18 @@ const mostBend = 0.1
 // straight line.
 func (s *Spread) crooked() bool { return s.Rest > mostBend*s.tolerance() }
 
-// composition is how a figure is made of its parts; nil for one that is its own
-// only part.
+// single reports whether the figure is its own only part.
+func (s *Spread) single() bool { return len(s.Curve) < 2 && len(s.Parts) == 1 }
+
+// composition is how a figure is made of its parts.
 func (s *Spread) composition(key string) figures.Composition {
 	switch {
+	case s.single():
+		return func(parts []float64) float64 { return parts[0] }
 	case len(s.Curve) > 1:
 		return s.along
-	case len(s.Parts) > 1:
-		return figures.Of(key).Compose
 	}
-	return nil
+	return figures.Of(key).Compose
 }
 
 // along is the figure on its curve, which goes on straight beyond its ends.
@@ -78,27 +80,20 @@ const spreadSamples = 1000
 // them in anything but a straight line is sampled from the responses of its
 // parts.
 func (s *Spread) propagate(key string, draws func() draws) {
-	of := s.composition(key)
-	if of == nil {
-		plain := plainResponse(s.Parts[0])
+	if s.single() {
+		plain := responseOf(s.Parts[0], false)
 		var b bend
 		if b.add(plain); b.share() <= mostBend {
 			s.Effects = plain.first
 			return
 		}
 	}
-	s.sample(of, draws())
+	s.sample(s.composition(key), draws())
 }
-
-// itself is the figures.Composition of a figure that is its own only part.
-func itself(parts []float64) float64 { return parts[0] }
 
 // sample draws the inputs and takes the mean of the derivatives, and what the
 // line through them leaves.
 func (s *Spread) sample(of figures.Composition, d draws) {
-	if of == nil {
-		of = itself
-	}
 	parts := responses(s.Parts, bendsLessInLogarithms(s.Parts))
 	a := newAssembly(parts, d)
 	there, back := make([]float64, d.pairs), make([]float64, d.pairs)

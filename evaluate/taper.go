@@ -110,11 +110,10 @@ func TaperOf(s *models.Spec, section int) Taper {
 
 // lineOf is one quantity of stations.
 func lineOf[S any](stations []S, at func(S) units.Length, value func(S) float64, rounding, share float64) Line {
-	l := Line{Rounding: rounding, Share: share}
-	for _, s := range stations {
-		l.At, l.Value = append(l.At, float64(at(s))), append(l.Value, value(s))
+	return Line{
+		At: column(stations, func(s S) float64 { return float64(at(s)) }), Value: column(stations, value),
+		Rounding: rounding, Share: share,
 	}
-	return l
 }
 
 // materialsOf are where a section's materials stand in a spec.
