@@ -26,12 +26,11 @@ type Pair struct {
 // new entry, and nothing else, or there is an error that says where it cannot be
 // written. file names src in errors; it is not opened.
 func Append(file string, src []byte, list string, entry []Pair) ([]byte, error) {
-	doc := &document{file: file}
-	root, ok := doc.open(src)
-	if !ok || len(doc.faults) > 0 {
-		return nil, fmt.Errorf("%s: it has faults; put them right first", file)
+	l, root, err := openText(file, src)
+	if err != nil {
+		return nil, err
 	}
-	a := appending{lines: newLines(src), file: file, entry: flowEntry(entry)}
+	a := appending{lines: l, file: file, entry: flowEntry(entry)}
 	edits, err := a.edits(root, strings.Split(list, "."))
 	if err != nil {
 		return nil, err
@@ -130,20 +129,16 @@ const dashIndent = "  "
 
 // begin puts a list of the entry at the end of a map.
 func (a *appending) begin(within *yaml.Node, list string, next *yaml.Node) []edit {
-	indent, end, eol := "", len(a.src), a.usualBreak()
+	indent, eol := "", a.usualBreak()
 	if within != nil {
 		indent = strings.Repeat(" ", within.Content[0].Column-1)
 	}
 	text := indent + list + ":" + eol + indent + dashIndent + "- " + a.entry
-	if next != nil {
-		end = a.contentBefore(next)
+	if next == nil {
+		return a.atEnd(text)
 	}
-	if next != nil || end > a.starts[0] && a.breakBefore(end) == nil {
-		text = eol + text // the last line goes on without its end, as it did
-	} else {
-		text += eol
-	}
-	return []edit{{end, end, text}}
+	end := a.contentBefore(next)
+	return []edit{{end, end, eol + text}}
 }
 
 // extend puts the entry at the end of a list, on which next follows.

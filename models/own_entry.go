@@ -12,33 +12,42 @@ import (
 // AddPart gives the text of parts.yaml with one more part under a name of its own.
 // Every other byte stays. The error says where it cannot be written.
 func AddPart(file string, src []byte, p *Part, name string) ([]byte, error) {
-	out, err := addEntry(file, src, string(p.Kind), name, flowMap(p.Fields()))
-	if err != nil {
-		return nil, err
-	}
-	read, err := ParseParts(file, out)
-	if err != nil {
-		return nil, fmt.Errorf("%s: %s cannot be written into it: %w", file, name, err)
-	}
-	added := read.Get(name)
-	if added == nil || flowMap(added.Fields()) != flowMap(p.Fields()) {
-		return nil, fmt.Errorf("%s: %s cannot be written into it without changing something else; put it in by hand: %s", file, name, flowMap(p.Fields()))
-	}
-	return out, nil
+	return addShared(file, src, string(p.Kind), name, p, func(out []byte) (*Part, error) {
+		read, err := ParseParts(file, out)
+		if err != nil {
+			return nil, err
+		}
+		return read.Get(name), nil
+	})
 }
 
 // AddMaterial does with materials.yaml what AddPart does with parts.yaml.
 func AddMaterial(file string, src []byte, m *Material, name string) ([]byte, error) {
-	out, err := addEntry(file, src, "", name, flowMap(m.Fields()))
+	return addShared(file, src, "", name, m, func(out []byte) (*Material, error) {
+		read, err := ParseMaterials(file, out)
+		if err != nil {
+			return nil, err
+		}
+		return read.Get(name), nil
+	})
+}
+
+// addShared adds an entry under a heading, and reads it again before it gives the
+// text.
+func addShared[T any, E interface {
+	*T
+	Fields() iter.Seq[Field]
+}](file string, src []byte, heading, name string, entry E, read func(out []byte) (E, error)) ([]byte, error) {
+	text := flowMap(entry.Fields())
+	out, err := addEntry(file, src, heading, name, text)
 	if err != nil {
 		return nil, err
 	}
-	read, err := ParseMaterials(file, out)
-	if err != nil {
+	switch added, err := read(out); {
+	case err != nil:
 		return nil, fmt.Errorf("%s: %s cannot be written into it: %w", file, name, err)
-	}
-	if added := read.Get(name); added == nil || flowMap(added.Fields()) != flowMap(m.Fields()) {
-		return nil, fmt.Errorf("%s: %s cannot be written into it without changing something else; put it in by hand: %s", file, name, flowMap(m.Fields()))
+	case added == nil || flowMap(added.Fields()) != text:
+		return nil, fmt.Errorf("%s: %s cannot be written into it without changing something else; put it in by hand: %s", file, name, text)
 	}
 	return out, nil
 }
@@ -73,12 +82,10 @@ func flowMap(leaves iter.Seq[Field]) string {
 // addEntry puts a line at the end of what stands under a heading, or at the end of
 // the file where heading is "".
 func addEntry(file string, src []byte, heading, name, text string) ([]byte, error) {
-	doc := &document{file: file}
-	root, ok := doc.open(src)
-	if !ok || len(doc.faults) > 0 {
-		return nil, fmt.Errorf("%s: it has faults; put them right first", file)
+	l, root, err := openText(file, src)
+	if err != nil {
+		return nil, err
 	}
-	l := newLines(src)
 	line := plainOrQuoted(name) + ": " + text
 	under := root
 	if heading != "" {
@@ -88,14 +95,10 @@ func addEntry(file string, src []byte, heading, name, text string) ([]byte, erro
 		if under != nil && heading != "" {
 			return nil, fmt.Errorf("%s:%d:%d: nothing stands under %s; put this there by hand: %s", file, under.Line, under.Column, heading, line)
 		}
-		end, eol := len(src), l.usualBreak()
 		if heading != "" {
-			line = heading + ":" + eol + "  " + line
+			line = heading + ":" + l.usualBreak() + "  " + line
 		}
-		if end > l.starts[0] && l.breakBefore(end) == nil {
-			line = eol + line
-		}
-		return []byte(l.apply(0, len(src), []edit{{end, end, line + eol}})), nil
+		return []byte(l.apply(0, len(src), l.atEnd(line))), nil
 	}
 	if under.Kind != yaml.MappingNode || under.Style&yaml.FlowStyle != 0 {
 		return nil, fmt.Errorf("%s:%d:%d: expected each entry on a line of its own; put this in by hand: %s", file, under.Line, under.Column, line)

@@ -76,26 +76,17 @@ type ringText struct {
 	*lines
 	file    string
 	entries []ringEntry
-	eol     string // line end that is in use
-	column  int    // at which the second keys line up; 0 where they do not
+	column  int // at which the second keys line up; 0 where they do not
 }
 
 // newRingText finds the rings in a text that has been read without faults.
 func newRingText(file string, src []byte) (*ringText, error) {
-	doc := &document{file: file}
-	root, ok := doc.open(src)
-	if !ok || root == nil || len(doc.faults) > 0 {
-		return nil, fmt.Errorf("%s: it has faults; put them right first", file)
+	l, root, err := openText(file, src)
+	if err != nil {
+		return nil, err
 	}
-	t := &ringText{lines: newLines(src), file: file, eol: "\n"}
-	if bytes.Contains(src, []byte("\r\n")) {
-		t.eol = "\r\n"
-	}
-	for i := 0; i+1 < len(root.Content); i += 2 {
-		if root.Content[i].Value != "rings" {
-			continue
-		}
-		list := root.Content[i+1]
+	t := &ringText{lines: l, file: file}
+	if list := valueUnder(root, "rings"); list != nil {
 		if list.Style&yaml.FlowStyle != 0 {
 			return nil, t.refuse(list, "the rings are in brackets")
 		}
@@ -134,7 +125,7 @@ func (t *ringText) splice(old, rings []Ring) []byte {
 	for j, i := range matchRings(old, rings) {
 		if i < 0 {
 			like := max(0, next-1)
-			out.WriteString(t.eol + t.like(&t.entries[like], old[like], rings[j]))
+			out.WriteString(t.usualBreak() + t.like(&t.entries[like], old[like], rings[j]))
 			continue
 		}
 		drop(i)

@@ -156,7 +156,7 @@ func (t *ringText) with(e *ringEntry, key, text string) edit {
 		return edit{last.end, last.end, ", " + pair}
 	}
 	at := t.lineEnd(last.end)
-	return edit{at, at, t.eol + strings.Repeat(" ", utf8.RuneCountInString(e.dash)) + pair}
+	return edit{at, at, t.usualBreak() + strings.Repeat(" ", utf8.RuneCountInString(e.dash)) + pair}
 }
 
 // ringKeys are the keys of a ring in the order of the format.

@@ -1,83 +1,42 @@
 package models
 
 import (
-	"bytes"
 	"fmt"
 	"slices"
 	"strings"
 
 	"rodlore/models/units"
-
-	"gopkg.in/yaml.v3"
 )
 
 // SpliceFitted gives src, the text that m was read from, fitted to a rod: the
 // block is put in the place of the one there is, or at the end. All the rest of
 // the text is the same to the byte. The result is read again before it is given.
 func SpliceFitted(src []byte, m *Model, f *Fitted) ([]byte, error) {
-	doc := &document{file: m.File}
-	root, ok := doc.open(src)
-	if !ok || root == nil || len(doc.faults) > 0 {
-		return nil, fmt.Errorf("%s: it has faults; put them right first", m.File)
+	t, err := newSpecText(m.File, src)
+	if err != nil {
+		return nil, err
 	}
-	if root.Style&yaml.FlowStyle != 0 {
-		return nil, fmt.Errorf("%s:%d:%d: the whole spec is in braces; write each key on a line of its own and try again",
-			m.File, root.Line, root.Column)
+	text := t.withBreaks(f.text())
+	edits := t.atEnd(text)
+	if start, end, ok := t.block("fitted"); ok {
+		edits = []edit{{start, end, text}}
 	}
-	l := newLines(src)
-	from, to := l.fittedBlock(root)
-	var out bytes.Buffer
-	out.Write(src[:from])
-	if from > 0 && l.breakBefore(from) == nil {
-		out.WriteString(l.usualBreak())
-	}
-	out.WriteString(strings.ReplaceAll(f.text(), "\n", l.usualBreak()))
-	out.Write(src[to:])
-	return out.Bytes(), m.checkSpliced(out.Bytes(), f)
-}
-
-// fittedBlock is where the lines of the block begin and end; both are the end of
-// the text where there is none.
-func (l *lines) fittedBlock(root *yaml.Node) (from, to int) {
-	for i := 0; i+1 < len(root.Content); i += 2 {
-		key, value := root.Content[i], root.Content[i+1]
-		if key.Value != "fitted" {
-			continue
-		}
-		end := l.lineEnd(l.offset(last(value)))
-		return l.starts[key.Line-1], end + breakAt(l.src[end:])
-	}
-	return len(l.src), len(l.src)
-}
-
-// last is the node of a block that stands last in the text.
-func last(n *yaml.Node) *yaml.Node {
-	for len(n.Content) > 0 {
-		n = n.Content[len(n.Content)-1]
-	}
-	return n
-}
-
-// usualBreak is the line break of the text.
-func (l *lines) usualBreak() string {
-	if bytes.Contains(l.src, []byte("\r\n")) {
-		return "\r\n"
-	}
-	return "\n"
+	out := []byte(t.apply(0, len(src), edits))
+	return out, m.checkSpliced(out, f)
 }
 
 // text writes the block.
 func (f *Fitted) text() string {
 	var b strings.Builder
-	fmt.Fprintf(&b, "fitted: # more or less than spec and range say\n  to: %s\n  date: %s\n", plainOrQuoted(f.To.Text), f.Date.Text)
+	fmt.Fprintf(&b, "fitted: # more or less than spec and range say\n  to: %s\n  date: %s", plainOrQuoted(f.To.Text), f.Date.Text)
 	for _, line := range f.Came.texts() {
-		fmt.Fprintf(&b, "  %s\n", line)
+		fmt.Fprintf(&b, "\n  %s", line)
 	}
 	if len(f.KnownTo) > 0 {
-		b.WriteString("  known to: # what the readings left open: of each line all at once\n")
+		b.WriteString("\n  known to: # what the readings left open: of each line all at once")
 	}
 	for _, part := range f.KnownTo {
-		fmt.Fprintf(&b, "    - {%s}\n", strings.Join(part.texts(), ", "))
+		fmt.Fprintf(&b, "\n    - {%s}", strings.Join(part.texts(), ", "))
 	}
 	return b.String()
 }

@@ -2,6 +2,7 @@ package models
 
 import (
 	"bytes"
+	"fmt"
 	"slices"
 	"strings"
 	"unicode/utf8"
@@ -133,6 +134,34 @@ func (l *lines) scalarEnd(n *yaml.Node) (end int, ok bool) {
 		}
 	}
 	return 0, false
+}
+
+// openText opens a text that is to be edited, and has no faults.
+func openText(file string, src []byte) (*lines, *yaml.Node, error) {
+	doc := &document{file: file}
+	root, ok := doc.open(src)
+	if !ok || len(doc.faults) > 0 {
+		return nil, nil, fmt.Errorf("%s: it has faults; put them right first", file)
+	}
+	return newLines(src), root, nil
+}
+
+// usualBreak is the line break of the text.
+func (l *lines) usualBreak() string {
+	if bytes.Contains(l.src, []byte("\r\n")) {
+		return "\r\n"
+	}
+	return "\n"
+}
+
+// atEnd puts lines at the end of the text. Where its last line goes on without its
+// end, so do they.
+func (l *lines) atEnd(text string) []edit {
+	end, eol := len(l.src), l.usualBreak()
+	if end > l.starts[0] && l.breakBefore(end) == nil {
+		return []edit{{end, end, eol + text}}
+	}
+	return []edit{{end, end, text + eol}}
 }
 
 // edit is a stretch of the text and what stands there instead.

@@ -118,13 +118,15 @@ func newSpecText(file string, src []byte) (*specText, error) {
 	if err != nil {
 		return nil, err
 	}
-	doc := &document{file: file}
-	root, _ := doc.open(src)
+	l, root, err := openText(file, src)
+	if err != nil {
+		return nil, err
+	}
 	if root.Style&yaml.FlowStyle != 0 {
 		return nil, fmt.Errorf("%s:%d:%d: the whole spec is in braces; write each key on a line of its own and try again",
 			file, root.Line, root.Column)
 	}
-	return &specText{newLines(src), file, root, m, leavesByKey(m)}, nil
+	return &specText{l, file, root, m, leavesByKey(m)}, nil
 }
 
 // block is where the lines of a key begin, and where the last of them ends; ok
@@ -178,11 +180,7 @@ func (w *mixture) take(key string, edits []edit) []edit {
 	if start, end, ok := w.base.block(key); ok {
 		return []edit{{start, end, text}}
 	}
-	end, eol := len(w.base.src), w.base.usualBreak()
-	if w.base.breakBefore(end) == nil {
-		return []edit{{end, end, eol + text}}
-	}
-	return []edit{{end, end, text + eol}}
+	return w.base.atEnd(text)
 }
 
 // withBreaks is text with the line breaks that are usual here.
