@@ -277,7 +277,10 @@ func TestReleaseOfWhatIsNotFit(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	req := ReleaseRequest{Label: "2021", When: time.Date(2021, 4, 2, 0, 0, 0, 0, time.UTC), Despite: " \n", Word: func(r Reason) string { return fmt.Sprint(r.Key, " of ", r.Args["wanted"]) }}
+	req := ReleaseRequest{Label: "2021", When: time.Date(2021, 4, 2, 0, 0, 0, 0, time.UTC), Despite: " \n", Word: func(r Reason) string {
+		want, _ := r.Args["wanted"].(models.Want)
+		return r.Key + " of " + want.Text
+	}}
 	v, err := r.Release(context.Background(), rev, req)
 	if !errors.Is(err, ErrNotFit) || v == nil || len(m.log.Tags) > 0 {
 		t.Fatalf("released with %v, %d tags", err, len(m.log.Tags))
