@@ -222,47 +222,21 @@ func compareStaged(a, b stagedEntry) int {
 	return cmp.Or(cmp.Compare(a.name, b.name), cmp.Compare(a.flags()&flagStage, b.flags()&flagStage))
 }
 
-// format is the index as a file.
+// format is the index as a file. One of version 4, which leaves off what a name shares
+// with the one before, is written out.
 func (s *staging) format() []byte {
-	out := binary.BigEndian.AppendUint32([]byte(stagingMagic), s.version)
+	version := uint32(2)
+	if slices.ContainsFunc(s.entries, func(e stagedEntry) bool { return len(e.fields) == extendedFields }) {
+		version = 3
+	}
+	out := binary.BigEndian.AppendUint32([]byte(stagingMagic), version)
 	out = binary.BigEndian.AppendUint32(out, uint32(len(s.entries)))
-	before := ""
 	for _, e := range s.entries {
-		out = s.appendEntry(out, e, before)
-		before = e.name
+		length := len(e.fields) + len(e.name)
+		out = append(append(out, e.fields...), e.name...)
+		out = append(out, make([]byte, paddedLength(length)-length)...)
 	}
 	out = append(out, s.kept...)
 	sum := sha1.Sum(out)
 	return append(out, sum[:]...)
-}
-
-func (s *staging) appendEntry(out []byte, e stagedEntry, before string) []byte {
-	out = append(out, e.fields...)
-	if s.version == 4 {
-		same := commonPrefix(before, e.name)
-		out = appendStripLength(out, len(before)-same)
-		return append(append(out, e.name[same:]...), 0)
-	}
-	length := len(e.fields) + len(e.name)
-	out = append(out, e.name...)
-	return append(out, make([]byte, paddedLength(length)-length)...)
-}
-
-func commonPrefix(a, b string) int {
-	n := 0
-	for n < len(a) && n < len(b) && a[n] == b[n] {
-		n++
-	}
-	return n
-}
-
-// appendStripLength writes what stripLength reads.
-func appendStripLength(out []byte, value int) []byte {
-	digits := []byte{byte(value & 0x7f)}
-	for value >>= 7; value > 0; value >>= 7 {
-		value--
-		digits = append(digits, byte(value&0x7f)|0x80)
-	}
-	slices.Reverse(digits)
-	return append(out, digits...)
 }

@@ -108,15 +108,6 @@ func FuzzParseStaging(f *testing.F) {
 	})
 }
 
-func TestStripLength(t *testing.T) {
-	for _, n := range []int{0, 1, 127, 128, 129, 255, 256, 16383, 16511, 16512, 16513, 100000, 2000000} {
-		raw := appendStripLength(nil, n)
-		if got, used := stripLength(raw); got != n || used != len(raw) {
-			t.Errorf("%d: read %d from %d of %d bytes", n, got, used, len(raw))
-		}
-	}
-}
-
 func TestSaveIntoAConflict(t *testing.T) {
 	r := newRange(t)
 	conflict(r)
