@@ -12,6 +12,8 @@ import (
 	"strings"
 
 	"golang.org/x/image/draw"
+
+	"rodlore/evaluate/photo"
 )
 
 // What a picture may have at most. A photograph of 1600 by 1200 pixels has a third of
@@ -42,33 +44,29 @@ func Check(file string, src []byte) error {
 
 func isDrawing(file string) bool { return strings.EqualFold(path.Ext(file), ".svg") }
 
-// size is that of a photograph as it lies in its file.
-func size(src []byte) (image.Config, error) {
+// size is how large a photograph is and which way up it lies in its file.
+func size(src []byte) (photo.Picture, error) {
 	if len(src) > MostBytes {
-		return image.Config{}, fmt.Errorf("has more than 1 MiB; save it smaller, 1600 pixels wide is enough")
+		return photo.Picture{}, errors.New("has more than 1 MiB; save it smaller, 1600 pixels wide is enough")
 	}
-	c, _, err := image.DecodeConfig(bytes.NewReader(src))
-	switch {
-	case errors.Is(err, image.ErrFormat):
-		return c, errors.New("is neither JPEG nor PNG, whatever its name says")
-	case err != nil:
-		return c, fmt.Errorf("cannot be read: %w", err)
-	case c.Width < 1 || c.Height < 1 || float64(c.Width)*float64(c.Height) > mostPixels:
-		return c, fmt.Errorf("has %d by %d pixels; expected 1 to 40 million in all", c.Width, c.Height)
+	is, err := photo.Look(bytes.NewReader(src))
+	if err == nil && is.Width*is.Height > mostPixels {
+		err = fmt.Errorf("has %d by %d pixels; expected 40 million in all at most", is.Width, is.Height)
 	}
-	return c, nil
+	return is, err
 }
 
 // decoded is a photograph the right way up.
 func decoded(src []byte) (image.Image, error) {
-	if _, err := size(src); err != nil {
+	is, err := size(src)
+	if err != nil {
 		return nil, err
 	}
 	m, _, err := image.Decode(bytes.NewReader(src))
 	if err != nil {
 		return nil, fmt.Errorf("cannot be read: %w", err)
 	}
-	return upright(m, orientation(src)), nil
+	return upright(m, is.Turned), nil
 }
 
 // scaled is a picture no larger than so many pixels either way.

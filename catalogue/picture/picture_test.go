@@ -172,9 +172,9 @@ func TestRefused(t *testing.T) {
 	head[5], head[9] = 1, 1
 	binary.BigEndian.PutUint32(head[17:], crc32.ChecksumIEEE(head[:17]))
 	for _, test := range []struct{ file, src, want string }{
-		{"a.jpg", "GIF89a", "neither JPEG nor PNG"},
-		{"a.jpg", "", "neither JPEG nor PNG"},
-		{"a.png", "\x89PNG\r\n\x1a\n", "cannot be read"},
+		{"a.jpg", "GIF89a", "no JPEG or PNG"},
+		{"a.jpg", "", "no JPEG or PNG"},
+		{"a.png", "\x89PNG\r\n\x1a\n", "no whole picture"},
 		{"a.png", large.String(), "40 million"},
 		{"a.jpg", strings.Repeat(" ", MostBytes+1), "1 MiB"},
 		{"a.svg", "<html/>", "begins with html"},

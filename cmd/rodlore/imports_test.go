@@ -33,7 +33,7 @@ var imports = map[string][]string{
 	"catalogue/plan":     {"models", "models/units", "evaluate", "diffing", "evaluate/figures"},
 	"catalogue/gitstore": {"catalogue", "catalogue/cache", "catalogue/visible", "catalogue/working"},
 	"catalogue/oldnotes": {"catalogue/visible", "models", "models/units", "models/spelling"},
-	"catalogue/picture":  nil,
+	"catalogue/picture":  {"evaluate/photo"},
 	"catalogue/working":  nil,
 	"catalogue/visible":  nil,
 	// What is shown and printed; drawing and document know nothing of rods.
