@@ -2,7 +2,6 @@ package say
 
 import (
 	"math"
-	"strconv"
 
 	"rodlore/diffing"
 )
@@ -35,10 +34,11 @@ const honest = 0.1
 // like compares a change with something at hand; "" where nothing is near
 // enough to it.
 func (t Teller) like(s diffing.Shift) string {
-	switch s.Unit {
-	case "kg":
+	switch {
+	case t.Unlike:
+	case s.Unit == "kg":
 		return t.likeMass(math.Abs(s.Change))
-	case "Hz":
+	case s.Unit == "Hz":
 		return t.likeSwings(s)
 	}
 	return ""
@@ -70,7 +70,7 @@ func (t Teller) likeSwings(s diffing.Shift) string {
 	case !ok || n < least || n > most:
 		return ""
 	case s.Change > 0:
-		return t.Say("likes.more swings", "n", strconv.Itoa(n))
+		return t.Say("likes.more swings", t.counting(n)...)
 	}
-	return t.Say("likes.fewer swings", "n", strconv.Itoa(n))
+	return t.Say("likes.fewer swings", t.counting(n)...)
 }

@@ -2,6 +2,7 @@ package say
 
 import (
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -92,6 +93,8 @@ func (t Teller) Sight(s diffing.Sight) string {
 		direction = ".down"
 	}
 	switch {
+	case s.Aspect == diffing.HandleShape || s.Aspect == diffing.ReelSeat:
+		return t.made(path, s)
 	case t.Has(path):
 		return t.Say(path, "old", t.Looks(s.Old), "new", t.Looks(s.New))
 	case s.Unit == "m":
@@ -99,4 +102,40 @@ func (t Teller) Sight(s diffing.Sight) string {
 		return t.Say(path+direction, "old", t.Looks(s.Old), "new", t.Looks(s.New), "by", by)
 	}
 	return t.Count(path+direction, int(math.Abs(s.Size)))
+}
+
+// made says that something is made of another stuff or of other parts. Those are told by
+// what they are, not by what the workshop calls them; what its name does not say is left
+// out.
+func (t Teller) made(path string, s diffing.Sight) string {
+	old, known := t.plain(s.Old)
+	now, alsoKnown := t.plain(s.New)
+	switch {
+	case !known || !alsoKnown:
+		return t.Say(path + ".other")
+	case old == now:
+		return t.Say(path+".stuff", "stuff", now)
+	}
+	return t.Say(path+".from to", "old", old, "new", now)
+}
+
+// stuffs are what grips are made of, as their names have it.
+var stuffs = []string{"rubber", "cork", "foam", "wood"}
+
+// plain is what is seen without the workshop's names; false where it is nothing else.
+func (t Teller) plain(looks []diffing.Look) (string, bool) {
+	var said []string
+	for _, l := range looks {
+		name, ok := l.(diffing.Name)
+		if !ok {
+			said = append(said, t.look(l))
+			continue
+		}
+		i := slices.IndexFunc(stuffs, func(of string) bool { return strings.Contains(strings.ToLower(string(name)), of) })
+		if i < 0 {
+			return "", false
+		}
+		said = append(said, t.Say("stuffs."+stuffs[i]))
+	}
+	return strings.Join(said, ", "), true
 }

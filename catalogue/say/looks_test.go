@@ -47,6 +47,9 @@ func TestSights(t *testing.T) {
 	colour := diffing.Sight{
 		Aspect: diffing.WhippingColour, Old: []diffing.Look{diffing.Name("copper")}, New: []diffing.Look{diffing.None}, Size: 1,
 	}
+	handle := func(old, now string) diffing.Sight {
+		return diffing.Sight{Aspect: diffing.HandleShape, Old: []diffing.Look{diffing.Name(old)}, New: []diffing.Look{diffing.Name(now)}, Size: 1, Limit: math.Inf(1)}
+	}
 	free := colour
 	free.Limit = math.Inf(1)
 	metric, shouted := Teller{Words: English()}, Teller{
@@ -61,10 +64,13 @@ func TestSights(t *testing.T) {
 		sentence          string
 	}{
 		{"rings", metric, diffing.Sight{Aspect: diffing.RingCount, Old: rings(2), New: rings(3), Size: 1, Unit: "1", Limit: 1},
-			"2 rings → 3 rings", "+1", "1 ring", "One ring more."},
+			"2 rings → 3 rings", "+1", "1 ring", "One more ring."},
 		{"a place", metric, place, "1568 mm → 1468 mm", "−100 mm", "102 mm", "The butt ring stands 100 mm nearer the butt: 1468 mm instead of 1568 mm."},
 		{"a place in inches", shouted, place, "61,7 in → 57,8 in", "−3,9 in", "4,0 in", "The butt ring stands 3,9 in nearer the butt: 57,8 in instead of 61,7 in."},
 		{"a size", shouted, size, "20 mm → 6 mm", "−2 sizes", "1 size", "A butt ring of 6 mm instead of 20 mm."},
+		{"another cork", metric, handle("cork-flor", "Cork-fine"), "cork-flor → Cork-fine", "", "", "The cork of the handle is different."},
+		{"another stuff", metric, handle("cork-flor", "EVA foam"), "cork-flor → EVA foam", "", "", "A different handle: foam instead of cork."},
+		{"a part of the workshop's", metric, handle("cap-24", "cap-22"), "cap-24 → cap-22", "", "", "The handle is made differently."},
 		{"a colour that stays", shouted, colour, "copper → NONE", "", "STAYS", "The whippings are NONE instead of copper."},
 		{"a colour that may change", metric, free, "copper → none", "", "", "The whippings are none instead of copper."},
 	} {

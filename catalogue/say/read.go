@@ -91,6 +91,8 @@ func counted(path string) string {
 	return ""
 }
 
+var inDigits = strings.NewReplacer("{number}", "{n}", "{Number}", "{n}")
+
 var placeholder = regexp.MustCompile(`\{[^{}]*\}`)
 
 // compare holds the placeholders of a text against those of the English. A form
@@ -101,7 +103,11 @@ func (r *reading) compare(t models.Text, english string) {
 		english = text
 	}
 	inWords := other != "" && other != t.Path
-	want, got := placeholder.FindAllString(english, -1), placeholder.FindAllString(t.Text, -1)
+	text := t.Text
+	if other != "" || inDigits.Replace(english) != english { // the number may be written either way
+		english, text = inDigits.Replace(english), inDigits.Replace(text)
+	}
+	want, got := placeholder.FindAllString(english, -1), placeholder.FindAllString(text, -1)
 	for _, p := range want {
 		if !slices.Contains(got, p) && !(p == "{n}" && inWords) {
 			r.fault(t.Pos, t.Path, "%s is missing; it is filled in and must stay", p)

@@ -17,7 +17,8 @@ type Teller struct {
 	figures.Display
 	// Ring is the mean mass of the rod's rings, kg, to compare with; 0 where
 	// there is nothing to compare with.
-	Ring float64
+	Ring   float64
+	Unlike bool // compares nothing with things at hand
 }
 
 // Teller tells in these words of the rods of a range with those settings.

@@ -6,6 +6,8 @@ import (
 	"strconv"
 	"strings"
 	"sync"
+	"unicode"
+	"unicode/utf8"
 
 	"golang.org/x/text/feature/plural"
 	"golang.org/x/text/language"
@@ -120,13 +122,25 @@ func fill(text string, pairs []string) string {
 func (w *Words) Has(path string) bool { _, ok := w.texts[path]; return ok }
 
 // Count gives the text at path in the form that the language has for n, which
-// is filled in as n with the other pairs.
+// is filled in as n, and in words as number and Number, with the other pairs.
 func (w *Words) Count(path string, n int, pairs ...string) string {
 	form := path + "." + formNames[plural.Cardinal.MatchPlural(w.tag, n, 0, 0, 0, 0)]
 	if !w.Has(form) {
 		form = path + "." + formNames[plural.Other]
 	}
-	return w.Say(form, append([]string{"n", strconv.Itoa(n)}, pairs...)...)
+	return w.Say(form, append(w.counting(n), pairs...)...)
+}
+
+// counting are the pairs that fill a number in: in digits, in words, and in words as a
+// sentence begins with them.
+func (w *Words) counting(n int) []string {
+	digits := strconv.Itoa(n)
+	word := digits
+	if w.Has("numbers." + digits) {
+		word = w.Say("numbers." + digits)
+	}
+	first, size := utf8.DecodeRuneInString(word)
+	return []string{"n", digits, "number", word, "Number", string(unicode.ToUpper(first)) + word[size:]}
 }
 
 // formNames are the forms that a text may have by a number: the categories of

@@ -40,7 +40,7 @@ var table = []Kind{
 	},
 	{
 		Key: "recovery", Unit: "Hz", Short: "recovery",
-		Sentence: "Left to itself the rod swings at %s.",
+		Sentence: "Flicked, it swings at %s: its natural frequency.",
 		Better:   More, In: Main | First | Compared | Trade | Constant | Aim | Overview, Noticed: Noticed{Share: 0.03},
 	},
 	{
@@ -115,7 +115,7 @@ var table = []Kind{
 	},
 	{
 		Key: "tip-stiffness", Unit: "N/m", Short: "tip stiffness",
-		Sentence: "The tip resists with %s, as long as it gives way little.",
+		Sentence: "The tip resists small pulls with %s.",
 		Noticed:  Noticed{Share: 0.05},
 	},
 	{
@@ -135,13 +135,13 @@ var table = []Kind{
 	},
 	{
 		Key: "cast-share", Unit: "1", Short: "cast share",
-		Sentence: "Of the energy stored in the bent rod, %s goes into a lead in the middle of what it casts.",
+		Sentence: "Of the energy stored in the bent rod, %s goes into a weight in the middle of what it casts.",
 		Better:   More, Noticed: Noticed{Absolute: 0.02},
 	},
 	{
 		Key: "cast-lead", Unit: "kg", Short: "cast lead",
-		Sentence: "A lead of %s would take seven tenths of that energy along.",
-		Noticed:  Noticed{Share: 0.05},
+		Sentence: "A weight of %s would receive seven tenths of that energy.",
+		In: Own, Noticed:  Noticed{Share: 0.05},
 	},
 	{
 		Key: "line-share", Unit: "1", Short: "line share",
@@ -151,7 +151,7 @@ var table = []Kind{
 	{
 		Key: "cast-line", Unit: "kg", Short: "cast line",
 		Sentence: "A fly line of %s in the air would take seven tenths of that energy along.",
-		Noticed:  Noticed{Share: 0.05},
+		In: Own, Noticed:  Noticed{Share: 0.05},
 	},
 	{
 		Key: "flat-worst", Unit: "1", Short: "flat worst",
@@ -200,7 +200,7 @@ var table = []Kind{
 	},
 	{
 		Key: "bench-time", Unit: "s", Short: "bench time",
-		Sentence: "Building it on its blank takes %s of work at the bench, without what has to cure.",
+		Sentence: "Building it on its blank takes %s of work at the bench, not counting the time to cure.",
 		Better:   Less, Exact: true, Written: work, In: Own, Noticed: Noticed{Share: 0.05},
 	},
 }

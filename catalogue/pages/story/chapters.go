@@ -110,6 +110,8 @@ func (t *tale) chapter(c *chapter) ([]document.Block, error) {
 // each.
 func (t *tale) brief(step *catalogue.Step) string {
 	var said []string
+	t.Unlike = true // things to compare with stand where a change is told at length
+	defer func() { t.Unlike = false }()
 	certain := slices.DeleteFunc(slices.Clone(telling.Effects), func(key string) bool {
 		s, ok := telling.Shift(step, key)
 		return ok && s.ByDesign()

@@ -18,7 +18,7 @@ func TestReleaseOfOneEdit(t *testing.T) {
 		says, not            string
 	}{
 		// The same rod under one more label is told once, as what it was.
-		{"a price", parts, "price: 0.65", "price: 2.95", "Another reel seat: band-seat instead of ring-seat.", "SN-4"},
+		{"a price", parts, "price: 0.65", "price: 2.95", "A different reel seat.", "SN-4"},
 		{"a mass", parts, "mass: 0.13 g", "mass: 0.19 g", "The 4 mm rings are heavier.", "price"},
 		{"a colour", rill, "colour: olive", "colour: wet slate", "The blank is wet slate instead of olive.", "whippings"},
 		{"a varnish", rill, "varnish: one coat", "varnish: two coats", "The whippings or their varnish were changed.", "wet slate"},
