@@ -141,7 +141,7 @@ var table = []Kind{
 	{
 		Key: "cast-lead", Unit: "kg", Short: "cast lead",
 		Sentence: "A weight of %s would receive seven tenths of that energy.",
-		In: Own, Noticed:  Noticed{Share: 0.05},
+		In:       Own, Noticed: Noticed{Share: 0.05},
 	},
 	{
 		Key: "line-share", Unit: "1", Short: "line share",
@@ -151,7 +151,7 @@ var table = []Kind{
 	{
 		Key: "cast-line", Unit: "kg", Short: "cast line",
 		Sentence: "A fly line of %s in the air would take seven tenths of that energy along.",
-		In: Own, Noticed:  Noticed{Share: 0.05},
+		In:       Own, Noticed: Noticed{Share: 0.05},
 	},
 	{
 		Key: "flat-worst", Unit: "1", Short: "flat worst",
