@@ -80,12 +80,38 @@ func boughtProfile(s models.Section, thin float64, h hidden, came sectionBuild) 
 	}
 	of.hoop = usualHoop * of.modulus * math.Exp(came.hoop)
 	stations := boughtStations(s, h)
+	if s.Bought.Material == models.CaneFamily {
+		return caneProfile(s, stations, thin, h, of, came)
+	}
 	scale := boughtScale(s, stations, h)
 	tube := make([]models.TubeStation, len(stations))
 	for i, at := range stations {
 		tube[i].At.Value, tube[i].Outside.Value, tube[i].Wall.Value = at.at, at.outside, units.Length(at.wall(scale, h.taper))
 	}
 	return tubeProfile(tube, thin, of, came)
+}
+
+// caneProfile is a bought section of split cane: a solid hexagon over what was
+// measured across its flats, and as heavy as it was weighed.
+func caneProfile(s models.Section, stations []boughtStation, thin float64, h hidden, of stuff, came sectionBuild) ([]float64, profile) {
+	hexagon := make([]models.HexagonStation, len(stations))
+	for i, at := range stations {
+		hexagon[i].At.Value, hexagon[i].Flats.Value = at.at, at.outside
+	}
+	if s.Bought.Mass.Set() {
+		of.density = float64(s.Bought.Mass.Value) * math.Exp(h.mass) / caneVolume(stations) * (1 + came.density[0])
+	}
+	return hexagonProfile(hexagon, thin, of, came)
+}
+
+// caneVolume is ∫√3/2·f² ds, by Simpson's rule, which is exact between stations.
+func caneVolume(stations []boughtStation) float64 {
+	volume := 0.0
+	for i := 1; i < len(stations); i++ {
+		a, b := float64(stations[i-1].outside), float64(stations[i].outside)
+		volume += float64(stations[i].at-stations[i-1].at) * math.Sqrt(3) / 2 * (a*a + a*b + b*b) / 3
+	}
+	return volume
 }
 
 // boughtStation is a place of a bought section, with the wall that is usual there.
@@ -329,6 +355,22 @@ func wallOrMass(s models.Section) hiddenKind {
 	return hiddenKind{FreeWall, "1", scaleDeviation, func(h *hidden, e float64) { h.scale = e }}
 }
 
+// hiddenKinds are the numbers that are hidden of a section. Cane is solid, so it has
+// no wall, and where it was weighed its density follows.
+func hiddenKinds(s models.Section) []hiddenKind {
+	of := s.Bought.Material.Stuff()
+	modulus := hiddenKind{FreeModulus, "1", of.ModulusSpread, func(h *hidden, e float64) { h.modulus = e }}
+	density := hiddenKind{FreeDensity, "1", of.DensitySpread, func(h *hidden, e float64) { h.density = e }}
+	outside := hiddenKind{FreeOutside, "m", calliperDeviation, func(h *hidden, e float64) { h.outside = e }}
+	switch {
+	case s.Bought.Material != models.CaneFamily:
+		return []hiddenKind{modulus, wallOrMass(s), {FreeWallTaper, "1", taperDeviation, func(h *hidden, e float64) { h.taper = e }}, density, outside}
+	case s.Bought.Mass.Set():
+		return []hiddenKind{modulus, wallOrMass(s), outside}
+	}
+	return []hiddenKind{modulus, density, outside}
+}
+
 // hiddenUnknowns are what does not show of the bought sections, with what is known
 // beforehand.
 func hiddenUnknowns(s *models.Spec) []unknown {
@@ -337,14 +379,7 @@ func hiddenUnknowns(s *models.Spec) []unknown {
 		if section.Bought == nil {
 			continue
 		}
-		of := section.Bought.Material.Stuff()
-		for _, kind := range []hiddenKind{
-			{FreeModulus, "1", of.ModulusSpread, func(h *hidden, e float64) { h.modulus = e }},
-			wallOrMass(section),
-			{FreeWallTaper, "1", taperDeviation, func(h *hidden, e float64) { h.taper = e }},
-			{FreeDensity, "1", of.DensitySpread, func(h *hidden, e float64) { h.density = e }},
-			{FreeOutside, "m", calliperDeviation, func(h *hidden, e float64) { h.outside = e }},
-		} {
+		for _, kind := range hiddenKinds(section) {
 			list = append(list, unknown{
 				Unknown: Unknown{Free: kind.free, Section: section.Name.Text, Unit: kind.unit, Before: kind.deviation},
 				section: i, put: kind.put,
@@ -381,7 +416,7 @@ func boughtReadings(blank *models.Spec, set *models.Settings) ([]Reading, error)
 type BoughtSection struct {
 	Name               string
 	Modulus, ModulusBy float64 // Pa, and a share of it
-	Thin, Thick        float64 // wall at either end, m
+	Thin, Thick        float64 // wall at either end, m; 0 of cane, which is solid
 	ThinBy, ThickBy    float64 // shares of them
 }
 
@@ -418,6 +453,13 @@ func BoughtBlank(s *models.Spec, set *models.Settings) (*Blank, error) {
 // far as the parts that are not known move it, each by itself.
 func (b *boughtBlank) section(i int, s models.Section) BoughtSection {
 	h := b.found[i]
+	if s.Bought.Material == models.CaneFamily {
+		out := BoughtSection{Name: s.Name.Text, Modulus: s.Bought.Material.Stuff().Modulus * math.Exp(h.modulus)}
+		for _, part := range b.unknown {
+			out.ModulusBy = math.Hypot(out.ModulusBy, part[i].modulus)
+		}
+		return out
+	}
 	thin, thick := wallEnds(s, h)
 	out := BoughtSection{Name: s.Name.Text, Modulus: s.Bought.Material.Stuff().Modulus * math.Exp(h.modulus), Thin: thin, Thick: thick}
 	for _, part := range b.unknown {

@@ -254,3 +254,40 @@ func BenchmarkBought(b *testing.B) {
 		})
 	}
 }
+
+// TestBoughtCane describes a rod of split cane by what a maker can measure of it and
+// finds it again: a solid hexagon, whose modulus one hung weight tells.
+func TestBoughtCane(t *testing.T) {
+	set := models.DefaultSettings()
+	section := func(name, made string) string {
+		return fmt.Sprintf("  - {name: %s, length: %d mm, %s}\n", name, sectionLength, made)
+	}
+	hexagon := section("butt", "material: m0, hexagon: [{at: 0 mm, flats: 6 mm}, {at: 1400 mm, flats: 9.2 mm}]") +
+		section("tip", "material: m0, hexagon: [{at: 0 mm, flats: 1.9 mm}, {at: 1400 mm, flats: 6 mm}]")
+	const known = "m0: {modulus: 43 GPa, density: 1100 kg/m3}\n"
+	truth := figuresOf(t, parseRod(t, rodOn(hexagon, 5), known), set)
+	bare := figuresOf(t, parseRod(t, rodOn(hexagon, 0), known), set)
+	// A hexagonal prismatoid, √3/2·(a² + ab + b²)/3·L.
+	mass := func(a, b float64) float64 {
+		return 1100e-6 * math.Sqrt(3) / 2 * (a*a + a*b + b*b) / 3 * sectionLength / 1000
+	}
+	bought := section("butt", fmt.Sprintf("bought: {mass: %.3f g, material: cane, outside: [{at: 0 mm, is: 6 mm}, {at: 1400 mm, is: 9.2 mm}]}", 1e3*mass(6, 9.2))) +
+		section("tip", fmt.Sprintf("bought: {mass: %.3f g, material: cane, outside: [{at: 0 mm, is: 1.9 mm}, {at: 1400 mm, is: 6 mm}]}", 1e3*mass(1.9, 6)))
+	bought += fmt.Sprintf("blank: {held: {to: 300 mm}, measured: [{drop: %.2f mm ± 1 mm, load: 100 g}]}\n", 1e3*get(t, bare, "tip-drop"))
+	spec := parseRod(t, rodOn(bought, 5), "")
+	found := figuresOf(t, spec, set)
+	for key, share := range map[string]float64{"weight": 0.002, "third-load": 0.02, "recovery": 0.02} {
+		if got, want := get(t, found, key), get(t, truth, key); math.Abs(got/want-1) > share {
+			t.Errorf("%s is %.4g, of the true rod %.4g", key, got, want)
+		}
+	}
+	blank, err := evaluate.BoughtBlank(spec, set)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, s := range blank.Sections {
+		if off := math.Log(s.Modulus/43e9) / s.ModulusBy; math.Abs(off) > 2 || s.Thick != 0 {
+			t.Errorf("the %s has a modulus of %.3g GPa ± %.0f %% and a wall of %g", s.Name, s.Modulus/1e9, 100*s.ModulusBy, s.Thick)
+		}
+	}
+}

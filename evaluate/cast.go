@@ -57,8 +57,11 @@ func (on *Rod) Cast(c CastCase) (*Cast, error) {
 	s, set := on.spec, on.set
 	if c.Lead == 0 {
 		var ok bool
-		if c.Lead, ok = s.CastMass(); !ok {
-			return nil, fmt.Errorf("%s: the spec does not say what it casts; %s", s.Name, sayWhatCasts(s))
+		switch c.Lead, ok = s.CastMass(); {
+		case !ok && s.ForFly():
+			return nil, fmt.Errorf("%s: the spec does not say what it casts; write the class of its line, as in line: {class: 5}", s.Name)
+		case !ok:
+			return nil, fmt.Errorf("%s: the spec does not say what it casts; give a lead, or write casts: 10 g to 40 g", s.Name)
 		}
 	}
 	r, err := on.lay()
@@ -85,11 +88,4 @@ func (on *Rod) Cast(c CastCase) (*Cast, error) {
 	}
 	account := flight.Release.Account
 	return &Cast{Lead: c.Lead, Free: b.Length(), Flight: *flight, LeadPart: account.Lead / account.Work}, nil
-}
-
-func sayWhatCasts(s *models.Spec) string {
-	if s.ForFly() {
-		return "write the class of its line, as in line: {class: 5}"
-	}
-	return "give a lead, or write casts: 10 g to 40 g"
 }

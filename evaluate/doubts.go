@@ -18,7 +18,7 @@ const (
 // doubts are notes on what the spec allows and no workshop would build: each
 // may be a slip of the pen.
 func (r *rod) doubts() []Note {
-	return slices.Concat(r.misfits(), r.looseFeet(), r.crowdedFeet(), r.crowdedSeat(), r.thinGrips(), r.softTubes(), r.oddTubes(), r.shortJoints())
+	return slices.Concat(r.misfits(), r.looseFeet(), r.crowdedFeet(), r.crowdedSeat(), r.thinGrips(), r.oddModuli(), r.oddTubes(), r.oddWalls(), r.shortJoints())
 }
 
 // misfits are the push-over joints whose sections do not fit.
@@ -71,18 +71,53 @@ func (r *rod) looseFeet() []Note {
 	return notes
 }
 
-// softestTube is the modulus along the rod, Pa, below which a material is softer
-// than any that tubes are made of: glass cloth with much resin has twice as much,
-// the softest wood too.
-const softestTube = 5e9
+// softest is the modulus along the rod, Pa, below which a material is softer than any
+// that blanks are made of: glass cloth with much resin has twice as much, the softest
+// wood too. stiffest is more than the fibres of carbon have in any blank (common
+// practice, no source).
+const (
+	softest  = 5e9
+	stiffest = 600e9
+)
 
-// softTubes are the materials whose modulus looks like one in the wrong unit.
-func (r *rod) softTubes() []Note {
+// oddModuli are the materials whose modulus looks like one in the wrong unit.
+func (r *rod) oddModuli() []Note {
 	var notes []Note
 	for _, s := range r.spec.Sections {
 		m := r.spec.Materials[s.Material.Text]
-		if len(s.Tube) > 0 && m != nil && float64(m.Modulus.Value) < softestTube {
-			notes = append(notes, NewNote("doubts.soft", "section", s.Name.Text, "material", s.Material.Text, "modulus", m.Modulus.Text))
+		if len(s.Tube)+len(s.Hexagon) == 0 || m == nil {
+			continue
+		}
+		key := ""
+		switch modulus := float64(m.Modulus.Value); {
+		case modulus < softest:
+			key = "doubts.soft"
+		case modulus > stiffest:
+			key = "doubts.stiff"
+		default:
+			continue
+		}
+		notes = append(notes, NewNote(key, "section", s.Name.Text, "material", s.Material.Text, "modulus", m.Modulus.Text, "path", models.ModulusPath(m.Name).String()))
+	}
+	return notes
+}
+
+// oddWalls are the rolled sections whose wall, at either end, looks like a slip.
+func (r *rod) oddWalls() []Note {
+	var notes []Note
+	for i, s := range r.spec.Sections {
+		if s.Rolled == nil {
+			continue
+		}
+		m := r.members[i]
+		for _, at := range []float64{m.from + nearby, m.to - nearby} {
+			shell := m.on(at)(at).Shell
+			switch wall := shell.Thickness; {
+			case wall > 0 && wall < thinDoubt:
+				notes = append(notes, NewNote("doubts.thin plies", "section", s.Name.Text, "place", quantity("m", m.to-at), "wall", Thickness(wall), "usual", Thickness(usualThin)))
+			case wall > thickDoubt:
+				notes = append(notes, NewNote("doubts.thick plies", "section", s.Name.Text, "place", quantity("m", m.to-at), "wall", Thickness(wall), "usual", Thickness(usualThick)))
+			}
 		}
 	}
 	return notes
@@ -93,6 +128,8 @@ func (r *rod) softTubes() []Note {
 const (
 	thinDoubt  = 0.15e-3 // a wall, m, of which usualThin is usual
 	usualThin  = 0.2e-3
+	thickDoubt = 4e-3 // a wall that plies make, m, of which usualThick is usual
+	usualThick = 2.5e-3
 	taperDoubt = 0.05 // growth of the outside over the length
 	jointDoubt = 3    // diameters that a joint is long
 )
@@ -103,7 +140,7 @@ func (r *rod) oddTubes() []Note {
 	for _, s := range r.spec.Sections {
 		for i, t := range s.Tube {
 			if wall := float64(t.Wall.Value); wall < thinDoubt {
-				notes = append(notes, NewNote("doubts.thin wall", "section", s.Name.Text, "place", t.At.Text, "wall", Thickness(wall), "usual", Thickness(usualThin)))
+				notes = append(notes, NewNote("doubts.thin wall", "section", s.Name.Text, "place", t.At.Text, "wall", Thickness(wall), "usual", Thickness(usualThin), "path", models.TubePath(s, t, "wall").String()))
 			}
 			if i == 0 {
 				continue
@@ -111,9 +148,9 @@ func (r *rod) oddTubes() []Note {
 			grows, over := float64(t.Outside.Value-s.Tube[i-1].Outside.Value), float64(t.At.Value-s.Tube[i-1].At.Value)
 			switch {
 			case grows < -fitDoubt:
-				notes = append(notes, NewNote("doubts.thins", "section", s.Name.Text, "place", t.At.Text, "by", Thickness(-grows)))
+				notes = append(notes, NewNote("doubts.thins", "section", s.Name.Text, "place", t.At.Text, "by", Thickness(-grows), "path", models.TubePath(s, t, "outside").String()))
 			case grows > fitDoubt && grows > taperDoubt*over:
-				notes = append(notes, NewNote("doubts.jumps", "section", s.Name.Text, "place", t.At.Text, "by", Thickness(grows), "over", quantity("m", over)))
+				notes = append(notes, NewNote("doubts.jumps", "section", s.Name.Text, "place", t.At.Text, "by", Thickness(grows), "over", quantity("m", over), "path", models.TubePath(s, t, "outside").String()))
 			}
 		}
 	}

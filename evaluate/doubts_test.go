@@ -38,6 +38,8 @@ func TestDoubts(t *testing.T) {
 			tip.Tube = slices.Insert(slices.Clone(tip.Tube), 1, jump)
 		}},
 		{"a joint of a thumb's breadth", "short joint", func(s *models.Spec) { s.Joints[0].Length.Value = 0.02 }},
+		{"a modulus in the wrong unit", "stiff", func(s *models.Spec) { stuffed(s, 105e12) }},
+		{"a modulus in MPa", "soft", func(s *models.Spec) { stuffed(s, 105e6) }},
 		{"a plug too thick", "plug", func(s *models.Spec) {
 			s.Joints[0].Kind, s.Joints[0].Outside.Value, s.Joints[0].Material = models.Spigot, 20e-3, s.Sections[0].Material
 		}},
@@ -50,6 +52,14 @@ func TestDoubts(t *testing.T) {
 	if got := notes(func(*models.Spec) {}); len(got) != 0 {
 		t.Errorf("a sound rod gives the notes %q", got)
 	}
+}
+
+// stuffed gives the tip a material of its own of that modulus, Pa.
+func stuffed(s *models.Spec, modulus units.Stress) {
+	m := *s.Materials[s.Sections[1].Material.Text]
+	m.Name, m.Modulus.Value = "odd", modulus
+	s.Materials["odd"] = &m
+	s.Sections[1].Material.Text = "odd"
 }
 
 func TestWants(t *testing.T) {

@@ -71,7 +71,7 @@ func unknowns(s *models.Spec, set *models.Settings, free []Free) []unknown {
 		})
 	}
 	for i, section := range s.Sections {
-		if len(section.Stiffness)+len(section.Hexagon) == 0 {
+		if hasWall(section) {
 			add(FreeWall, WallInput, section.Name.Text, "m", dev.wall, func(b *build, e float64) { b.sections[i].wall = e })
 		}
 	}

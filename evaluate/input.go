@@ -149,7 +149,7 @@ func (l *inputList) section(i int) {
 	if len(s.Stiffness) == 0 {
 		l.add(OutsideInput, of, blank, NewNote("inputs.outside", "section", of), l.dev.outside, "m", func(b *build) *float64 { return &b.sections[i].outside })
 	}
-	if len(s.Stiffness)+len(s.Hexagon) == 0 {
+	if hasWall(s) {
 		l.add(WallInput, of, blank, NewNote("inputs.wall", "section", of), l.dev.wall, "m", func(b *build) *float64 { return &b.sections[i].wall })
 	}
 	for j, material := range sectionMaterials(s) {
@@ -160,7 +160,7 @@ func (l *inputList) section(i int) {
 		}
 		hoop := NewNote("inputs.hoop", "material", material, "section", of)
 		l.add(ModulusInput, of, item, stiffness, l.dev.modulus, "1", func(b *build) *float64 { return &b.sections[i].modulus[j] })
-		if s.Bought != nil {
+		if s.Bought != nil && hasWall(s) {
 			l.add(HoopInput, of, item, hoop, usualHoopDeviation, "1", func(b *build) *float64 { return &b.sections[i].hoop })
 		}
 		if m := l.spec.Materials[material]; len(s.Tube) > 0 && wallMatters(s.Tube, m) {
@@ -172,6 +172,11 @@ func (l *inputList) section(i int) {
 		}
 		l.add(DensityInput, of, item, density, l.dev.density, "1", func(b *build) *float64 { return &b.sections[i].density[j] })
 	}
+}
+
+// hasWall reports whether a section is a tube.
+func hasWall(s models.Section) bool {
+	return len(s.Tube) > 0 || s.Rolled != nil || s.Bought != nil && s.Bought.Material != models.CaneFamily
 }
 
 // wallMatters says that a tube's wall buckles not far from where its material

@@ -30,26 +30,28 @@ type Family string
 const (
 	CarbonFamily Family = "carbon"
 	GlassFamily  Family = "glass"
+	CaneFamily   Family = "cane" // solid hexagons of split cane
 )
 
 // Families lists every Family.
-var Families = []Family{CarbonFamily, GlassFamily}
+var Families = []Family{CarbonFamily, GlassFamily, CaneFamily}
 
 // Stuff is what is known beforehand of the blanks of a family: medians, with
 // standard deviations of their logarithms.
 type Stuff struct {
 	Modulus, ModulusSpread float64 // Pa, along the blank
 	Density, DensitySpread float64 // kg/m³
-	Compression            float64 // strain at which it fails
+	Compression            float64 // strain at which it fails; 0 where none is known
 }
 
 // stuffs: moduli along finished blanks lie from 70 to 160 GPa for nineteen carbon
 // blanks in twenty, as cloth and plies across lower what fibres have, and from 32
 // to 50 GPa for glass; densities follow from fibre volumes of 55 to 65 % (common
-// practice, no source).
+// practice, no source). Those of cane are as the built-in material has them.
 var stuffs = map[Family]Stuff{
 	CarbonFamily: {Modulus: 105e9, ModulusSpread: 0.2, Density: 1550, DensitySpread: 0.03, Compression: 0.008},
 	GlassFamily:  {Modulus: 40e9, ModulusSpread: 0.11, Density: 1950, DensitySpread: 0.03, Compression: 0.012},
+	CaneFamily:   {Modulus: 38e9, ModulusSpread: 0.2, Density: 1150, DensitySpread: 0.08},
 }
 
 // Stuff is what is known of the family beforehand.
@@ -138,6 +140,14 @@ func checkBoughtMass(v value, s *Section) {
 	of := b.Material.Stuff()
 	mass := float64(b.Mass.Value)
 	const deviations = 3
+	if b.Material == CaneFamily {
+		usual := HexagonOfRound * b.massOf(of.Density, func(outside float64) float64 { return outside / 2 })
+		if off := math.Log(mass / usual); math.Abs(off) > deviations*of.DensitySpread {
+			v.at(b.Mass.Pos, "bought.mass", "%q is not what solid cane over those flats weighs, about %.0f g; look at mass and flats again, and where it is built hollow write hexagon: with its hollow",
+				b.Mass.Text, 1e3*usual)
+		}
+		return
+	}
 	most := b.massOf(of.Density*math.Exp(deviations*of.DensitySpread), func(outside float64) float64 { return outside / 2 })
 	least := b.massOf(of.Density*math.Exp(-deviations*of.DensitySpread), func(outside float64) float64 { return min(thinnestSold, outside/2) })
 	switch {
@@ -148,6 +158,9 @@ func checkBoughtMass(v value, s *Section) {
 			b.Mass.Text, b.Material, 1e3*thinnestSold, 1e3*least)
 	}
 }
+
+// HexagonOfRound is the area of a hexagon over that of the circle within it, 2√3/π.
+const HexagonOfRound = 2 * 1.7320508075688772 / math.Pi
 
 // massOf is the mass of the section, kg, with a wall by its outside: Simpson's
 // rule between stations, which is exact where the wall is linear.
@@ -177,7 +190,9 @@ func (m *Model) OfBought() bool {
 
 // OfCane reports whether every section is of split cane.
 func (m *Model) OfCane() bool {
-	return !slices.ContainsFunc(m.Sections, func(s Section) bool { return s.Hexagon == nil })
+	return !slices.ContainsFunc(m.Sections, func(s Section) bool {
+		return s.Hexagon == nil && (s.Bought == nil || s.Bought.Material != CaneFamily)
+	})
 }
 
 // checkBlank checks that what is said of a bought blank belongs to one.

@@ -56,7 +56,7 @@ func TestBoughtFaults(t *testing.T) {
 			`gull.yaml:9:22: sections[whole].bought.outside: one diameter says nothing of the taper; expected two at least, one at either end`},
 		{"a label in other units", "1.5 lb", "1.5 kN", `gull.yaml:14:21: blank.label test curve: "1.5 kN"`},
 		{"a material that bounds nothing", "material: carbon", "material: graphene",
-			`gull.yaml:10:17: sections[whole].bought.material: "graphene" is unknown; expected carbon or glass`},
+			`gull.yaml:10:17: sections[whole].bought.material: "graphene" is unknown; expected carbon, glass or cane`},
 		{"a blank that its sections do not add up to", "blank:\n  mass: 60 g", "blank:\n  mass: 66 g",
 			`gull.yaml:13:9: blank.mass: "66 g" is not what its sections weigh together, 60.0 g`},
 		{"a section that is not there", "load: 200 g}", "load: 200 g}\n    - {weight: 30 g, section: tip}",

@@ -85,6 +85,27 @@ func (p Path) Last() string {
 	return p[len(p)-1].Key
 }
 
+// TubePath leads to a key of a station of a section's tube.
+func TubePath(s Section, t TubeStation, key string) Path {
+	return sectionPath(s).In("tube", entryAt(t.At.Value)).To(key)
+}
+
+// ModulusPath leads to the modulus of a material.
+func ModulusPath(material string) Path {
+	return Path{}.In("materials", entryNamed(material)).To("modulus")
+}
+
+// PosOf is where the value stands to which a path leads; the zero Pos where there is
+// none.
+func (s *Spec) PosOf(path string) Pos {
+	for f := range s.Fields() {
+		if f.Path.String() == path {
+			return f.Pos
+		}
+	}
+	return Pos{}
+}
+
 // The paths of list entries, for fields and faults alike.
 
 func sectionPath(s Section) Path { return Path{}.In("sections", entryNamed(s.Name.Text)) }

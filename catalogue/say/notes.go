@@ -62,7 +62,7 @@ func (t Teller) argument(value any) string {
 		}
 		return strings.Join(all, ", ")
 	case evaluate.Thickness:
-		return t.thickness(float64(v))
+		return t.Thickness(float64(v))
 	case catalogue.RodNumber:
 		return t.RodName(string(v))
 	case catalogue.Deviations:

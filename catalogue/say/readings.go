@@ -29,12 +29,3 @@ func (t Teller) Read(r evaluate.Reading) string {
 	return t.Display.Single(r.Figure).WithTolerance(r.Figure, r.Unit, r.Value, r.Deviation)
 }
 
-// thickness writes a diameter or a wall, m: to a tenth of a millimetre, and below
-// one millimetre to a hundredth.
-func (t Teller) thickness(m float64) string {
-	const tenth, hundredth = 2e-4, 2e-5 // deviations that support these digits
-	if m < 1e-3 {
-		return t.Supported("", "m", m, hundredth)
-	}
-	return t.Supported("", "m", m, tenth)
-}

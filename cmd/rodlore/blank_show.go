@@ -67,6 +67,10 @@ func (p *printer) showBlank(s subject) {
 	p.println()
 	t := newTable(words("the bought blank"), numbers("modulus"), numbers("wall, thin end"), numbers("thick end"))
 	for _, one := range b.Sections {
+		if one.Thick == 0 {
+			t.add(one.Name, within(one.Modulus/1e9, one.ModulusBy, "GPa"), "solid", "solid")
+			continue
+		}
 		t.add(one.Name, within(one.Modulus/1e9, one.ModulusBy, "GPa"), within(1e3*one.Thin, one.ThinBy, "mm"), within(1e3*one.Thick, one.ThickBy, "mm"))
 	}
 	p.print("", t)

@@ -176,8 +176,14 @@ func modelNotes(ctx context.Context, r *catalogue.Range, names []string, today s
 			continue // told among the faults, or no rod at all
 		}
 		main := notesOn(t, figs.Notes)
-		for _, n := range main {
-			notes = append(notes, modelNote{name, n.String()})
+		for i, n := range main {
+			place := ""
+			if path, ok := figs.Notes[i].Args["path"].(string); ok {
+				if pos := rev.Spec().PosOf(path); pos != (models.Pos{}) {
+					place = pos.String() + ": "
+				}
+			}
+			notes = append(notes, modelNote{name, place + n.String()})
 		}
 		for _, w := range evaluate.Wants(rev.Spec(), figs) {
 			if !w.Met {

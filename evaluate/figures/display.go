@@ -91,6 +91,18 @@ func (d Display) Value(key, unit string, value float64) string {
 	return d.Supported(key, unit, value, 0)
 }
 
+// Thickness writes a diameter or a wall, m: to a tenth of a millimetre, and below one
+// millimetre to a hundredth, or what is near that in inches.
+func (d Display) Thickness(m float64) string {
+	deviation := 2e-4 // that supports these digits
+	if m < 1e-3 {
+		deviation = 2e-5
+	}
+	return d.write("", "m", m, func(s units.Style) string {
+		return s.Number(m, s.DeviationDecimals(deviation)) + s.Unit
+	})
+}
+
 // Supported writes a value to the digits that its standard deviation supports;
 // one that is not known leaves all that are usual.
 func (d Display) Supported(key, unit string, value, deviation float64) string {

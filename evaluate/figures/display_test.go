@@ -63,3 +63,16 @@ func TestWritten(t *testing.T) {
 		})
 	}
 }
+
+// TestThickness holds that a wall is told to the digits that a calliper reads.
+func TestThickness(t *testing.T) {
+	for _, tt := range []struct {
+		units string
+		m     float64
+		want  string
+	}{{"metric", 0.055e-3, "0.06 mm"}, {"metric", 0.2e-3, "0.20 mm"}, {"metric", 7.84e-3, "7.8 mm"}, {"imperial", 7.84e-3, "0.309 in"}} {
+		if got := (Display{Units: tt.units}).Thickness(tt.m); got != tt.want {
+			t.Errorf("%g m is %q, not %q", tt.m, got, tt.want)
+		}
+	}
+}
