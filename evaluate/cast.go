@@ -5,7 +5,6 @@ import (
 	"math"
 
 	"rodlore/evaluate/beam"
-	"rodlore/models"
 	"rodlore/models/units"
 )
 
