@@ -6,10 +6,6 @@ import (
 	"rodlore/models"
 )
 
-// Where a spec gives no whipping length, the whipping covers the foot and this
-// margin (common practice, no source).
-const whippingMargin = 4e-3 // m
-
 // assemble lays the spec out along the blank and cuts it into pieces.
 func assemble(s *models.Spec, set *models.Settings) (*rod, error) {
 	return assembleBuild(s, set, newBuild(s))
@@ -44,6 +40,9 @@ func assembleLike(like *rod, s *models.Spec, set *models.Settings, b *build) (*r
 	for i := range s.Rings {
 		r.addRing(i, set)
 	}
+	for i := range s.Joints {
+		r.whipJoint(i, cameOut(r.whippingAt(i), b.joints[i]))
+	}
 	r.addHandle()
 	r.cut(like)
 	return r, nil
@@ -71,7 +70,7 @@ func (r *rod) addJoint(i int, at span) {
 	if j.Kind != models.Overlap {
 		r.members = append(r.members, r.connector(j, at))
 	}
-	r.joints = append(r.joints, joint{at, float64(j.Bonding.Or(1))})
+	r.joints = append(r.joints, joint{at, float64(j.Bonding.Or(1)), at})
 }
 
 // connector is the plug of a spigot or the sleeve of a ferrule. A plug without
@@ -109,45 +108,26 @@ func (r *rod) addRing(i int, set *models.Settings) {
 	r.rings = append([]ring{{z, float64(part.Mass.Value) * (1 + came.mass), offset}}, r.rings...)
 
 	length := float64(part.Foot.Length.Value)
-	whipping := whippingOn(g, part)
-	if whipping > 0 {
-		whipping = max(whipping+came.whipping, 0)
+	whipping := cameOut(whippingOn(g, part), came.whipping)
+	fill := 0.0
+	if varnish := r.spec.Parts[r.spec.Finish.Varnish.Text]; varnish != nil {
+		fill = float64(varnish.Density.Value)
 	}
-	for _, middle := range footMiddles(z, part) {
+	for _, at := range footSpans(z, length, part) {
 		if length > 0 {
 			r.feet = append(r.feet, foot{
-				span:      around(middle, length).within(r.length),
+				span:      at.within(r.length),
 				width:     float64(part.Foot.Width.Value),
 				thickness: float64(part.Foot.Thickness.Value),
 				modulus:   float64(r.spec.Materials[part.Frame.Text].Modulus.Value),
+				fill:      fill,
 				bonding:   min(max(float64(part.Foot.Bonding.Or(set.FootBonding.Value))+r.fitted.Bonding()+r.build.bonding, 0), 1),
 			})
 		}
-		if whipping > 0 {
-			r.addWrap(around(middle, whipping).within(r.length))
-		}
 	}
-}
-
-// whippingOn is the length of the whipping over each foot of a ring; 0 where it
-// has none.
-func whippingOn(g models.Ring, part *models.Part) float64 {
-	usual := part.Foot.Length.Value
-	if usual > 0 {
-		usual += whippingMargin
+	for _, at := range footSpans(z, whipping, part) {
+		r.addWrap(at.within(r.length))
 	}
-	return float64(g.Whipping.Or(usual))
-}
-
-// footMiddles gives where the middles of a ring's feet lie. A tip ring has no
-// foot but a tube over the end of the blank, which may be whipped.
-func footMiddles(z float64, part *models.Part) []float64 {
-	if part.Feet < 2 {
-		return []float64{z}
-	}
-	// Where the part gives no spread the feet reach out from under the ring.
-	spread := float64(part.Foot.Spread.Or(part.Foot.Length.Value + part.Size.Value))
-	return []float64{z - spread/2, z + spread/2}
 }
 
 // hand is where the hand is: at the seat or, on a rod without one, at the reel;
@@ -160,18 +140,6 @@ func hand(s *models.Spec) float64 {
 		return s.ReelAt()
 	}
 	return float64(s.Handle.Seat.At.Value)
-}
-
-// addWrap adds a whipping: thread, and varnish over it.
-func (r *rod) addWrap(at span) {
-	under := 0.0
-	for _, name := range []string{r.spec.Finish.Thread.Text, r.spec.Finish.Varnish.Text} {
-		if p := r.spec.Parts[name]; p != nil {
-			w := wrap{at, under, float64(p.Thickness.Value), float64(p.Modulus.Value), float64(p.Density.Value)}
-			r.wraps = append(r.wraps, w)
-			under += w.thickness
-		}
-	}
 }
 
 // addHandle adds seat, grips and butt cap.

@@ -36,7 +36,7 @@ func (r *rod) whippings() int {
 	n := 0
 	for _, g := range r.spec.Rings {
 		if part := r.spec.Parts[g.Part.Text]; whippingOn(g, part) > 0 {
-			n += len(footMiddles(0, part))
+			n += max(part.Feet, 1)
 		}
 	}
 	return n

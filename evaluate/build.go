@@ -10,6 +10,7 @@ import (
 type build struct {
 	sections  []sectionBuild
 	rings     []ringBuild // in the order of the spec, tip first
+	joints    []float64   // m beyond the spec that the whippings at each are long
 	grips     []float64   // shares, of the density or of a bought grip's mass
 	seat, cap float64     // shares of their masses
 
@@ -40,6 +41,7 @@ func newBuild(s *models.Spec) *build {
 	b := &build{
 		sections: make([]sectionBuild, len(s.Sections)),
 		rings:    make([]ringBuild, len(s.Rings)),
+		joints:   make([]float64, len(s.Joints)),
 		grips:    make([]float64, len(s.Handle.Grips)),
 		known:    make([]float64, hiddenPerSection*len(s.Sections)),
 	}

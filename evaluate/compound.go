@@ -30,7 +30,7 @@ func (t *trials) compose(p *pass, v values, c *cases) reading {
 		}
 	}
 	if c.test != nil {
-		parts["strain-worst"] = pick(p.peaks(c.test, cross.strain), t.strained)
+		parts["strain-worst"] = pick(p.peaks(c.test, (*cross).strain)[0], t.strained)
 	}
 	if c.third != nil {
 		parts["half-turn"] = []float64{turnUpTo(c.third, t.half)}
@@ -62,21 +62,40 @@ func gaps(sh *beam.LineShape) []float64 {
 	return list
 }
 
-// peaks are the largest of |κ|·per along a bent rod, by its stretches, butt side
-// first. The moment follows what rods differ by more smoothly than the curvature
-// does and can be read anywhere.
-func (p *pass) peaks(sh *beam.Shape, per func(cross) float64) []float64 {
+// peaks are the largest of |κ|·per along a bent rod, for every per, by the rod's
+// stretches, butt side first. The moment follows what rods differ by more smoothly
+// than the curvature does and can be read anywhere.
+func (p *pass) peaks(sh *beam.Shape, pers ...func(*cross) float64) [][]float64 {
 	var stretches []int
 	if p.trial == nil {
 		stretches = p.rod.stretches()
 	} else {
 		stretches = p.rod.stretchesLike(p.trial.rod, p.trial.stretches)
 	}
-	most := make([]float64, stretches[len(stretches)-1]+1)
-	for i, piece := range p.rod.pieces[p.rod.firstFree():] {
-		most[stretches[i]] = max(most[stretches[i]], piece.most(func(z float64, c cross) float64 {
-			return math.Abs(sh.MomentAt(z-p.rod.held)) / c.EI * per(c)
-		}))
+	free := p.rod.pieces[p.rod.firstFree():]
+	moments := make([]float64, 0, len(free)*len(profileOf{}.at))
+	for _, piece := range free {
+		for _, z := range piece.profile().at {
+			moments = append(moments, z-p.rod.held)
+		}
+	}
+	sh.Moments(moments)
+	most := make([][]float64, len(pers))
+	for j := range pers {
+		most[j] = make([]float64, stretches[len(stretches)-1]+1)
+	}
+	for i, piece := range free {
+		on := piece.profile()
+		for k, per := range pers {
+			for j, c := range on.cross {
+				on.v[j] = math.Abs(moments[i*len(on.at)+j]) / c.EI * per(c)
+			}
+			so := &most[k][stretches[i]]
+			*so = on.top(*so, func(z float64) float64 {
+				c := piece.at(z)
+				return math.Abs(sh.MomentAt(z-p.rod.held)) / c.EI * per(&c)
+			})
+		}
 	}
 	return most
 }
@@ -119,28 +138,52 @@ func (r *rod) stretchesLike(like *rod, numbers []int) []int {
 	return list
 }
 
-// most is the largest of something that varies smoothly on the piece: that of the
-// places known, or where the parabola through the highest and its neighbours has
-// its top.
-func (p *piece) most(of func(z float64, c cross) float64) float64 {
-	var at, v []float64
-	for z, c := range p.crosses() {
-		at, v = append(at, z), append(v, of(z, c))
+// profileOf is something that varies smoothly on a piece, where its cross-sections
+// are known.
+type profileOf struct {
+	at, v [len(gauss3) + 2]float64
+	cross [len(gauss3) + 2]*cross
+}
+
+// profile gives the places.
+func (p *piece) profile() (on profileOf) {
+	on.at[0], on.cross[0] = p.from, &p.first
+	for i := range p.stations {
+		on.at[i+1], on.cross[i+1] = p.stations[i].z, &p.stations[i].cross
 	}
-	top := slices.Max(v)
-	i := min(max(slices.Index(v, top), 1), len(v)-2)
+	on.at[len(on.at)-1], on.cross[len(on.at)-1] = p.to, &p.last
+	return on
+}
+
+// top is the largest of it, or most if that is more: that of the places known, or
+// where the parabola through the highest and its neighbours has its top. There of
+// is asked, but not where the parabola stays clearly below most.
+func (on *profileOf) top(most float64, of func(z float64) float64) float64 {
+	const clearly = 1.01
+	at, v := &on.at, &on.v
+	i := 0
+	for j := range v {
+		if v[j] > v[i] {
+			i = j
+		}
+	}
+	most = max(most, v[i])
+	i = min(max(i, 1), len(v)-2)
 	// Newton's form of the parabola.
 	rise, fall := (v[i]-v[i-1])/(at[i]-at[i-1]), (v[i+1]-v[i])/(at[i+1]-at[i])
 	bend := (fall - rise) / (at[i+1] - at[i-1])
 	z := (at[i-1]+at[i])/2 - rise/(2*bend)
-	if bend < 0 && at[i-1] < z && z < at[i+1] {
-		top = max(top, of(z, p.at(z)))
+	if bend >= 0 || z <= at[i-1] || z >= at[i+1] {
+		return most
 	}
-	return top
+	if top := v[i-1] + (z-at[i-1])*(rise+bend*(z-at[i])); clearly*top > most {
+		most = max(most, of(z))
+	}
+	return most
 }
 
 // strain is that of the outer fibre for a curvature of 1/m.
-func (c cross) strain() float64 { return c.Outside / 2 }
+func (c *cross) strain() float64 { return c.Outside / 2 }
 
 // farOff is how many times less than the worst a stretch may be that counts: near
 // the tip the strain is next to nothing and follows the inputs wildly.
@@ -219,19 +262,18 @@ func (l *limitParts) loads(p *pass, at *limitLoad) []float64 {
 // limitShares are the largest shares that the stretches bear of their material's
 // limit, and then of their wall's.
 func (p *pass) limitShares(sh *beam.Shape) []float64 {
-	material := p.peaks(sh, func(c cross) float64 {
+	peaks := p.peaks(sh, func(c *cross) float64 {
 		if c.Allow == 0 {
 			return 0
 		}
 		return c.strain() * p.set.StrainFactor / c.Allow
-	})
-	wall := p.peaks(sh, func(c cross) float64 {
+	}, func(c *cross) float64 {
 		if limit, _ := c.wallLimit(); c.Allow > 0 && limit > 0 {
 			return c.strain() * p.set.StrainFactor / limit
 		}
 		return 0
 	})
-	return append(material, wall...)
+	return slices.Concat(peaks...)
 }
 
 // turnUpTo is the share of the turn that has happened between the clamp and a

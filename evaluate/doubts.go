@@ -62,8 +62,8 @@ func (r *rod) looseFeet() []Note {
 	var notes []Note
 	for _, g := range r.spec.Rings {
 		part := r.spec.Parts[g.Part.Text]
-		for _, middle := range footMiddles(r.length-float64(g.At.Value), part) {
-			if over := middle + float64(part.Foot.Length.Value)/2 - r.length; part.Feet > 0 && over > footDoubt {
+		for _, foot := range footSpans(r.length-float64(g.At.Value), float64(part.Foot.Length.Value), part) {
+			if over := foot.to - r.length; part.Feet > 0 && over > footDoubt {
 				notes = append(notes, NewNote("doubts.loose foot", "place", quantity("m", g.At.Value), "over", Thickness(over)))
 			}
 		}

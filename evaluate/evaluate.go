@@ -3,6 +3,7 @@ package evaluate
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"rodlore/evaluate/figures"
 )
@@ -58,6 +59,10 @@ func (on *Rod) workOut() (*worked, error) {
 		Method: Method,
 		List:   list(fine, rough, r.floors(solved, coarsely), asides),
 		Notes:  append(notes, r.notes()...),
+	}
+	if solved.limit != nil {
+		i := slices.IndexFunc(figures.List, func(f Figure) bool { return f.Key == "load-limit" })
+		figures.List[i].Weakest = second.weakest(solved.limit.Shape)
 	}
 	return &worked{figures, r, coarsely, second, solved, fine}, nil
 }
@@ -200,7 +205,7 @@ func mostApart(a, b []float64) float64 {
 // list puts the figures in order. What halving the mesh changed
 // bounds the error of what remains, with a floor for rounding and those given.
 func list(fine, rough, floors values, asides asides) []Figure {
-	const rounding = 1e-9
+	const rounding = 1e-8 // of the modes, on meshes as fine as ours
 	var out []Figure
 	for _, kind := range figures.All() {
 		v, ok := fine[kind.Key]

@@ -29,7 +29,7 @@ func ExampleRod_Figures() {
 	}
 	weight, _ := all.Get("weight")
 	fmt.Println(settings.Display().Value(weight.Key, weight.Unit, weight.Value))
-	// Output: 135.5 g
+	// Output: 135.9 g
 }
 
 // A rod with a weight of 100 g at its tip.

@@ -2,7 +2,7 @@ package evaluate
 
 // Method names the formulas behind the figures. It changes whenever a figure
 // of an unchanged spec could.
-const Method = "rod/2"
+const Method = "rod/3"
 
 // Figure is one number worked out from a spec.
 type Figure struct {
@@ -19,6 +19,14 @@ type Figure struct {
 	// Sampled says that the figure follows what it scatters with in anything but
 	// a straight line, so that its tolerance was sampled.
 	Sampled bool
+	// Weakest says what gives at a load limit; other figures have none.
+	Weakest Weakest
+}
+
+// Weakest is what of a blank fails first, and where.
+type Weakest struct {
+	By Failure // "" where nothing is to fail
+	At float64 // m from the tip
 }
 
 // Figures are the numbers of one spec, in the order they are shown.

@@ -67,9 +67,9 @@ func (r *rod) flatSpots() []flatSpot {
 // stiffener is the index in flatSpots of what stiffens a piece.
 func (r *rod) stiffener(p *piece) int {
 	mid := (p.from + p.to) / 2
-	if len(p.members) > 1 {
+	if len(p.feet) == 0 || len(p.members) > 1 {
 		for i, j := range r.joints {
-			if j.has(mid) {
+			if j.reach.has(mid) {
 				return len(r.rings) + i
 			}
 		}

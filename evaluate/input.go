@@ -21,7 +21,7 @@ const (
 	DensityInput     InputKind = "density"       // share, of one material in a section
 	PositionInput    InputKind = "ring position" // from the tip
 	MassInput        InputKind = "part mass"     // share, of one bought part
-	WhippingInput    InputKind = "whipping"      // length over each foot of a ring
+	WhippingInput    InputKind = "whipping"      // length over each foot of a ring, or at a joint
 	GripDensityInput InputKind = "grip density"  // share
 	TurnInput        InputKind = "turn"          // of the tip that the maker's eye takes for square
 	BondingInput     InputKind = "foot bonding"  // added to the share of every ring's feet
@@ -99,6 +99,9 @@ func inputsOf(s *models.Spec, set *models.Settings) []input {
 	l.notKnown(set)
 	for i := range s.Rings {
 		l.ring(i)
+	}
+	for i := range s.Joints {
+		l.joint(i)
 	}
 	l.handle()
 	l.settings()
@@ -263,11 +266,23 @@ func (l *inputList) ring(i int) {
 		l.add(PositionInput, g.Part.Text, stands, name("position"), l.dev.position, "m", func(b *build) *float64 { return &b.rings[i].at })
 	}
 	l.bought(part, name("mass"), func(b *build) *float64 { return &b.rings[i].mass })
-	if whipping := whippingOn(g, part); whipping > 0 && l.spec.Finish.Thread.Text+l.spec.Finish.Varnish.Text != "" {
+	if whipping := whippingOn(g, part); whipping > 0 && l.whipped() {
 		item := fmt.Sprintf("%s, %.9g", stands, whipping)
 		l.add(WhippingInput, g.Part.Text, item, name("whipping"), l.dev.whipping, "m", func(b *build) *float64 { return &b.rings[i].whipping })
 	}
 }
+
+// joint adds the input of joint i: how long its whippings are.
+func (l *inputList) joint(i int) {
+	j := l.spec.Joints[i]
+	if given := j.Whipping; l.whipped() && (!given.Set() || given.Value > 0) {
+		of := j.Between[0].Text + " and " + j.Between[1].Text
+		l.add(WhippingInput, of, fmt.Sprintf("%.9g", float64(given.Value)), NewNote("inputs.joint.whipping", "lower", j.Between[0].Text, "upper", j.Between[1].Text), l.dev.whipping, "m", func(b *build) *float64 { return &b.joints[i] })
+	}
+}
+
+// whipped says that whippings are of something.
+func (l *inputList) whipped() bool { return l.spec.Finish.Thread.Text+l.spec.Finish.Varnish.Text != "" }
 
 // bought adds the mass of one more of a bought part. Another mass in parts.yaml
 // is another part.

@@ -90,8 +90,8 @@ func (p *pass) lifts(l *Limits) error {
 			continue
 		}
 		start = *found
-		w := p.worst(found.Shape)
-		l.Lifts = append(l.Lifts, Lift{Angle: angle, Pull: found.force, At: p.beam.Length() - w.weakest, By: w.by})
+		w := p.weakest(found.Shape)
+		l.Lifts = append(l.Lifts, Lift{Angle: angle, Pull: found.force, At: w.At, By: w.By})
 	}
 	if len(l.Lifts) == 0 {
 		return fmt.Errorf("at no angle is a pull found that reaches the limit: %w", unlifted)

@@ -10,7 +10,7 @@ import (
 // Outline is how a rod looks from the side. Places are in metres from the tip.
 type Outline struct {
 	Blank     []Stretch  // tip first, each beginning where the one before ends
-	Whippings []Whipping // by ring, tip first
+	Whippings []Whipping // by ring, tip first, and then by joint
 }
 
 // Stretch is a piece of the blank as it shows, whose diameter goes evenly from
@@ -20,10 +20,10 @@ type Stretch struct {
 	Thin, Thick float64
 }
 
-// Whipping is the thread over one foot of the ring of that index.
+// Whipping is the thread over one foot of the ring of that index, or at a joint.
 type Whipping struct {
 	models.Span
-	Ring int
+	Ring, Joint int // -1 where it is of none
 }
 
 // Outline gives how the rod looks. The error means that the spec gives no rod at
@@ -41,6 +41,9 @@ func (on *Rod) Outline() (*Outline, error) {
 	slices.Reverse(o.Blank)
 	for i, g := range s.Rings {
 		o.Whippings = append(o.Whippings, r.whippingsOf(i, s.Parts[g.Part.Text])...)
+	}
+	for i := range s.Joints {
+		o.Whippings = append(o.Whippings, r.whippingsAt(i)...)
 	}
 	return o, nil
 }
@@ -64,13 +67,22 @@ func (r *rod) whippingsOf(i int, part *models.Part) []Whipping {
 	}
 	var list []Whipping
 	at := r.length - float64(r.spec.Rings[i].At.Value)
-	if part.Feet == 1 {
-		// A single foot points to the tip, and is whipped up to the ring (common
-		// practice, no source).
-		return []Whipping{{r.fromTip(span{at, at + length}.within(r.length)), i}}
+	for _, on := range footSpans(at, length, part) {
+		list = append(list, Whipping{r.fromTip(on.within(r.length)), i, -1})
 	}
-	for _, middle := range footMiddles(at, part) {
-		list = append(list, Whipping{r.fromTip(around(middle, length).within(r.length)), i})
+	slices.Reverse(list)
+	return list
+}
+
+// whippingsAt are those at joint i of the spec, where thread or varnish are named.
+func (r *rod) whippingsAt(i int) []Whipping {
+	length := r.whippingAt(i)
+	if length <= 0 || r.spec.Finish.Thread.Text+r.spec.Finish.Varnish.Text == "" {
+		return nil
+	}
+	var list []Whipping
+	for _, on := range r.socketSpans(i, length) {
+		list = append(list, Whipping{r.fromTip(on.within(r.length)), -1, i})
 	}
 	slices.Reverse(list)
 	return list

@@ -97,8 +97,8 @@ func (p *pass) read(c *cases) (values, asides, error) {
 		}
 	}
 	if c.limit != nil {
-		w := p.worst(c.limit.Shape)
-		v["load-limit"], aside["load-limit"] = c.limit.force, NewNote("asides.fails."+string(w.by), "place", quantity("m", p.beam.Length()-w.weakest))
+		w := p.weakest(c.limit.Shape)
+		v["load-limit"], aside["load-limit"] = c.limit.force, NewNote("asides.fails."+string(w.By), "place", quantity("m", w.At))
 	}
 	v["tip-stiffness"] = p.beam.TipStiffness()
 	err := p.swing(v)

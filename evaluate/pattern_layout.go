@@ -56,9 +56,9 @@ func (l *layout) checkButtRing() error {
 	d := l.set.Display()
 	fromButt, front := l.spec.TotalLength()-l.at[last], l.spec.HandleFront()
 	switch {
-	case fromButt-l.reach(last) < front:
+	case fromButt-l.buttward(last) < front:
 		return fmt.Errorf("a butt ring %s from the butt stands on the handle, which reaches to %s", d.Value("", "m", fromButt), d.Value("", "m", front))
-	case l.at[last] <= l.reach(-1)+l.reach(last):
+	case l.at[last] <= l.buttward(-1)+l.tipward(last):
 		return fmt.Errorf("a butt ring %s from the butt stands on the tip", d.Value("", "m", fromButt))
 	}
 	return nil

@@ -59,7 +59,7 @@ func (l *layout) limits(sides []side) []limit {
 	}
 	limits := []limit{l.limit(first, 0, leastFirst*l.at[n-1]/float64(n), -1, -1, 1)}
 	for i := range n {
-		limits = append(limits, l.limit(apart, i, l.reach(i-1)+l.reach(i)+l.marks.size, i-1, -1, 1))
+		limits = append(limits, l.limit(apart, i, l.buttward(i-1)+l.tipward(i)+l.marks.size, i-1, -1, 1))
 		if i > 0 {
 			limits = append(limits, l.limit(growing, i, 0, i-2, 1, -2, 1))
 		}
@@ -100,11 +100,17 @@ func (l *layout) part(ring int) (p *models.Part, whipping float64) {
 	return p, whippingOn(g, p)
 }
 
-// reach is how far a ring's whippings reach from its middle.
-func (l *layout) reach(ring int) float64 {
+// tipward and buttward are how far a ring's whippings reach from it to either
+// side.
+func (l *layout) tipward(ring int) float64 {
 	p, whipping := l.part(ring)
-	middles := footMiddles(0, p)
-	return middles[len(middles)-1] + whipping/2
+	feet := footSpans(0, whipping, p)
+	return feet[len(feet)-1].to
+}
+
+func (l *layout) buttward(ring int) float64 {
+	p, whipping := l.part(ring)
+	return -footSpans(0, whipping, p)[0].from
 }
 
 // barred is the stretch around a joint that a ring's middle may not be on, in
@@ -112,8 +118,8 @@ func (l *layout) reach(ring int) float64 {
 func (l *layout) barred(ring, joint int) (from, to float64) {
 	at := l.spec.JointSpans()[joint]
 	_, whipping := l.part(ring)
-	margin := whipping + l.reach(ring)
-	return math.Floor((at.From-margin)/l.marks.size) * l.marks.size, math.Ceil((at.To+margin)/l.marks.size) * l.marks.size
+	above, below := at.From-whipping-l.buttward(ring), at.To+whipping+l.tipward(ring)
+	return math.Floor(above/l.marks.size) * l.marks.size, math.Ceil(below/l.marks.size) * l.marks.size
 }
 
 // onJoint is the first of the rings that move which stands where it may not

@@ -59,12 +59,14 @@ type member struct {
 type joint struct {
 	span
 	bonding float64
+	reach   span // with its whippings
 }
 
 // foot is a strip of metal lying on the blank under its whipping.
 type foot struct {
 	span
 	width, thickness, modulus, bonding float64
+	fill                               float64 // kg/m³ of what fills the hollows beside it
 }
 
 // wrap is a thin layer of thread and varnish round the blank.
@@ -147,13 +149,19 @@ func (p *piece) at(z float64) cross {
 	}
 	c := cross{Plain: host.EI, Blank: all.Mu, Handle: p.bought, Outside: host.Outside, Allow: host.Allow, Shell: host.Shell}
 	c.EI = host.EI + p.bonding*(sum-host.EI)
+	var round float64 // kg/m²
 	for _, w := range p.wraps {
 		layer := newTube(c.Outside+2*(w.under+w.thickness), w.thickness, stuff{modulus: w.modulus, density: w.density})
 		c.EI += layer.EI
 		c.Wraps += layer.Mu
+		round += w.thickness * w.density
 	}
 	for _, f := range p.feet {
 		c.EI += f.stiffness(c.Outside, all.EA)
+		if len(p.wraps) > 0 {
+			area, longer := hollows(c.Outside, f.width, f.thickness)
+			c.Wraps += area*f.fill + longer*round
+		}
 	}
 	for _, g := range p.grips {
 		d := max(g.diameter.at(z), c.Outside)
@@ -306,21 +314,6 @@ func piecesOn(s span, pieces []*piece) iter.Seq[*piece] {
 	return func(yield func(*piece) bool) {
 		for i := first; i < len(pieces) && pieces[i].middle() < s.to && yield(pieces[i]); i++ {
 		}
-	}
-}
-
-// crosses yields the cross-sections that are worked out, in their order.
-func (p *piece) crosses() iter.Seq2[float64, cross] {
-	return func(yield func(float64, cross) bool) {
-		if !yield(p.from, p.first) {
-			return
-		}
-		for _, s := range p.stations {
-			if !yield(s.z, s.cross) {
-				return
-			}
-		}
-		yield(p.to, p.last)
 	}
 }
 

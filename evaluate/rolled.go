@@ -51,9 +51,8 @@ func rolledProfile(s *models.Spec, section models.Section, at span, came section
 			}
 		}
 		mandrel := lineAround(where, diameter, mid)
-		stack := make([]laminate.Ply, len(here))
 		return func(z float64) tube {
-			wall := 0.0
+			stack, wall := make([]laminate.Ply, len(here)), 0.0
 			for i, p := range here {
 				stack[i] = p.ply
 				stack[i].Wraps = max(0, p.wraps.at(z))

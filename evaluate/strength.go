@@ -152,6 +152,12 @@ func (p *pass) peak(sh *beam.Shape, per func(edge) float64) (most, at float64) {
 	return most, at
 }
 
+// weakest is what of a bent rod is nearest to its limit.
+func (p *pass) weakest(sh *beam.Shape) Weakest {
+	w := p.worst(sh)
+	return Weakest{w.by, p.beam.Length() - w.weakest}
+}
+
 var errNoLimit = errors.New("no material of the blank gives a strain limit; put strain: {compression: …} into materials.yaml")
 
 // limitLoad is the force at which the most loaded fibre bears all that is

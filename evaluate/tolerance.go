@@ -66,12 +66,18 @@ func (t *trials) probe(ctx context.Context, inputs []input) (map[string][]Part, 
 			all[key] = append(all[key], Part{Value: value, Minus: make([]float64, len(inputs)), Plus: make([]float64, len(inputs))})
 		}
 	}
-	b := newBuild(t.spec)
-	for i, in := range inputs {
-		if err := ctx.Err(); err != nil {
-			return nil, err
-		}
-		minus, plus, err := t.either(in, b)
+	sides := make([]struct {
+		minus, plus reading
+		err         error
+	}, len(inputs))
+	// Whoever watches counts rods and not their trials.
+	if err := InParallel(Watched(ctx, nil), len(inputs), func(i int) {
+		sides[i].minus, sides[i].plus, sides[i].err = t.either(inputs[i], newBuild(t.spec))
+	}); err != nil {
+		return nil, err
+	}
+	for i, side := range sides {
+		minus, plus, err := side.minus, side.plus, side.err
 		if err != nil {
 			return nil, err
 		}

@@ -32,7 +32,7 @@ func newTrials(w *worked, set *models.Settings) (*trials, error) {
 	t.stretches = w.rod.stretches()
 	t.solved, t.values, t.half = solved, v, 1-w.values["half-turn"]
 	if solved.test != nil {
-		t.strained = highest(p.peaks(solved.test, cross.strain))
+		t.strained = highest(p.peaks(solved.test, (*cross).strain)[0])
 	}
 	if solved.limit != nil {
 		t.limit = p.limitParts(solved.limit)

@@ -56,8 +56,8 @@ type Foot struct {
 	Pos                      Pos
 	Length, Width, Thickness Given[units.Length]
 	// Spread is the distance between the middles of the two feet of a
-	// two-footed ring, whose centre stands midway. The middle of a single
-	// foot is taken to stand at its ring.
+	// two-footed ring, whose centre stands midway. A single foot lies from its
+	// ring towards the tip.
 	Spread  Given[units.Length]
 	Bonding Given[units.Share] // how much of the foot's stiffness takes part; unset means 0.4
 }

@@ -153,6 +153,7 @@ type Joint struct {
 	Material Word                // of the plug or sleeve
 	Mass     Given[units.Mass]   // of the plug or sleeve where weighed
 	Bonding  Given[units.Share]  // how much of the inner tube's stiffness takes part
+	Whipping Given[units.Length] // at each of its mouths; unset means two diameters of the socket
 }
 
 // Ring is one ring on the rod; the tip ring is the one at 0 mm.

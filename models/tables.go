@@ -187,6 +187,7 @@ var jointTable = table[Joint]{
 		{"material", optional, word(func(j *Joint) *Word { return &j.Material })},
 		{"mass", optional, quantity(func(j *Joint) *Given[units.Mass] { return &j.Mass }, fromZero("1 kg"))},
 		{"bonding", optional, quantity(func(j *Joint) *Given[units.Share] { return &j.Bonding }, fromZero("100 %"))},
+		{"whipping", optional, quantity(func(j *Joint) *Given[units.Length] { return &j.Whipping }, fromZero("200 mm"))},
 	},
 	check: checkJoint,
 }

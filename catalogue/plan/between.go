@@ -75,7 +75,7 @@ func alike(k kind, a, b *models.Model) bool {
 		})
 	}
 	return slices.EqualFunc(a.Sections, b.Sections, alikeSections) && slices.EqualFunc(a.Joints, b.Joints, func(x, y models.Joint) bool {
-		return x.Kind == y.Kind && sameSet(x.Gap, y.Gap) && sameSet(x.Outside, y.Outside) && sameSet(x.Wall, y.Wall) && sameSet(x.Mass, y.Mass)
+		return x.Kind == y.Kind && sameSet(x.Gap, y.Gap) && sameSet(x.Outside, y.Outside) && sameSet(x.Wall, y.Wall) && sameSet(x.Mass, y.Mass) && sameSet(x.Whipping, y.Whipping)
 	})
 }
 
@@ -152,7 +152,7 @@ func jointsBetween(a, b *models.Model, way float64) []models.Joint {
 		j, to := &joints[i], b.Joints[i]
 		j.Length, j.Gap = models.Between(j.Length, to.Length, way), models.Between(j.Gap, to.Gap, way)
 		j.Outside, j.Wall = models.Between(j.Outside, to.Outside, way), models.Between(j.Wall, to.Wall, way)
-		j.Mass = models.Between(j.Mass, to.Mass, way)
+		j.Mass, j.Whipping = models.Between(j.Mass, to.Mass, way), models.Between(j.Whipping, to.Whipping, way)
 	}
 	return joints
 }

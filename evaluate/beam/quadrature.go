@@ -51,6 +51,11 @@ func integral(f *[points]float64) (to [points]float64, whole float64) {
 	return to, weighted(f)
 }
 
+// cubic is that of hermite on a stretch of that length from there on.
+type cubic struct{ from, h, a, da, b, db float64 }
+
+func (c cubic) at(s float64) float64 { return hermite((s-c.from)/c.h, c.h, c.a, c.da, c.b, c.db) }
+
 // hermite is the cubic through the values a, b with the slopes da, db at the
 // ends of a stretch of length h, at the share u of it.
 func hermite(u, h, a, da, b, db float64) float64 {

@@ -132,7 +132,7 @@ func (sh *Shape) At(s float64) Point {
 	u := (s - sh.S[e]) / el.h
 	sin0, cos0 := math.Sincos(sh.Turn[e])
 	sin1, cos1 := math.Sincos(sh.Turn[e+1])
-	m := sh.momentIn(e, s)
+	m := sh.momentOn(e).at(s)
 	return Point{
 		S: s, Turn: sh.turnIn(e, s), Moment: m, Curvature: m / sh.rod.pieces[el.piece].EI(s),
 		X: hermite(u, el.h, sh.X[e], cos0, sh.X[e+1], cos1),
@@ -144,10 +144,25 @@ func (sh *Shape) At(s float64) Point {
 func (sh *Shape) TurnAt(s float64) float64 { return sh.turnIn(sh.elementAt(s)) }
 
 // MomentAt is the moment of At(s).
-func (sh *Shape) MomentAt(s float64) float64 { return sh.momentIn(sh.elementAt(s)) }
+func (sh *Shape) MomentAt(s float64) float64 {
+	e, s := sh.elementAt(s)
+	return sh.momentOn(e).at(s)
+}
 
-// momentIn is the moment at s in element e.
-func (sh *Shape) momentIn(e int, s float64) float64 {
+// Moments puts the moment of At at every place in place of it; places rise.
+func (sh *Shape) Moments(places []float64) {
+	e, moment := -1, cubic{}
+	for i, s := range places {
+		if e < 0 || s >= sh.S[e+1] {
+			e, s = sh.elementAt(s)
+			moment = sh.momentOn(e)
+		}
+		places[i] = moment.at(s)
+	}
+}
+
+// momentOn is the moment on element e.
+func (sh *Shape) momentOn(e int) cubic {
 	h := sh.rod.elements[e].h
 	fx, fy := sh.Load.components()
 	gravity := sh.Load.gravity()
@@ -159,7 +174,11 @@ func (sh *Shape) momentIn(e int, s float64) float64 {
 	}
 	sin0, cos0 := math.Sincos(sh.Turn[e])
 	sin1, cos1 := math.Sincos(sh.Turn[e+1])
-	return hermite((s-sh.S[e])/h, h, sh.Moment[e].After, momentRate(sin0, cos0, x0, y0), sh.Moment[e+1].Before, momentRate(sin1, cos1, x1, y1))
+	return cubic{
+		sh.S[e], h,
+		sh.Moment[e].After, momentRate(sin0, cos0, x0, y0),
+		sh.Moment[e+1].Before, momentRate(sin1, cos1, x1, y1),
+	}
 }
 
 // turnIn is the turn at s in element e.

@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"rodlore/catalogue/pages/document"
+	"rodlore/evaluate"
 	"rodlore/models"
 	"rodlore/models/units"
 )
@@ -64,17 +65,19 @@ func (s *sheet) joints() []document.Block {
 	if len(s.spec.Joints) == 0 {
 		return nil
 	}
-	t := document.Table{Columns: right(s.columns("sheet.joints", "sections", "kind", "length", "from", "inches", "to", "inches"), 2, 3, 4, 5, 6)}
+	t := document.Table{Columns: right(s.columns("sheet.joints", "sections", "kind", "length", "from", "inches", "to", "inches", "whipping", "turns"), 2, 3, 4, 5, 6, 7, 8)}
 	plugs := slices.ContainsFunc(s.spec.Joints, func(j models.Joint) bool { return j.Kind != models.Overlap })
 	if plugs {
 		t.Columns = append(t.Columns, s.columns("sheet.joints", "made of")...)
 	}
 	for i, span := range s.spec.JointSpans() {
 		j := s.spec.Joints[i]
+		whipping, turns := s.whippings(s.over(func(w evaluate.Whipping) bool { return w.Joint == i }))
 		cells := []string{
 			s.Say("sheet.joints.between", "lower", j.Between[0].Text, "upper", j.Between[1].Text),
 			s.Say("sheet.joints." + string(j.Kind)), j.Length.Text,
 			millimetres(span.From), units.Sixteenths(span.From), millimetres(span.To), units.Sixteenths(span.To),
+			whipping, turns,
 		}
 		if plugs {
 			cells = append(cells, s.plug(j))

@@ -16,7 +16,7 @@ func (s *sheet) rings() []document.Block {
 	t.Columns[1].Large, t.Columns[2].Large, t.Columns[8].Blank = true, true, true
 	for i, g := range s.spec.Rings {
 		part, at := s.spec.Parts[g.Part.Text], float64(g.At.Value)
-		whipping, turns := s.whippings(i)
+		whipping, turns := s.whippings(s.over(func(w evaluate.Whipping) bool { return w.Ring == i }))
 		t.Add(s.ringName(i), millimetres(at), units.Sixteenths(at), part.Size.Text, part.Name, s.onSection(at), whipping, turns, "")
 	}
 	return []document.Block{s.heading("sheet.rings.heading"), t, s.notes()}
@@ -36,10 +36,8 @@ func (s *sheet) onSection(at float64) string {
 	return s.Say("sheet.rings.place", "section", section, "distance", millimetres(at-s.spec.SectionSpans()[i].From))
 }
 
-// whippings says how long the whippings over a ring's feet are, and of how many
-// turns.
-func (s *sheet) whippings(ring int) (length, turns string) {
-	list := s.over(ring)
+// whippings says how long whippings of one length are, and of how many turns.
+func (s *sheet) whippings(list []evaluate.Whipping) (length, turns string) {
 	if len(list) == 0 {
 		return s.Say("sheet.rings.none"), ""
 	}
@@ -53,11 +51,10 @@ func (s *sheet) whippings(ring int) (length, turns string) {
 	return length, turns
 }
 
-// over are the whippings over the feet of a ring.
-func (s *sheet) over(ring int) []evaluate.Whipping {
-	var list []evaluate.Whipping
+// over are the whippings that are of something.
+func (s *sheet) over(of func(evaluate.Whipping) bool) (list []evaluate.Whipping) {
 	for _, w := range s.outline.Whippings {
-		if w.Ring == ring {
+		if of(w) {
 			list = append(list, w)
 		}
 	}

@@ -140,7 +140,7 @@ func TestCommaAndTwoUnits(t *testing.T) {
 			t.Errorf("%s says %q", name, found)
 		}
 	}
-	if story := string(pages["skerry-10.html"]); !strings.Contains(story, "2,2\u00a0g (0,08\u00a0oz)") || !strings.Contains(story, "0,16\u00a0mm") {
+	if story := string(pages["skerry-10.html"]); !strings.Contains(story, "2,3\u00a0g (0,08\u00a0oz)") || !strings.Contains(story, "0,16\u00a0mm") {
 		t.Error("it has not two units with a comma")
 	}
 }

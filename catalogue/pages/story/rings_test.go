@@ -22,7 +22,7 @@ func TestRingsAreComparedBothWays(t *testing.T) {
 			t.Errorf("%s: it says %q", head, list)
 		}
 	}
-	if !strings.Contains(told, "against our rod of 2021 with 9: It is 24.9\u00a0g lighter") {
+	if !strings.Contains(told, "against our rod of 2021 with 9: It is 25.2\u00a0g lighter") {
 		t.Error("the rod of 2021 is not told with its parts")
 	}
 }
