@@ -185,7 +185,7 @@ func limitUnder(from, below float64) func(*Review) []Note {
 		if ratio := limit.Value / curve.Value; !known || !pulled || ratio < from || ratio >= below {
 			return nil
 		}
-		return []Note{note("reasons.test curve", "limit", measure(limit), "curve", measure(curve))}
+		return []Note{note("reasons.test curve", "limit", measure(limit), "weakest", limit.Weakest, "curve", measure(curve))}
 	}
 }
 

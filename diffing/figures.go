@@ -32,6 +32,20 @@ func (s Shift) Tolerance() float64 {
 	return c.Tolerance
 }
 
+// Mean is the change in rods built to the two specs, on average, in Unit; NaN where
+// that is not known.
+func (s Shift) Mean() float64 {
+	c, ok := s.InPairs()
+	if !ok {
+		return math.NaN()
+	}
+	return c.Mean
+}
+
+// Aside reports whether rods as they are built differ on average by clearly more or
+// less than such as come out exactly by their specs: by more than half a tolerance.
+func (s Shift) Aside() bool { return s.Both() && math.Abs(s.Mean()-s.Change) > s.Tolerance()/2+s.Error }
+
 // Both reports whether both sides have the figure.
 func (s Shift) Both() bool { return s.Old != nil && s.New != nil }
 

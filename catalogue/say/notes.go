@@ -67,6 +67,8 @@ func (t Teller) argument(value any) string {
 		return t.RodName(string(v))
 	case catalogue.Deviations:
 		return strings.TrimLeft(figures.Deviations(math.Abs(float64(v))), "+")
+	case evaluate.Weakest:
+		return t.Weakest(v)
 	case catalogue.StepLimit:
 		return t.Limit(diffing.Sight(v))
 	case diffing.Sight:

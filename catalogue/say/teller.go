@@ -99,11 +99,19 @@ func (t Teller) Shift(s diffing.Shift) string {
 	}
 	said := t.Say(path,
 		"old", t.Value(s.Key, s.Unit, s.Old.Value), "new", t.Value(s.Key, s.Unit, s.New.Value),
-		"change", t.change(s), "percent", t.percent(s), "like", t.like(s))
+		"change", t.change(s), "percent", t.percent(s), "like", t.like(s), "weakest", t.Weakest(s.New.Weakest))
 	if s.ByDesign() {
 		said = t.Say("often.design", "change", said, "pairs", t.Often(s))
 	}
 	return said
+}
+
+// Weakest says what of a blank fails first, and where; "" where nothing is to fail.
+func (t Teller) Weakest(w evaluate.Weakest) string {
+	if w.By == "" {
+		return ""
+	}
+	return t.Say("weakest."+string(w.By), "place", t.Value("", "m", w.At))
 }
 
 // shares are how often something shows, as one would say it, the most often first.

@@ -7,6 +7,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"rodlore/catalogue/say"
 	"rodlore/evaluate"
 	"rodlore/evaluate/beam"
 	"rodlore/evaluate/figures"
@@ -159,7 +160,7 @@ func newBendJSON(s subject, c evaluate.BendCase, b *evaluate.Bent) bendJSON {
 	return doc
 }
 
-const bendCaution = "Caution: this is more than the estimated load limit, %s. That limit serves " +
+const bendCaution = "Caution: this is more than the estimated load limit, %s, %s. That limit serves " +
 	"to compare revisions and is no safe load. Never load a rod to its limit by hand; wear eye " +
 	"protection, keep people clear of rod and line. The rod maker's word and the rules of your " +
 	"workshop and country come first."
@@ -242,7 +243,8 @@ func (p *printer) warnOfLimit(s subject, rod *evaluate.Rod, c evaluate.BendCase)
 	limit, ok := figs.Get("load-limit")
 	if ok && c.Force > limit.Value {
 		p.println()
-		caution := fmt.Sprintf(bendCaution, s.display().Value(limit.Key, limit.Unit, limit.Value))
+		d := s.display()
+		caution := fmt.Sprintf(bendCaution, d.Value(limit.Key, limit.Unit, limit.Value), say.Teller{Words: say.English(), Display: d}.Weakest(limit.Weakest))
 		p.wrapped("", caution)
 	}
 }

@@ -72,12 +72,15 @@ type shiftJSON struct {
 	Tolerance *float64        `json:"tolerance"`
 	Real      diffing.Verdict `json:"real"` // "yes", "no" or "unknown"
 	answerJSON
+	OldWeakest *weakestJSON `json:"old-weakest,omitempty"` // of load limits: what fails first, and where
+	NewWeakest *weakestJSON `json:"new-weakest,omitempty"`
 }
 
 // answerJSON is what can be said of a figure beside another rod.
 type answerJSON struct {
 	Answer  *diffing.Answer `json:"answer"`  // "changed", "same" or "open"; null where a side lacks the figure
 	Noticed *float64        `json:"noticed"` // the least change that an angler notices, SI
+	Mean    *float64        `json:"mean"`    // of the change in pairs of rods, SI; null where it is not known
 	Often   *float64        `json:"often"`   // the share of pairs of rods in which the change shows; null where it is not known
 	Rods    *int            `json:"rods"`    // how many of either to measure to settle it; null where it is settled or too many
 }
@@ -87,7 +90,7 @@ func newAnswerJSON(s diffing.Shift) (a answerJSON) {
 		return a
 	}
 	answer := s.Answer()
-	a.Answer, a.Noticed, a.Often = &answer, numberOrNull(s.Noticed), numberOrNull(s.Often())
+	a.Answer, a.Noticed, a.Mean, a.Often = &answer, numberOrNull(s.Noticed), numberOrNull(s.Mean()), numberOrNull(s.Often())
 	if n, ok := s.Rods(); ok {
 		a.Rods = &n
 	}
@@ -110,10 +113,10 @@ func shiftsOf(shifts []diffing.Shift) []shiftJSON {
 			Tolerance: numberOrNull(f.Tolerance()), Real: f.Real(), answerJSON: newAnswerJSON(f),
 		}
 		if f.Old != nil {
-			entry.Old = numberOrNull(f.Old.Value)
+			entry.Old, entry.OldWeakest = numberOrNull(f.Old.Value), newWeakestJSON(f.Old.Weakest)
 		}
 		if f.New != nil {
-			entry.New = numberOrNull(f.New.Value)
+			entry.New, entry.NewWeakest = numberOrNull(f.New.Value), newWeakestJSON(f.New.Weakest)
 		}
 		return entry
 	})

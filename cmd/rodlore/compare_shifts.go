@@ -9,6 +9,7 @@ import (
 	"rodlore/catalogue/pages/telling"
 	"rodlore/catalogue/say"
 	"rodlore/diffing"
+	"rodlore/evaluate"
 	"rodlore/evaluate/figures"
 	"rodlore/models/units"
 )
@@ -37,8 +38,25 @@ func (p *printer) showShifts(s *catalogue.Step, d figures.Display, notes *footno
 	if left != (leftOut{}) {
 		p.wrapped("", left.String()+"; --all shows them")
 	}
+	if i := slices.IndexFunc(s.Shifts, func(f diffing.Shift) bool { return f.Key == "load-limit" }); i >= 0 && (all || !(&leftOut{}).out(s.Shifts[i], d)) {
+		p.showWeakest(s.Shifts[i], d)
+	}
 	p.showDesigned(s.Shifts)
+	p.showAside(s.Shifts, d, all)
 	p.showOpen(s.Shifts, d, all)
+}
+
+// showWeakest says what fails first at the load limits of a comparison, and where.
+func (p *printer) showWeakest(f diffing.Shift, d figures.Display) {
+	t, sides := say.Teller{Words: say.English(), Display: d}, []string{}
+	for _, side := range []*evaluate.Figure{f.Old, f.New} {
+		if side != nil && side.Weakest.By != "" {
+			sides = append(sides, t.Weakest(side.Weakest))
+		}
+	}
+	if len(sides) > 0 {
+		p.wrapped("", figures.Short(f.Key)+": "+strings.Join(slices.Compact(sides), " → "))
+	}
 }
 
 // showDesigned says how often changes show that not nearly all pairs of rods show.
@@ -47,6 +65,17 @@ func (p *printer) showDesigned(shifts []diffing.Shift) {
 	for _, f := range shifts {
 		if f.ByDesign() {
 			p.wrapped("", figures.Short(f.Key)+" changed by design, which shows "+t.Often(f))
+		}
+	}
+}
+
+// showAside tells of the changes that rods as they are built do not show as large, on
+// average, as such that come out exactly by their specs.
+func (p *printer) showAside(shifts []diffing.Shift, d figures.Display, all bool) {
+	for _, f := range shifts {
+		if single := d.Single(f.Key); f.Aside() && (all || f.Answer() == diffing.Changed) && single.Shows(f.Key, f.Unit, f.Mean()-f.Change, f.New.Value) {
+			p.wrapped("", figures.Short(f.Key)+" changes by "+single.ChangeWithTolerance(f.Key, f.Unit, f.Mean(), f.New.Value, f.Tolerance())+
+				" on average over rods as they are built; the table has rods exactly to spec")
 		}
 	}
 }

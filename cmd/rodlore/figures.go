@@ -153,13 +153,27 @@ type figureJSON struct {
 	Error float64 `json:"error"`
 	// Tolerance is one standard deviation of the rods built to the spec; null
 	// where it was not worked out.
-	Tolerance *float64   `json:"tolerance"`
-	Apart     *apartJSON `json:"apart,omitempty"` // the tolerance taken apart, where something of the blank is not known
-	Text      string     `json:"text"`
+	Tolerance *float64     `json:"tolerance"`
+	Apart     *apartJSON   `json:"apart,omitempty"` // the tolerance taken apart, where something of the blank is not known
+	Text      string       `json:"text"`
+	Weakest   *weakestJSON `json:"weakest,omitempty"` // of a load limit
+}
+
+// weakestJSON is what fails first at a load limit.
+type weakestJSON struct {
+	By evaluate.Failure `json:"by"` // "material", "flattening" or "wrinkling"
+	At float64          `json:"at"` // m from the tip
+}
+
+func newWeakestJSON(w evaluate.Weakest) *weakestJSON {
+	if w.By == "" {
+		return nil
+	}
+	return &weakestJSON{w.By, w.At}
 }
 
 func newFigureJSON(t say.Teller, figs *evaluate.Figures, f evaluate.Figure) figureJSON {
-	doc := figureJSON{Key: f.Key, Value: f.Value, Unit: f.Unit, Error: f.Error, Text: t.Figure(f)}
+	doc := figureJSON{Key: f.Key, Value: f.Value, Unit: f.Unit, Error: f.Error, Text: t.Figure(f), Weakest: newWeakestJSON(f.Weakest)}
 	if figs.Tolerances != nil {
 		doc.Tolerance = numberOrNull(f.Tolerance)
 	}
@@ -216,14 +230,14 @@ func (p *printer) showFigures(s subject, figs *evaluate.Figures, m *catalogue.Me
 		if i > 0 && isMain(shown[i-1].Key) && !isMain(f.Key) {
 			t.rows = append(t.rows, nil)
 		}
-		bound, text := "", ""
+		var bound, text string
 		if o.errors {
 			bound = "exact"
 			if f.Error > 0 {
 				bound = fmt.Sprintf("±%.1g %s", f.Error, f.Unit)
 			}
 		}
-		if o.explain {
+		if text = s.teller().Weakest(f.Weakest); o.explain {
 			text = s.teller().Figure(f)
 		}
 		cells := []string{figures.Short(f.Key) + notes.marks(f.Key), d.WithTolerance(f.Key, f.Unit, f.Value, f.Tolerance), bound, text}

@@ -76,13 +76,14 @@ var (
 		under("heard[]", remarkKeys),
 		under("changes[]", changeKeys), under("sights[]", sightKeys), under("figures[]", []string{"change", "change-tolerance", "error", "key", "real", "tolerance", "unit", "value"}),
 		under("figures[]", answerKeys))
-	answerKeys  = []string{"answer", "noticed", "often", "rods"}
+	answerKeys  = []string{"answer", "mean", "noticed", "often", "rods"}
+	weakestKeys = []string{"new-weakest.at", "new-weakest.by", "old-weakest.at", "old-weakest.by"}
 	wordsKeys   = []string{"changed[]", "open[]", "same[]", "tell"}
-	figureKeys  = []string{"error", "key", "text", "tolerance", "unit", "value"}
+	figureKeys  = []string{"error", "key", "text", "tolerance", "unit", "value", "weakest.at", "weakest.by"}
 	compareKeys = slices.Concat(
 		[]string{"action", "old.model", "new.model", "notes[]"}, under("old.revision", revisionKeys), under("new.revision", revisionKeys),
 		under("changes[]", changeKeys), under("sights[]", sightKeys), under("figures[]", []string{"change", "error", "key", "new", "old", "real", "tolerance", "unit"}),
-		under("figures[]", answerKeys))
+		under("figures[]", answerKeys), under("figures[]", weakestKeys))
 	reasonKeys = []string{"grave", "rule", "text", "top"}
 	rodKeys    = slices.Concat(
 		[]string{"blank", "top", "date", "model", "notes", "off", "release", "serial", "test-curve", "tolerance", "weight", "worked"},
@@ -221,7 +222,7 @@ func TestJSONKeys(t *testing.T) {
 			under("points[]", slices.Concat([]string{"range", "value"}, rodKeys)), under("signals[]", signalKeys))},
 		{[]string{"-C", "range", "built", "match", "0124"}, slices.Concat(
 			[]string{"can", "changes[]", "fault", "gone[]"}, under("rod", rodKeys), under("revision", revisionKeys), under("now", revisionKeys),
-			under("figures[]", []string{"change", "error", "key", "new", "old", "real", "tolerance", "unit"}), under("figures[]", answerKeys))},
+			under("figures[]", []string{"change", "error", "key", "new", "old", "real", "tolerance", "unit"}), under("figures[]", answerKeys), under("figures[]", weakestKeys))},
 		{[]string{"-C", "range", "built", "add", "rill-7@2026", "--serial", "0148"}, slices.Concat(
 			[]string{"file", "notes[]", "state"}, under("rod", plainRodKeys), under("revision", revisionKeys))},
 		{[]string{"-C", "range", "built", "repair", "0124", "--done", "varnished"}, slices.Concat([]string{"file", "state"}, under("rod", rodKeys))},

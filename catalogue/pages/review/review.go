@@ -3,6 +3,7 @@ package review
 import (
 	"math"
 	"slices"
+	"strings"
 	"time"
 
 	"rodlore/catalogue"
@@ -179,7 +180,7 @@ func (p page) strength() []document.Block {
 	value := func(unit string, value float64) string { return p.Value("", unit, value) }
 	for _, key := range []string{"test-curve", "load-limit", "strain-worst"} {
 		if f, ok := p.Figures.Get(key); ok {
-			t.Add(p.Name(key), p.WithTolerance(key, f.Unit, f.Value, f.Tolerance))
+			t.Add(p.Name(key), strings.TrimSpace(p.WithTolerance(key, f.Unit, f.Value, f.Tolerance)+" "+p.Weakest(f.Weakest)))
 		}
 	}
 	low := p.Limits.Lifts[0]

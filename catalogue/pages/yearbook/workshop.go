@@ -69,7 +69,10 @@ func (b *book) meanOff(list []catalogue.Weighing) string {
 	}
 	n := float64(len(list))
 	path := "rods.heavier"
-	if sum < 0 {
+	switch {
+	case !b.Display.Shows("weight", "kg", sum/n, worked/n):
+		path = "rods.alike"
+	case sum < 0:
 		path = "rods.lighter"
 	}
 	difference := b.Change("weight", "kg", math.Abs(sum)/n, worked/n)
