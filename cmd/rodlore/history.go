@@ -118,10 +118,7 @@ func shiftOf(shifts []diffing.Shift, key string) (diffing.Shift, bool) {
 // history that is wanted.
 func (o historyOptions) takenOut(r *catalogue.Range, model string, steps []*catalogue.Step) ([]*catalogue.TakenOut, error) {
 	out, err := r.TakenOut(model)
-	return slices.DeleteFunc(out, func(t *catalogue.TakenOut) bool {
-		older := o.most > 0 && len(steps) == o.most && t.When.Before(steps[len(steps)-1].When)
-		return older || t.Day() < o.since
-	}), err
+	return slices.DeleteFunc(out, func(t *catalogue.TakenOut) bool { return o.older(t.When, steps) }), err
 }
 
 // besides lists what was edited that made no other rod, in the part of the history
@@ -131,10 +128,13 @@ func (o historyOptions) besides(r *catalogue.Range, model string, steps []*catal
 		return nil, nil
 	}
 	all, err := r.Besides(model)
-	return slices.DeleteFunc(all, func(b *catalogue.Beside) bool {
-		older := o.most > 0 && len(steps) == o.most && b.When.Before(steps[len(steps)-1].When)
-		return b.By != nil && (older || b.Day() < o.since)
-	}), err
+	return slices.DeleteFunc(all, func(b *catalogue.Beside) bool { return b.By != nil && o.older(b.When, steps) }), err
+}
+
+// older reports whether a saved state lies before the part of the history that is
+// wanted.
+func (o historyOptions) older(when time.Time, steps []*catalogue.Step) bool {
+	return when.Format(time.DateOnly) < o.since || o.most > 0 && len(steps) == o.most && when.Before(steps[len(steps)-1].When)
 }
 
 func (p *program) showHistory(
@@ -148,12 +148,8 @@ func (p *program) showHistory(
 	if !all {
 		p.more("--all shows all there is to each; \"compare\" sets two side by side")
 	}
-	var notes []string
-	for _, n := range r.Notes() {
-		notes = append(notes, n.Error())
-	}
 	p.remarked = true
-	p.showNotes(notesOf(notes))
+	p.showNotes(notesOf(each(r.Notes(), error.Error)))
 }
 
 // apart prints entries with an empty line between them.
@@ -167,16 +163,12 @@ func (p *printer) apart(entries []func()) {
 }
 
 func severalAuthors(steps []*catalogue.Step) bool {
-	var first string
+	authors := map[string]bool{}
 	for _, s := range steps {
-		if first == "" {
-			first = s.Author
-		}
-		if s.Author != "" && s.Author != first {
-			return true
-		}
+		authors[s.Author] = true
 	}
-	return false
+	delete(authors, "") // of drafts
+	return len(authors) > 1
 }
 
 // stepTeller prints revisions and what they changed.

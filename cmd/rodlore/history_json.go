@@ -117,9 +117,7 @@ func newHistoryJSON(t say.Teller, model string, r *catalogue.Range, steps []*cat
 	for _, s := range steps {
 		doc.Notes = append(doc.Notes, told(t, s.Notes)...)
 	}
-	for _, n := range r.Notes() {
-		doc.Notes = append(doc.Notes, n.Error())
-	}
+	doc.Notes = append(doc.Notes, each(r.Notes(), error.Error)...)
 	return doc
 }
 
