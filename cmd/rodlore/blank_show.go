@@ -82,6 +82,19 @@ func (p *printer) showBlank(s subject) {
 	p.showBlankReadings(b.Fit, s.teller().Narrow())
 }
 
+// disagreeing are the readings of a bare blank that contradict the others, and by how
+// much.
+func disagreeing(fit *evaluate.Fit, in say.Teller) []string {
+	var texts []string
+	for _, r := range fit.Readings {
+		if r.Disagrees {
+			texts = append(texts, fmt.Sprintf("The %s was read as %s, and the blank that goes best with all that is said of it has %s: off by %.1f standard deviations of what the rest lets expect. Read it again, or give it a wider ±.",
+				in.Note(r.Name()), in.Read(r.Reading), in.Reading(r.Reading, r.After), max(r.Off, -r.Off)))
+		}
+	}
+	return texts
+}
+
 // within writes a number with the share that it is known to.
 func within(v, share float64, unit string) string {
 	return fmt.Sprintf("%.3g %s ± %.0f %%", v, unit, 100*share)
@@ -98,10 +111,8 @@ func (p *printer) showBlankReadings(fit *evaluate.Fit, in say.Teller) {
 		t.add(in.Note(r.Name()), in.Read(r.Reading), in.Reading(r.Reading, r.After), figures.Deviations(r.Off), mark)
 	}
 	p.print("", t)
-	for _, r := range fit.Readings {
-		if r.Disagrees {
-			p.paragraph("! The %s goes with nothing else that is said of the blank: it is off by %.1f standard deviations of what the rest lets expect. Read it again, or give it a wider ±.", in.Note(r.Name()), max(r.Off, -r.Off))
-		}
+	for _, text := range disagreeing(fit, in) {
+		p.paragraph("! %s", text)
 	}
 	show := func(v float64) string { return in.Deviation("", fit.ForUnit, v, v) }
 	p.paragraph("The %s of the bare blank is known to ± %s. What would tell most of it next:", figures.Short(fit.For), show(fit.Know))

@@ -185,6 +185,11 @@ func modelNotes(ctx context.Context, r *catalogue.Range, names []string, today s
 			}
 			notes = append(notes, modelNote{name, place + n.String()})
 		}
+		if blank, err := evaluate.BoughtBlank(rev.Spec(), set); err == nil && blank != nil && blank.Fit != nil {
+			for _, text := range disagreeing(blank.Fit, t.Narrow()) {
+				notes = append(notes, modelNote{name, text})
+			}
+		}
 		for _, w := range evaluate.Wants(rev.Spec(), figs) {
 			if !w.Met {
 				notes = append(notes, modelNote{name, "wants " + t.Wanted(w)})
