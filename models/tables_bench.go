@@ -47,6 +47,22 @@ var measureKinds = []measureKind{
 	{TraceMeasure, units.Of[units.Length](), limits{}, "3 mm", "{trace: [{x: 1200 mm, y: 160 mm}], load: 200 g}", []string{"load"}, []string{"within"}},
 }
 
+// Reading is a kind of reading, with the keys that stand beside it.
+type Reading struct {
+	What       Measure
+	Example    string
+	Wants, May []string
+}
+
+// Readings are all kinds of readings there are.
+func Readings() []Reading {
+	list := make([]Reading, len(measureKinds))
+	for i, k := range measureKinds {
+		list[i] = Reading{k.what, k.example, k.wants, k.may}
+	}
+	return list
+}
+
 // kindOf is the kind of a measure.
 func kindOf(what Measure) measureKind {
 	return measureKinds[slices.IndexFunc(measureKinds, func(k measureKind) bool { return k.what == what })]

@@ -46,6 +46,7 @@ var hostileRuns = map[string][][]string{
 	"rodlore help":         {{"save"}},
 	"rodlore reword":       {{"turned@saved", "--why", "x"}, {"linked@saved", "--tell", "\x1b[2Jx"}, {"skerry-10@2021", "--tell", "x"}},
 	"rodlore withdraw":     {{"turned", "2026", "--why", "x"}, {"linked", "2026", "--why", "x"}, {"skerry-10", "2026", "--why", "$(touch PWN)"}},
+	"rodlore measure":      {{"skerry-10", "--rod", "../x", "--what", "weight", "--reading", "60 g"}, {"turned", "--rod", "x", "--bench", "../x", "--what", "weight", "--reading", "60 g"}},
 	"rodlore set":          {{"skerry-10", "job=x"}, {"linked", "job=x"}, {"turned", "job=x"}},
 	"rodlore put-back":     {{"turned@saved"}, {"linked@saved"}, {"skerry-10@2021"}},
 	"rodlore history":      {{"turned"}, {"skerry-10"}, {"javascript:alert(1)"}},

@@ -235,6 +235,7 @@ func TestJSONKeys(t *testing.T) {
 			[]string{"model", "why", "tell", "file", "state"}, under("revision", revisionKeys))},
 		{[]string{"-C", "range", "withdraw", "skerry-10", "2027", "--why", "the wrong draft"}, slices.Concat(
 			[]string{"model", "label", "on-sale", "file", "state"}, under("revision", revisionKeys))},
+		{[]string{"-C", "range", "measure", "rill-7@2026", "--rod", "x", "--what", "weight", "--reading", "60 g"}, []string{"file"}},
 		{[]string{"-C", "range", "set", "skerry-10"}, slices.Concat([]string{"model", "file", "written"}, under("values[]", []string{"line", "path", "text"}))},
 		{[]string{"-C", "range", "put-back", "skerry-10@2021"}, slices.Concat(
 			[]string{"model", "revision", "copy", "written[]"}, under("others[]", []string{"name", "own", "gone"}))},

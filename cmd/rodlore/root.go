@@ -92,7 +92,7 @@ func addCommands(root *cobra.Command, p *program) {
 	}{
 		{groupStart, []*cobra.Command{newDemo(p), newNew(p), newAdd(p), newImport(p)}},
 		{groupLook, []*cobra.Command{newModels(p), newFigures(p), newBend(p), newPatterns(p), newLimits(p), newCast(p), newHistory(p), newCompare(p), newSteps(p), newHeard(p), newBuilt(p), newStory(p), newYearbook(p), newServe(p)}},
-		{groupWork, []*cobra.Command{newCheck(p), newTrace(p), newFit(p), newSet(p), newSave(p), newPutBack(p), newReword(p), newWithdraw(p), newReview(p), newRelease(p), newSheet(p)}},
+		{groupWork, []*cobra.Command{newCheck(p), newMeasure(p), newTrace(p), newFit(p), newSet(p), newSave(p), newPutBack(p), newReword(p), newWithdraw(p), newReview(p), newRelease(p), newSheet(p)}},
 	}
 	for _, g := range groups {
 		for _, c := range g.commands {

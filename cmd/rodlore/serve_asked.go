@@ -24,7 +24,7 @@ type askedView struct {
 var askedViews = map[string]askedView{
 	screen.PatternsView: {[]string{"patterns"}, []string{"count", "butt-ring-at", "like"}, screen.RodKey, []string{screen.PatternDeed}},
 	screen.StepsView:    {[]string{"steps"}, []string{"to", "releases", "first"}, "to", nil},
-	screen.FitView:      {[]string{"fit"}, []string{"bench", "free", "for"}, screen.RodKey, []string{screen.FitDeed}},
+	screen.FitView:      {[]string{"fit"}, []string{"bench", "free", "for"}, screen.RodKey, []string{screen.FitDeed, screen.MeasureDeed}},
 	screen.BuiltView:    {[]string{"built", "list"}, []string{"year"}, "", []string{screen.BuiltDeed, screen.RepairDeed}},
 	screen.SerialView:   {[]string{"built", "show"}, nil, screen.RodKey, nil},
 	screen.ChartView:    {[]string{"built", "chart"}, nil, "", nil},
@@ -103,12 +103,27 @@ func commandLine(args []string) string {
 	return line
 }
 
+// trace is the view of a photograph.
+func trace(_ context.Context, a asked, r *catalogue.Range) (*document.Document, error) {
+	of := a.get(screen.RodKey)
+	if isPath(of) {
+		return nil, fmt.Errorf("%q: %w", of, catalogue.ErrNotFound)
+	}
+	is := formDeeds[screen.TraceDeed]
+	fields := fieldsOf(is.command, is.options, a.query)
+	return onScreen(a, r, func(v *screen.Views) (*document.Document, error) { return v.Trace(of, a.get("load"), fields) })
+}
+
 // registerAsked adds the views of commands.
 func (s *screenServer) registerAsked(mux *http.ServeMux) {
+	views := map[string]view{screen.TraceView: trace}
 	for name, is := range askedViews {
+		views[name] = s.ask(name, is)
+	}
+	for name, lay := range views {
 		mux.HandleFunc("GET /"+name, s.oneOfFew(s.inWorkshop(func(w http.ResponseWriter, r *http.Request) {
 			r.Body = http.MaxBytesReader(w, r.Body, 0)
-			s.showView(w, r, s.ask(name, is))
+			s.showView(w, r, lay)
 		})))
 	}
 }

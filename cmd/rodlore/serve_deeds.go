@@ -19,20 +19,23 @@ type deed struct {
 	command []string
 	options []string
 	next    string // the view that is shown then
+	by      string // the option that says what it is of; "" where an argument does
 }
 
 // formDeeds are what can be done from the screen, by the name that forms have it by.
 var formDeeds = map[string]deed{
-	screen.SaveDeed:    {[]string{"save"}, []string{"why", "tell"}, screen.RodView},
-	screen.PutBackDeed: {[]string{"put-back"}, nil, screen.RodView},
-	screen.TickDeed:    {[]string{"review"}, []string{"tick", "by", "why"}, screen.ReviewView},
-	screen.PatternDeed: {[]string{"patterns", "--write"}, []string{"count", "butt-ring-at", "like"}, screen.RodView},
-	screen.FitDeed:     {[]string{"fit", "--write"}, []string{"bench", "free"}, screen.FitView},
-	screen.BuiltDeed:   {[]string{"built", "add"}, []string{"serial", "date", "weight", "test-curve", "blank", "note", "why"}, screen.BuiltView},
-	screen.RepairDeed:  {[]string{"built", "repair"}, []string{"done", "date", "section", "weight", "why"}, screen.SerialView},
-	screen.BlankDeed:   {[]string{"add", "--blank"}, []string{"material", "length", "tip", "butt", "mass", "hung"}, screen.RodView},
-	screen.LikeDeed:    {[]string{"add"}, []string{"like"}, screen.RodView},
-	screen.ExampleDeed: {[]string{"add"}, nil, screen.RodView},
+	screen.SaveDeed:    {[]string{"save"}, []string{"why", "tell"}, screen.RodView, ""},
+	screen.PutBackDeed: {[]string{"put-back"}, nil, screen.RodView, ""},
+	screen.TickDeed:    {[]string{"review"}, []string{"tick", "by", "why"}, screen.ReviewView, ""},
+	screen.PatternDeed: {[]string{"patterns", "--write"}, []string{"count", "butt-ring-at", "like"}, screen.RodView, ""},
+	screen.FitDeed:     {[]string{"fit", "--write"}, []string{"bench", "free"}, screen.FitView, ""},
+	screen.BuiltDeed:   {[]string{"built", "add"}, []string{"serial", "date", "weight", "test-curve", "blank", "note", "why"}, screen.BuiltView, ""},
+	screen.RepairDeed:  {[]string{"built", "repair"}, []string{"done", "date", "section", "weight", "why"}, screen.SerialView, ""},
+	screen.BlankDeed:   {[]string{"add", "--blank"}, []string{"material", "length", "tip", "butt", "mass", "hung"}, screen.RodView, ""},
+	screen.LikeDeed:    {[]string{"add"}, []string{"like"}, screen.RodView, ""},
+	screen.MeasureDeed: {[]string{"measure"}, []string{"rod", "what", "reading", "section", "at", "load", "pivot", "swings", "in", "date"}, screen.FitView, ""},
+	screen.TraceDeed:   {[]string{"trace"}, []string{"rod", "load", "apart", "from", "size", "marks", "points", "date"}, screen.FitView, "of"},
+	screen.ExampleDeed: {[]string{"add"}, nil, screen.RodView, ""},
 }
 
 // do carries a command out, by its own words, and shows what it said.
@@ -47,7 +50,10 @@ func (s *screenServer) do(w http.ResponseWriter, r *http.Request) {
 	}
 	state, _ := s.files.now()
 	args = append(slices.Clone(is.command), args...)
-	if of != "" {
+	switch {
+	case is.by != "":
+		args = append(args, "--"+is.by+"="+of)
+	case of != "":
 		args = append(args, "--", of)
 	}
 	said, err := s.carryOut(r.Context(), args)
@@ -56,7 +62,7 @@ func (s *screenServer) do(w http.ResponseWriter, r *http.Request) {
 		s.write(w, s.failure(said), state)
 		return
 	}
-	if is.next == screen.BuiltView {
+	if is.next == screen.BuiltView || is.next == screen.FitView {
 		of, _, _ = strings.Cut(of, "@")
 	}
 	http.Redirect(w, r, screen.After(is.next, of, s.remember(said)), http.StatusSeeOther)

@@ -87,14 +87,14 @@ func TestViewsLeadToEachOther(t *testing.T) {
 			}
 		}
 	}
-	for _, view := range slices.Concat(slices.Collect(maps.Keys(viewsByName)), slices.Collect(maps.Keys(askedViews)), []string{"try"}) {
+	for _, view := range slices.Concat(slices.Collect(maps.Keys(viewsByName)), slices.Collect(maps.Keys(askedViews)), []string{"try", "trace"}) {
 		if kinds[view] == "" && view != "serial" { // that is asked for by a number
 			t.Errorf("no link leads to %q", view)
 		}
 	}
 	pagetest.Validate(t, pages)
 	b := pagetest.Open(t, pages)
-	for _, view := range []string{"", "rod", "compare", "review", "patterns", "built", "new"} { // the others are looked at where they are made
+	for _, view := range []string{"", "rod", "compare", "review", "patterns", "built", "new", "fit"} { // the others are looked at where they are made
 		b.Accessible(t, kinds[view])
 	}
 }
@@ -277,6 +277,8 @@ func TestAskedViews(t *testing.T) {
 		{"new", "models/gull-9.yaml", "Gull 9", url.Values{
 			"deed": {"blank"}, "of": {"gull-9"}, "length": {"9 ft"}, "tip": {"1.9 mm"}, "butt": {"12 mm"}, "mass": {"71 g"}, "hung": {"412 mm under 100 g"}}},
 		{"new", "models/skerry-11.yaml", "Skerry 11", url.Values{"deed": {"like"}, "of": {"skerry-11"}, "like": {"skerry-10@2025"}}},
+		{"fit?of=skerry-10", "bench/skerry-10-0163.yaml", "{drop: 472 mm, load: 100g}", url.Values{
+			"deed": {"measure"}, "of": {"skerry-10@2026"}, "rod": {"0163"}, "what": {"drop"}, "reading": {"472 mm"}, "load": {"100g"}}},
 		{"patterns?of=rill-7", "models/rill-7.yaml", "rings:", url.Values{"deed": {"pattern"}, "of": {"rill-7"}, "count": {"6"}}},
 	} {
 		if w := posted(t, h, row.page, row.form); w.Code != http.StatusSeeOther {

@@ -224,3 +224,47 @@ func BenchmarkTry(b *testing.B) {
 		}
 	}
 }
+
+// TestPhotographInABrowser chooses a photograph, clicks two marks and two points, moves
+// one by a key, and looks at the trace in the file of bench/.
+func TestPhotographInABrowser(t *testing.T) {
+	h, dir := showing(t)
+	b := pagetest.Visit(t, h)
+	b.Accessible(t, "trace?of=skerry-10&load=200g")
+	b.Show(t, "trace?of=skerry-10&load=200g", pagetest.View{Width: 1280})
+	b.Ask(t, `(async () => {
+		const canvas = Object.assign(document.createElement("canvas"), { width: 4000, height: 2000 });
+		canvas.getContext("2d").fillRect(0, 0, 4000, 2000);
+		const blob = await new Promise((done) => canvas.toBlob(done, "image/png"));
+		const chosen = new DataTransfer();
+		chosen.items.add(new File([blob], "bend.png", { type: "image/png" }));
+		const file = document.getElementById("photo-file");
+		file.files = chosen.files;
+		file.dispatchEvent(new Event("change"));
+		const form = document.getElementById("try");
+		while (!form.elements.size.value) await new Promise((done) => setTimeout(done, 20));
+		Object.assign(form.elements.rod, { value: "0162" });
+		Object.assign(form.elements.apart, { value: "1800 mm ± 1 mm" });
+		document.querySelector(".board").scrollIntoView();
+		return "";
+	})()`)
+	for _, at := range []string{"[500, 1000]", "[2750, 1000]", "[1415, 1066]", "[2014, 1189]"} {
+		b.Drag(t, ".board", `(i) => { const r = i.getBoundingClientRect(), [x, y] = `+at+`; return [r.left + r.width * x / 4000, r.top + r.height * y / 2000]; }`, 0)
+	}
+	was := b.Ask(t, `document.getElementById("try").elements.points.value`)
+	b.Press(t, kb.ArrowDown)
+	if now := b.Ask(t, `document.getElementById("try").elements.points.value`); now == was || len(strings.Fields(now)) != 2 {
+		t.Errorf("points %q, then %q", was, now)
+	}
+	if curve := b.Ask(t, `document.querySelector(".board polyline")?.getAttribute("points") ?? ""`); len(strings.Fields(curve)) < 10 {
+		t.Errorf("the bend worked out is not laid over it: %q", curve)
+	}
+	b.Ask(t, `setTimeout(() => document.querySelector("#try button").click()); ""`)
+	b.Comes(t, "/fit?of=skerry-10")
+	trace := string(read(t, filepath.Join(dir, "bench", "skerry-10-0162.yaml")))
+	for _, want := range []string{"model: skerry-10", "of: 2026", "trace: ", "load: 200g", "within: "} {
+		if !strings.Contains(trace, want) {
+			t.Errorf("without %q:\n%s", want, trace)
+		}
+	}
+}

@@ -28,13 +28,14 @@ type traceOptions struct {
 	of, rod, bench, date, load string
 	marks, apart, from, points string
 	pixels                     float64
+	size                       string
 	blank, stored              bool
 }
 
 func newTrace(p *program) *cobra.Command {
 	var o traceOptions
 	cmd := &cobra.Command{
-		Use:   "trace PHOTO --of MODEL[@REV] --points POSITIONS",
+		Use:   "trace [PHOTO] --of MODEL[@REV] --points POSITIONS",
 		Short: "write down the bend of a rod off a photograph",
 		Long: `Turns positions in a photograph of a bent rod into a reading of bench/, from
 which "fit" learns where the rod bends. Of the picture, a JPEG or PNG file, only
@@ -53,13 +54,13 @@ and a camera that did not look square at the rod, is not in it: where you doubt
 them, write a larger "within:" into the file.`,
 		Example: `  rodlore trace bend.jpg --of rill-7@2026 --rod 0160 --load 80g --marks …
   rodlore trace bend.jpg --of gull-9 --blank --load 100g --marks …`,
-		Args: wants(1, 1, "one photograph"),
+		Args: wants(0, 1, "one photograph"),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			d, err := p.dayOf(o.date)
 			if err != nil {
 				return err
 			}
-			return p.look(cmd.Context(), func(r *catalogue.Range) error { return p.trace(r, args[0], o, d) })
+			return p.look(cmd.Context(), func(r *catalogue.Range) error { return p.trace(r, strings.Join(args, ""), o, d) })
 		},
 	}
 	f := cmd.Flags()
@@ -74,6 +75,7 @@ them, write a larger "within:" into the file.`,
 	f.StringVar(&o.from, "from", "0 mm", "`distance` of the first mark from the front of the hold, towards the tip; -400mm lies on the butt")
 	f.StringVar(&o.points, "points", "", "`positions` of points along the bent blank")
 	f.Float64Var(&o.pixels, "pixels", 1, "standard deviation, in `pixels`, that a position was read to")
+	f.StringVar(&o.size, "size", "", "`pixels` across and down, instead of the photograph, such as 4032x3024")
 	f.BoolVar(&o.stored, "stored", false, "the positions are those of the picture as it is stored, on its side perhaps")
 	if err := cmd.RegisterFlagCompletionFunc("of", p.completeRevisions); err != nil {
 		panic(err)
@@ -117,6 +119,16 @@ func (o traceOptions) setting(file string) (*setting, error) {
 	}
 	if o.pixels <= 0 || o.pixels > 1000 {
 		return nil, misuse("--pixels: %g is no deviation; expected more than 0, such as 1", o.pixels)
+	}
+	if o.size != "" && file == "" {
+		if _, err := fmt.Sscanf(o.size, "%dx%d", &s.picture.Width, &s.picture.Height); err != nil || o.stored {
+			return nil, misuse("--size: %q is no size of a picture as it is shown, such as 4032x3024", o.size)
+		}
+		s.picture.Turned = 1
+		return &s, s.place(false)
+	}
+	if file == "" {
+		return nil, misuse("name the photograph, or say with --size how many pixels it has")
 	}
 	if info, err := os.Stat(file); err == nil && !info.Mode().IsRegular() {
 		return nil, fmt.Errorf("%s is no file", file) // a pipe would be waited for
@@ -226,13 +238,16 @@ func (p *program) trace(r *catalogue.Range, file string, o traceOptions, d model
 	case !o.blank && o.rod == "":
 		return misuse("say which rod it was with --rod, by its number or a name; a bare blank that was bought goes with --blank")
 	}
-	s, err := o.setting(p.at(file))
+	if file != "" {
+		file = p.at(file)
+	}
+	s, err := o.setting(file)
 	if err != nil {
 		return err
 	}
 	traced, err := s.marks.Trace(s.points, o.pixels)
 	if err != nil {
-		return fmt.Errorf("%s: %w", file, err)
+		return fmt.Errorf("%s: %w", cmp.Or(file, "the photograph"), err)
 	}
 	rev, err := r.FindArg(o.of)
 	if err != nil {

@@ -21,7 +21,7 @@ type Form struct {
 	Action  string // address
 	ID      string // of the form
 	Writes  bool   // sent as a POST; else its fields stand in the address
-	Upload  bool   // with a file
+	Ask     string // the address that a script asks what to show anew, where that is another
 	Hidden  [][2]string
 	Blocks  []Block // with the fields among them
 	Buttons []Button
@@ -94,8 +94,8 @@ func (b Form) html(h *htmlWriter) {
 	if b.Writes {
 		h.raw(` method="post"`)
 	}
-	if b.Upload {
-		h.raw(` enctype="multipart/form-data"`)
+	if b.Ask != "" {
+		h.rawf(" data-ask=\"%s\"", html.EscapeString(b.Ask))
 	}
 	h.raw(">\n")
 	for _, pair := range b.Hidden {

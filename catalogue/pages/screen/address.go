@@ -24,6 +24,7 @@ const (
 	SerialView   = "serial"
 	ChartView    = "chart"
 	NewView      = "new"
+	TraceView    = "trace"
 
 	DoView   = "do"    // where forms are sent that do something
 	ShowView = "show"  // turns showing to a customer on and off
@@ -53,6 +54,8 @@ const (
 	BlankDeed   = "blank"
 	LikeDeed    = "like"
 	ExampleDeed = "example"
+	MeasureDeed = "measure"
+	TraceDeed   = "trace"
 )
 
 // After is the address of the view that is shown after something was done.

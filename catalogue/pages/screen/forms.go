@@ -19,9 +19,11 @@ func (v *Views) deedForm(deed, of string, fields ...document.Field) document.For
 		Action: address(DoView), Writes: true, Hidden: [][2]string{{DeedKey, deed}},
 		Buttons: []document.Button{{Text: v.Say("screen.deeds." + deed)}},
 	}
-	if of != "" {
+	switch {
+	case of == RodKey: // one of the fields says it
+	case of != "":
 		form.Hidden = append(form.Hidden, [2]string{RodKey, of})
-	} else {
+	default:
 		fields = append([]document.Field{{Name: RodKey, Label: v.Say("screen.of." + deed), Needed: true}}, fields...)
 	}
 	if len(fields) > 0 {
@@ -93,6 +95,12 @@ func (v *Views) Asked(a Asked) (*document.Document, error) {
 		d.Blocks = append(d.Blocks, *a.Said)
 	}
 	for _, deed := range a.Deeds {
+		if deed.Name == MeasureDeed {
+			d.Blocks = append(d.Blocks, document.Heading{Level: 2, Text: v.Say("screen.deeds.measure")},
+				links(v.link("views.trace", address(TraceView, RodKey, a.Of))))
+			d.Blocks = append(d.Blocks, v.readings(a.Of, deed.Fields)...)
+			continue
+		}
 		of := a.Of
 		if ofOthers[deed.Name] {
 			of = ""

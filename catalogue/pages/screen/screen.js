@@ -70,7 +70,12 @@ addEventListener("keydown", (event) => {
     try {
       do {
         again = false;
-        const answer = await fetch(form.action, { method: "POST", body: new URLSearchParams(new FormData(form)) });
+        const data = new URLSearchParams(new FormData(form));
+        let answer;
+        if (form.dataset.ask) {
+          data.delete("token");
+          answer = await fetch(`${form.dataset.ask}?${data}`);
+        } else answer = await fetch(form.action, { method: "POST", body: data });
         show(new DOMParser().parseFromString(await answer.text(), "text/html"));
       } while (again);
     } finally {
@@ -95,5 +100,104 @@ addEventListener("keydown", (event) => {
       }
       ask();
     });
+  }
+}
+
+// Positions on a photograph: two marks, then points of the bend, in pixels of the
+// picture as it is shown. They are moved by a pointer or the arrow keys, and taken away
+// by Delete. The picture itself goes nowhere.
+{
+  const photo = document.getElementById("photo");
+  const form = document.getElementById("try");
+  const svg = (name, attributes) => {
+    const made = document.createElementNS("http://www.w3.org/2000/svg", name);
+    for (const [key, value] of Object.entries(attributes)) made.setAttribute(key, value);
+    return made;
+  };
+  const metres = (text) => {
+    const [, number, unit] = /^\s*(-?[\d.]+)\s*(mm|cm|m|in)\b/.exec(text) ?? [];
+    return number * { mm: 1e-3, cm: 1e-2, m: 1, in: 25.4e-3 }[unit];
+  };
+  if (photo) {
+    const board = photo.querySelector(".board");
+    const image = new Image();
+    const layer = svg("svg", {});
+    image.alt = "";
+    board.append(image, layer);
+    let at = []; // the marks first
+    let held = -1;
+    const positions = (list) => list.map((one) => one.map((v) => v.toFixed(1).replace(/\.0$/, "")).join(",")).join(" ");
+    const over = () => {
+      const places = document.getElementById("over").dataset.places.split(" ").map((pair) => pair.split(",").map(Number));
+      const apart = metres(form.elements.apart.value);
+      const from = metres(form.elements.from.value || "0 mm");
+      if (at.length < 2 || !(apart > 0) || places.length < 2) return "";
+      const along = [(at[1][0] - at[0][0]) / apart, (at[1][1] - at[0][1]) / apart];
+      const side = along[0] < 0 ? -1 : 1;
+      return places.map(([x, y]) => [at[0][0] + (x - from) * along[0] - side * y * along[1], at[0][1] + (x - from) * along[1] + side * y * along[0]].join(",")).join(" ");
+    };
+    const draw = () => {
+      const focused = [...layer.querySelectorAll("g")].indexOf(document.activeElement);
+      const size = image.naturalWidth / Math.max(image.clientWidth, 1);
+      layer.setAttribute("viewBox", `0 0 ${image.naturalWidth} ${image.naturalHeight}`);
+      const curve = over();
+      layer.replaceChildren(...(curve ? [svg("polyline", { points: curve, fill: "none", stroke: "#e69f00", "stroke-width": 2 * size })] : []), ...at.map(([x, y], i) => {
+        const label = i < 2 ? photo.dataset.mark.replace("{n}", i + 1) : photo.dataset.point.replace("{n}", i - 1);
+        const one = svg("g", { tabindex: 0, role: "button", "aria-label": label, "data-at": i });
+        one.append(svg("circle", { cx: x, cy: y, r: 12 * size, fill: "transparent" }), svg("path", {
+          d: `M${x - 7 * size},${y}h${14 * size}M${x},${y - 7 * size}v${14 * size}`, stroke: i < 2 ? "#d55e00" : "#0072b2", "stroke-width": 2 * size,
+        }));
+        return one;
+      }));
+      if (focused >= 0) layer.querySelectorAll("g")[Math.min(focused, at.length - 1)]?.focus();
+      form.elements.marks.value = positions(at.slice(0, 2));
+      form.elements.points.value = positions(at.slice(2));
+    };
+    const place = (event) => {
+      const box = image.getBoundingClientRect();
+      return [(event.clientX - box.left) / box.width * image.naturalWidth, (event.clientY - box.top) / box.height * image.naturalHeight];
+    };
+    document.getElementById("photo-file").addEventListener("change", (event) => {
+      URL.revokeObjectURL(image.src);
+      at = [];
+      if (event.target.files[0]) image.src = URL.createObjectURL(event.target.files[0]);
+    });
+    image.addEventListener("load", () => {
+      photo.hidden = false;
+      form.elements.size.value = `${image.naturalWidth}x${image.naturalHeight}`;
+      draw();
+    });
+    document.getElementById("photo-zoom").addEventListener("input", (event) => {
+      board.style.width = `${100 * event.target.value}%`;
+      draw();
+    });
+    board.addEventListener("pointerdown", (event) => {
+      const near = event.target.closest("g");
+      if (!near) at.push(place(event));
+      held = near ? Number(near.dataset.at) : at.length - 1;
+      board.setPointerCapture(event.pointerId);
+      event.preventDefault();
+      draw();
+      layer.querySelectorAll("g")[held].focus();
+    });
+    board.addEventListener("pointermove", (event) => {
+      if (held < 0) return;
+      at[held] = place(event);
+      draw();
+    });
+    board.addEventListener("pointerup", () => { held = -1; });
+    board.addEventListener("pointercancel", () => { held = -1; });
+    board.addEventListener("keydown", (event) => {
+      const one = event.target.closest("g");
+      const step = { ArrowLeft: [-1, 0], ArrowRight: [1, 0], ArrowUp: [0, -1], ArrowDown: [0, 1] }[event.key];
+      if (!one || !step && event.key !== "Delete") return;
+      const i = Number(one.dataset.at);
+      if (step) at[i] = [at[i][0] + step[0], at[i][1] + step[1]];
+      else at.splice(i, 1);
+      event.preventDefault();
+      draw();
+    });
+    new MutationObserver(draw).observe(document.getElementById("over").parentElement, { childList: true });
+    form.addEventListener("input", draw);
   }
 }

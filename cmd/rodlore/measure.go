@@ -1,0 +1,117 @@
+package main
+
+import (
+	"fmt"
+	"strconv"
+
+	"github.com/spf13/cobra"
+
+	"rodlore/catalogue"
+	"rodlore/catalogue/say"
+	"rodlore/catalogue/visible"
+	"rodlore/models"
+)
+
+// measureOptions are what is said of a reading, as it was typed.
+type measureOptions struct {
+	traceOptions
+	what, reading, section, at, pivot, in string
+	swings                                int
+}
+
+func newMeasure(p *program) *cobra.Command {
+	var o measureOptions
+	cmd := &cobra.Command{
+		Use:   "measure MODEL[@REV] --rod NUMBER --what KIND --reading VALUE",
+		Short: "write down what was measured of a rod",
+		Long: `Writes one reading into the file of bench/ of a rod, which is begun where there
+is none. The revision is the one that the rod was built to. "fit" says what the
+readings tell of the blank, and which to take next.
+
+What can be measured, each with what it needs:
+` + measureHelp(),
+		Example: `  rodlore measure skerry-10@2026 --rod 0148 --what weight --reading 166.2g
+  rodlore measure skerry-10 --rod 0148 --what drop --reading 472mm --load 100g`,
+		Args:              wants(1, 1, "the revision that it was built to"),
+		ValidArgsFunction: p.completeRevisions,
+		RunE: func(cmd *cobra.Command, args []string) error {
+			d, err := p.dayOf(o.date)
+			if err != nil {
+				return err
+			}
+			o.of = args[0]
+			return p.look(cmd.Context(), func(r *catalogue.Range) error { return p.measure(r, o, d) })
+		},
+	}
+	f := cmd.Flags()
+	f.StringVar(&o.rod, "rod", "", "the `number` or name of the rod")
+	f.StringVar(&o.bench, "bench", "", "`name` of the file of bench/, without .yaml; that of the model and the rod if not given")
+	f.StringVar(&o.date, "date", "", "the `day` it was measured; today if not given")
+	f.StringVar(&o.what, "what", "", "the `kind` of reading")
+	f.StringVar(&o.reading, "reading", "", "what was `read`, such as \"165.8 g ± 0.5 g\"; without ± the usual one is taken")
+	f.StringVar(&o.section, "section", "", "the `section`, where it was one by itself")
+	f.StringVar(&o.at, "at", "", "the `place`, from the tip; the tip if not given")
+	f.StringVar(&o.load, "load", "", "the `load` that hung from the tip")
+	f.StringVar(&o.pivot, "pivot", "", "the `place` that it swung about, from the butt")
+	f.IntVar(&o.swings, "swings", 0, "the number of swings to and fro")
+	f.StringVar(&o.in, "in", "", "the `time` in which they were counted")
+	return cmd
+}
+
+// measureHelp lists the kinds of readings.
+func measureHelp() (text string) {
+	for _, k := range models.Readings() {
+		if k.What != models.TraceMeasure { // which trace writes
+			text += fmt.Sprintf("\n  %-13s %s", k.What, k.Example)
+		}
+	}
+	return text
+}
+
+// measureJSON is what measure prints.
+type measureJSON struct {
+	schema
+	File string `json:"file"`
+}
+
+func (p *program) measure(r *catalogue.Range, o measureOptions, d models.Date) error {
+	switch {
+	case o.rod == "":
+		return misuse("say which rod it was with --rod, by its number or a name")
+	case o.what == "" || o.what == string(models.TraceMeasure):
+		return misuse("say what was measured with --what, such as weight; a bend is written down by trace")
+	}
+	rev, err := r.FindArg(o.of)
+	if err == nil {
+		err = rev.Fault()
+	}
+	if err != nil {
+		return err
+	}
+	rec := record{}
+	rec.with(o.what, o.reading)
+	for _, pair := range [][2]string{{"section", o.section}, {"at", o.at}, {"load", o.load}, {"pivot", o.pivot}, {"in", o.in}} {
+		rec.with(pair[0], pair[1])
+	}
+	if o.swings != 0 {
+		rec.with("swings", strconv.Itoa(o.swings))
+	}
+	set, err := r.Settings()
+	if err != nil {
+		return err
+	}
+	sheet, err := o.sheet(set, rev, d, rec.entry)
+	if err != nil {
+		return err
+	}
+	if err := p.traceRod(sheet, rec.entry); err != nil {
+		return err
+	}
+	if p.json {
+		return p.writeJSON(measureJSON{schema1, sheet.file})
+	}
+	p.paragraph("%s", say.English().Say("cautions.weights.text"))
+	p.println("wrote " + sheet.file + "; look at what it tells:")
+	p.println("  rodlore fit " + visible.Arg(rev.Model))
+	return nil
+}
