@@ -214,8 +214,8 @@ func (c *Checks) reviewFaults() (models.Faults, error) {
 	all.add(faults, err)
 	for _, f := range files {
 		unknown, err := c.modelFaults("", modelOf(f.name, f.content.File))
-		for _, u := range unknown {
-			u.Msg += "; name the file for the model that was checked"
+		for i, u := range unknown {
+			unknown[i] = faultAt(u.Pos, u.Path, "%s; name the file for the model that was checked", u.Msg)
 		}
 		all.add(unknown, err)
 	}
