@@ -7,7 +7,6 @@ import (
 	"encoding/hex"
 	"errors"
 	"io"
-	"math"
 	"net/http"
 	"net/url"
 	"os"
@@ -190,13 +189,8 @@ func (t *trial) usual(of *catalogue.Range) error {
 	if t.Count == "" {
 		t.Count = strconv.Itoa(len(t.Rod.Spec().Rings) - 1)
 	}
-	if t.Pull == "" {
-		t.Pull = "90"
-	}
-	if figs, err := of.Figures(t.Rod); t.Load == "" && err == nil {
-		if f, ok := figs.Get("third-load"); ok {
-			t.Load = strconv.Itoa(10 * int(math.Round(f.Value/screen.Gram/10)))
-		}
+	if figs, err := of.Figures(t.Rod); err == nil {
+		t.Usual(figs)
 	}
 	return nil
 }

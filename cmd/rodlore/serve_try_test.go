@@ -2,6 +2,7 @@ package main
 
 import (
 	"bytes"
+	"fmt"
 	"html"
 	"net/http"
 	"net/http/httptest"
@@ -9,8 +10,12 @@ import (
 	"os"
 	"path/filepath"
 	"regexp"
+	"slices"
+	"strconv"
 	"strings"
+	"sync"
 	"testing"
+	"time"
 
 	"github.com/chromedp/chromedp/kb"
 
@@ -265,6 +270,80 @@ func TestPhotographInABrowser(t *testing.T) {
 	for _, want := range []string{"model: skerry-10", "of: 2026", "trace: ", "load: 200g", "within: "} {
 		if !strings.Contains(trace, want) {
 			t.Errorf("without %q:\n%s", want, trace)
+		}
+	}
+}
+
+// TestManyReadWhileOneSaves reads views while the range is edited and saved: every
+// answer is whole, and of one state or another. READERS=50 reads by that many, each for
+// half a minute.
+func TestManyReadWhileOneSaves(t *testing.T) {
+	h, dir := showing(t)
+	readers, rounds := 8, 2
+	var until time.Time
+	if n, err := strconv.Atoi(os.Getenv("READERS")); err == nil {
+		readers, until = n, time.Now().Add(30*time.Second)
+	}
+	file := filepath.Join(dir, "models", "rill-7.yaml")
+	was := read(t, file)
+	done := make(chan struct{})
+	var saved int
+	var saver, all sync.WaitGroup
+	saver.Go(func() {
+		for i := 0; ; i++ {
+			select {
+			case <-done:
+				return
+			default:
+			}
+			text := append(slices.Clip(was), fmt.Sprintf("# round %d\n", i)...)
+			if err := os.WriteFile(file, text, 0o666); err != nil {
+				t.Error(err)
+				return
+			}
+			if w := posted(t, h, "rod?of=skerry-10", url.Values{"deed": {"save"}, "of": {"rill-7"}, "why": {fmt.Sprint("round ", i)}}); w.Code == http.StatusSeeOther {
+				saved++
+			}
+		}
+	})
+	for n := range readers {
+		all.Go(func() {
+			for i := 0; i < rounds || time.Now().Before(until); i++ {
+				address := []string{"", "rod?of=rill-7", "compare?of=rill-7@2025&with=rill-7@2026", "built"}[(n+i)%4]
+				if status, page := ask(h, address); status != http.StatusOK || !strings.HasSuffix(page, "</html>\n") {
+					t.Errorf("%s: %d\n%s", address, status, page)
+				}
+			}
+		})
+	}
+	all.Wait()
+	close(done)
+	saver.Wait()
+	t.Logf("%d saves", saved)
+}
+
+// TestBendFollowsTheLoad bends a rod as its view is asked to.
+func TestBendFollowsTheLoad(t *testing.T) {
+	h, _ := showing(t)
+	for address, want := range map[string]string{
+		"rod?of=skerry-10&load=150&pull=120": "150 g", "rod?of=skerry-10@2024&load=150&pull=120": "at 120",
+		"rod?of=skerry-10&load=1e99&pull=x": "Every revision",
+	} {
+		if status, page := ask(h, address); status != http.StatusOK || !strings.Contains(page, want) {
+			t.Errorf("%s: %d, without %q", address, status, want)
+		}
+	}
+}
+
+// BenchmarkFirstView answers for the range as it is first asked for.
+func BenchmarkFirstView(b *testing.B) {
+	dir := filepath.Join(b.TempDir(), "range")
+	if err := copyDemo(dir); err != nil {
+		b.Fatal(err)
+	}
+	for b.Loop() {
+		if status, _ := ask(screenOf(b, dir).views(), ""); status != http.StatusOK {
+			b.Fatal(status)
 		}
 	}
 }

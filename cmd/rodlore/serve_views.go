@@ -99,6 +99,7 @@ func onScreen(a asked, r *catalogue.Range, lay func(*screen.Views) (*document.Do
 	if err != nil {
 		return nil, err
 	}
+	v.Load, v.Pull = a.get(screen.LoadKey), a.get(screen.PullKey)
 	return lay(v)
 }
 

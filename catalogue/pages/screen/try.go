@@ -144,10 +144,7 @@ func (v *Views) controls(t *Trial) document.Block {
 		{Name: CountKey, Label: v.Say("screen.try.count"), Value: t.Count, Kind: "number", Attributes: [][2]string{
 			{"min", strconv.Itoa(evaluate.FewestRings)}, {"max", strconv.Itoa(evaluate.MostRings)}}},
 		{Name: ButtRingKey, Label: v.Say("screen.try.butt ring"), Value: t.ButtRing},
-	}}, document.Fields{Legend: v.Say("screen.try.bend"), List: []document.Field{
-		{Name: LoadKey, Label: v.Say("screen.try.load"), Value: t.Load, Kind: "range", Attributes: [][2]string{{"min", "0"}, {"max", strconv.Itoa(v.mostLoad(t))}, {"step", "10"}}},
-		{Name: PullKey, Label: v.Say("screen.try.pull"), Value: t.Pull, Kind: "range", Attributes: [][2]string{{"min", "30"}, {"max", "150"}, {"step", "5"}}},
-	}})
+	}}, v.bendFields(t))
 	form.Blocks = append(form.Blocks, document.Offered{ID: materialList, Options: v.materials})
 	for from := 0; from < len(t.Values); {
 		to, top := from, t.Values[from].Path[0]
@@ -165,6 +162,39 @@ func (v *Views) controls(t *Trial) document.Block {
 }
 
 const materialList = "materials"
+
+// bendFields are what bends a rod.
+func (v *Views) bendFields(t *Trial) document.Fields {
+	return document.Fields{Legend: v.Say("screen.try.bend"), List: []document.Field{
+		{Name: LoadKey, Label: v.Say("screen.try.load"), Value: t.Load, Kind: "range", Attributes: [][2]string{{"min", "0"}, {"max", strconv.Itoa(v.mostLoad(t))}, {"step", "10"}}},
+		{Name: PullKey, Label: v.Say("screen.try.pull"), Value: t.Pull, Kind: "range", Attributes: [][2]string{{"min", "30"}, {"max", "150"}, {"step", "5"}}},
+	}}
+}
+
+// bend is a rod bent by what a form says, in the view of that rod.
+func (v *Views) bend(ctx context.Context, rev *catalogue.Revision, arg string, figs *evaluate.Figures) ([]document.Block, error) {
+	t := &Trial{Rod: rev, Load: v.Load, Pull: v.Pull}
+	t.Usual(figs)
+	pictures, err := v.bent(ctx, t, nil)
+	if err != nil {
+		pictures = append(pictures, document.Caution{Title: v.Say("screen.try.no bend"), Text: document.Plain(err.Error())})
+	}
+	return []document.Block{
+		document.Form{ID: "try", Action: address(RodView), Ask: address(RodView), Hidden: [][2]string{{RodKey, arg}},
+			Blocks: []document.Block{v.bendFields(t)}, Buttons: []document.Button{{Text: v.Say("screen.try.look")}}},
+		document.Region{ID: "bent", Live: true, Blocks: pictures},
+	}, ctx.Err()
+}
+
+// Usual is the bend that is shown where none is asked for: under the third load, hung.
+func (t *Trial) Usual(figs *evaluate.Figures) {
+	if t.Pull == "" {
+		t.Pull = "90"
+	}
+	if f, ok := figs.Get("third-load"); ok && t.Load == "" {
+		t.Load = strconv.Itoa(10 * int(math.Round(f.Value/Gram/10)))
+	}
+}
 
 // controlsOf is what stands above the values under one key.
 func (v *Views) controlsOf(top models.Step) string {

@@ -29,6 +29,8 @@ type Views struct {
 	now    time.Time
 	reader Reader
 
+	Load, Pull string // that bend the rod of a view, as of a Trial; "" the usual
+
 	parts     []*models.Part // of the range
 	materials []string
 }
@@ -324,7 +326,8 @@ func (v *Views) sound(ctx context.Context, rev *catalogue.Revision, arg string) 
 	if err != nil {
 		return []document.Block{picture, links(to...), document.Caution{Title: v.Say("screen.no figures"), Text: document.Plain(err.Error())}}, nil
 	}
-	return []document.Block{picture, links(to...), v.figures(figs)}, nil
+	bent, err := v.bend(ctx, rev, arg, figs)
+	return append([]document.Block{picture, links(to...), v.figures(figs)}, bent...), err
 }
 
 // figures is a table of the figures that say most, with what each means.
