@@ -63,6 +63,8 @@ var (
 		{"measured", measuredOff, false},
 		{"measured want", measuredOutside, false},
 		{"not measured", notMeasured, false},
+		// What was read of the bare blank was read before it was cut.
+		{"blank read", readBeforeCut, false},
 		{"by hand", notChecked, false},
 		{"not saved", notSaved, false},
 		{"no reason", noReason, false},
@@ -245,6 +247,28 @@ func measured(m Measurement, f evaluate.Figure) evaluate.Quantity {
 // measure is a figure's value alone.
 func measure(f evaluate.Figure) evaluate.Quantity {
 	return evaluate.Quantity{Key: f.Key, Unit: f.Unit, Value: f.Value}
+}
+
+// readBeforeCut tells that a bought blank is shorter or longer than at the last
+// release, and what was read of it is what was read then: its wall and modulus would be
+// found wrongly from that.
+func readBeforeCut(v *Review) []Note {
+	if v.Since == nil || len(v.Spec().Blank.Measured) == 0 {
+		return nil
+	}
+	cut := ""
+	for _, c := range v.Since.Changes {
+		switch {
+		case c.Path[0].Key == "blank":
+			return nil
+		case c.Path[0].Key == "sections" && c.Path.Last() == "length":
+			cut = c.Path[0].Entry
+		}
+	}
+	if cut == "" {
+		return nil
+	}
+	return []Note{note("reasons.blank read", "section", cut, "label", v.Since.Against.Label())}
 }
 
 func notMeasured(v *Review) []Note {
