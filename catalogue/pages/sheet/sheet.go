@@ -146,14 +146,13 @@ func holdUnits(blocks []document.Block) {
 	}
 }
 
-// build is handle, joints and blank: beside each other as long as the sections
-// are few.
+// build is handle, joints and blank: handle and blank beside each other as long as the
+// sections are few. The table of joints takes the whole width.
 func (s *sheet) build() []document.Block {
-	left := slices.Concat(s.handle(), s.joints())
 	if len(s.spec.Sections) > 2 {
-		return append(left, s.blank(2)...)
+		return slices.Concat(s.handle(), s.joints(), s.blank(2))
 	}
-	return beside(0.66, left, s.blank(1))
+	return append(beside(0.66, s.handle(), s.blank(1)), s.joints()...)
 }
 
 // beside is two columns, the left one of that share of the width.
