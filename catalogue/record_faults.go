@@ -183,10 +183,7 @@ func (c *Checks) repairFaults(path string, repair models.Repair, rod *models.Bui
 	if repair.Section.Text == "" || err != nil || rev.Fault() != nil {
 		return faults
 	}
-	var names []string
-	for _, s := range rev.Spec().Sections {
-		names = append(names, s.Name.Text)
-	}
+	names := rev.Spec().SectionNames()
 	if !slices.Contains(names, repair.Section.Text) {
 		faults = append(faults, faultAt(repair.Section.Pos, path+".section",
 			"the rod has no section named %q%s", repair.Section, spelling.DidYouMean(repair.Section.Text, names)))

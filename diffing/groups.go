@@ -149,7 +149,7 @@ func (g grouping) sectionGroup(section string) Group {
 // A cut belongs to a joint that is made otherwise where it is at that joint, or where
 // it keeps the rod as long as it was.
 func sectionGroup(section string, old, now *models.Spec) Group {
-	i := slices.IndexFunc(now.Sections, func(s models.Section) bool { return s.Name.Text == section })
+	i := now.SectionIndex(section)
 	cut, ok := evaluate.TaperOf(now, i).CutFrom(evaluate.TaperOf(old, i))
 	if !ok {
 		return BlankOf(section)

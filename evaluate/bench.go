@@ -96,7 +96,7 @@ func (b *benchRod) taken(r *Reading) loose {
 	if r.Section == "" {
 		return b.rod.wholeRod()
 	}
-	return b.rod.section(sectionIndex(b.rod.spec, r.Section))
+	return b.rod.section(b.rod.spec.SectionIndex(r.Section))
 }
 
 // swings is the frequency of the rod, held as for the bends.

@@ -22,8 +22,7 @@ func (r *rod) doubts() []Note {
 }
 
 // misfits are the push-over joints whose sections do not fit.
-func (r *rod) misfits() []Note {
-	var notes []Note
+func (r *rod) misfits() (notes []Note) {
 	for i, j := range r.spec.Joints {
 		bore, ok := mouth(r.spec.Sections[i+1])
 		z := r.joints[i].from // of an overlap, where the upper section ends
@@ -58,8 +57,7 @@ func mouth(s models.Section) (bore float64, ok bool) {
 }
 
 // looseFeet are the rings whose feet reach over the tip.
-func (r *rod) looseFeet() []Note {
-	var notes []Note
+func (r *rod) looseFeet() (notes []Note) {
 	for _, g := range r.spec.Rings {
 		part := r.spec.Parts[g.Part.Text]
 		for _, foot := range footSpans(r.length-float64(g.At.Value), float64(part.Foot.Length.Value), part) {
@@ -81,8 +79,7 @@ const (
 )
 
 // oddModuli are the materials whose modulus looks like one in the wrong unit.
-func (r *rod) oddModuli() []Note {
-	var notes []Note
+func (r *rod) oddModuli() (notes []Note) {
 	for _, s := range r.spec.Sections {
 		m := r.spec.Materials[s.Material.Text]
 		if len(s.Tube)+len(s.Hexagon) == 0 || m == nil {
@@ -103,8 +100,7 @@ func (r *rod) oddModuli() []Note {
 }
 
 // oddWalls are the rolled sections whose wall, at either end, looks like a slip.
-func (r *rod) oddWalls() []Note {
-	var notes []Note
+func (r *rod) oddWalls() (notes []Note) {
 	for i, s := range r.spec.Sections {
 		if s.Rolled == nil {
 			continue
@@ -135,8 +131,7 @@ const (
 )
 
 // oddTubes are the tubes whose wall or taper looks like a slip.
-func (r *rod) oddTubes() []Note {
-	var notes []Note
+func (r *rod) oddTubes() (notes []Note) {
 	for _, s := range r.spec.Sections {
 		for i, t := range s.Tube {
 			if wall := float64(t.Wall.Value); wall < thinDoubt {
@@ -158,8 +153,7 @@ func (r *rod) oddTubes() []Note {
 }
 
 // shortJoints are those that hold a section over less than is usual.
-func (r *rod) shortJoints() []Note {
-	var notes []Note
+func (r *rod) shortJoints() (notes []Note) {
 	for i, j := range r.spec.Joints {
 		length, outside := r.joints[i].length(), r.outsideAt(r.joints[i].from)
 		if j.Kind != models.Overlap {
@@ -173,8 +167,7 @@ func (r *rod) shortJoints() []Note {
 }
 
 // thinGrips are the grips that are no thicker than the blank they stand on.
-func (r *rod) thinGrips() []Note {
-	var notes []Note
+func (r *rod) thinGrips() (notes []Note) {
 	for _, g := range r.grips {
 		if g.diameter.at(g.from) <= r.outsideAt(g.from) || g.diameter.at(g.to) <= r.outsideAt(g.to) {
 			notes = append(notes, NewNote("doubts.thin grip", "from", quantity("m", g.from), "to", quantity("m", g.to)))
@@ -184,10 +177,9 @@ func (r *rod) thinGrips() []Note {
 }
 
 // crowdedFeet are the rings whose feet lie on each other.
-func (r *rod) crowdedFeet() []Note {
+func (r *rod) crowdedFeet() (notes []Note) {
 	feet := slices.Clone(r.feet)
 	slices.SortFunc(feet, func(a, b foot) int { return int(math.Copysign(1, b.from-a.from)) })
-	var notes []Note
 	for i := 1; i < len(feet); i++ {
 		tipward, buttward := feet[i-1], feet[i]
 		if over := buttward.to - tipward.from; over > footDoubt {
@@ -198,13 +190,12 @@ func (r *rod) crowdedFeet() []Note {
 }
 
 // crowdedSeat are the grips that reach over the reel seat.
-func (r *rod) crowdedSeat() []Note {
+func (r *rod) crowdedSeat() (notes []Note) {
 	seat := r.spec.Parts[r.spec.Handle.Seat.Part.Text]
 	if seat == nil {
 		return nil
 	}
 	on := around(r.seat, float64(seat.Length.Value))
-	var notes []Note
 	for _, g := range r.spec.Handle.Grips {
 		from, to := float64(g.From.Value), float64(g.To.Value)
 		if min(to, on.to)-max(from, on.from) > gripDoubt {

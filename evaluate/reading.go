@@ -3,6 +3,7 @@ package evaluate
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"rodlore/models"
 )
@@ -61,34 +62,14 @@ const traceSlack = 0.02
 func (r *Reading) check(s *models.Spec) error {
 	free := s.TotalLength() - s.HeldTo()
 	switch {
-	case r.Section != "" && sectionIndex(s, r.Section) < 0:
-		return fmt.Errorf("the rod has no section named %q; it has %s", r.Section, sectionNames(s))
+	case r.Section != "" && s.SectionIndex(r.Section) < 0:
+		return fmt.Errorf("the rod has no section named %q; it has %s", r.Section, strings.Join(s.SectionNames(), ", "))
 	case math.Hypot(r.x, r.y) > free+traceSlack:
 		return fmt.Errorf("point %d of the trace lies %.0f mm from the front of the hold, and the rod is %.0f mm long from there; look at the marks again", r.number, 1e3*math.Hypot(r.x, r.y), 1e3*free)
 	case r.at > free:
 		return fmt.Errorf("a drop is read %.0f mm from the tip, of a free length of %.0f mm; measure nearer the tip", 1e3*r.at, 1e3*free)
 	}
 	return nil
-}
-
-func sectionIndex(s *models.Spec, name string) int {
-	for i, section := range s.Sections {
-		if section.Name.Text == name {
-			return i
-		}
-	}
-	return -1
-}
-
-func sectionNames(s *models.Spec) string {
-	text := ""
-	for i, section := range s.Sections {
-		if i > 0 {
-			text += ", "
-		}
-		text += section.Name.Text
-	}
-	return text
 }
 
 // figure is the key of the figure that the reading is of.

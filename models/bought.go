@@ -206,7 +206,7 @@ func checkBlank(v value, m *Model) {
 		return
 	}
 	for i, measured := range b.Measured {
-		if name := measured.Section.Text; name != "" && !hasSection(m, name) {
+		if name := measured.Section.Text; name != "" && m.SectionIndex(name) < 0 {
 			v.at(measured.Section.Pos, measuredPath(i).To("section").String(), "there is no section %q", name)
 		}
 	}
@@ -224,13 +224,4 @@ func checkBlank(v value, m *Model) {
 	if miss := math.Abs(sum - float64(b.Mass.Value)); miss > 0.01*sum+0.5e-3 {
 		v.at(b.Mass.Pos, "blank.mass", "%q is not what its sections weigh together, %.1f g", b.Mass.Text, 1e3*sum)
 	}
-}
-
-func hasSection(m *Model, name string) bool {
-	for _, s := range m.Sections {
-		if s.Name.Text == name {
-			return true
-		}
-	}
-	return false
 }

@@ -3,7 +3,6 @@ package models
 import (
 	"fmt"
 	"math"
-	"slices"
 	"strings"
 
 	"rodlore/models/units"
@@ -96,23 +95,15 @@ func sortJoints(ordered []*Joint) []Joint {
 func (m *Model) placeOf(j *Joint) (at int, msg string) {
 	var index [2]int
 	for i, name := range j.Between {
-		index[i] = slices.IndexFunc(m.Sections, func(s Section) bool { return s.Name.Text == name.Text })
+		index[i] = m.SectionIndex(name.Text)
 		if index[i] < 0 {
-			return 0, fmt.Sprintf("no section is named %q; expected %s", name, m.sectionNames())
+			return 0, fmt.Sprintf("no section is named %q; expected %s", name, strings.Join(m.SectionNames(), ", "))
 		}
 	}
 	if index[1] == index[0]+1 {
 		return index[0], ""
 	}
-	return 0, fmt.Sprintf("%s and %s are no neighbours, butt side first; the sections are %s", j.Between[0], j.Between[1], m.sectionNames())
-}
-
-func (m *Model) sectionNames() string {
-	names := make([]string, len(m.Sections))
-	for i, s := range m.Sections {
-		names[i] = s.Name.Text
-	}
-	return strings.Join(names, ", ")
+	return 0, fmt.Sprintf("%s and %s are no neighbours, butt side first; the sections are %s", j.Between[0], j.Between[1], strings.Join(m.SectionNames(), ", "))
 }
 
 // checkLength checks sections and joints against the length of the rod.

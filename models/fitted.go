@@ -1,6 +1,7 @@
 package models
 
 import (
+	"cmp"
 	"slices"
 
 	"gopkg.in/yaml.v3"
@@ -193,16 +194,9 @@ func checkFitted(v value, m *Model) {
 }
 
 func (m *Model) checkFittedSection(v value, key string, section Word) {
-	var names []string
-	for _, s := range m.Sections {
-		if s.Name.Text == section.Text {
-			return
-		}
-		names = append(names, s.Name.Text)
+	if m.SectionIndex(section.Text) >= 0 {
+		return
 	}
-	hint := spelling.DidYouMean(section.Text, names)
-	if hint == "" {
-		hint = "; fit the model anew or take the line out"
-	}
+	hint := cmp.Or(spelling.DidYouMean(section.Text, m.SectionNames()), "; fit the model anew or take the line out")
 	v.at(section.Pos, "fitted."+key+"."+section.Text, "no section is named %q%s", spelling.Shorten(section.Text), hint)
 }

@@ -1,6 +1,10 @@
 package models
 
-import "rodlore/models/units"
+import (
+	"slices"
+
+	"rodlore/models/units"
+)
 
 // Span is a stretch of the rod as assembled, in metres from the tip; From is
 // nearer the tip.
@@ -52,6 +56,21 @@ func (m *Model) JointSpans() []Span {
 		spans[i] = Span{middle - half, middle + half}
 	}
 	return spans
+}
+
+// SectionIndex is the index in m.Sections of the section of that name; −1 where
+// there is none.
+func (m *Model) SectionIndex(name string) int {
+	return slices.IndexFunc(m.Sections, func(s Section) bool { return s.Name.Text == name })
+}
+
+// SectionNames are the names of the sections, in the order of m.Sections.
+func (m *Model) SectionNames() []string {
+	names := make([]string, len(m.Sections))
+	for i, s := range m.Sections {
+		names[i] = s.Name.Text
+	}
+	return names
 }
 
 // SectionAt is the index in m.Sections of the section that shows at s metres

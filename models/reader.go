@@ -94,6 +94,11 @@ func measured[T any, U ~float64](get func(*T) *Given[U], l limits, d *units.Dime
 			}
 		},
 		walk: func(w *walk, path Path, from *T) { given(w, path, *get(from)) },
+		mix: func(into, a, b *T, way float64) {
+			if *get(into) = *get(a); get(a).Set() && get(b).Set() {
+				*get(into) = Between(*get(a), *get(b), way)
+			}
+		},
 	}
 }
 
@@ -281,6 +286,7 @@ func nested[T, U any](get func(*T) *U, tab *table[U]) reader[T] {
 		expect: tab.example,
 		read:   func(v value, into *T) { tab.read(v, get(into)) },
 		walk:   func(w *walk, path Path, from *T) { tab.walk(w, path, get(from)) },
+		mix:    func(into, a, b *T, way float64) { tab.mix(get(into), get(a), get(b), way) },
 	}
 }
 
@@ -295,6 +301,13 @@ func block[T, U any](get func(*T) **U, tab *table[U]) reader[T] {
 		walk: func(w *walk, path Path, from *T) {
 			if at := *get(from); at != nil {
 				tab.walk(w, path, at)
+			}
+		},
+		mix: func(into, a, b *T, way float64) {
+			if *get(into) = *get(a); *get(a) != nil && *get(b) != nil {
+				u := **get(a)
+				tab.mix(&u, *get(a), *get(b), way)
+				*get(into) = &u
 			}
 		},
 	}

@@ -2,6 +2,7 @@ package models
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"rodlore/models/spelling"
@@ -38,6 +39,13 @@ func listUpTo[T, U any](most int, get func(*T) *[]U, tab *table[U]) reader[T] {
 			*get(into) = items
 		},
 		walk: func(w *walk, path Path, from *T) { tab.walkList(w, path, *get(from)) },
+		mix: func(into, a, b *T, way float64) {
+			if *get(into) = slices.Clone(*get(a)); len(*get(a)) == len(*get(b)) {
+				for i := range *get(into) {
+					tab.mix(&(*get(into))[i], &(*get(a))[i], &(*get(b))[i], way)
+				}
+			}
+		},
 	}
 }
 

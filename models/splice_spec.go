@@ -252,7 +252,7 @@ func sectionLeaves(leaves map[string][]Field, s Section) []Field {
 // takeSection takes the section of that name over from another text, in place of
 // the i-th.
 func (t *specText) takeSection(i int, other *specText, name string) (edit, bool) {
-	j := slices.IndexFunc(other.model.Sections, func(s Section) bool { return s.Name.Text == name })
+	j := other.model.SectionIndex(name)
 	if j < 0 {
 		return edit{}, false
 	}

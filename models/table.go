@@ -89,6 +89,9 @@ type reader[T any] struct {
 	expect string // for messages, "a length such as 25 mm"
 	read   func(v value, into *T)
 	walk   func(w *walk, path Path, from *T) // hands out what it has read, below path; nil for what is no part of a rod
+	// mix makes of into what lies a share of the way from a to b; nil where there is
+	// nothing in between.
+	mix func(into, a, b *T, way float64)
 }
 
 // table describes a map of fixed keys that is read into a T.
@@ -114,6 +117,15 @@ func (tab *table[T]) walk(w *walk, path Path, t *T) {
 		}
 	}
 	w.pos = outer
+}
+
+// mix mixes what stands under the keys of the map.
+func (tab *table[T]) mix(into, a, b *T, way float64) {
+	for _, k := range tab.keys {
+		if k.mix != nil {
+			k.mix(into, a, b, way)
+		}
+	}
 }
 
 // walkList hands out those of the entries of a list.

@@ -76,14 +76,7 @@ func partMass(most string) reader[Part] {
 	return quantity(func(p *Part) *Given[units.Mass] { return &p.Mass }, fromZero(most))
 }
 
-var (
-	partPrice     = quantity(func(p *Part) *Given[units.Money] { return &p.Price }, fromZero("100000"))
-	partLength    = quantity(func(p *Part) *Given[units.Length] { return &p.Length }, upTo("2 m"))
-	partDiameter  = quantity(func(p *Part) *Given[units.Length] { return &p.Diameter }, upTo(thickest))
-	partThickness = quantity(func(p *Part) *Given[units.Length] { return &p.Thickness }, upTo("5 mm"))
-	partDensity   = quantity(func(p *Part) *Given[units.Density] { return &p.Density }, between("10 kg/m3", "25000 kg/m3"))
-	partModulus   = quantity(func(p *Part) *Given[units.Stress] { return &p.Modulus }, between("1 MPa", "1000 GPa"))
-)
+var partPrice = quantity(func(p *Part) *Given[units.Money] { return &p.Price }, fromZero("100000"))
 
 var ringPartTable = table[Part]{
 	example: "{size: 6 mm, height: 7 mm, feet: 1, foot: {...}, frame: steel, mass: 0.32 g}",
@@ -111,54 +104,33 @@ var footTable = table[Foot]{
 	},
 }
 
-var seatPartTable = table[Part]{
-	example: "{length: 95 mm, diameter: 22 mm, mass: 28 g, price: 14}",
-	keys: []key[Part]{
-		{"length", required, partLength},
-		{"diameter", optional, partDiameter},
+var (
+	seatPartTable = handlePart("{length: 95 mm, diameter: 22 mm, mass: 28 g, price: 14}", required, optional)
+	gripPartTable = handlePart("{length: 90 mm, diameter: 25 mm, mass: 7 g}", required, required)
+	capPartTable  = handlePart("{length: 18 mm, diameter: 24 mm, mass: 9 g, price: 3}", optional, optional)
+
+	threadPartTable  = layerPart("{thickness: 0.15 mm, density: 1150 kg/m3, modulus: 2 GPa}")
+	varnishPartTable = layerPart("{thickness: 0.10 mm, density: 1150 kg/m3, modulus: 2.8 GPa}")
+)
+
+// handlePart is the table of a part of the handle.
+func handlePart(example string, length, diameter need) table[Part] {
+	return table[Part]{example: example, keys: []key[Part]{
+		{"length", length, quantity(func(p *Part) *Given[units.Length] { return &p.Length }, upTo("2 m"))},
+		{"diameter", diameter, quantity(func(p *Part) *Given[units.Length] { return &p.Diameter }, upTo(thickest))},
 		{"mass", required, partMass("2 kg")},
 		{"price", optional, partPrice},
-	},
+	}}
 }
 
-var gripPartTable = table[Part]{
-	example: "{length: 90 mm, diameter: 25 mm, mass: 7 g}",
-	keys: []key[Part]{
-		{"length", required, partLength},
-		{"diameter", required, partDiameter},
-		{"mass", required, partMass("2 kg")},
+// layerPart is the table of what lies round the blank.
+func layerPart(example string) table[Part] {
+	return table[Part]{example: example, keys: []key[Part]{
+		{"thickness", required, quantity(func(p *Part) *Given[units.Length] { return &p.Thickness }, upTo("5 mm"))},
+		{"density", required, quantity(func(p *Part) *Given[units.Density] { return &p.Density }, between("10 kg/m3", "25000 kg/m3"))},
+		{"modulus", required, quantity(func(p *Part) *Given[units.Stress] { return &p.Modulus }, between("1 MPa", "1000 GPa"))},
 		{"price", optional, partPrice},
-	},
-}
-
-var capPartTable = table[Part]{
-	example: "{length: 18 mm, diameter: 24 mm, mass: 9 g, price: 3}",
-	keys: []key[Part]{
-		{"length", optional, partLength},
-		{"diameter", optional, partDiameter},
-		{"mass", required, partMass("2 kg")},
-		{"price", optional, partPrice},
-	},
-}
-
-var threadPartTable = table[Part]{
-	example: "{thickness: 0.15 mm, density: 1150 kg/m3, modulus: 2 GPa}",
-	keys: []key[Part]{
-		{"thickness", required, partThickness},
-		{"density", required, partDensity},
-		{"modulus", required, partModulus},
-		{"price", optional, partPrice},
-	},
-}
-
-var varnishPartTable = table[Part]{
-	example: "{thickness: 0.10 mm, density: 1150 kg/m3, modulus: 2.8 GPa}",
-	keys: []key[Part]{
-		{"thickness", required, partThickness},
-		{"density", required, partDensity},
-		{"modulus", required, partModulus},
-		{"price", optional, partPrice},
-	},
+	}}
 }
 
 func modulus(get func(*Material) *Given[units.Stress]) reader[Material] {

@@ -173,10 +173,10 @@ func (m *Model) seatOf(t *Top) (on int, joint Joint, err error) {
 	})
 	if at >= 0 {
 		below := t.Joints[at].Between[0]
-		on = slices.IndexFunc(m.Sections, func(s Section) bool { return s.Name.Text == below.Text })
+		on = m.SectionIndex(below.Text)
 		if on < 0 || on == len(m.Sections)-1 {
 			return 0, Joint{}, &misfit{below.Pos, topPath(t).In("joints", jointStep(&t.Joints[at])).To("between"),
-				fmt.Sprintf("no section that carries a top is named %q; the sections are %s", below, m.sectionNames())}
+				fmt.Sprintf("no section that carries a top is named %q; the sections are %s", below, strings.Join(m.SectionNames(), ", "))}
 		}
 		return on, t.Joints[at], nil
 	}

@@ -98,10 +98,7 @@ func hasSection(r *catalogue.Range, b *catalogue.Build, section string) error {
 	if err != nil {
 		return err
 	}
-	var names []string
-	for _, s := range rev.Spec().Sections {
-		names = append(names, s.Name.Text)
-	}
+	names := rev.Spec().SectionNames()
 	if !slices.Contains(names, section) {
 		return misuse("--section: rod %s has no section %q%s; it has %s", b.Serial, section, spelling.DidYouMean(section, names), strings.Join(names, ", "))
 	}
