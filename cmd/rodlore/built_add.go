@@ -25,8 +25,8 @@ func newBuiltAdd(p *program) *cobra.Command {
 		Short: "write down a rod that was built",
 		Long: `Writes down a rod: its serial number, the revision it was built to, the day, and
 what it weighed and pulled. The entry goes to the end of the file of builds/ for
-that year. With --why it is saved at once. A number is given once. MODEL+TOP is a rod
-that has another of the model's tops on it, and is weighed with that.`,
+that year. With --why it is saved at once. A number is given once.
+MODEL+TOP is a rod with another of the model's tops on it, weighed with that.`,
 		Example: `  rodlore built add skerry-10@2026 --serial 0148 --weight 166.2g
   rodlore built add rill-7@2026 --serial 0149 --date 2026-11-07 --why "rod 0149"`,
 		Args:              wants(1, 1, "the revision that it was built to"),

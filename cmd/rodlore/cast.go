@@ -33,8 +33,9 @@ func newCast(p *program) *cobra.Command {
 		Long: `An overhead cast worked through in time: the rod at rest with the lead hanging
 on a drop, the butt turned through an arc, the lead let go when its flight has
 come down to the launch angle, and the tip's swing after that. A fly rod has the
-first 30 ft of its line instead of the lead. Several rods stand side by side. Angles count upwards from the horizontal in front, so 180
-deg is laid back level and 90 deg upright.`,
+first 30 ft of its line instead of the lead. Several rods stand side by side.
+Angles count upwards from the horizontal in front, so 180 deg is laid back level
+and 90 deg upright.`,
 		Example: `  rodlore cast skerry-10
   rodlore cast skerry-10@2021 skerry-10@2026 --lead 30g
   rodlore cast groyne-13 --time 0.9s --drop 1m --json`,

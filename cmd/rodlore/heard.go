@@ -28,11 +28,11 @@ func newHeard(p *program) *cobra.Command {
 		Long: `Lists what customers said of a model, or of one revision of it. With --said it
 writes a remark down, at the end of the model's file in heard/; with --why it is
 saved at once. History shows every remark beside the revision that it is of. Who
-said it is not kept. With --show customers read it in the story of the model, and
-with --cast how far a cast went that was paced out or measured.`,
+said it is not kept. With --show customers read it in the story of the model,
+and with --cast how far a cast went that was paced out or measured.`,
 		Example: `  rodlore heard skerry-10
   rodlore heard skerry-10@2026 --said "Lighter than it looks."
-  rodlore heard skerry-10@2026 --cast "84 m" --said "20 g, paced out on the sand" --show`,
+  rodlore heard skerry-10@2026 --cast "84 m" --said "20 g, paced out" --show`,
 		Args:              wants(1, 1, "one model"),
 		ValidArgsFunction: p.completeRevisions,
 		RunE: func(cmd *cobra.Command, args []string) error {
