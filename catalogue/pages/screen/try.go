@@ -294,12 +294,15 @@ func (v *Views) outcome(ctx context.Context, t *Trial, before *catalogue.Revisio
 	if t.Rod.Fault() != nil {
 		return append(blocks, v.faults([]*catalogue.Revision{t.Rod})...), nil
 	}
-	step, err := v.source.Compare(ctx, before, t.Rod)
+	review, err := v.source.Review(ctx, t.Rod)
 	if err != nil {
-		return nil, err
+		return append(blocks, document.Caution{Title: v.Say("screen.no figures"), Text: document.Plain(err.Error())}), ctx.Err()
 	}
-	if step.Unworkable != nil {
-		return append(blocks, document.Caution{Title: v.Say("screen.no figures"), Text: document.Plain(step.Unworkable.Error())}), nil
+	step := review.Since
+	if step == nil {
+		if step, err = v.source.Compare(ctx, before, t.Rod); err != nil {
+			return nil, err
+		}
 	}
 	blocks = append(blocks, v.answers(step)...)
 	if table := v.Sights(step); len(table.Rows) > 0 {
@@ -310,10 +313,6 @@ func (v *Views) outcome(ctx context.Context, t *Trial, before *catalogue.Revisio
 		blocks = append(blocks, document.Caution{Title: v.Say("screen.try.no bend"), Text: document.Plain(err.Error())})
 	}
 	blocks = append(blocks, pictures...)
-	review, err := v.source.Review(ctx, t.Rod)
-	if err != nil {
-		return nil, err
-	}
 	verdict := document.Table{Caption: v.Say("screen.try.verdict", "verdict", v.Verdict(review.Verdict())), Columns: make([]document.Column, 2)}
 	for _, reason := range review.Reasons {
 		verdict.Add(v.Gravity(reason), v.Note(reason.Note))
