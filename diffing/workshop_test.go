@@ -143,7 +143,14 @@ func newWorkshop(f files) (*workshop, error) {
 		}
 		w.plan[file] = doc.Content[0]
 	}
-	named := text(w.plan["model"]) + " "
+	// Another top would have to fit the butt as it comes out.
+	model := w.plan["model"]
+	for i := 0; i < len(model.Content); i += 2 {
+		if model.Content[i].Value == "tops" {
+			model.Content = slices.Delete(model.Content, i, i+2)
+		}
+	}
+	named := text(model) + " "
 	kinds := w.plan["parts.yaml"].Content
 	for i := 1; i < len(kinds); i += 2 {
 		var kept []*yaml.Node

@@ -56,6 +56,10 @@ func responses(parts []Part, logarithmic bool) []response {
 	return list
 }
 
+// clearly is how many times less the parts must bend in logarithms: beyond what was
+// read these may leave a valley by far too much.
+const clearly = 0.8
+
 // bendsLessInLogarithms reports on which scale the parts bend less. Rods that are
 // to be compared are put on one scale together, or what the two scales leave out
 // would show as a difference between them.
@@ -72,7 +76,7 @@ func bendsLessInLogarithms(parts ...[]Part) bool {
 			logs.add(responseOf(p, true))
 		}
 	}
-	return logs.share() < plain.share()
+	return logs.share() < clearly*plain.share()
 }
 
 // bend is how much of the scatter the second differences add to that of the
@@ -86,9 +90,10 @@ func (b *bend) add(r response) {
 	}
 }
 
-// share is √(½∑second²/∑first²).
+// share is √(½∑second²/∑first²): without bound at the bottom of a valley, where
+// nothing but second differences is left.
 func (b *bend) share() float64 {
-	if b.first == 0 {
+	if b.second == 0 {
 		return 0
 	}
 	return math.Sqrt(b.second / b.first)

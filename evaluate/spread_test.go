@@ -156,3 +156,23 @@ func TestSpreadInClosedForm(t *testing.T) {
 		})
 	}
 }
+
+// The comparison loss of a power meter, δY = X1² + X2² with deviations of 0.005 each,
+// which first derivatives alone miss where both are nearly nothing (JCGM 101:2008,
+// supplement 1 to the GUM, 9.4.3, table 8, from memory; in millionths).
+func TestComparisonLoss(t *testing.T) {
+	const deviation = 0.005
+	for _, row := range []struct{ x1, u, first float64 }{{0, 50, 0}, {0.010, 112, 100}, {0.050, 502, 500}} {
+		s := propagated([]Part{off(2, func(x []float64) float64 {
+			a, b := row.x1+deviation*x[0], deviation*x[1]
+			return 1e6 * (a*a + b*b)
+		})}, nil)
+		// A thousand draws of what is squared leave 4.5 %.
+		if u := s.tolerance(); math.Abs(u-row.u) > 0.1*row.u {
+			t.Errorf("X1 = %g: u is %.4g, published %g", row.x1, u, row.u)
+		}
+		if math.Abs(math.Abs(s.Effects[0])-row.first) > 0.05*row.first+1 {
+			t.Errorf("X1 = %g: the first-order part is %.4g, published %g", row.x1, s.Effects[0], row.first)
+		}
+	}
+}
