@@ -20,11 +20,10 @@ func newFigures(p *program) *cobra.Command {
 		Use:   "figures MODEL[@REV] | SPEC.yaml",
 		Short: "what a rod weighs, how it bends and recovers",
 		Long: `Figures of one rod, worked out from the dimensions in its spec: those that say
-most of it, or --all. Beside each stands by how much rods built to the spec
-scatter about it: one standard deviation, from the tolerances in range.yaml and
-the spec. The path of a spec works outside a range too; parts.yaml,
-materials.yaml and range.yaml are then taken from beside it or from the folder
-above.`,
+most of it, or --all. Beside each stands how much rods built to the spec
+vary: one standard deviation, from the tolerances in range.yaml and the spec.
+The path of a spec works outside a range too; parts.yaml, materials.yaml and
+range.yaml are then taken from beside it or from the folder above.`,
 		Example: `  rodlore figures skerry-10
   rodlore figures skerry-10@2024 --explain
   rodlore figures skerry-10 --all

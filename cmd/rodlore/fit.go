@@ -32,7 +32,7 @@ func newFit(p *program) *cobra.Command {
 		Use:   "fit MODEL",
 		Short: "what measurements of a rod tell of its blank",
 		Long: `Holds what was measured of one rod, a file of bench/, against what its spec and
-tolerances let expect, and finds by how much the rod differs from its spec:
+tolerances predict, and finds by how much the rod differs from its spec:
 
   modulus   of each section, all its materials alike
   wall      of each section, all along
@@ -41,8 +41,8 @@ tolerances let expect, and finds by how much the rod differs from its spec:
   turn      of the tip that your eye takes for square
 
 Whatever is not fitted may still be off by its tolerance, and nothing is taken
-to be off by more than the readings make likely. A reading is off by so many
-standard deviations of what all the others let expect.
+to be off by more than the readings make likely. Each reading is
+held against what all the others predict, in standard deviations.
 
 --write puts what was found of the rod into the draft, which figures are worked
 out with from then on. It leaves range.yaml alone.`,

@@ -30,8 +30,8 @@ func newImport(p *program) *cobra.Command {
 		Short: "make a history of old notes: ring places by year, or dated copies",
 		Long: `Makes a history of what you noted before: each row of a table, or each dated
 copy of a spec in a folder, becomes a saved revision with its day and its
-reason, and a release where it has a label. Nothing is written where anything
-cannot be read.
+reason, and a release where it has a label. If anything cannot be read,
+nothing is written.
 
 A table is CSV, as every spreadsheet exports it; its first line names the
 columns:

@@ -24,8 +24,9 @@ where it is a draft like any other: look at it, then save it with a reason.
 Without a revision the edits since the last save are undone. What stood in the
 file and was never saved is kept in a copy beside it.
 
-Parts and materials are those of today. Those that were others then are told,
-and --own puts them into parts.yaml and materials.yaml under names of their own.`,
+Parts and materials are those of today. Where they were different then you are
+told, and --own puts them into parts.yaml and materials.yaml under names of
+their own.`,
 		Example: `  rodlore put-back skerry-10
   rodlore put-back skerry-10@2024
   rodlore put-back skerry-10@2021 --own`,

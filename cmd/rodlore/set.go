@@ -17,10 +17,10 @@ func newSet(p *program) *cobra.Command {
 	return &cobra.Command{
 		Use:   "set MODEL [PATH=VALUE...]",
 		Short: "put values into a draft",
-		Long: `Puts values in the place of those that a model's file has, by the paths that
-faults and comparisons name them by. Of the file nothing else changes: order,
-layout and comments stay. A value that is a fault, or does not go with the rest,
-is refused, and nothing is written. Without a path what can be set is listed.`,
+		Long: `Changes values in a model's file, by the paths that faults and comparisons name
+them by. Nothing else in the file changes: order, layout and comments stay. A
+value that is a fault, or does not go with the rest, is refused, and nothing is
+written. Without a path what can be set is listed.`,
 		Example: `  rodlore set skerry-10
   rodlore set skerry-10 "rings[at 381 mm].at=391 mm" "length=10 ft 1 in"
   rodlore set skerry-10 "joints[butt+tip].kind=spigot"`,

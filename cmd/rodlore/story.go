@@ -33,8 +33,8 @@ customers and what changed. All its figures and their meaning are folded away.
 The name of the file says its form: .html to mail or show, .pdf to print, .md as
 plain text. The file needs no other and no address on the internet.
 
-For customers nothing is told of costs, faults, reasons and prototypes; --for
-workshop tells all of it.
+Customers read nothing of costs, faults, reasons and prototypes; --for workshop
+tells all of it.
 
 With --card it is one small page for the counter or the parcel: then and now,
 five figures, the maker. With --all a folder of pages is written, for every

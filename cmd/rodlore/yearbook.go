@@ -22,11 +22,11 @@ func newYearbook(p *program) *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "yearbook YEAR",
 		Short: "the workshop's record of one year",
-		Long: `What became of the range in a year, in a table. The whole book, with --all or in
-a file, has of every model the releases with what changed, why, what it did and
-what a customer sees of it; prototypes under way; rods built and their weights,
-repairs and what customers said; parts and materials that changed; and in a line
-each the models that nothing became of.
+		Long: `What happened to the range in a year, as a table. The whole book, with --all or
+in a file, has of every model the releases with what changed, why, what it did
+and what a customer sees of it; prototypes under way; rods built and their
+weights, repairs and what customers said; parts and materials that changed; and,
+in a line each, the models that did not change.
 
 A save is of the year that its own clock showed, a release of the year in which
 it was made. What is edited and not saved stands in the book of this year.
