@@ -99,6 +99,9 @@ func (b *blender) blend(taken map[Group]bool) (*models.Spec, error) {
 	if b.old.Bare != b.new.Bare {
 		m.Handle, m.Held, m.Reel, m.Finish = mounted.Handle, mounted.Held, mounted.Reel, mounted.Finish
 	}
+	if !m.ForFly() {
+		m.Line.Class = 0 // which another reel has none of
+	}
 	m.Blank = b.side(taken[b.read]).Blank
 	b.blendBlank(&m, taken)
 	m.Tops = b.old.Tops // no figure of the rod hangs on them

@@ -108,7 +108,9 @@ var (
 func everyFigure() []string {
 	var keys []string
 	for _, f := range figures.All() {
-		keys = append(keys, f.Key)
+		if f.Key != "line-share" && f.Key != "cast-line" { // of fly rods alone
+			keys = append(keys, f.Key)
+		}
 	}
 	return keys
 }
