@@ -97,3 +97,37 @@ func TestBoughtAgainstSampler(t *testing.T) {
 		t.Errorf("third load %.4f ± %.4f N, by the sampler %.4f ± %.4f N", found, fit.Know, mean, deviation)
 	}
 }
+
+// TestBoughtPropagation holds what is not known of a blank, carried into figures by
+// first derivatives, against draws of it that are each worked through: the
+// propagation of distributions of JCGM 101:2008 (supplement 1 to the GUM), clause 7,
+// whose clause 8 tells to check the one by the other. 400 draws know a deviation to
+// 3.5 %, so three of these beside a twentieth for what is not straight.
+func TestBoughtPropagation(t *testing.T) {
+	const draws = 400
+	parts, materials := must(models.ParseParts("parts.yaml", []byte(sampledParts))), must(models.ParseMaterials("materials.yaml", nil))
+	s := must(models.ParseSpec("gull-6.yaml", []byte(sampledSpec), parts, materials))
+	set := models.DefaultSettings()
+	figs := must(New(s, set).FiguresWithTolerances(t.Context()))
+	rng := rand.New(rand.NewPCG(101, 2008))
+	f := &fitting{bench: bench{spec: s, set: set}}
+	for _, key := range []string{"third-load", "weight"} {
+		fig, _ := figs.Get(key)
+		unknown, _ := figs.Apart(fig)
+		var drawn []float64
+		for range draws {
+			came := newBuild(s)
+			for k := range came.known {
+				came.known[k] = rng.NormFloat64()
+			}
+			drawn = append(drawn, must(f.figure(came, key)))
+		}
+		mean, deviation := stat.MeanStdDev(drawn, nil)
+		if ratio := unknown / deviation; math.Abs(ratio-1) > 0.15 {
+			t.Errorf("%s is not known by %.3g, and draws scatter by %.3g", key, unknown, deviation)
+		}
+		if math.Abs(mean-fig.Value) > 0.3*deviation {
+			t.Errorf("%s is %.4g, and the mean of draws %.4g ± %.2g", key, fig.Value, mean, deviation)
+		}
+	}
+}
