@@ -28,4 +28,3 @@ func (t Teller) Read(r evaluate.Reading) string {
 	}
 	return t.Display.Single(r.Figure).WithTolerance(r.Figure, r.Unit, r.Value, r.Deviation)
 }
-
