@@ -20,11 +20,7 @@ import (
 // of the copy.
 func following(t *testing.T) (http.Handler, string) {
 	t.Helper()
-	dir := filepath.Join(t.TempDir(), "range")
-	if err := copyDemo(dir); err != nil {
-		t.Fatal(err)
-	}
-	s := screenOf(t, dir)
+	s, dir := ofDemo(t)
 	if err := s.files.follow(t.Context(), dir); err != nil {
 		t.Fatal(err)
 	}
@@ -108,11 +104,7 @@ func toldOf(ctx context.Context, address string) (string, error) {
 
 // TestFollowersAreBounded turns away whoever comes when too many follow already.
 func TestFollowersAreBounded(t *testing.T) {
-	dir := filepath.Join(t.TempDir(), "range")
-	if err := copyDemo(dir); err != nil {
-		t.Fatal(err)
-	}
-	s := screenOf(t, dir)
+	s, _ := ofDemo(t)
 	for range mostFollowers {
 		s.followers <- struct{}{}
 	}

@@ -6,7 +6,6 @@ import (
 	"net/http"
 	"net/http/httptest"
 	"net/url"
-	"path/filepath"
 	"slices"
 	"strings"
 	"testing"
@@ -97,11 +96,7 @@ func TestShowingIsTurnedOnAndOff(t *testing.T) {
 // TestSharing lets in who has the link, in time, by the number of this computer, to see
 // what customers see; and lets nobody write.
 func TestSharing(t *testing.T) {
-	dir := filepath.Join(t.TempDir(), "range")
-	if err := copyDemo(dir); err != nil {
-		t.Fatal(err)
-	}
-	s := screenOf(t, dir)
+	s, _ := ofDemo(t)
 	now := scriptClock()
 	s.program.now = func() time.Time { return now }
 	s.shared = &shared{key: "RIGHT", link: "http://192.168.4.2:8467/?key=RIGHT", until: now.Add(sharedFor)}
@@ -153,11 +148,7 @@ func TestSharing(t *testing.T) {
 // TestLinkIsReadByACamera reads the code off the screen with a reader of others, by day
 // and by night.
 func TestLinkIsReadByACamera(t *testing.T) {
-	dir := filepath.Join(t.TempDir(), "range")
-	if err := copyDemo(dir); err != nil {
-		t.Fatal(err)
-	}
-	s := screenOf(t, dir)
+	s, _ := ofDemo(t)
 	s.shared = &shared{key: "RIGHT", link: "http://192.168.104.252:8467/?key=" + strings.Repeat("Q7", 13), until: scriptClock().Add(sharedFor)}
 	b := pagetest.Visit(t, s.views())
 	for _, view := range []pagetest.View{{Width: 360}, {Width: 1280, Dark: true}} {

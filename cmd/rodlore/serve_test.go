@@ -29,11 +29,18 @@ import (
 // showing is the screen of a copy of the demo, and the folder of the copy.
 func showing(t *testing.T) (http.Handler, string) {
 	t.Helper()
+	s, dir := ofDemo(t)
+	return s.views(), dir
+}
+
+// ofDemo is what answers a browser about a copy of the demo, and the folder of the copy.
+func ofDemo(t *testing.T) (*screenServer, string) {
+	t.Helper()
 	dir := filepath.Join(t.TempDir(), "range")
 	if err := copyDemo(dir); err != nil {
 		t.Fatal(err)
 	}
-	return screenOf(t, dir).views(), dir
+	return screenOf(t, dir), dir
 }
 
 func screenOf(t testing.TB, dir string) *screenServer {
