@@ -67,6 +67,11 @@ func TestYearbooksOnTheScreen(t *testing.T) {
 	for _, name := range []string{"2020.html", "2023.html", "2025.html", "2026.html"} {
 		b.Accessible(t, name)
 	}
+	b.Show(t, "2025.html", pagetest.Views[2])
+	onPaper, file := pagetest.PDFPages(t, b.Printed(t)), pagetest.PDFPages(t, yearbooks(t, ".pdf")["2025.pdf"])
+	if len(onPaper) > len(file) {
+		t.Errorf("the book prints on %d sheets, its PDF on %d", len(onPaper), len(file))
+	}
 }
 
 // A printed book names every model that there was, and says where every ring of

@@ -85,6 +85,7 @@ type Details struct {
 	Summary string
 	Open    bool // unfolded at first
 	Choice  bool // one of several beside each other, of which a reader unfolds what fits
+	Screen  bool // left out on paper, but where a reader unfolded it before printing
 	Blocks  []Block
 }
 

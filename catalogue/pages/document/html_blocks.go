@@ -125,7 +125,10 @@ func (b Contents) html(h *htmlWriter) {
 func (b Details) html(h *htmlWriter) {
 	h.raw("<details")
 	if b.Choice {
-		h.raw(` class="choice"`)
+		h.raw(" data-choice")
+	}
+	if b.Screen {
+		h.raw(" data-screen")
 	}
 	if b.Open {
 		h.raw(" open")

@@ -140,6 +140,10 @@ func (p *pdfWriter) entry(a anchor, width float64) []strip {
 }
 
 func (b Details) pdf(p *pdfWriter, width float64) []strip {
+	if b.Screen && !b.Open {
+		p.next += len(headings(b.Blocks))
+		return nil
+	}
 	strips := together(p.flow(Plain(b.Summary), textLetters.heavy(), width))
 	return append(spaced(strips, gap), p.blocks(b.Blocks, width)...)
 }

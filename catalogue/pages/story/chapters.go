@@ -36,10 +36,7 @@ func (t *tale) releases() ([]document.Block, error) {
 // early is how many chapters are so long ago that a customer reads but a few lines of
 // each, so that a page stays light and sheets stay few.
 func (t *tale) early() int {
-	most := 12
-	if t.Print {
-		most = 6
-	}
+	const most = 6
 	if t.Reader == Workshop {
 		return 0
 	}

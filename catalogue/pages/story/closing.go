@@ -51,8 +51,6 @@ func (t *tale) cautions() ([]document.Block, error) {
 	blocks := []document.Block{t.heading(2, "cautions.heading"), document.Caution{
 		Title: t.Say(short + ".title"), Text: telling.Plain(t.Say(short + ".text")),
 	}}
-	if t.Print && t.Reader == Customer { // nothing is folded away on a sheet that has to say it
-		return append(blocks[:1], both, t.Paragraph("cautions.first")), nil
-	}
-	return append(blocks, t.fold(t.Say("cautions.all"), both, t.Paragraph("cautions.first"))...), nil
+	// A sheet says all of it.
+	return append(blocks, document.Details{Summary: t.Say("cautions.all"), Blocks: []document.Block{both, t.Paragraph("cautions.first")}}), nil
 }

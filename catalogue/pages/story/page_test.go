@@ -8,7 +8,9 @@ import (
 
 	"github.com/chromedp/chromedp/kb"
 
+	"rodlore/catalogue/pages/document"
 	"rodlore/catalogue/pages/pagetest"
+	"rodlore/catalogue/pages/story"
 )
 
 // reading is what a customer reads of a page before anything is unfolded: text by text,
@@ -95,11 +97,42 @@ func TestPageMoves(t *testing.T) {
 	}
 }
 
-// What is folded on a screen is open on the paper that the browser prints.
-func TestFoldsOpenInPrint(t *testing.T) {
-	b := pagetest.Open(t, site(t))
-	b.Show(t, "wrack-9.html", pagetest.Views[2])
-	if said := pagetest.PDFText(t, b.Printed(t)); !strings.Contains(said, "moment of inertia") {
-		t.Error("the table of all figures is not printed")
+// A browser prints a page on no more sheets than its PDF has. What a customer may unfold
+// is printed where it was unfolded, and all of the workshop's.
+func TestPrintedPages(t *testing.T) {
+	r := open(t, demoSource(t, nil))
+	pages := site(t)
+	card, err := story.Card(t.Context(), r, "skerry-10", story.Options{Paper: document.A6})
+	if err != nil {
+		t.Fatal(err)
+	}
+	pages["card.html"] = html(t, card)
+	b := pagetest.Open(t, pages)
+	printed := func(page, unfold string) string {
+		b.Show(t, page, pagetest.Views[2])
+		b.Ask(t, unfold+`""`)
+		return pagetest.PDFText(t, b.Printed(t))
+	}
+	sheets := func(page string, d *document.Document) {
+		t.Helper()
+		b.Show(t, page, pagetest.Views[2])
+		paper, file := len(pagetest.PDFPages(t, b.Printed(t))), len(pagetest.PDFPages(t, pdf(t, d)))
+		if paper > file {
+			t.Errorf("%s prints on %d sheets, its PDF on %d", page, paper, file)
+		}
+	}
+	sheets("card.html", card)
+	for _, model := range released {
+		sheets(model+".html", tell(t, r, model, story.Options{Reader: story.Customer, Print: true}))
+	}
+	sheets("workshop-skerry-10.html", tell(t, r, "skerry-10", story.Options{Reader: story.Workshop, Print: true}))
+	const folded = "moment of inertia"
+	for page, unfold := range map[string]string{"workshop-skerry-10.html": "", "skerry-10.html": `document.querySelectorAll("details").forEach(d => d.open = true); `} {
+		if said := printed(page, unfold); !strings.Contains(said, folded) {
+			t.Errorf("%s is printed without the table of all figures", page)
+		}
+	}
+	if said := printed("skerry-10.html", ""); strings.Contains(said, folded) || !strings.Contains(said, "A snagged line") || strings.Contains(said, "Weight hung from the tip:") {
+		t.Errorf("what is folded is printed, a caution is not, or a slider is:\n%s", said)
 	}
 }

@@ -48,14 +48,13 @@ func (t *tale) rings() ([]document.Block, error) {
 	blocks = append(blocks, t.heading(3, "rings.yours"), t.Paragraph("rings.method", "n", strconv.Itoa(n)))
 	asked := t.asked(n)
 	for _, own := range slices.Sorted(maps.Keys(counts)) {
-		if own == n || t.Print && t.Reader == Customer && own != asked {
+		if own == n {
 			continue
 		}
-		told := t.besideOwn(own, n, counts[own], counts[n])
-		if t.Print && t.Reader == Customer {
-			return append(append(blocks, document.Paragraph(document.Bold(t.Say("rings.mine", "own", strconv.Itoa(own))))), told...), nil
-		}
-		blocks = append(blocks, document.Details{Summary: t.Say("rings.mine", "own", strconv.Itoa(own)), Open: own == asked, Choice: true, Blocks: told})
+		blocks = append(blocks, document.Details{
+			Summary: t.Say("rings.mine", "own", strconv.Itoa(own)), Open: own == asked, Choice: true, Screen: t.Reader == Customer,
+			Blocks: t.besideOwn(own, n, counts[own], counts[n]),
+		})
 	}
 	return blocks, nil
 }

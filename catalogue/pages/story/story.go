@@ -271,10 +271,10 @@ func (t *tale) abreast(first, second func() ([]document.Block, error)) func() ([
 // fold puts away what not everybody wants to read: on a screen behind a summary,
 // and left out of the sheets that a customer takes along.
 func (t *tale) fold(summary string, blocks ...document.Block) []document.Block {
-	if t.Print && t.Reader == Customer || len(blocks) == 0 {
+	if len(blocks) == 0 {
 		return nil
 	}
-	return []document.Block{document.Details{Summary: summary, Blocks: blocks}}
+	return []document.Block{document.Details{Summary: summary, Screen: t.Reader == Customer, Blocks: blocks}}
 }
 
 func (t *tale) subtitle() string {
