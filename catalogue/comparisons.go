@@ -5,7 +5,6 @@ import (
 	"errors"
 	"slices"
 
-	"rodlore/catalogue/results"
 	"rodlore/diffing"
 	"rodlore/evaluate"
 	"rodlore/models"
@@ -26,13 +25,20 @@ type Step struct {
 	Changes []diffing.Change
 	Shifts  []diffing.Shift
 	Notes   []Note
-	// Sights are what a customer sees changed since Seen; nil where there is
-	// none, as before the first release.
-	Seen   *Revision
-	Sights []diffing.Sight
-	Heard  []models.Remark // what customers said of it, oldest first
+	Seen    *Revision       // what Sights is against; nil where there is none, as before the first release
+	Heard   []models.Remark // what customers said of it, oldest first
 	// Drifts are what of its releases is worked out otherwise today.
 	Drifts []Drift
+
+	sights func() []diffing.Sight
+}
+
+// Sights are what a customer sees changed since Seen.
+func (s *Step) Sights() []diffing.Sight {
+	if s.sights == nil {
+		return nil
+	}
+	return s.sights()
 }
 
 // Steps compares each of the revisions with the one that before gives for it,
@@ -53,13 +59,9 @@ func (c *Comparisons) Steps(ctx context.Context, revs []*Revision, before func(*
 	if err := c.evaluateAll(ctx, needed, c.FiguresWithTolerances); err != nil {
 		return nil, err
 	}
-	compare, err := c.Comparer()
-	if err != nil {
-		return nil, err
-	}
 	if err := evaluate.InParallel(ctx, len(revs), func(i int) { // kept, and remembered by the comparer
 		if b := before(revs[i]); b != nil && b.Fault() == nil && revs[i].Fault() == nil {
-			c.changes(compare, b, revs[i])
+			c.changes(b, revs[i])
 		}
 	}); err != nil {
 		return nil, err
@@ -70,9 +72,7 @@ func (c *Comparisons) Steps(ctx context.Context, revs []*Revision, before func(*
 		if steps[i], err = c.compare(ctx, before(rev), rev); err != nil {
 			return nil, err
 		}
-		if err := c.see(steps[i], rev.Before.LastRelease()); err != nil {
-			return nil, err
-		}
+		c.see(steps[i], rev.Before.LastRelease())
 	}
 	return steps, c.hear(steps)
 }
@@ -82,10 +82,10 @@ func (c *Comparisons) Steps(ctx context.Context, revs []*Revision, before func(*
 // Step; an error is one of the range itself.
 func (c *Comparisons) Compare(ctx context.Context, old, now *Revision) (*Step, error) {
 	s, err := c.compare(ctx, old, now)
-	if err != nil {
-		return nil, err
+	if err == nil {
+		c.see(s, old)
 	}
-	return s, c.see(s, old)
+	return s, err
 }
 
 // compare does so but for what a customer sees.
@@ -107,11 +107,7 @@ func (c *Comparisons) compare(ctx context.Context, old, now *Revision) (*Step, e
 	if old == nil || old.Fault() != nil {
 		return s, nil
 	}
-	compare, err := c.Comparer()
-	if err != nil {
-		return nil, err
-	}
-	s.Changes = append(renamed(old, now), c.changes(compare, old, now)...)
+	s.Changes = append(renamed(old, now), c.changes(old, now)...)
 	if old.Model == now.Model && old.Top != now.Top {
 		s.Changes = slices.DeleteFunc(slices.Clone(s.Changes), func(d diffing.Change) bool { return ofMainTop[d.Path[0].Key] })
 	}
@@ -129,23 +125,6 @@ func (c *Comparisons) compare(ctx context.Context, old, now *Revision) (*Step, e
 	return s, nil
 }
 
-// changes are what differs between two specs. Of saved ones it is kept from run to run,
-// under the files of both, so that they need not be read again.
-func (c *Comparisons) changes(compare *diffing.Comparer, old, now *Revision) []diffing.Change {
-	work := func() []diffing.Change { return compare.Compare(old.Spec(), now.Spec()).Changes() }
-	if !old.isSound() || !now.isSound() {
-		return work()
-	}
-	a, b := old.snapshot, now.snapshot
-	key := results.KeyOf("changes", a.file, a.model, a.parts, a.materials, b.file, b.model, b.parts, b.materials)
-	kept, ok := results.Get[[]diffing.Change](c.kept, "changes "+now.Model, key)
-	if !ok {
-		kept = work()
-		results.Put(c.kept, "changes "+now.Model, key, kept)
-	}
-	return kept
-}
-
 // renamed is the change of a model's name, which stands in no spec.
 func renamed(old, after *Revision) []diffing.Change {
 	before, _ := modelName(old.File)
@@ -158,17 +137,13 @@ func renamed(old, after *Revision) []diffing.Change {
 
 // see sets what a customer who knows an earlier revision of the same model,
 // which may be nil, sees changed.
-func (c *Comparisons) see(s *Step, seen *Revision) error {
-	s.Seen, s.Sights = nil, nil
+func (c *Comparisons) see(s *Step, seen *Revision) {
+	s.Seen, s.sights = nil, nil
 	if seen == nil || seen.Fault() != nil || s.Fault() != nil || seen.Model != s.Model || seen.Top != s.Top {
-		return nil
+		return
 	}
-	compare, err := c.Comparer()
-	if err != nil {
-		return err
-	}
-	s.Seen, s.Sights = seen, compare.Compare(seen.Spec(), s.Spec()).Sights()
-	return nil
+	s.Seen = seen
+	s.sights = func() []diffing.Sight { return c.Comparer().Compare(seen.Spec(), s.Spec()).Sights() }
 }
 
 // hear adds to the steps of a model what was said of each. Faults in what was

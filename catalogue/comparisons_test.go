@@ -39,15 +39,15 @@ func TestSightsAreBesideTheLastRelease(t *testing.T) {
 			t.Fatalf("step %d is %q, seen beside %v; want %q beside %q", i, s.Why, s.Seen, w.why, w.seen)
 		}
 		if w.seen == "" {
-			if len(s.Sights) > 0 {
-				t.Errorf("%s: seen beside nothing: %v", w.why, s.Sights)
+			if len(s.Sights()) > 0 {
+				t.Errorf("%s: seen beside nothing: %v", w.why, s.Sights())
 			}
 			continue
 		}
-		if len(s.Sights) != 1 || s.Seen.Label() != w.seen {
-			t.Fatalf("%s: beside %s a customer sees %v", w.why, s.Seen.Label(), s.Sights)
+		if len(s.Sights()) != 1 || s.Seen.Label() != w.seen {
+			t.Fatalf("%s: beside %s a customer sees %v", w.why, s.Seen.Label(), s.Sights())
 		}
-		if got := s.Sights[0]; got.Aspect != diffing.ButtRingPlace || math.Abs(got.Size-w.by) > 1e-9 || got.Over() != w.over || !got.Own {
+		if got := s.Sights()[0]; got.Aspect != diffing.ButtRingPlace || math.Abs(got.Size-w.by) > 1e-9 || got.Over() != w.over || !got.Own {
 			t.Errorf("%s: a customer sees %+v", w.why, got)
 		}
 	}
@@ -66,10 +66,10 @@ func TestSightsOfTwoModels(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if s, err := r.Compare(t.Context(), brook, ditch); err != nil || s.Seen != nil || s.Sights != nil {
+	if s, err := r.Compare(t.Context(), brook, ditch); err != nil || s.Seen != nil || s.Sights() != nil {
 		t.Errorf("of two models a customer sees %+v, %v", s, err)
 	}
-	if s, err := r.Compare(t.Context(), brook, brook); err != nil || s.Seen == nil || len(s.Sights) > 0 {
+	if s, err := r.Compare(t.Context(), brook, brook); err != nil || s.Seen == nil || len(s.Sights()) > 0 {
 		t.Errorf("of the same rod a customer sees %+v, %v", s, err)
 	}
 }

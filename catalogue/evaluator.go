@@ -26,7 +26,7 @@ type Evaluator struct {
 	*History
 	settings func() (*models.Settings, error) // what range.yaml says, read once
 	rods     func() (*evaluate.Rods, error)   // by these settings
-	comparer *diffing.Comparer
+	comparer func() *diffing.Comparer
 	kept     *results.Store // nil where figures are not kept from run to run
 }
 
@@ -36,6 +36,13 @@ func newEvaluator(h *History) *Evaluator {
 	e.rods = sync.OnceValues(func() (*evaluate.Rods, error) {
 		set, err := e.Settings()
 		return evaluate.NewRods(set), err
+	})
+	e.comparer = sync.OnceValue(func() *diffing.Comparer {
+		limits, err := e.Limits()
+		if err != nil { // told by whoever asks for the settings, so that nothing is held against these
+			return nil
+		}
+		return diffing.NewComparer(limits)
 	})
 	return e
 }
@@ -153,16 +160,25 @@ func (e *Evaluator) Limits() (diffing.Limits, error) {
 	return diffing.NewLimits(set, parts), nil
 }
 
-// Comparer compares specs of the range by its Limits, each pair once.
-func (e *Evaluator) Comparer() (*diffing.Comparer, error) {
-	if e.comparer == nil {
-		limits, err := e.Limits()
-		if err != nil {
-			return nil, err
-		}
-		e.comparer = diffing.NewComparer(limits)
+// Comparer compares specs of the range by its Limits, each pair once; where the settings
+// have faults, by none.
+func (e *Evaluator) Comparer() *diffing.Comparer { return e.comparer() }
+
+// changes are what differs between two specs. Of saved ones it is kept from run to run,
+// under the files of both, so that they need not be read again.
+func (e *Evaluator) changes(old, now *Revision) []diffing.Change {
+	work := func() []diffing.Change { return e.Comparer().Compare(old.Spec(), now.Spec()).Changes() }
+	if !old.isSound() || !now.isSound() {
+		return work()
 	}
-	return e.comparer, nil
+	a, b := old.snapshot, now.snapshot
+	name, key := "changes "+now.Model, results.KeyOf("changes", a.file, a.model, a.parts, a.materials, b.file, b.model, b.parts, b.materials)
+	kept, ok := results.Get[[]diffing.Change](e.kept, name, key)
+	if !ok {
+		kept = work()
+		results.Put(e.kept, name, key, kept)
+	}
+	return kept
 }
 
 // Shares says which of the edits between two revisions, of one model or of two,
@@ -172,11 +188,7 @@ func (e *Evaluator) Shares(ctx context.Context, old, now *Revision) (*diffing.Sh
 	if err != nil {
 		return nil, err
 	}
-	compare, err := e.Comparer()
-	if err != nil {
-		return nil, err
-	}
-	return compare.Compare(old.Spec(), now.Spec()).ShareOut(ctx, func(s *models.Spec) (*evaluate.Figures, error) {
+	return e.Comparer().Compare(old.Spec(), now.Spec()).ShareOut(ctx, func(s *models.Spec) (*evaluate.Figures, error) {
 		return rods.Of(s).Figures()
 	})
 }

@@ -94,7 +94,7 @@ func (v *Review) Sights() []diffing.Sight {
 	if v.Since == nil {
 		return nil
 	}
-	return v.Since.Sights
+	return v.Since.Sights()
 }
 
 // figure gives a figure of the rod; ok is false where it has none.

@@ -109,8 +109,8 @@ func (v *Review) set(key string, value float64) {
 // TestRules holds every rule from either side of its limit.
 func TestRules(t *testing.T) {
 	sight := func(size float64) *Step {
-		return &Step{Revision: &Revision{}, Against: &Revision{Labels: []string{"2020"}}, Sights: []diffing.Sight{
-			{Aspect: diffing.RingCount, Size: size, Unit: "1", Limit: 1, Own: true},
+		return &Step{Revision: &Revision{}, Against: &Revision{Labels: []string{"2020"}}, sights: func() []diffing.Sight {
+			return []diffing.Sight{{Aspect: diffing.RingCount, Size: size, Unit: "1", Limit: 1, Own: true}}
 		}}
 	}
 	for _, tc := range []struct {

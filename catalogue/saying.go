@@ -133,33 +133,23 @@ func (e *Evaluator) Besides(model string) ([]*Beside, error) {
 		return nil, err
 	}
 	var list []*Beside
-	add := func(old, now *Revision, by *State) error {
+	add := func(old, now *Revision, by *State) {
 		if old.Fault() != nil || now.Fault() != nil {
-			return nil
+			return
 		}
-		compare, err := e.Comparer()
-		if err != nil {
-			return err
-		}
-		b := &Beside{Revision: now, By: by, Changes: compare.Compare(old.Spec(), now.Spec()).Changes()}
+		b := &Beside{Revision: now, By: by, Changes: e.changes(old, now)}
 		if by != nil {
 			b.When = by.When
 			b.Why, b.Tell = readMessage(by.Message)
 		}
 		list = append(list, b)
-		return nil
 	}
 	if draft, err := e.Draft(model); err == nil && draft.Edited {
-		if err := add(l.as(e.specs, l.head()), draft, nil); err != nil {
-			return nil, err
-		}
+		add(l.as(e.specs, l.head()), draft, nil)
 	}
 	for _, s := range l.sayings {
-		if s.before == nil || !l.onHead[s.state] {
-			continue
-		}
-		if err := add(l.as(e.specs, s.before.state), l.as(e.specs, s.state), &l.States[s.state]); err != nil {
-			return nil, err
+		if s.before != nil && l.onHead[s.state] {
+			add(l.as(e.specs, s.before.state), l.as(e.specs, s.state), &l.States[s.state])
 		}
 	}
 	return list, nil

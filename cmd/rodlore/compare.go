@@ -193,7 +193,7 @@ func (p *printer) showComparison(t say.Teller, s *catalogue.Step, actions *evalu
 	p.showChanges(t, s.Changes, all)
 	p.println()
 	if s.Seen != nil {
-		p.showSights(t, heading(s.Against), heading(s.Revision), s.Sights)
+		p.showSights(t, heading(s.Against), heading(s.Revision), s.Sights())
 		p.println()
 	}
 	notes := newFootnotes(comparisonNotes(t, s))

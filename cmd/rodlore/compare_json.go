@@ -102,7 +102,7 @@ func newCompareJSON(t say.Teller, s *catalogue.Step) compareJSON {
 		schema:  schema1,
 		Old:     sideJSON{s.Against.Model, revisionOf(s.Against)},
 		New:     sideJSON{s.Model, revisionOf(s.Revision)},
-		Changes: changesOf(s.Changes), Sights: sightsOf(t, s.Sights), Figures: shiftsOf(s.Shifts), Notes: listOf(comparisonNotes(t, s)),
+		Changes: changesOf(s.Changes), Sights: sightsOf(t, s.Sights()), Figures: shiftsOf(s.Shifts), Notes: listOf(comparisonNotes(t, s)),
 	}
 }
 

@@ -389,8 +389,8 @@ func (t stepTeller) outcome(s *catalogue.Step) {
 		return
 	}
 	p.differences(t.say, s.Changes, t.most())
-	if len(s.Sights) > 0 {
-		p.wrapped(indent, besideRelease(t.say, heading(s.Seen), s.Sights))
+	if len(s.Sights()) > 0 {
+		p.wrapped(indent, besideRelease(t.say, heading(s.Seen), s.Sights()))
 	}
 	for _, m := range s.Heard {
 		p.wrapped(indent, "heard "+m.Date.Text+": “"+reflow(m.Said.Text)+"”")

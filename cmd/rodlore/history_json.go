@@ -133,7 +133,7 @@ func newStepJSON(t say.Teller, s *catalogue.Step) stepJSON {
 	doc := stepJSON{
 		ID: s.ID, Date: dateOrNull(s.When), Author: orNull(s.Author), Why: orNull(s.Why), Tell: orNull(s.Tell),
 		Label: orNull(s.Label()), Labels: listOf(s.Labels), State: string(s.Status), Fault: faultOrNull(errors.Join(s.Fault(), s.Unworkable)),
-		Changes: changesOf(s.Changes), Sights: sightsOf(t, s.Sights), Figures: []figureChangeJSON{}, Heard: remarksOf(s.Heard), Drifts: driftsOf(t, s.Drifts),
+		Changes: changesOf(s.Changes), Sights: sightsOf(t, s.Sights()), Figures: []figureChangeJSON{}, Heard: remarksOf(s.Heard), Drifts: driftsOf(t, s.Drifts),
 		Later: laterOf(s.Later), Reworded: orNull(s.Reworded), Withdrawn: withdrawnLabels(s.Revision),
 	}
 	if s.Aside != nil {

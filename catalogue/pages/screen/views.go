@@ -53,10 +53,6 @@ func New(r *catalogue.Range, now time.Time, reader Reader) (*Views, error) {
 	if v.Teller, err = telling.New(r); err != nil {
 		return nil, err
 	}
-	comparer, err := r.Comparer()
-	if err != nil {
-		return nil, err
-	}
 	rods, err := r.Rods()
 	if err != nil {
 		return nil, err
@@ -68,7 +64,7 @@ func New(r *catalogue.Range, now time.Time, reader Reader) (*Views, error) {
 			v.materials = append(v.materials, m.Name)
 		}
 	}
-	v.pen = pages.Screen(v.Words, v.set).With(comparer, rods)
+	v.pen = pages.Screen(v.Words, v.set).With(r.Comparer(), rods)
 	return v, nil
 }
 

@@ -59,8 +59,8 @@ func bold(text document.Text) document.Text {
 // as far as it is certain.
 func (t *tale) lead() []string {
 	var said []string
-	if i := slices.IndexFunc(t.whole.Sights, func(s diffing.Sight) bool { return s.Aspect == diffing.RingCount }); i >= 0 {
-		said = append(said, t.Sight(t.whole.Sights[i]))
+	if i := slices.IndexFunc(t.whole.Sights(), func(s diffing.Sight) bool { return s.Aspect == diffing.RingCount }); i >= 0 {
+		said = append(said, t.Sight(t.whole.Sights()[i]))
 	} else if seen := t.Seen(t.whole.Step); len(seen) > 0 {
 		said = append(said, seen[0])
 	}

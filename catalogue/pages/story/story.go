@@ -88,14 +88,10 @@ func gather(ctx context.Context, r *catalogue.Range, model string, o Options) (*
 	if o.Print {
 		t.pen, t.half = pages.Print(t.Words, t.set), pages.Column(t.Words, t.set)
 	}
-	compare, err := r.Comparer()
-	if err != nil {
-		return nil, err
-	}
 	if t.rods, err = r.Rods(); err != nil {
 		return nil, err
 	}
-	t.pen, t.half = t.pen.With(compare, t.rods), t.half.With(compare, t.rods)
+	t.pen, t.half = t.pen.With(r.Comparer(), t.rods), t.half.With(r.Comparer(), t.rods)
 	revs, err := t.revisions()
 	if err != nil {
 		return nil, err

@@ -83,7 +83,7 @@ func (t Teller) Edits(step *catalogue.Step) document.Table {
 // Sights is a table of what is seen changed against the limits for one release.
 func (t Teller) Sights(step *catalogue.Step) document.Table {
 	table := document.Table{Caption: t.Say("workshop.steps"), Columns: t.Columns("workshop", "seen", "was", "is", ">by", ">limit", "within")}
-	for _, s := range step.Sights {
+	for _, s := range step.Sights() {
 		within, limit := t.Say("workshop.yes"), t.Limit(s)
 		switch {
 		case s.Over():

@@ -171,7 +171,7 @@ func Shift(step *catalogue.Step, key string) (diffing.Shift, bool) {
 // Seen says what a customer sees changed on the rack.
 func (t Teller) Seen(step *catalogue.Step) []string {
 	var said []string
-	for _, s := range step.Sights {
+	for _, s := range step.Sights() {
 		said = append(said, t.Sight(s))
 	}
 	return said
@@ -286,5 +286,5 @@ func (t Teller) counted(path string, e diffing.Edit, is func(diffing.Change) boo
 }
 
 func sees(step *catalogue.Step, a diffing.Aspect) bool {
-	return slices.ContainsFunc(step.Sights, func(s diffing.Sight) bool { return s.Aspect == a })
+	return slices.ContainsFunc(step.Sights(), func(s diffing.Sight) bool { return s.Aspect == a })
 }
