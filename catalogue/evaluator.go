@@ -149,15 +149,15 @@ func (e *Evaluator) evaluateAll(ctx context.Context, revs []*Revision, figures f
 
 // Limits are how much of what a customer sees may change in one release, by
 // range.yaml and the ring sizes of parts.yaml as they stand now.
-func (e *Evaluator) Limits() (diffing.Limits, error) {
+func (e *Evaluator) Limits() (diffing.StepLimits, error) {
 	set, err := e.Settings()
 	if err != nil {
-		return diffing.Limits{}, err
+		return diffing.StepLimits{}, err
 	}
 	// Faults in the parts are told by the specs that use them; without parts the
 	// sizes that the two specs use do.
 	parts, _, _ := e.Shared()
-	return diffing.NewLimits(set, parts), nil
+	return diffing.NewStepLimits(set, parts), nil
 }
 
 // Comparer compares specs of the range by its Limits, each pair once; where the settings

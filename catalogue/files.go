@@ -81,14 +81,14 @@ type named[T any] struct {
 // them and wait for nobody who does.
 func (f *Files) ReadOnce() { f.once = map[string]any{} }
 
-// onceRead is what make gives, from before where the working files are read once.
-func onceRead[T any](f *Files, what string, make func() (T, error)) (made T, err error) {
+// onceRead is what read gives, from before where the working files are read once.
+func onceRead[T any](f *Files, what string, read func() (T, error)) (made T, err error) {
 	if f.once != nil {
 		if made, ok := f.once[what]; ok {
 			return made.(T), nil
 		}
 	}
-	if made, err = make(); err == nil && f.once != nil {
+	if made, err = read(); err == nil && f.once != nil {
 		f.once[what] = made
 	}
 	return made, err

@@ -74,7 +74,7 @@ func newBlender(c *Comparison) *blender {
 	for _, s := range c.Old.Sections {
 		b.sections = append(b.sections, c.SectionGroup(s.Name.Text))
 	}
-	b.read = c.groupAt(models.Step{Key: "blank"}, BlankRead)
+	b.read = c.groupAt(models.Segment{Key: "blank"}, BlankRead)
 	b.reparted = slices.ContainsFunc(b.rings, func(r models.Match) bool {
 		return r.Old >= 0 && r.New >= 0 && c.Old.Rings[r.Old].Part.Text != c.New.Rings[r.New].Part.Text
 	})

@@ -11,14 +11,14 @@ import (
 // is to say of two specs once, however often it is asked. Several goroutines may
 // use it at the same time. A nil Comparer remembers nothing.
 type Comparer struct {
-	limits Limits
+	limits StepLimits
 	mu     sync.Mutex
 	pairs  map[[2]*models.Spec]*Comparison
-	last   []*reading // oldest first
+	last   []*readSpec // oldest first
 }
 
-// reading is a spec that was read.
-type reading struct {
+// readSpec is a spec that was read.
+type readSpec struct {
 	spec *models.Spec
 	read func() *leaves
 }
@@ -27,7 +27,7 @@ type reading struct {
 const lastRead = 8
 
 // NewComparer makes one that holds what is seen against limits.
-func NewComparer(l Limits) *Comparer {
+func NewComparer(l StepLimits) *Comparer {
 	return &Comparer{limits: l, pairs: map[[2]*models.Spec]*Comparison{}}
 }
 
@@ -55,7 +55,7 @@ func (c *Comparer) reading(s *models.Spec) func() *leaves {
 			return r.read
 		}
 	}
-	r := &reading{s, onceRead(s)}
+	r := &readSpec{s, onceRead(s)}
 	if len(c.last) == lastRead {
 		c.last = c.last[1:]
 	}
@@ -71,7 +71,7 @@ func onceRead(s *models.Spec) func() *leaves {
 // out once.
 type Comparison struct {
 	Old, New *models.Spec
-	limits   Limits
+	limits   StepLimits
 
 	changes func() []Change
 	rings   func() []models.Match
@@ -94,12 +94,12 @@ func (c *Comparison) Changes() []Change { return c.changes() }
 
 // SectionGroup is the group of what changed of a section that both specs have.
 func (c *Comparison) SectionGroup(section string) Group {
-	return c.groupAt(models.Step{Key: "sections", Entry: section}, BlankOf(section))
+	return c.groupAt(models.Segment{Key: "sections", Entry: section}, BlankOf(section))
 }
 
 // groupAt is the group of what changed under the first step of a path; otherwise where
 // nothing did.
-func (c *Comparison) groupAt(head models.Step, otherwise Group) Group {
+func (c *Comparison) groupAt(head models.Segment, otherwise Group) Group {
 	for _, change := range c.Changes() {
 		if change.Path[0] == head && change.Kind != Respelled {
 			return change.Group

@@ -122,7 +122,7 @@ func (g grouping) readGroup() Group {
 }
 
 // blankGroup is that of a section, a joint or a fit.
-func (g grouping) blankGroup(head models.Step) Group {
+func (g grouping) blankGroup(head models.Segment) Group {
 	switch {
 	case g.divided:
 		return Sections

@@ -23,8 +23,8 @@ func read(s *models.Spec) *leaves {
 	for f := range s.Fields() {
 		l.index[f.Path.String()] = len(l.all)
 		l.all = append(l.all, f)
-		for i, step := range f.Path {
-			if entry := f.Path[:i+1]; step.Entry != "" && !entry.Leads(before) && !implied(entry) {
+		for i, in := range f.Path {
+			if entry := f.Path[:i+1]; in.Entry != "" && !entry.Leads(before) && !implied(entry) {
 				l.enter(entry)
 			}
 		}

@@ -11,7 +11,7 @@ import (
 // rack is two rods beside each other on the rack, and what is seen of them.
 type rack struct {
 	old, new *models.Spec
-	limits   Limits
+	limits   StepLimits
 	sights   []Sight
 }
 

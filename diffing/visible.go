@@ -44,17 +44,17 @@ func (s Sight) Over() bool {
 	return math.Abs(s.Size) > s.Limit+rounding
 }
 
-// Limits are how much of what a customer sees may change in one release.
-type Limits struct {
+// StepLimits are how much of what a customer sees may change in one release.
+type StepLimits struct {
 	steps models.StepLimits
 	sizes []units.Length // of the rings that the maker has
 }
 
-// NewLimits are the limits of a range. parts may be nil: then ring sizes are
+// NewStepLimits are the limits of a range. parts may be nil: then ring sizes are
 // counted along those that the two specs compared use, and a size in between
 // that neither uses does not count.
-func NewLimits(set *models.Settings, parts *models.Parts) Limits {
-	l := Limits{steps: set.Steps}
+func NewStepLimits(set *models.Settings, parts *models.Parts) StepLimits {
+	l := StepLimits{steps: set.Steps}
 	if parts != nil {
 		for _, p := range parts.All {
 			l.sizes = appendSize(l.sizes, p)
@@ -74,7 +74,7 @@ func appendSize(sizes []units.Length, p *models.Part) []units.Length {
 // Visible lists what a customer who knows the old rod sees changed on the new
 // one, each against its limit. Lengths that differ by less than half a
 // millimetre look the same.
-func Visible(old, now *models.Spec, l Limits) []Sight {
+func Visible(old, now *models.Spec, l StepLimits) []Sight {
 	r := rack{old: old, new: now, limits: l}
 	r.counted(RingCount, ThingRing, ringCount, l.steps.Rings)
 	r.counted(ButtRingCount, ThingRing, buttRings, l.steps.ButtRings)

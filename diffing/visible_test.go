@@ -15,20 +15,20 @@ import (
 )
 
 // limits reads limits from the steps of a range.yaml and, of a source, its parts.
-func limits(t testing.TB, steps string, s source) Limits {
+func limits(t testing.TB, steps string, s source) StepLimits {
 	t.Helper()
 	set, err := models.ParseSettings("range.yaml", []byte(steps))
 	if err != nil {
 		t.Fatal(err)
 	}
 	if s.parts == "" {
-		return NewLimits(set, nil)
+		return NewStepLimits(set, nil)
 	}
 	parts, err := models.ParseParts("parts.yaml", []byte(s.parts))
 	if err != nil {
 		t.Fatal(err)
 	}
-	return NewLimits(set, parts)
+	return NewStepLimits(set, parts)
 }
 
 // told tells sights in a line each.

@@ -16,7 +16,7 @@ import (
 )
 
 // A bought blank shows its outside and its mass, and how it bends; what it is
-// inside is found from that. Wall and modulus of each section are unknowns of a
+// inside is found from that. Wall and modulus of each section are parameters of a
 // fit (FitRod) to what was measured of the bare blank, held back by what blanks of
 // its family are like. What the readings leave open stays a tolerance: one of the
 // blank, the same in all rods built on it, besides those by which one blank
@@ -179,10 +179,10 @@ func boughtStations(s models.Section, h hidden) []boughtStation {
 // boughtBlank is what was found of the bought sections of a blank.
 type boughtBlank struct {
 	id      string
-	found   []hidden   // most probable, by section of the spec
-	free    []unknown  // what was looked for
-	unknown [][]hidden // what is left open: independent parts of one deviation each, one for each of free, by section
-	fitting *fitting   // nil where nothing was read
+	found   []hidden    // most probable, by section of the spec
+	free    []Parameter // what was looked for
+	unknown [][]hidden  // what is left open: independent parts of one deviation each, one for each of free, by section
+	fitting *fitting    // nil where nothing was read
 	at      *optim.Minimum
 }
 
@@ -268,14 +268,14 @@ func findBought(s *models.Spec, set *models.Settings, id string) (*boughtBlank, 
 	if err != nil {
 		return nil, err
 	}
-	free := hiddenUnknowns(blank)
+	free := hiddenParameters(blank)
 	covariance := mat.NewSymDense(len(free), nil)
 	for k := range free {
 		covariance.SetSym(k, k, 1)
 	}
 	x := make([]float64, len(free))
 	if len(readings) > 0 {
-		f := &fitting{bench: bench{spec: blank, set: set, readings: readings}, unknowns: free, raw: true}
+		f := &fitting{bench: bench{spec: blank, set: set, readings: readings}, parameters: free, raw: true}
 		f.others = eyeOnly(blank, set)
 		if b.at, err = f.solve(context.Background()); err != nil {
 			return nil, fmt.Errorf("what is said of the blank goes with no wall and modulus that was found: %w", err)
@@ -371,17 +371,17 @@ func hiddenKinds(s models.Section) []hiddenKind {
 	return []hiddenKind{modulus, density, outside}
 }
 
-// hiddenUnknowns are what does not show of the bought sections, with what is known
+// hiddenParameters are what does not show of the bought sections, with what is known
 // beforehand.
-func hiddenUnknowns(s *models.Spec) []unknown {
-	var list []unknown
+func hiddenParameters(s *models.Spec) []Parameter {
+	var list []Parameter
 	for i, section := range s.Sections {
 		if section.Bought == nil {
 			continue
 		}
 		for _, kind := range hiddenKinds(section) {
-			list = append(list, unknown{
-				Unknown: Unknown{Free: kind.free, Section: section.Name.Text, Unit: kind.unit, Before: kind.deviation},
+			list = append(list, Parameter{
+				Free: kind.free, Section: section.Name.Text, Unit: kind.unit, Before: kind.deviation,
 				section: i, put: kind.put,
 				set: func(b *build, e float64) { kind.put(&b.sections[i].hidden, e) },
 			})

@@ -83,7 +83,7 @@ func TestBoughtAgainstSampler(t *testing.T) {
 			loads = append(loads, must(p.f.figure(p.f.came(x), "third-load")))
 		}
 	}
-	for i, u := range b.fitting.unknowns {
+	for i, u := range b.fitting.parameters {
 		mean, deviation := stat.MeanStdDev(walked[i], nil)
 		found, within := b.at.X[i], deviationAt(covariance, i)
 		if math.Abs(mean-found) > within/4+0.05 || math.Abs(deviation/within-1) > 0.2 {

@@ -9,14 +9,14 @@ import (
 	"rodlore/evaluate/figures"
 )
 
-// reading holds what the figures of one rod are composed of, by key: of a
+// composition holds what the figures of one rod are composed of, by key: of a
 // figure that is composed of nothing the figure itself.
-type reading map[string][]float64
+type composition map[string][]float64
 
 // compose reads the parts of the figures from the solved cases of the spec of
 // trials, or of one of these.
-func (t *trials) compose(p *pass, v values, c *cases) reading {
-	parts := reading{}
+func (t *trials) compose(p *pass, v values, c *cases) composition {
+	parts := composition{}
 	for key, value := range v {
 		if !figures.Of(key).Exact {
 			parts[key] = []float64{value}

@@ -17,8 +17,8 @@ import (
 // Fit is what measurements tell of the rod they were made on.
 type Fit struct {
 	Readings     []FittedReading
-	Unknowns     []Unknown
-	Correlations []Correlation // of the unknowns, the strongest first
+	Parameters   []Parameter
+	Correlations []Correlation // of the parameters, the strongest first
 
 	// Squares is how far the readings lie off what spec and tolerances let
 	// expect, squared and added up in standard deviations. Of a rod that is
@@ -35,20 +35,20 @@ type Fit struct {
 	Know         float64
 	Next         []Next // the most helpful first
 
-	alone *mat.SymDense // covariance of the unknowns where all else is as the spec says
+	alone *mat.SymDense // covariance of the parameters where all else is as the spec says
 }
 
 // FittedReading is a reading with what was expected of it.
 type FittedReading struct {
 	Reading
-	Before, After float64 // by the spec, and with the unknowns as fitted
+	Before, After float64 // by the spec, and with the parameters as fitted
 	// Off is how far it lies off what all the others let expect, in standard
 	// deviations of that.
 	Off       float64
 	Disagrees bool
 }
 
-// Correlation is that of two unknowns, by their indices.
+// Correlation is that of two parameters, by their indices.
 type Correlation struct {
 	A     int     `json:"a"`
 	B     int     `json:"b"`
@@ -64,7 +64,7 @@ type FitOptions struct {
 // FitRod finds by how much a rod differs from its spec. The spec's own fit is
 // left out of it.
 //
-// It makes ∑(x/σ)² + (y−f)ᵀV⁻¹(y−f) smallest, x being the unknowns and σ their
+// It makes ∑(x/σ)² + (y−f)ᵀV⁻¹(y−f) smallest, x being the parameters and σ their
 // tolerances, y the readings and f what they come to on a rod that has the x. V
 // is their covariance: the readings' own, and that of all other inputs with
 // their tolerances, which move several readings at once (generalised least
@@ -84,11 +84,11 @@ func FitRod(ctx context.Context, s *models.Spec, set *models.Settings, readings 
 		return nil, fmt.Errorf("%s is counted and not measured; ask for another figure", o.For)
 	}
 	s = s.Unfitted()
-	f := &fitting{bench: bench{spec: s, set: set, readings: readings}, unknowns: unknowns(s, set, o.Free)}
-	if len(f.unknowns) == 0 {
+	f := &fitting{bench: bench{spec: s, set: set, readings: readings}, parameters: parametersOf(s, set, o.Free)}
+	if len(f.parameters) == 0 {
 		return nil, fmt.Errorf("%s: nothing of it may be fitted: what is free has no tolerance", s.Name)
 	}
-	f.others = others(s, set, f.unknowns)
+	f.others = others(s, set, f.parameters)
 	at, err := f.solve(ctx)
 	if err != nil {
 		return nil, err
@@ -96,7 +96,7 @@ func FitRod(ctx context.Context, s *models.Spec, set *models.Settings, readings 
 	return f.result(at, o.For)
 }
 
-// solve finds the most probable unknowns.
+// solve finds the most probable parameters.
 func (f *fitting) solve(ctx context.Context) (*optim.Minimum, error) {
 	if err := f.expect(); err != nil {
 		return nil, err
@@ -107,7 +107,7 @@ func (f *fitting) solve(ctx context.Context) (*optim.Minimum, error) {
 		}
 		return f.residuals(x)
 	}
-	at, err := optim.LevenbergMarquardt(residuals, make([]float64, len(f.unknowns)), func(int, float64) float64 { return fitStep }, fitEnough)
+	at, err := optim.LevenbergMarquardt(residuals, make([]float64, len(f.parameters)), func(int, float64) float64 { return fitStep }, fitEnough)
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", f.spec.Name, err)
 	}
@@ -119,15 +119,15 @@ func (f *fitting) solve(ctx context.Context) (*optim.Minimum, error) {
 const fitStep = 0.1
 
 // fitEnough is the share of the squares for which a further step is not worth
-// it: it would move an unknown by hundredths of its deviation.
+// it: it would move a parameter by hundredths of its deviation.
 const fitEnough = 1e-5
 
-// fitting is a fit under way. Unknowns are counted in their tolerances.
+// fitting is a fit under way. Parameters are counted in their tolerances.
 type fitting struct {
 	bench
-	unknowns []unknown
-	others   []input
-	raw      bool // of a bare bought blank, of which nothing was found yet
+	parameters []Parameter
+	others     []input
+	raw        bool // of a bare bought blank, of which nothing was found yet
 
 	before     []float64     // the readings by the spec
 	scatter    *mat.Dense    // readings by others: what one deviation does
@@ -142,10 +142,10 @@ func (f *fitting) asSpecified() *build {
 	return b
 }
 
-// came is the rod that has those unknowns.
+// came is the rod that has those parameters.
 func (f *fitting) came(x []float64) *build {
 	b := f.asSpecified()
-	for k, u := range f.unknowns {
+	for k, u := range f.parameters {
 		u.set(b, x[k]*u.Before)
 	}
 	return b
@@ -196,7 +196,7 @@ func (f *fitting) probeOthers(read func(*build) ([]float64, error), n int) (*mat
 }
 
 // residuals are those of the readings, brought to a scatter of one each and
-// none with another, and the unknowns themselves.
+// none with another, and the parameters themselves.
 func (f *fitting) residuals(x []float64) ([]float64, error) {
 	values, err := f.read(f.came(x))
 	if err != nil {
@@ -229,8 +229,8 @@ func (f *fitting) result(at *optim.Minimum, figure string) (*Fit, error) {
 		return nil, err
 	}
 	fit.Chance = distuv.ChiSquared{K: float64(n)}.Survival(fit.Squares)
-	for k, u := range f.unknowns {
-		fit.Unknowns = append(fit.Unknowns, u.found(at.X[k], deviationAt(c, k)))
+	for k, u := range f.parameters {
+		fit.Parameters = append(fit.Parameters, u.found(at.X[k], deviationAt(c, k)))
 	}
 	fit.Correlations = correlations(c)
 	for i, r := range f.readings {
@@ -240,7 +240,7 @@ func (f *fitting) result(at *optim.Minimum, figure string) (*Fit, error) {
 	return fit, f.lookAhead(fit, at)
 }
 
-// alone is the covariance of the unknowns where all else is as the spec says, which
+// alone is the covariance of the parameters where all else is as the spec says, which
 // is how figures are worked out with them: then they stand for the rest too, and
 // the readings leave less open than of each by itself.
 func (f *fitting) alone(at *optim.Minimum) (*mat.SymDense, error) {

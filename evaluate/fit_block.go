@@ -16,7 +16,7 @@ import (
 func (fit *Fit) Block(rod string, date models.Date) (*models.Fitted, error) {
 	b := &models.Fitted{To: models.Word{Text: rod}, Date: date}
 	var told []int
-	for i, u := range fit.Unknowns {
+	for i, u := range fit.Parameters {
 		if u.Told() && u.Free != FreeTurn {
 			told = append(told, i)
 			came(&b.Came, u, u.Value)
@@ -35,7 +35,7 @@ func (fit *Fit) Block(rod string, date models.Date) (*models.Fitted, error) {
 	for _, of := range parts {
 		var part models.Came
 		for i, k := range told {
-			u := fit.Unknowns[k]
+			u := fit.Parameters[k]
 			unit := u.Before // of the logarithm, where it is of a damping
 			if u.Free == FreeDamping {
 				unit *= 1 + u.Value
@@ -65,8 +65,8 @@ func partsOf(covariance *mat.SymDense) (parts [][]float64, err error) {
 	return parts, err
 }
 
-// came adds an unknown to how a rod came out, where it is not nothing as written.
-func came(c *models.Came, u Unknown, v float64) {
+// came adds a parameter to how a rod came out, where it is not nothing as written.
+func came(c *models.Came, u Parameter, v float64) {
 	of := models.Word{Text: u.Section}
 	share, length := models.Fraction(v), models.Millimetres(units.Length(v))
 	switch u.Free {

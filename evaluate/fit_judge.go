@@ -77,7 +77,7 @@ func (fit *Fit) Astray() bool {
 	return n > mostSlips || n > len(fit.Readings)/3
 }
 
-// moves is the Jacobian of the readings by the unknowns, out of that of the
+// moves is the Jacobian of the readings by the parameters, out of that of the
 // residuals.
 func (f *fitting) moves(at *optim.Minimum) *mat.Dense {
 	n, k := len(f.readings), len(at.X)
@@ -112,7 +112,7 @@ func offs(s *mat.SymDense, d []float64, some []int) []float64 {
 
 func deviationAt(c *mat.SymDense, k int) float64 { return math.Sqrt(c.At(k, k)) }
 
-// correlations lists those of every two unknowns, the strongest first.
+// correlations lists those of every two parameters, the strongest first.
 func correlations(c *mat.SymDense) []Correlation {
 	var list []Correlation
 	n := c.SymmetricDim()

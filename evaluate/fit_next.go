@@ -66,7 +66,7 @@ func (f *fitting) lookAhead(fit *Fit, at *optim.Minimum) error {
 	return nil
 }
 
-// known is the covariance of unknowns and others, all in their tolerances, after
+// known is the covariance of parameters and others, all in their tolerances, after
 // the readings.
 func (f *fitting) known(at *optim.Minimum) (*mat.SymDense, error) {
 	var j mat.Dense

@@ -55,8 +55,8 @@ func readingsOf(t testing.TB, s *models.Spec, set *models.Settings, sheet string
 // newFitting is a fit about to begin.
 func newFitting(t testing.TB, s *models.Spec, set *models.Settings, sheet string, free ...Free) *fitting {
 	t.Helper()
-	f := &fitting{bench: bench{spec: s, set: set, readings: readingsOf(t, s, set, sheet)}, unknowns: unknowns(s, set, free)}
-	f.others = others(s, set, f.unknowns)
+	f := &fitting{bench: bench{spec: s, set: set, readings: readingsOf(t, s, set, sheet)}, parameters: parametersOf(s, set, free)}
+	f.others = others(s, set, f.parameters)
 	if err := f.expect(); err != nil {
 		t.Fatal(err)
 	}
@@ -76,7 +76,7 @@ func newFitting(t testing.TB, s *models.Spec, set *models.Settings, sheet string
 // unknowns.
 func (f *fitting) measure(t testing.TB, draw *rand.Rand) []float64 {
 	t.Helper()
-	x := make([]float64, len(f.unknowns))
+	x := make([]float64, len(f.parameters))
 	for k := range x {
 		x[k] = draw.NormFloat64()
 	}
@@ -96,7 +96,7 @@ func (f *fitting) measure(t testing.TB, draw *rand.Rand) []float64 {
 
 func (f *fitting) find(t testing.TB) *optim.Minimum {
 	t.Helper()
-	at, err := optim.LevenbergMarquardt(f.residuals, make([]float64, len(f.unknowns)), func(int, float64) float64 { return fitStep }, fitEnough)
+	at, err := optim.LevenbergMarquardt(f.residuals, make([]float64, len(f.parameters)), func(int, float64) float64 { return fitStep }, fitEnough)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -113,7 +113,7 @@ func TestFitCoversTheTruth(t *testing.T) {
 	s, set := goodSpec(t), models.DefaultSettings()
 	f := newFitting(t, s, set, benchSheet, Frees...)
 	draw := rand.New(rand.NewPCG(7, 300))
-	within := make([][2]int, len(f.unknowns))
+	within := make([][2]int, len(f.parameters))
 	squares, alarms := 0.0, 0
 	for range rods {
 		truth := f.measure(t, draw)
@@ -140,7 +140,7 @@ func TestFitCoversTheTruth(t *testing.T) {
 	if most := falseAlarm*rods + 3.9*math.Sqrt(falseAlarm*(1-falseAlarm)*rods); float64(alarms) > most || alarms == 0 {
 		t.Errorf("%d of %d sheets give a false alarm, want 1 to %.0f", alarms, rods, most)
 	}
-	for k, u := range f.unknowns {
+	for k, u := range f.parameters {
 		for n, share := range []float64{0.6827, 0.9545} { // of a normal deviate
 			scatter := 3.9 * math.Sqrt(share*(1-share)*rods)
 			if got := float64(within[k][n]); math.Abs(got-share*rods) > scatter {
@@ -194,7 +194,7 @@ func TestFitFindsTheTruth(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	for k, u := range got.Unknowns {
+	for k, u := range got.Parameters {
 		// The prior pulls towards 0 by the share (after/before)² of the truth.
 		pull := math.Pow(u.After/u.Before, 2) * math.Abs(truth[k])
 		if off := math.Abs(u.Value/u.Before - truth[k]); off > 3*pull+0.02 {
@@ -235,7 +235,7 @@ func TestFitNamesTheWrongReading(t *testing.T) {
 
 // priorOf is the variance of a reading that comes from the unknowns.
 func priorOf(f *fitting, i int) float64 {
-	x := make([]float64, len(f.unknowns))
+	x := make([]float64, len(f.parameters))
 	j := f.moves(&optim.Minimum{X: x, Jacobian: must(optim.Differentiate(f.residuals, x, func(int, float64) float64 { return fitStep }))})
 	return mat.Dot(j.RowView(i), j.RowView(i))
 }
@@ -256,7 +256,7 @@ func TestFitWithoutMeasuringMuch(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	for _, u := range got.Unknowns {
+	for _, u := range got.Parameters {
 		if told := u.Free == FreeWall; u.Told() != told && u.Section != "tip" {
 			t.Errorf("%s: told %t by a weight alone", u.Name(), u.Told())
 		}
@@ -372,7 +372,7 @@ func TestFitFar(t *testing.T) {
 			if expected := got.Chance > 1e-3; expected != tt.expected {
 				t.Errorf("a chance of %v", got.Chance)
 			}
-			if tip := got.Unknowns[1]; tip.Value < tt.least || tip.Value > tt.most {
+			if tip := got.Parameters[1]; tip.Value < tt.least || tip.Value > tt.most {
 				t.Errorf("its tip came out %v stiffer, want %v to %v", tip.Value, tt.least, tt.most)
 			}
 		})
@@ -390,5 +390,5 @@ func BenchmarkFit(b *testing.B) {
 		}
 	}
 	b.ReportMetric(float64(len(f.readings)), "measurements")
-	b.ReportMetric(float64(len(f.unknowns)), "unknowns")
+	b.ReportMetric(float64(len(f.parameters)), "unknowns")
 }

@@ -2,6 +2,8 @@ package evaluate
 
 import (
 	"math"
+
+	"gonum.org/v1/gonum/spatial/r3"
 	"slices"
 
 	"rodlore/evaluate/beam"
@@ -104,32 +106,20 @@ func (r *rod) lineAngleSum() float64 {
 	var sum float64
 	for i := range lipPoints {
 		sin, cos := math.Sincos(2 * math.Pi * float64(i) / lipPoints)
-		sum += r.turning(point{r.spec.ReelAt(), height + lip*cos, lip * sin})
+		sum += r.turning(r3.Vec{X: r.spec.ReelAt(), Y: height + lip*cos, Z: lip * sin})
 	}
 	return sum / lipPoints
 }
 
-// point is a place on or beside the straight rod: along it, away from it on the
-// rings' side, across.
-type point struct{ z, h, w float64 }
-
-func (a point) to(b point) point { return point{b.z - a.z, b.h - a.h, b.w - a.w} }
-
-func (a point) angle(b point) float64 {
-	dot := a.z*b.z + a.h*b.h + a.w*b.w
-	cross := point{a.h*b.w - a.w*b.h, a.w*b.z - a.z*b.w, a.z*b.h - a.h*b.z}
-	return math.Atan2(math.Sqrt(cross.z*cross.z+cross.h*cross.h+cross.w*cross.w), dot)
-}
-
-// turning is the angle that the line turns through from there through the
-// rings.
-func (r *rod) turning(from point) float64 {
-	at, before, sum := from, point{}, 0.0
+// turning is the angle that the line turns through from a place beside the straight
+// rod through the rings: along it, away from it on the rings' side, across.
+func (r *rod) turning(from r3.Vec) float64 {
+	at, before, sum := from, r3.Vec{}, 0.0
 	for i, g := range r.rings {
-		next := point{g.z, math.Abs(g.offset), 0}
-		way := at.to(next)
+		next := r3.Vec{X: g.z, Y: math.Abs(g.offset)}
+		way := r3.Sub(next, at)
 		if i > 0 {
-			sum += before.angle(way)
+			sum += math.Atan2(math.Sqrt(r3.Norm2(r3.Cross(before, way))), r3.Dot(before, way))
 		}
 		at, before = next, way
 	}

@@ -117,10 +117,10 @@ func lineOf[S any](stations []S, at func(S) units.Length, value func(S) float64,
 }
 
 // materialsOf are where a section's materials stand in a spec.
-func materialsOf(s models.Section) []models.Step {
-	var list []models.Step
+func materialsOf(s models.Section) []models.Segment {
+	var list []models.Segment
 	for _, material := range sectionMaterials(s) {
-		list = append(list, models.Step{Key: "materials", Entry: material})
+		list = append(list, models.Segment{Key: "materials", Entry: material})
 	}
 	return list
 }
@@ -129,7 +129,7 @@ func materialsOf(s models.Section) []models.Step {
 // how much strain its materials and its wall bear, which makes no other blank.
 func blankID(s *models.Spec, i int) string {
 	h := sha256.New()
-	writeFields(h, s, append(materialsOf(s.Sections[i]), models.Step{Key: "sections", Entry: s.Sections[i].Name.Text}))
+	writeFields(h, s, append(materialsOf(s.Sections[i]), models.Segment{Key: "sections", Entry: s.Sections[i].Name.Text}))
 	return hex.EncodeToString(h.Sum(nil)[:blankIDLength/2])
 }
 
@@ -137,7 +137,7 @@ func blankID(s *models.Spec, i int) string {
 const blankIDLength = 12
 
 // writeFields writes what a spec says of a blank in those entries.
-func writeFields(w io.Writer, s *models.Spec, entries []models.Step) {
+func writeFields(w io.Writer, s *models.Spec, entries []models.Segment) {
 	for f := range s.Fields() {
 		switch {
 		case !slices.Contains(entries, f.Path[0]), f.Path[1].Key == "strain", f.Path.Last() == "hoop modulus", f.IsPrice():

@@ -12,7 +12,7 @@ import (
 )
 
 // FiguresWithTolerances works out the figures of the rod and how far those of rods
-// built to its spec scatter: Figure.Tolerance and Figures.Sources.
+// built to its spec scatter: Figure.Tolerance and Figures.Contributions.
 func (on *Rod) FiguresWithTolerances(ctx context.Context) (*Figures, error) {
 	w, err := on.workOut()
 	if err != nil {
@@ -67,7 +67,7 @@ func (t *trials) probe(ctx context.Context, inputs []input) (map[string][]Part, 
 		}
 	}
 	sides := make([]struct {
-		minus, plus reading
+		minus, plus composition
 		err         error
 	}, len(inputs))
 	// Whoever watches counts rods and not their trials.
@@ -102,7 +102,7 @@ const aside = 0.97
 
 // either reads the build with one input a deviation less and a deviation more.
 // Masses and lengths act in proportion, so that one side tells the other.
-func (t *trials) either(in input, b *build) (minus, plus reading, err error) {
+func (t *trials) either(in input, b *build) (minus, plus composition, err error) {
 	at := in.in(b)
 	defer func() { *at = 0 }()
 	if in.proportional {
@@ -123,8 +123,8 @@ func (t *trials) either(in input, b *build) (minus, plus reading, err error) {
 }
 
 // further is that many times as far from the spec as r.
-func (t *trials) further(r reading, times float64) reading {
-	f := reading{}
+func (t *trials) further(r composition, times float64) composition {
+	f := composition{}
 	for key, parts := range r {
 		base := t.base[key]
 		if len(base) != len(parts) {
@@ -153,35 +153,35 @@ func (f *Figures) Apart(fig Figure) (unknown, scatter float64) {
 	return unknown, math.Sqrt(max(fig.Tolerance*fig.Tolerance-unknown*unknown, 0))
 }
 
-// Source is one input's part in the tolerance of a figure.
-type Source struct {
+// Contribution is one input's part in the tolerance of a figure.
+type Contribution struct {
 	Input
 	Effect float64 // what one deviation more of the input does to the figure, in the figure's unit
 }
 
-// Sources gives the inputs that a figure's tolerance comes from, the largest
+// Contributions gives the inputs that a figure's tolerance comes from, the largest
 // effect first, and rest, the standard deviation of what comes from no input by
 // itself. The squares of all of them add up to that of the tolerance.
-func (f *Figures) Sources(key string) (sources []Source, rest float64) {
+func (f *Figures) Contributions(key string) (list []Contribution, rest float64) {
 	if f.Tolerances == nil || f.Tolerances.Spreads[key] == nil {
 		return nil, 0
 	}
 	s := f.Tolerances.Spreads[key]
-	var blank *Source // its parts have no names of their own
+	var blank *Contribution // its parts have no names of their own
 	for i, in := range f.Tolerances.Inputs {
 		switch {
 		case s.Effects[i] == 0:
 		case in.ID.Kind != KnownInput:
-			sources = append(sources, Source{in, s.Effects[i]})
+			list = append(list, Contribution{in, s.Effects[i]})
 		case blank == nil:
-			blank = &Source{in, math.Abs(s.Effects[i])}
+			blank = &Contribution{in, math.Abs(s.Effects[i])}
 		default:
 			blank.Effect = math.Hypot(blank.Effect, s.Effects[i])
 		}
 	}
 	if blank != nil {
-		sources = append(sources, *blank)
+		list = append(list, *blank)
 	}
-	slices.SortStableFunc(sources, func(a, b Source) int { return cmp.Compare(math.Abs(b.Effect), math.Abs(a.Effect)) })
-	return sources, s.Rest
+	slices.SortStableFunc(list, func(a, b Contribution) int { return cmp.Compare(math.Abs(b.Effect), math.Abs(a.Effect)) })
+	return list, s.Rest
 }

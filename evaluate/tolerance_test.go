@@ -210,7 +210,7 @@ func TestSources(t *testing.T) {
 	s, set := demoSpec(t, "skerry-10"), models.DefaultSettings()
 	f := withTolerances(t, s, set)
 	for _, fig := range f.List {
-		sources, rest := f.Sources(fig.Key)
+		sources, rest := f.Contributions(fig.Key)
 		sum := rest * rest
 		for i, source := range sources {
 			sum += source.Effect * source.Effect
@@ -222,11 +222,11 @@ func TestSources(t *testing.T) {
 	}
 	// Half of the blank's stiffness stands in its walls' fourth powers, so its
 	// walls and moduli come first (common practice, no source).
-	first, _ := f.Sources("third-load")
+	first, _ := f.Contributions("third-load")
 	if kind := first[0].ID.Kind; kind != WallInput && kind != ModulusInput && kind != OutsideInput {
 		t.Errorf("the third load is widest by %s", first[0].Name)
 	}
-	if sources, _ := f.Sources("rings"); sources != nil {
+	if sources, _ := f.Contributions("rings"); sources != nil {
 		t.Errorf("the count of rings has sources %v", sources)
 	}
 }
@@ -237,7 +237,7 @@ func TestFiguresWithoutTolerances(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if sources, _ := f.Sources("weight"); sources != nil || f.Tolerances != nil {
+	if sources, _ := f.Contributions("weight"); sources != nil || f.Tolerances != nil {
 		t.Error("there are tolerances that nobody asked for")
 	}
 }

@@ -18,8 +18,8 @@ type trials struct {
 	limit     limitParts
 	stretches []int // of the spec
 	mesh      *lumping
-	base      reading // of the spec, as trials are read
-	fine      reading // of the spec, as it is worked out
+	base      composition // of the spec, as trials are read
+	fine      composition // of the spec, as it is worked out
 }
 
 // newTrials starts from a rod that was worked out.
@@ -79,7 +79,7 @@ func (t *trials) workOut(r *rod) (*pass, *cases, values, error) {
 
 // read works out a build that came out otherwise, in nothing that bends and
 // swings where weightsOnly says so.
-func (t *trials) read(b *build, weightsOnly bool) (reading, error) {
+func (t *trials) read(b *build, weightsOnly bool) (composition, error) {
 	r, err := assembleLike(t.rod, t.spec, t.set, b)
 	if err != nil {
 		return nil, err
@@ -96,8 +96,8 @@ func (t *trials) read(b *build, weightsOnly bool) (reading, error) {
 
 // weighed reads what does not hang on how the rod bends and swings, and takes
 // the rest from the spec.
-func (t *trials) weighed(r *rod) reading {
-	parts := reading{}
+func (t *trials) weighed(r *rod) composition {
+	parts := composition{}
 	for key, part := range t.base {
 		parts[key] = part
 	}

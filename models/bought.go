@@ -88,7 +88,7 @@ var boughtTable = table[Bought]{
 var outsideTable = table[OutsideStation]{
 	example: "{at: 0 mm, is: 8.2 mm}",
 	label:   "at",
-	entry:   func(s *OutsideStation) Step { return entryAt(s.At.Value) },
+	entry:   func(s *OutsideStation) Segment { return entryAt(s.At.Value) },
 	keys: []key[OutsideStation]{
 		{"at", required, quantity(func(s *OutsideStation) *Given[units.Length] { return &s.At }, fromZero(longest))},
 		{"is", required, quantity(func(s *OutsideStation) *Given[units.Length] { return &s.Is }, upTo(thickest))},

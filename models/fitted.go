@@ -152,7 +152,7 @@ var cameTable = table[Came]{
 }
 
 // bySection reads a map of quantities by the names of sections.
-func bySection[T any, U ~float64](get func(*T) *[]OfSection[U], l limits) reader[T] {
+func bySection[T any, U ~float64](get func(*T) *[]OfSection[U], l interval) reader[T] {
 	one := quantity(func(o *OfSection[U]) *Given[U] { return &o.By }, l)
 	expect := "sections and quantities such as {butt: " + units.Of[U]().Example + "}"
 	return reader[T]{

@@ -9,26 +9,26 @@ import (
 	"rodlore/models/units"
 )
 
-// Path leads to a place of a spec, step by step from its top. It stays the same
+// Path leads to a place of a spec, segment by segment from its top. It stays the same
 // when a list is reordered, whose entries go by their name or their place.
-type Path []Step
+type Path []Segment
 
-// Step is a key, or an entry of the list that stands under it.
-type Step struct {
+// Segment is a key, or an entry of the list that stands under it.
+type Segment struct {
 	Key    string       // "sections", "wall"
 	Entry  string       // "tip", "at 0 mm"; "" for the key itself
 	At     units.Length // of an entry that is Placed
 	Placed bool         // the entry goes by its place along the rod
 }
 
-// entryAt is the step to an entry that goes by its place along the rod, to a
+// entryAt is the segment of an entry that goes by its place along the rod, to a
 // thousandth of a millimetre whatever unit it was written in.
-func entryAt(at units.Length) Step {
-	return Step{Entry: "at " + millimetres(at), At: units.Length(math.Round(1e6*float64(at)) / 1e6), Placed: true}
+func entryAt(at units.Length) Segment {
+	return Segment{Entry: "at " + millimetres(at), At: units.Length(math.Round(1e6*float64(at)) / 1e6), Placed: true}
 }
 
-// entryNamed is the step to an entry that goes by its name.
-func entryNamed(name string) Step { return Step{Entry: name} }
+// entryNamed is the segment of an entry that goes by its name.
+func entryNamed(name string) Segment { return Segment{Entry: name} }
 
 // String writes the path as people do: "sections[tip].tube[at 0 mm].wall".
 func (p Path) String() string {
@@ -52,13 +52,13 @@ func (p Path) String() string {
 func (p Path) To(keys ...string) Path {
 	to := slices.Clip(p)
 	for _, key := range keys {
-		to = append(to, Step{Key: key})
+		to = append(to, Segment{Key: key})
 	}
 	return to
 }
 
 // In leads on to an entry of the list below.
-func (p Path) In(list string, entry Step) Path {
+func (p Path) In(list string, entry Segment) Path {
 	entry.Key = list
 	return append(slices.Clip(p), entry)
 }
@@ -77,7 +77,7 @@ func (p Path) Entry() Path {
 	return p[:n]
 }
 
-// Last is the key of the last step; "" of the empty path.
+// Last is the key of the last segment; "" of the empty path.
 func (p Path) Last() string {
 	if len(p) == 0 {
 		return ""
@@ -110,9 +110,9 @@ func (s *Spec) PosOf(path string) Pos {
 
 func sectionPath(s Section) Path { return Path{}.In("sections", entryNamed(s.Name.Text)) }
 
-func jointPath(j Joint) Path { return Path{}.In("joints", jointStep(&j)) }
+func jointPath(j Joint) Path { return Path{}.In("joints", jointSegment(&j)) }
 
-func jointStep(j *Joint) Step { return entryNamed(j.Between[0].Text + "+" + j.Between[1].Text) }
+func jointSegment(j *Joint) Segment { return entryNamed(j.Between[0].Text + "+" + j.Between[1].Text) }
 
 // RingPath leads to a ring.
 func RingPath(r Ring) Path { return Path{}.In("rings", entryAt(r.At.Value)) }

@@ -11,30 +11,30 @@ import (
 	"rodlore/models/units"
 )
 
-// limits are the least and the most that a quantity may be, as text so that
+// interval is the least and the most that a quantity may be, as text so that
 // messages can quote them.
-type limits struct {
+type interval struct {
 	least, most string
 	positive    bool // least is 0 and itself not allowed
 }
 
 // upTo allows more than nothing, up to most.
-func upTo(most string) limits { return limits{most: most, positive: true} }
+func upTo(most string) interval { return interval{most: most, positive: true} }
 
 // fromZero allows nothing, up to most.
-func fromZero(most string) limits { return limits{most: most} }
+func fromZero(most string) interval { return interval{most: most} }
 
 // between allows least to most.
-func between(least, most string) limits { return limits{least: least, most: most} }
+func between(least, most string) interval { return interval{least: least, most: most} }
 
-// bounds are limits in SI units.
+// bounds are an interval in SI units.
 type bounds struct {
-	limits
+	interval
 	min, max float64
 }
 
-func (l limits) in(d *units.Dimension) bounds {
-	b := bounds{limits: l, max: units.MustParse(l.most, d)}
+func (l interval) in(d *units.Dimension) bounds {
+	b := bounds{interval: l, max: units.MustParse(l.most, d)}
 	if l.least != "" {
 		b.min = units.MustParse(l.least, d)
 	}
@@ -67,22 +67,22 @@ func (b bounds) span() string {
 }
 
 // quantity reads a Given.
-func quantity[T any, U ~float64](get func(*T) *Given[U], l limits) reader[T] {
+func quantity[T any, U ~float64](get func(*T) *Given[U], l interval) reader[T] {
 	return measured(get, l, units.Of[U](), "")
 }
 
 // plainRatio reads a Given that is written as a number without unit.
-func plainRatio[T any](get func(*T) *Given[units.Share], l limits) reader[T] {
+func plainRatio[T any](get func(*T) *Given[units.Share], l interval) reader[T] {
 	return measured(get, l, units.Ratio, "")
 }
 
 // position reads a distance along the rod, with or without the words that say
 // from which end.
-func position[T any](get func(*T) *Given[units.Length], l limits, from string) reader[T] {
+func position[T any](get func(*T) *Given[units.Length], l interval, from string) reader[T] {
 	return measured(get, l, units.Of[units.Length](), from)
 }
 
-func measured[T any, U ~float64](get func(*T) *Given[U], l limits, d *units.Dimension, from string) reader[T] {
+func measured[T any, U ~float64](get func(*T) *Given[U], l interval, d *units.Dimension, from string) reader[T] {
 	b := l.in(d)
 	return reader[T]{
 		expect: d.Expected(),
@@ -255,7 +255,7 @@ func count[T any](get func(*T) *int, least, most int) reader[T] {
 }
 
 // number reads a plain number.
-func number[T any](get func(*T) *float64, l limits) reader[T] {
+func number[T any](get func(*T) *float64, l interval) reader[T] {
 	b := l.in(units.Ratio)
 	return reader[T]{
 		expect: units.Ratio.Expected(),

@@ -9,7 +9,7 @@ import (
 )
 
 // span reads a Range.
-func span[T any, U ~float64](get func(*T) *Range[U], l limits) reader[T] {
+func span[T any, U ~float64](get func(*T) *Range[U], l interval) reader[T] {
 	d := units.Of[U]()
 	b := l.in(d)
 	expect := fmt.Sprintf("%s, or two as in at least A, at most B or A to B", d.Expected())
@@ -20,7 +20,7 @@ func span[T any, U ~float64](get func(*T) *Range[U], l limits) reader[T] {
 			if !ok || !v.wellSpanned(text) {
 				return
 			}
-			r := Range[U]{Text: text, Pos: v.pos()}
+			r := Range[U]{Text: text}
 			low, high := splitRange(text)
 			ok = v.side(&r.Min, low, b, d) && v.side(&r.Max, high, b, d)
 			if ok && v.ascending(text, r.Min.Set() && r.Max.Set(), float64(r.Min.Value), float64(r.Max.Value)) {

@@ -35,7 +35,6 @@ type Model struct {
 type Range[U ~float64] struct {
 	Min, Max Given[U]
 	Text     string
-	Pos      Pos
 }
 
 // ReelKind is how the line leaves the reel, and so on which side of the blank

@@ -98,7 +98,7 @@ func sameLeaves(a, b []Field) bool {
 // they say and wherever along the rod their entries stand.
 func sameShape(a, b []Field) bool {
 	return slices.EqualFunc(a, b, func(x, y Field) bool {
-		return slices.EqualFunc(x.Path, y.Path, func(a, b Step) bool {
+		return slices.EqualFunc(x.Path, y.Path, func(a, b Segment) bool {
 			return a.Key == b.Key && (a.Entry == b.Entry || a.Placed && b.Placed)
 		})
 	})

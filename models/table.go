@@ -102,7 +102,7 @@ type table[T any] struct {
 	pos     func(*T) *Pos               // where T keeps its place; nil where it does not
 	spares  func(t *T, key string) bool // whether t has no place for a key; may be nil
 	check   func(v value, t *T)         // what can be checked within T; may be nil
-	entry   func(*T) Step               // what an entry of a list goes by in paths; nil where it goes by its number
+	entry   func(*T) Segment            // what an entry of a list goes by in paths; nil where it goes by its number
 }
 
 // walk hands out the leaves of t, which stands at path, in the order of the keys.

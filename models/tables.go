@@ -79,7 +79,7 @@ var sectionTable = table[Section]{
 	example: "{name: tip, length: 1565 mm, tube: [...], material: carbon-30t}",
 	label:   "name",
 	pos:     func(s *Section) *Pos { return &s.Pos },
-	entry:   func(s *Section) Step { return entryNamed(s.Name.Text) },
+	entry:   func(s *Section) Segment { return entryNamed(s.Name.Text) },
 	keys: []key[Section]{
 		{"name", required, name(func(s *Section) *Word { return &s.Name })},
 		{"length", required, quantity(func(s *Section) *Given[units.Length] { return &s.Length }, upTo(longest))},
@@ -96,7 +96,7 @@ var sectionTable = table[Section]{
 var hexagonTable = table[HexagonStation]{
 	example: "{at: 0 mm, flats: 2.2 mm}",
 	label:   "at",
-	entry:   func(s *HexagonStation) Step { return entryAt(s.At.Value) },
+	entry:   func(s *HexagonStation) Segment { return entryAt(s.At.Value) },
 	keys: []key[HexagonStation]{
 		{"at", required, quantity(func(s *HexagonStation) *Given[units.Length] { return &s.At }, fromZero(longest))},
 		{"flats", required, quantity(func(s *HexagonStation) *Given[units.Length] { return &s.Flats }, upTo(thickest))},
@@ -112,7 +112,7 @@ var hexagonTable = table[HexagonStation]{
 var tubeTable = table[TubeStation]{
 	example: "{at: 0 mm, outside: 8.9 mm, wall: 1.05 mm}",
 	label:   "at",
-	entry:   func(s *TubeStation) Step { return entryAt(s.At.Value) },
+	entry:   func(s *TubeStation) Segment { return entryAt(s.At.Value) },
 	keys: []key[TubeStation]{
 		{"at", required, quantity(func(s *TubeStation) *Given[units.Length] { return &s.At }, fromZero(longest))},
 		{"outside", required, quantity(func(s *TubeStation) *Given[units.Length] { return &s.Outside }, upTo(thickest))},
@@ -133,7 +133,7 @@ var rolledTable = table[Rolled]{
 var mandrelTable = table[MandrelStation]{
 	example: "{at: 0 mm, diameter: 1.1 mm}",
 	label:   "at",
-	entry:   func(s *MandrelStation) Step { return entryAt(s.At.Value) },
+	entry:   func(s *MandrelStation) Segment { return entryAt(s.At.Value) },
 	keys: []key[MandrelStation]{
 		{"at", required, quantity(func(s *MandrelStation) *Given[units.Length] { return &s.At }, fromZero(longest))},
 		{"diameter", required, quantity(func(s *MandrelStation) *Given[units.Length] { return &s.Diameter }, upTo(thickest))},
@@ -163,7 +163,7 @@ var wrapsTable = table[Ply]{
 var stiffnessTable = table[StiffnessStation]{
 	example: "{at: 0 mm, ei: 0.05 N·m2, mass: 9 g/m, outside: 2.0 mm}",
 	label:   "at",
-	entry:   func(s *StiffnessStation) Step { return entryAt(s.At.Value) },
+	entry:   func(s *StiffnessStation) Segment { return entryAt(s.At.Value) },
 	keys: []key[StiffnessStation]{
 		{"at", required, quantity(func(s *StiffnessStation) *Given[units.Length] { return &s.At }, fromZero(longest))},
 		{"ei", required, quantity(func(s *StiffnessStation) *Given[units.Rigidity] { return &s.EI }, upTo("1000000 N·m2"))},
@@ -176,7 +176,7 @@ var jointTable = table[Joint]{
 	example: "{between: [butt, tip], kind: overlap, length: 82 mm}",
 	label:   "between",
 	pos:     func(j *Joint) *Pos { return &j.Pos },
-	entry:   jointStep,
+	entry:   jointSegment,
 	keys: []key[Joint]{
 		{"between", required, sections()},
 		{"kind", required, choice(func(j *Joint) *JointKind { return &j.Kind }, Overlap, Spigot, Ferrule)},
@@ -196,7 +196,7 @@ var ringTable = table[Ring]{
 	example: "{at: 95 mm, part: SL-6}",
 	label:   "at",
 	pos:     func(r *Ring) *Pos { return &r.Pos },
-	entry:   func(r *Ring) Step { return entryAt(r.At.Value) },
+	entry:   func(r *Ring) Segment { return entryAt(r.At.Value) },
 	keys: []key[Ring]{
 		{"at", required, position(func(r *Ring) *Given[units.Length] { return &r.At }, fromZero(longest), "tip")},
 		{"part", required, word(func(r *Ring) *Word { return &r.Part })},
@@ -235,7 +235,7 @@ var gripTable = table[Grip]{
 	example: "{from: 0 mm, to: 120 mm, diameter: 27 mm, material: cork}",
 	label:   "from",
 	pos:     func(g *Grip) *Pos { return &g.Pos },
-	entry:   func(g *Grip) Step { return entryAt(g.From.Value) },
+	entry:   func(g *Grip) Segment { return entryAt(g.From.Value) },
 	keys: []key[Grip]{
 		{"from", required, position(func(g *Grip) *Given[units.Length] { return &g.From }, fromZero(longest), "butt")},
 		{"to", required, position(func(g *Grip) *Given[units.Length] { return &g.To }, upTo(longest), "butt")},

@@ -25,7 +25,7 @@ var benchTable = table[Bench]{
 type measureKind struct {
 	what   Measure
 	of     *units.Dimension
-	limits limits // of a reading
+	limits interval // of a reading
 	// usual is the standard deviation of a reading that comes without: what a small
 	// balance, a tape, a hand on a stopwatch and a photograph can do (common
 	// practice, no source). That of oscillations is half of one.
@@ -44,21 +44,21 @@ var measureKinds = []measureKind{
 	{TestCurveMeasure, units.Of[units.Force](), upTo("100 kg"), "1 %", "{test curve: 640 g}", nil, nil},
 	{CountMeasure, units.Ratio, upTo("10000"), "0.5", "{oscillations: 31, in: 10 s}", []string{"in"}, nil},
 	{SettleMeasure, units.Of[units.Duration](), upTo("1 h"), "10 %", "{settle: 7 s}", nil, nil},
-	{TraceMeasure, units.Of[units.Length](), limits{}, "3 mm", "{trace: [{x: 1200 mm, y: 160 mm}], load: 200 g}", []string{"load"}, []string{"within"}},
+	{TraceMeasure, units.Of[units.Length](), interval{}, "3 mm", "{trace: [{x: 1200 mm, y: 160 mm}], load: 200 g}", []string{"load"}, []string{"within"}},
 }
 
-// Reading is a kind of reading, with the keys that stand beside it.
-type Reading struct {
+// ReadingKind is a kind of reading, with the keys that stand beside it.
+type ReadingKind struct {
 	What       Measure
 	Example    string
 	Wants, May []string
 }
 
-// Readings are all kinds of readings there are.
-func Readings() []Reading {
-	list := make([]Reading, len(measureKinds))
+// ReadingKinds are all kinds of readings there are.
+func ReadingKinds() []ReadingKind {
+	list := make([]ReadingKind, len(measureKinds))
 	for i, k := range measureKinds {
-		list[i] = Reading{k.what, k.example, k.wants, k.may}
+		list[i] = ReadingKind{k.what, k.example, k.wants, k.may}
 	}
 	return list
 }
@@ -156,7 +156,7 @@ func (v value) deviation(text string, of float64, d *units.Dimension) (float64, 
 		part, ok := v.measure(text, upTo("100 %").in(units.Of[units.Share]()), units.Of[units.Share](), "")
 		return part * of, ok && v.certain(part*of)
 	}
-	return v.measure(text, bounds{limits: limits{most: "what was read", positive: true}, max: math.Inf(1)}, d, "")
+	return v.measure(text, bounds{interval: interval{most: "what was read", positive: true}, max: math.Inf(1)}, d, "")
 }
 
 // certain notes a deviation of nothing, which no reading has.

@@ -29,7 +29,7 @@ var topTable = table[Top]{
 	example: "{name: fine, for: watching bites, sections: [...], rings: [...]}",
 	label:   "name",
 	pos:     func(t *Top) *Pos { return &t.Pos },
-	entry:   func(t *Top) Step { return entryNamed(t.Name.Text) },
+	entry:   func(t *Top) Segment { return entryNamed(t.Name.Text) },
 	keys: []key[Top]{
 		{"name", required, name(func(t *Top) *Word { return &t.Name })},
 		{"for", optional, word(func(t *Top) *Word { return &t.For })},
@@ -175,7 +175,7 @@ func (m *Model) seatOf(t *Top) (on int, joint Joint, err error) {
 		below := t.Joints[at].Between[0]
 		on = m.SectionIndex(below.Text)
 		if on < 0 || on == len(m.Sections)-1 {
-			return 0, Joint{}, &misfit{below.Pos, topPath(t).In("joints", jointStep(&t.Joints[at])).To("between"),
+			return 0, Joint{}, &misfit{below.Pos, topPath(t).In("joints", jointSegment(&t.Joints[at])).To("between"),
 				fmt.Sprintf("no section that carries a top is named %q; the sections are %s", below, strings.Join(m.SectionNames(), ", "))}
 		}
 		return on, t.Joints[at], nil

@@ -23,7 +23,7 @@ var errIndexMoved = errors.New("another git program has altered git's index mean
 // publish moves the branch to the new state and brings the index in step, under
 // the locks of both. All that could fail for want of space is done before the
 // branch moves.
-func (d *draft) publish(ctx context.Context) (id string, err error) {
+func (d *saving) publish(ctx context.Context) (id string, err error) {
 	s := d.store
 	old, err := readOwn(s.indexPath(), mostList)
 	if err := gone(err); err != nil {
@@ -57,7 +57,7 @@ func (d *draft) publish(ctx context.Context) (id string, err error) {
 }
 
 // stage gives the index with the saved files as the new tree has them.
-func (d *draft) stage(old []byte) ([]byte, error) {
+func (d *saving) stage(old []byte) ([]byte, error) {
 	index, err := parseStaging(old)
 	if err != nil {
 		return nil, err
@@ -88,7 +88,7 @@ func sum(content []byte) string {
 }
 
 // moveBranch makes the new state the last one. From here on it is saved.
-func (d *draft) moveBranch(ctx context.Context) (err error) {
+func (d *saving) moveBranch(ctx context.Context) (err error) {
 	s := d.store
 	branch, err := s.lock(ctx, s.refPath(d.ref), refContent(d.id))
 	defer func() { err = errors.Join(err, branch.release()) }()

@@ -16,7 +16,7 @@ type logMoves struct {
 
 // logMove adds the move of the branch to the logs of the head and the branch,
 // where git would keep them.
-func (s *Store) logMove(d *draft) (*logMoves, error) {
+func (s *Store) logMove(d *saving) (*logMoves, error) {
 	moves := &logMoves{disk: s.disk, sizes: map[string]int64{}}
 	what := "commit"
 	if d.parent.IsZero() {

@@ -35,7 +35,7 @@ func (s *Store) Save(ctx context.Context, save catalogue.Save) (id string, err e
 	}
 	defer release()
 	for range indexTries {
-		d, err := s.draft(ctx, save)
+		d, err := s.prepare(ctx, save)
 		if err != nil {
 			return "", err
 		}
@@ -53,33 +53,33 @@ func (s *Store) Save(ctx context.Context, save catalogue.Save) (id string, err e
 // index meanwhile, as git status does in passing.
 const indexTries = 10
 
-// draft is a save on its way.
-type draft struct {
+// saving is a save on its way.
+type saving struct {
 	store   *Store
 	signed  signatures
 	message string
 	signs   bool // commit.gpgSign
-	files   []draftFile
+	files   []savedFile
 	ref     string        // what is to be moved
 	parent  plumbing.Hash // where it stands
 	tree    plumbing.Hash // of the new commit
 	id      plumbing.Hash // of the new commit
 }
 
-// draftFile is one file of a draft; content nil means that it goes.
-type draftFile struct {
+// savedFile is one file of a save; content nil means that it goes.
+type savedFile struct {
 	path    string // in the repository
 	content []byte
 	mode    string // on disk, "" where it is not there or its mode says nothing
 }
 
-// draft checks everything that can be checked before anything is written.
-func (s *Store) draft(ctx context.Context, save catalogue.Save) (*draft, error) {
+// prepare checks everything that can be checked before anything is written.
+func (s *Store) prepare(ctx context.Context, save catalogue.Save) (*saving, error) {
 	config, err := readSettings(s.place)
 	if err != nil {
 		return nil, err
 	}
-	d := &draft{store: s}
+	d := &saving{store: s}
 	if d.signed, err = config.signatures(save.Author, save.When, save.Now); err != nil {
 		return nil, err
 	}
@@ -99,7 +99,7 @@ func (s *Store) draft(ctx context.Context, save catalogue.Save) (*draft, error) 
 	if idText(d.parent) != save.Parent {
 		return nil, moved(d.parent)
 	}
-	d.files, err = s.draftFiles(save.Files)
+	d.files, err = s.savedFiles(save.Files)
 	return d, err
 }
 
@@ -134,20 +134,20 @@ func (s *Store) checkQuiet() error {
 	return nil
 }
 
-// draftFiles looks at each file as it is on disk and as it is to be saved.
-func (s *Store) draftFiles(files map[string][]byte) ([]draftFile, error) {
-	var drafts []draftFile
+// savedFiles looks at each file as it is on disk and as it is to be saved.
+func (s *Store) savedFiles(files map[string][]byte) ([]savedFile, error) {
+	var list []savedFile
 	for _, name := range slices.Sorted(maps.Keys(files)) {
 		if err := checkPath(name); err != nil {
 			return nil, err
 		}
-		d, err := s.draftFile(s.prefix+name, files[name])
+		d, err := s.savedFile(s.prefix+name, files[name])
 		if err != nil {
 			return nil, err
 		}
-		drafts = append(drafts, d)
+		list = append(list, d)
 	}
-	return drafts, nil
+	return list, nil
 }
 
 // checkPath refuses paths that lead out of the range or into git's own folder.
@@ -163,8 +163,8 @@ func checkPath(name string) error {
 	return nil
 }
 
-func (s *Store) draftFile(repoPath string, content []byte) (draftFile, error) {
-	d := draftFile{path: repoPath}
+func (s *Store) savedFile(repoPath string, content []byte) (savedFile, error) {
+	d := savedFile{path: repoPath}
 	if content == nil {
 		return d, nil
 	}
@@ -193,7 +193,7 @@ func (s *Store) draftFile(repoPath string, content []byte) (draftFile, error) {
 
 // write puts the objects of the new state into the repository, where nothing
 // points to them yet.
-func (d *draft) write(ctx context.Context) error {
+func (d *saving) write(ctx context.Context) error {
 	s := d.store
 	var base plumbing.Hash
 	if !d.parent.IsZero() {
@@ -226,10 +226,10 @@ func (d *draft) write(ctx context.Context) error {
 
 // addOwnAttributes adds the .gitattributes of the range's folder if it is the
 // one that Init wrote and the last saved state has none.
-func (d *draft) addOwnAttributes(base plumbing.Hash) error {
+func (d *saving) addOwnAttributes(base plumbing.Hash) error {
 	s := d.store
 	own := s.prefix + AttributesFile
-	if slices.ContainsFunc(d.files, func(f draftFile) bool { return f.path == own }) {
+	if slices.ContainsFunc(d.files, func(f savedFile) bool { return f.path == own }) {
 		return nil
 	}
 	raw, err := s.files().Read(AttributesFile)
@@ -239,7 +239,7 @@ func (d *draft) addOwnAttributes(base plumbing.Hash) error {
 	if _, found, err := s.lookUp(base, own); err != nil || found {
 		return err
 	}
-	f, err := s.draftFile(own, raw)
+	f, err := s.savedFile(own, raw)
 	d.files = append(d.files, f)
 	return err
 }
@@ -261,7 +261,7 @@ func (s *Store) lookUp(tree plumbing.Hash, repoPath string) (treeEntry, bool, er
 }
 
 // edits writes the files' content and says what it changes in the tree.
-func (d *draft) edits(ctx context.Context) ([]edit, error) {
+func (d *saving) edits(ctx context.Context) ([]edit, error) {
 	var edits []edit
 	for _, f := range d.files {
 		if err := ctx.Err(); err != nil {
@@ -282,7 +282,7 @@ func (d *draft) edits(ctx context.Context) ([]edit, error) {
 // commit is the content of the new commit, signed where git's commit.gpgSign asks
 // for it. A commit holds its signature among its headers, with a blank before each
 // line but the first, and the signature is of the rest.
-func (d *draft) commit(ctx context.Context) ([]byte, error) {
+func (d *saving) commit(ctx context.Context) ([]byte, error) {
 	header := fmt.Sprintf("tree %s\n", d.tree)
 	if !d.parent.IsZero() {
 		header += fmt.Sprintf("parent %s\n", d.parent)

@@ -19,7 +19,7 @@ type Task struct {
 	Parts       *models.Parts
 	Materials   *models.Materials
 	Settings    *models.Settings
-	Limits      diffing.Limits
+	Limits      diffing.StepLimits
 	Releases    int
 	First       []string // keys of figures that are to improve as early as possible
 }

@@ -79,7 +79,7 @@ func (s *shared) task(t testing.TB, start, goal, steps string, releases int) Tas
 	}
 	return Task{
 		Start: s.spec(t, start), Goal: s.spec(t, goal), Parts: s.parts, Materials: s.materials,
-		Settings: set, Limits: diffing.NewLimits(set, s.parts), Releases: releases, First: []string{"weight", "recovery"},
+		Settings: set, Limits: diffing.NewStepLimits(set, s.parts), Releases: releases, First: []string{"weight", "recovery"},
 	}
 }
 

@@ -89,14 +89,14 @@ func (t Teller) steps(path models.Path) []string {
 }
 
 // entry says which entry of a list it is.
-func (t Teller) entry(step models.Step) string {
+func (t Teller) entry(in models.Segment) string {
 	switch {
-	case !step.Placed:
-		return step.Entry
+	case !in.Placed:
+		return in.Entry
 	case t.Units == "imperial":
-		return t.Say("changes.place", "place", t.Place(float64(step.At)))
+		return t.Say("changes.place", "place", t.Place(float64(in.At)))
 	}
-	return t.Say("changes.place", "place", t.Written(models.Millimetres(step.At).Text))
+	return t.Say("changes.place", "place", t.Written(models.Millimetres(in.At).Text))
 }
 
 // saidByGroup reports whether the heading of a change's group names what is under

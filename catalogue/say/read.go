@@ -22,7 +22,7 @@ func Read(file string, src []byte) (*Words, error) {
 	if err != nil {
 		return nil, err
 	}
-	r := reading{file: file, base: English(), words: &Words{texts: map[string]string{}, tag: language.English}}
+	r := translation{file: file, base: English(), words: &Words{texts: map[string]string{}, tag: language.English}}
 	for _, t := range texts.All {
 		r.take(t)
 	}
@@ -33,20 +33,20 @@ func Read(file string, src []byte) (*Words, error) {
 	return r.words, nil
 }
 
-// reading is a file being held against the English texts.
-type reading struct {
+// translation is a file being held against the English texts.
+type translation struct {
 	file   string
 	base   *Words
 	words  *Words
 	faults models.Faults
 }
 
-func (r *reading) fault(pos models.Pos, path, format string, args ...any) {
+func (r *translation) fault(pos models.Pos, path, format string, args ...any) {
 	r.faults = append(r.faults, &models.Fault{Pos: pos, Path: path, Msg: fmt.Sprintf(format, args...)})
 }
 
 // take takes one text over.
-func (r *reading) take(t models.Text) {
+func (r *translation) take(t models.Text) {
 	english, known := r.english(t.Path)
 	switch {
 	case !known:
@@ -71,7 +71,7 @@ func (r *reading) take(t models.Text) {
 
 // english is the English text that one at path stands for. Forms of a number
 // that English has not go by the one for all others.
-func (r *reading) english(path string) (string, bool) {
+func (r *translation) english(path string) (string, bool) {
 	if text, ok := r.base.texts[path]; ok {
 		return text, true
 	}
@@ -97,7 +97,7 @@ var placeholder = regexp.MustCompile(`\{[^{}]*\}`)
 
 // compare holds the placeholders of a text against those of the English. A form
 // for some numbers may have them in words: "one ring".
-func (r *reading) compare(t models.Text, english string) {
+func (r *translation) compare(t models.Text, english string) {
 	other := counted(t.Path)
 	if text, ok := r.base.texts[other]; ok {
 		english = text
@@ -130,7 +130,7 @@ func offered(placeholders []string) string {
 
 // complete notes the texts that are missing in another language, and takes the
 // English ones in English.
-func (r *reading) complete() {
+func (r *translation) complete() {
 	base, _ := r.words.tag.Base()
 	english, _ := language.English.Base()
 	var missing []string
@@ -152,7 +152,7 @@ func (r *reading) complete() {
 }
 
 // untranslated says what a translation lacks, in one line however much it is.
-func (r *reading) untranslated(missing []string) string {
+func (r *translation) untranslated(missing []string) string {
 	text := fmt.Sprintf("is missing; in English it is %q", r.base.texts[missing[0]])
 	if more := len(missing) - 1; more > 0 {
 		text += fmt.Sprintf("; so are %d more of %d sentences, from %s to %s", more, len(r.base.texts), missing[1], missing[more])

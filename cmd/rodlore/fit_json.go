@@ -65,7 +65,7 @@ func newFitJSON(rod *fittedRod) fitJSON {
 		Readings: each(fit.Readings, func(r evaluate.FittedReading) readingJSON {
 			return readingJSON{t.Note(r.Name()), orNull(r.Figure), r.Value, r.Deviation, r.Unit, r.Before, r.After, r.Off, r.Disagrees}
 		}),
-		Unknowns: each(fit.Unknowns, func(u evaluate.Unknown) unknownJSON {
+		Unknowns: each(fit.Parameters, func(u evaluate.Parameter) unknownJSON {
 			return unknownJSON{string(u.Free), orNull(u.Section), u.Value, u.Unit, u.Before, u.After, u.Told()}
 		}),
 		Correlations: listOf(fit.Correlations),

@@ -47,7 +47,7 @@ func (p *printer) showReadings(rod *fittedRod) {
 
 func (p *printer) showUnknowns(rod *fittedRod) {
 	t := newTable(words("against spec and range"), numbers("before"), numbers("fitted"), numbers("±"), words(""))
-	for _, u := range rod.fit.Unknowns {
+	for _, u := range rod.fit.Parameters {
 		note := ""
 		if !u.Told() {
 			note = "little is told of it"
@@ -58,7 +58,7 @@ func (p *printer) showUnknowns(rod *fittedRod) {
 }
 
 // amount writes a difference from the spec.
-func amount(u *evaluate.Unknown, v float64) string {
+func amount(u *evaluate.Parameter, v float64) string {
 	switch u.Unit {
 	case "m":
 		return fmt.Sprintf("%.3f mm", 1e3*v)
@@ -88,7 +88,7 @@ func (p *printer) showDoubts(rod *fittedRod) {
 			how = "more of one would be more of the other"
 		}
 		p.paragraph("The readings hardly tell the %s and the %s apart: %s (correlation %s).",
-			t.Note(fit.Unknowns[c.A].Name()), t.Note(fit.Unknowns[c.B].Name()), how, strings.Replace(fmt.Sprintf("%.2f", c.Value), "-", "−", 1))
+			t.Note(fit.Parameters[c.A].Name()), t.Note(fit.Parameters[c.B].Name()), how, strings.Replace(fmt.Sprintf("%.2f", c.Value), "-", "−", 1))
 	}
 	if fit.Astray() {
 		p.paragraph("! So many readings disagree with the others that they are no slips: it is rather another rod than the spec says.")
@@ -116,7 +116,7 @@ func chanceWords(chance float64) string {
 
 // showEye offers the turn that the maker takes for square.
 func (p *printer) showEye(rod *fittedRod) {
-	for _, u := range rod.fit.Unknowns {
+	for _, u := range rod.fit.Parameters {
 		if u.Free != evaluate.FreeTurn || !u.Told() {
 			continue
 		}

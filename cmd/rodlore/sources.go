@@ -29,8 +29,8 @@ type sourceJSON struct {
 
 func newSourcesJSON(t say.Teller, figs *evaluate.Figures, key string) *sourcesJSON {
 	f, _ := figs.Get(key)
-	sources, rest := figs.Sources(key)
-	return &sourcesJSON{key, numberOrNull(f.Tolerance), f.Sampled, each(sources, func(s evaluate.Source) sourceJSON {
+	sources, rest := figs.Contributions(key)
+	return &sourcesJSON{key, numberOrNull(f.Tolerance), f.Sampled, each(sources, func(s evaluate.Contribution) sourceJSON {
 		return sourceJSON{s.ID.Kind, orNull(s.ID.Of), t.Note(s.Name), s.Deviation, s.Unit, s.Effect}
 	}), rest}
 }
@@ -45,7 +45,7 @@ func (p *printer) showSources(s subject, figs *evaluate.Figures, key string) {
 	d, plain := s.display().Single(key), s.display().Single("")
 	p.println(p.paint(bold, title(s.Revision)))
 	p.println(figures.Short(key) + " " + d.WithTolerance(key, f.Unit, f.Value, f.Tolerance))
-	sources, rest := figs.Sources(key)
+	sources, rest := figs.Contributions(key)
 	if len(sources) == 0 {
 		p.println(withoutSources(f))
 		return

@@ -197,7 +197,7 @@ func (t *Trial) Usual(figs *evaluate.Figures) {
 }
 
 // controlsOf is what stands above the values under one key.
-func (v *Views) controlsOf(top models.Step) string {
+func (v *Views) controlsOf(top models.Segment) string {
 	if top.Key == "rings" {
 		return v.Say("screen.try.single")
 	}

@@ -204,7 +204,7 @@ func (t Teller) cuts(step *catalogue.Step, e diffing.Edit) []string {
 	for _, s := range step.Spec().Sections {
 		name, length := s.Name.Text, float64(s.Length.Value)
 		by := length - before[name]
-		if by == 0 || !slices.ContainsFunc(e.Changes, func(c diffing.Change) bool { return c.Path[0] == models.Step{Key: "sections", Entry: name} }) {
+		if by == 0 || !slices.ContainsFunc(e.Changes, func(c diffing.Change) bool { return c.Path[0] == models.Segment{Key: "sections", Entry: name} }) {
 			continue
 		}
 		path := "edits.cut.longer"

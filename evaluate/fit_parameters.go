@@ -27,26 +27,16 @@ const (
 // Frees are all of them, in the order in which they are shown.
 var Frees = []Free{FreeModulus, FreeWall, FreeBonding, FreeDamping, FreeTurn}
 
-// Unknown is a number that was fitted. Value is how much more it is than spec
+// Parameter is a number that was fitted. Value is how much more it is than spec
 // and range say, in Unit: a share of the modulus and of the damping, what is
 // added to wall, bonding and turn. Before the fit it is 0, within Before.
-type Unknown struct {
+type Parameter struct {
 	Free          Free
 	Section       string // "" where it is of the rod as a whole
 	Unit          string // "1", "m" or "rad"
 	Value         float64
 	Before, After float64 // standard deviations
-}
 
-// Name is what was fitted: "modulus of the tip".
-func (u *Unknown) Name() Note { return NewNote("unknowns."+string(u.Free), "section", u.Section) }
-
-// Told reports whether the measurements say something of it.
-func (u *Unknown) Told() bool { return u.After < 0.9*u.Before }
-
-// unknown is an Unknown with its place in a build.
-type unknown struct {
-	Unknown
 	kind InputKind // of the inputs that it stands for
 	set  func(b *build, e float64)
 
@@ -54,13 +44,19 @@ type unknown struct {
 	put     func(h *hidden, e float64)
 }
 
-// unknowns are those of the spec that are free, with their tolerances.
-func unknowns(s *models.Spec, set *models.Settings, free []Free) []unknown {
+// Name is what was fitted: "modulus of the tip".
+func (u *Parameter) Name() Note { return NewNote("unknowns."+string(u.Free), "section", u.Section) }
+
+// Told reports whether the measurements say something of it.
+func (u *Parameter) Told() bool { return u.After < 0.9*u.Before }
+
+// parametersOf are those of the spec that are free, with their tolerances.
+func parametersOf(s *models.Spec, set *models.Settings, free []Free) []Parameter {
 	dev := deviationsOf(s, set)
-	var list []unknown
+	var list []Parameter
 	add := func(f Free, kind InputKind, section, unit string, deviation float64, put func(*build, float64)) {
 		if slices.Contains(free, f) && deviation > 0 {
-			list = append(list, unknown{Unknown: Unknown{Free: f, Section: section, Unit: unit, Before: deviation}, kind: kind, set: put})
+			list = append(list, Parameter{Free: f, Section: section, Unit: unit, Before: deviation, kind: kind, set: put})
 		}
 	}
 	for i, section := range s.Sections {
@@ -81,23 +77,23 @@ func unknowns(s *models.Spec, set *models.Settings, free []Free) []unknown {
 	return list
 }
 
-// others are the inputs of the spec that no unknown stands for. They scatter as
+// others are the inputs of the spec that no parameter stands for. They scatter as
 // their tolerances say.
-func others(s *models.Spec, set *models.Settings, free []unknown) []input {
+func others(s *models.Spec, set *models.Settings, free []Parameter) []input {
 	return slices.DeleteFunc(inputsOf(s, set), func(in input) bool {
-		return slices.ContainsFunc(free, func(u unknown) bool {
+		return slices.ContainsFunc(free, func(u Parameter) bool {
 			return u.kind == in.ID.Kind && u.Section == in.ID.Of
 		})
 	})
 }
 
-// found is the unknown with what was found, x and its deviation being in
+// found is the parameter with what was found, x and its deviation being in
 // deviations before. A build has the logarithm of the damping's ratio.
-func (u unknown) found(x, deviation float64) Unknown {
+func (u Parameter) found(x, deviation float64) Parameter {
 	u.Value, u.After = x*u.Before, deviation*u.Before
 	if u.Free == FreeDamping {
 		ratio := math.Exp(u.Value)
 		u.Value, u.After = ratio-1, ratio*u.After
 	}
-	return u.Unknown
+	return u
 }
