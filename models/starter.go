@@ -5,6 +5,7 @@ import (
 	"cmp"
 	"embed"
 	"regexp"
+	"strings"
 
 	"gopkg.in/yaml.v3"
 
@@ -59,5 +60,9 @@ func StarterBlank(name string, k KnownBlank) []byte {
 		src = bytes.ReplaceAll(src, []byte(part.place), []byte(part.value))
 	}
 	length, _ := units.ParseAs[units.Length](k.Length)
-	return bytes.Replace(src, []byte("HELD"), []byte(Millimetres(length/10).Text), 1)
+	held := Millimetres(length / 10).Text
+	if !strings.Contains(k.Length, "m") { // feet and inches
+		held = units.Sixteenths(float64(length)/10) + " in"
+	}
+	return bytes.Replace(src, []byte("HELD"), []byte(held), 1)
 }

@@ -8,17 +8,27 @@ import (
 
 	"rodlore/diffing"
 	"rodlore/models"
+	"rodlore/models/units"
 )
 
 // Content is what a spec says at one place: "SL-8 at 310 mm", "1565 mm, carbon".
-func (w *Words) Content(c diffing.Content) string {
+func (t Teller) Content(c diffing.Content) string {
 	switch {
 	case c.At == "":
-		return c.Text
+		return t.Written(c.Text)
 	case c.What == "":
-		return w.Say("changes.place", "place", c.At)
+		return t.Say("changes.place", "place", t.place(c.At))
 	}
-	return w.Say("changes.at", "what", c.What, "place", c.At)
+	return t.Say("changes.at", "what", c.What, "place", t.place(c.At))
+}
+
+// place says where something stands as the range's tape has it.
+func (t Teller) place(written string) string {
+	at, err := units.ParseAs[units.Length](written)
+	if err != nil || t.Units != "imperial" {
+		return t.Written(written)
+	}
+	return t.Place(float64(at))
 }
 
 // Difference says one change in a few words, under the heading of its group.
@@ -52,7 +62,7 @@ func (t Teller) moved(c diffing.Change) string {
 	if c.Old.What != c.New.What {
 		return t.Content(c.Old) + " → " + t.Content(c.New)
 	}
-	return cmp.Or(c.New.What, t.where(c)) + ": " + c.Old.At + " → " + c.New.At
+	return cmp.Or(c.New.What, t.where(c)) + ": " + t.place(c.Old.At) + " → " + t.place(c.New.At)
 }
 
 // where puts the path of a change into words: "sections[tip].tube[at 0 mm].wall"
@@ -90,13 +100,10 @@ func (t Teller) steps(path models.Path) []string {
 
 // entry says which entry of a list it is.
 func (t Teller) entry(in models.Segment) string {
-	switch {
-	case !in.Placed:
+	if !in.Placed {
 		return in.Entry
-	case t.Units == "imperial":
-		return t.Say("changes.place", "place", t.Place(float64(in.At)))
 	}
-	return t.Say("changes.place", "place", t.Written(models.Millimetres(in.At).Text))
+	return t.Say("changes.place", "place", t.place(models.Millimetres(in.At).Text))
 }
 
 // saidByGroup reports whether the heading of a change's group names what is under

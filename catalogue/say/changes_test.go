@@ -46,6 +46,10 @@ func TestDifference(t *testing.T) {
 func TestPlaceInUnits(t *testing.T) {
 	ring := models.RingPath(models.Ring{At: models.Given[units.Length]{Value: 1.1049, Text: "43.5 in"}})
 	c := diffing.Change{Kind: diffing.Altered, Path: ring.To("part"), Old: diffing.Content{Text: "SL-8"}, New: diffing.Content{Text: "SL-6"}}
+	moved := diffing.Change{Kind: diffing.Moved, Path: ring, Old: diffing.Content{What: "SL-8", At: "1257.3 mm"}, New: diffing.Content{What: "SL-8", At: "43.5 in"}}
+	if got, want := (Teller{Words: English(), Display: figures.Display{Units: "imperial"}}).Difference(moved), "SL-8: 49 1/2 in → 43 1/2 in"; got != want {
+		t.Errorf("got %q, want %q", got, want)
+	}
 	for system, want := range map[string]string{
 		"metric": "ring at 1104.9 mm: SL-8 → SL-6", "both": "ring at 1104.9 mm: SL-8 → SL-6", "imperial": "ring at 43 1/2 in: SL-8 → SL-6",
 	} {

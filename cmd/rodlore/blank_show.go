@@ -6,6 +6,7 @@ import (
 	"rodlore/catalogue/say"
 	"rodlore/evaluate"
 	"rodlore/evaluate/figures"
+	"rodlore/models/units"
 )
 
 // blankJSON is what was found of a bought blank, SI. Deviations are shares of what
@@ -65,13 +66,18 @@ func (p *printer) showBlank(s subject) {
 		return // without a blank there were no figures, and that was told
 	}
 	p.println()
+	size, unit := units.Size("mm"), "mm"
+	if s.set.Units == "imperial" {
+		size, unit = units.Size("in"), "in"
+	}
+	wall := func(m, share float64) string { return within(m/size, share, unit) }
 	t := newTable(words("the bought blank"), numbers("modulus"), numbers("wall, thin end"), numbers("thick end"))
 	for _, one := range b.Sections {
 		if one.Thick == 0 {
 			t.add(one.Name, within(one.Modulus/1e9, one.ModulusBy, "GPa"), "solid", "solid")
 			continue
 		}
-		t.add(one.Name, within(one.Modulus/1e9, one.ModulusBy, "GPa"), within(1e3*one.Thin, one.ThinBy, "mm"), within(1e3*one.Thick, one.ThickBy, "mm"))
+		t.add(one.Name, within(one.Modulus/1e9, one.ModulusBy, "GPa"), wall(one.Thin, one.ThinBy), wall(one.Thick, one.ThickBy))
 	}
 	p.print("", t)
 	p.println("found from its mass, its outside and what was measured of it")

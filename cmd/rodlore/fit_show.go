@@ -52,17 +52,20 @@ func (p *printer) showUnknowns(rod *fittedRod) {
 		if !u.Told() {
 			note = "little is told of it"
 		}
-		t.add(rod.teller().Note(u.Name()), "± "+amount(&u, u.Before), withSign(amount(&u, u.Value)), amount(&u, u.After), note)
+		in := rod.teller()
+		t.add(in.Note(u.Name()), "± "+amount(in, &u, u.Before), withSign(amount(in, &u, u.Value)), amount(in, &u, u.After), note)
 	}
 	p.print("", t)
 }
 
 // amount writes a difference from the spec.
-func amount(u *evaluate.Parameter, v float64) string {
-	switch u.Unit {
-	case "m":
+func amount(in say.Teller, u *evaluate.Parameter, v float64) string {
+	switch {
+	case u.Unit == "m" && in.Units == "imperial":
+		return fmt.Sprintf("%.4f in", v/units.Size("in"))
+	case u.Unit == "m":
 		return fmt.Sprintf("%.3f mm", 1e3*v)
-	case "rad":
+	case u.Unit == "rad":
 		return fmt.Sprintf("%.1f°", v/units.Size("deg"))
 	}
 	return fmt.Sprintf("%.1f %%", 100*v)

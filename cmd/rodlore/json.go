@@ -79,8 +79,9 @@ type changeJSON struct {
 }
 
 func changesOf(changes []diffing.Change) []changeJSON {
+	as := say.Teller{Words: say.English()}
 	return each(changes, func(c diffing.Change) changeJSON {
-		return changeJSON{c.Kind, c.Path.String(), orNull(say.English().Content(c.Old)), orNull(say.English().Content(c.New)), c.Group.String()}
+		return changeJSON{c.Kind, c.Path.String(), orNull(as.Content(c.Old)), orNull(as.Content(c.New)), c.Group.String()}
 	})
 }
 

@@ -64,6 +64,25 @@ func TestWritten(t *testing.T) {
 	}
 }
 
+// In an inch range what a spec has in metric units is told in inches and ounces, to
+// digits that tell apart what a last digit did; what is a size of rings, a name or no
+// length stays. 1 in is 25.4 mm, 1 lb 453.59237 g (NIST SP 811, 2008, appendix B).
+func TestWrittenInInches(t *testing.T) {
+	for text, want := range map[string]string{
+		"16 mm": "0.63 in", "1565 mm": "61.61 in", "1561 mm, carbon": "61.46 in, carbon", "0.65 mm": "0.0256 in", "254 mm": "10 in",
+		"10 g to 40 g": "0.35 oz to 1.41 oz", "at most 200 g": "at most 7.05 oz", "9 kg": "19.8 lb", "84 m": "276 ft", "0.5mm": "0.02 in",
+		"size 6 mm, height 7 mm": "size 6 mm, height 0.28 in", "1550 kg/m3": "1550 kg/m3", "9 g/m": "9 g/m",
+		"0.05 N·m2": "0.05 N·m2", "DT-16": "DT-16", "10 ft": "10 ft", "3 1/2 in": "3 1/2 in", "2.35": "2.35",
+	} {
+		if got := (Display{Units: "imperial"}).Written(text); got != want {
+			t.Errorf("%q becomes %q, not %q", text, got, want)
+		}
+		if got := (Display{Units: "metric"}).Written(text); got != text {
+			t.Errorf("%q becomes %q", text, got)
+		}
+	}
+}
+
 // TestThickness holds that a wall is told to the digits that a calliper reads.
 func TestThickness(t *testing.T) {
 	for _, tt := range []struct {

@@ -22,7 +22,7 @@ func (s *sheet) blank(columns int) []document.Block {
 }
 
 func (s *sheet) section(of models.Section) []document.Block {
-	name, length := of.Name.Text, of.Length.Text
+	name, length := of.Name.Text, s.Written(of.Length.Text)
 	switch {
 	case of.Rolled != nil:
 		return s.rolled(of)
@@ -30,7 +30,7 @@ func (s *sheet) section(of models.Section) []document.Block {
 		t := document.Table{Caption: s.Say("sheet.blank.section", "section", name, "length", length)}
 		t.Columns = right(s.columns("sheet.blank", "at", "outside", "stiffness", "mass"), 0, 1, 2, 3)
 		for _, st := range of.Stiffness {
-			t.Add(st.At.Text, st.Outside.Text, st.EI.Text, st.Mass.Text)
+			t.Add(s.Written(st.At.Text), s.Written(st.Outside.Text), st.EI.Text, st.Mass.Text)
 		}
 		return []document.Block{t}
 	}
@@ -38,23 +38,23 @@ func (s *sheet) section(of models.Section) []document.Block {
 	if len(of.Hexagon) > 0 {
 		t.Columns = right(s.columns("sheet.blank", "at", "flats", "hollow"), 0, 1, 2)
 		for _, st := range of.Hexagon {
-			t.Add(st.At.Text, st.Flats.Text, st.Hollow.Text)
+			t.Add(s.Written(st.At.Text), s.Written(st.Flats.Text), s.Written(st.Hollow.Text))
 		}
 		return []document.Block{t}
 	}
 	t.Columns = right(s.columns("sheet.blank", "at", "outside", "wall"), 0, 1, 2)
 	for _, st := range of.Tube {
-		t.Add(st.At.Text, st.Outside.Text, st.Wall.Text)
+		t.Add(s.Written(st.At.Text), s.Written(st.Outside.Text), s.Written(st.Wall.Text))
 	}
 	return []document.Block{t}
 }
 
 // rolled is the mandrel and the plies of a section.
 func (s *sheet) rolled(of models.Section) []document.Block {
-	mandrel := document.Table{Caption: s.Say("sheet.blank.rolled", "section", of.Name.Text, "length", of.Length.Text)}
+	mandrel := document.Table{Caption: s.Say("sheet.blank.rolled", "section", of.Name.Text, "length", s.Written(of.Length.Text))}
 	mandrel.Columns = right(s.columns("sheet.blank", "at", "mandrel"), 0, 1)
 	for _, st := range of.Rolled.Mandrel {
-		mandrel.Add(st.At.Text, st.Diameter.Text)
+		mandrel.Add(s.Written(st.At.Text), s.Written(st.Diameter.Text))
 	}
 	plies := document.Table{Caption: s.Say("sheet.blank.plies of", "section", of.Name.Text)}
 	plies.Columns = right(s.columns("sheet.blank", "material", "angle", "wraps", "stretch"), 1)
@@ -70,5 +70,5 @@ func (s *sheet) reach(of models.Section, p models.Ply) string {
 		return s.Say("sheet.blank.all")
 	}
 	from, to := float64(p.From.Value), float64(p.To.Or(of.Length.Value))
-	return s.Say("sheet.blank.reach", "from", millimetres(from), "to", millimetres(to))
+	return s.Say("sheet.blank.reach", "from", s.length(from), "to", s.length(to))
 }

@@ -7,6 +7,7 @@ import (
 	"rodlore/catalogue/pages/document"
 	"rodlore/evaluate"
 	"rodlore/models"
+	"rodlore/models/units"
 )
 
 // materials is everything that goes into the rod, with how much of it and what
@@ -27,12 +28,12 @@ func (s *sheet) materials() []document.Block {
 
 func (s *sheet) addBlank(t *document.Table) {
 	for _, of := range s.spec.Sections {
-		t.Add(s.Say("sheet.materials.section", "section", of.Name.Text), of.Length.Text, "")
+		t.Add(s.Say("sheet.materials.section", "section", of.Name.Text), s.Written(of.Length.Text), "")
 	}
 	for _, j := range s.spec.Joints {
 		if j.Kind != models.Overlap {
 			t.Add(s.Say("sheet.materials.plug", "material", j.Material.Text),
-				s.Say("sheet.materials.turned", "length", j.Length.Text, "diameter", j.Outside.Text), "")
+				s.Say("sheet.materials.turned", "length", s.Written(j.Length.Text), "diameter", s.Written(j.Outside.Text)), "")
 		}
 	}
 }
@@ -76,12 +77,12 @@ func (s *sheet) addHandle(t *document.Table) {
 			continue
 		}
 		t.Add(s.Say("sheet.materials.grip", "material", g.Material.Text),
-			s.Say("sheet.materials.turned", "length", millimetres(float64(g.To.Value-g.From.Value)), "diameter", g.Diameter.Text), "")
+			s.Say("sheet.materials.turned", "length", s.length(float64(g.To.Value-g.From.Value)), "diameter", s.Written(g.Diameter.Text)), "")
 	}
 	s.addBought(t, "sheet.materials.cap", s.part(s.spec.Handle.Cap.Part), 1)
 }
 
-// addFinish adds thread, in whole metres, and varnish.
+// addFinish adds thread and varnish.
 func (s *sheet) addFinish(t *document.Table) {
 	var sum evaluate.Winding
 	for _, w := range s.outline.Whippings {
@@ -91,11 +92,19 @@ func (s *sheet) addFinish(t *document.Table) {
 	}
 	if part := s.part(s.spec.Finish.Thread); part != nil {
 		t.Add(s.Say("sheet.materials.thread", "part", part.Name),
-			s.Count("sheet.materials.metres", len(s.outline.Whippings), "length", fmt.Sprint(math.Ceil(sum.Thread))), "")
+			s.Count("sheet.materials.metres", len(s.outline.Whippings), "length", s.thread(sum.Thread)), "")
 	}
 	if part := s.part(s.spec.Finish.Varnish); part != nil {
 		mass := sum.Varnish * float64(part.Density.Value)
 		t.Add(s.Say("sheet.materials.varnish", "part", part.Name),
 			s.Say("sheet.materials.on rod", "mass", s.Value("", "kg", mass)), "")
 	}
+}
+
+// thread is a length of thread in metres, rounded up as it is bought.
+func (s *sheet) thread(m float64) string {
+	if s.Units == "imperial" {
+		return fmt.Sprintf("%.0f yd", math.Ceil(m/3/units.Size("ft")))
+	}
+	return fmt.Sprintf("%.0f m", math.Ceil(m))
 }

@@ -21,7 +21,7 @@ func (s *sheet) measures() []document.Block {
 		}
 	}
 	how := s.Say("sheet.figures.how",
-		"held", millimetres(s.spec.HeldTo()), "load", s.Value("", "N", float64(s.set.BenchLoad.Value)),
+		"held", s.length(s.spec.HeldTo()), "load", s.Value("", "N", float64(s.set.BenchLoad.Value)),
 		"turn", s.Value("", "rad", float64(s.set.TestCurve.Turn.Value)), "pull", s.Value("", "rad", float64(s.set.TestCurve.Pull.Value)))
 	return []document.Block{
 		s.heading("sheet.figures.heading"), t, document.Paragraph(document.Plain(how + " " + s.Say("sheet.figures.tolerance"))),

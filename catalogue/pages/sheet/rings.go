@@ -33,7 +33,7 @@ func (s *sheet) ringName(i int) string {
 func (s *sheet) onSection(at float64) string {
 	i := s.spec.SectionAt(at)
 	section := s.spec.Sections[i].Name.Text
-	return s.Say("sheet.rings.place", "section", section, "distance", millimetres(at-s.spec.SectionSpans()[i].From))
+	return s.Say("sheet.rings.place", "section", section, "distance", s.length(at-s.spec.SectionSpans()[i].From))
 }
 
 // whippings says how long whippings of one length are, and of how many turns.
@@ -41,7 +41,7 @@ func (s *sheet) whippings(list []evaluate.Whipping) (length, turns string) {
 	if len(list) == 0 {
 		return s.Say("sheet.rings.none"), ""
 	}
-	length = millimetres(list[0].To - list[0].From)
+	length = s.length(list[0].To - list[0].From)
 	if len(list) > 1 {
 		length = s.Say("sheet.rings.feet", "n", fmt.Sprint(len(list)), "length", length)
 	}
@@ -65,7 +65,7 @@ func (s *sheet) over(of func(evaluate.Whipping) bool) (list []evaluate.Whipping)
 func (s *sheet) notes() document.Block {
 	turns := s.Say("sheet.rings.no thread")
 	if thread := s.part(s.spec.Finish.Thread); thread != nil {
-		turns = s.Say("sheet.rings.thread", "thread", thread.Name, "thickness", thread.Thickness.Text)
+		turns = s.Say("sheet.rings.thread", "thread", thread.Name, "thickness", s.Written(thread.Thickness.Text))
 	}
 	if colour := s.spec.Finish.Trim.Text; colour != "" {
 		turns += " " + s.Say("sheet.rings.colour", "colour", colour)

@@ -121,7 +121,7 @@ func (s *sheet) titleBlock(date time.Time) document.Block {
 	places := own.RingPosition.Or(all.RingPosition.Or(usual.RingPosition.Value))
 	whippings := own.Whipping.Or(all.Whipping.Or(usual.Whipping.Value))
 	t.Add(s.spec.Name.Text, standing, date.Format(time.DateOnly), s.rev.ShortID(), s.Serial, s.Say("sheet.title block.limits",
-		"places", millimetres(2*float64(places)), "whippings", millimetres(2*float64(whippings))))
+		"places", s.length(2*float64(places)), "whippings", s.length(2*float64(whippings))))
 	return t
 }
 
