@@ -6,7 +6,6 @@ import (
 	"errors"
 	"fmt"
 	"io/fs"
-	"iter"
 	"maps"
 	"slices"
 
@@ -107,7 +106,7 @@ func (p *PutBack) compare(r *History) error {
 	changed := map[string]bool{} // materials
 	for _, name := range slices.Sorted(maps.Keys(spec.Materials)) {
 		then, now := spec.Materials[name], materials.Get(name)
-		if now != nil && sameEntry(then.Fields(), now.Fields()) {
+		if now != nil && sameEntry(then, now) {
 			continue
 		}
 		changed[name] = true
@@ -115,7 +114,7 @@ func (p *PutBack) compare(r *History) error {
 	}
 	for _, name := range slices.Sorted(maps.Keys(spec.Parts)) {
 		then, now := spec.Parts[name], parts.Get(name)
-		if now != nil && sameEntry(then.Fields(), now.Fields()) && !changed[then.Frame.Text] {
+		if now != nil && sameEntry(then, now) && !changed[then.Frame.Text] {
 			continue
 		}
 		p.Others = append(p.Others, Other{Name: name, Own: p.ownName(name, taken), Gone: now == nil, Part: then})
@@ -123,19 +122,11 @@ func (p *PutBack) compare(r *History) error {
 	return nil
 }
 
-// sameEntry reports whether leaves say the same, prices apart.
-func sameEntry(a, b iter.Seq[models.Field]) bool {
-	values := func(leaves iter.Seq[models.Field]) map[string]string {
-		m := map[string]string{}
-		for f := range leaves {
-			if f.IsPrice() {
-				continue
-			}
-			m[f.Path.String()] = f.CanonicalValue()
-		}
-		return m
-	}
-	return maps.Equal(values(a), values(b))
+// sameEntry reports whether two entries say the same, prices apart.
+func sameEntry(a, b models.SharedEntry) bool {
+	is, _ := models.EntryIDs(a)
+	was, _ := models.EntryIDs(b)
+	return is == was
 }
 
 // ownName is a name for an entry as it was, by the release or the day.

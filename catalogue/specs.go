@@ -12,6 +12,7 @@ import (
 	"sync"
 
 	"rodlore/catalogue/cache"
+	"rodlore/catalogue/results"
 	"rodlore/models"
 )
 
@@ -40,6 +41,9 @@ func newResolved(spec *models.Spec) *resolved {
 type specs struct {
 	blob func(id string) ([]byte, error)
 	kept *cache.Folder // identities from run to run
+
+	entries sync.Map // models.SharedEntry to its identity
+	alike   sync.Map // results.Key of a blob and the entries its spec uses to its two identities
 
 	mu         sync.Mutex
 	drafts     map[string][]byte // content of files that are not saved, by stand-in blob
@@ -88,9 +92,34 @@ func (s *specs) later(snap snapshot) *content {
 func (s *specs) of(snap snapshot) *resolved {
 	res := s.read(snap)
 	if res.spec != nil {
-		res.id, res.whole = res.spec.IDs()
+		res.id, res.whole = s.ids(snap.model, res.spec)
 	}
 	return res
+}
+
+// ids are the identities of the spec in a blob. Most edits of a shared file are of entries
+// that it does not use, and then they are those that it had.
+func (s *specs) ids(blob string, spec *models.Spec) (id, whole string) {
+	if strings.HasPrefix(blob, draftMark) {
+		return spec.IDs()
+	}
+	made := []string{blob}
+	for _, e := range spec.Uses() {
+		one, known := s.entries.Load(e)
+		if !known {
+			_, one = models.EntryIDs(e)
+			s.entries.Store(e, one)
+		}
+		made = append(made, one.(string))
+	}
+	key := results.KeyOf(made...)
+	both, known := s.alike.Load(key)
+	if !known {
+		id, whole = spec.IDs()
+		s.alike.Store(key, [2]string{id, whole})
+		return id, whole
+	}
+	return both.([2]string)[0], both.([2]string)[1]
 }
 
 // read does so but for the identities of a sound spec.

@@ -52,18 +52,33 @@ func (s *Spec) Fields() iter.Seq[Field] {
 	return func(yield func(Field) bool) {
 		w := &walk{yield: yield}
 		modelTable.walk(w, nil, s.Model)
-		parts, materials := maps.Clone(s.Parts), maps.Clone(s.Materials)
-		for _, t := range s.tops {
-			maps.Copy(parts, t.Parts)
-			maps.Copy(materials, t.Materials)
-		}
-		for _, name := range slices.Sorted(maps.Keys(parts)) {
-			w.part(parts[name])
-		}
-		for _, name := range slices.Sorted(maps.Keys(materials)) {
-			w.material(materials[name])
+		for _, e := range s.Uses() {
+			e.walk(w)
 		}
 	}
+}
+
+// SharedEntry is a Part or a Material.
+type SharedEntry interface {
+	Fields() iter.Seq[Field] // every leaf of it, as Spec.Fields does
+	walk(w *walk)
+}
+
+// Uses lists the parts and then the materials that the rod has with any of its tops,
+// by name.
+func (s *Spec) Uses() (entries []SharedEntry) {
+	parts, materials := maps.Clone(s.Parts), maps.Clone(s.Materials)
+	for _, t := range s.tops {
+		maps.Copy(parts, t.Parts)
+		maps.Copy(materials, t.Materials)
+	}
+	for _, name := range slices.Sorted(maps.Keys(parts)) {
+		entries = append(entries, parts[name])
+	}
+	for _, name := range slices.Sorted(maps.Keys(materials)) {
+		entries = append(entries, materials[name])
+	}
+	return entries
 }
 
 // walk hands out leaves until it is told to stop. Which there are, and in which
@@ -137,15 +152,15 @@ func walkWants(w *walk, path Path, wants *[]Want) {
 
 // Fields yields every leaf of the part as Spec.Fields does.
 func (p *Part) Fields() iter.Seq[Field] {
-	return func(yield func(Field) bool) { (&walk{yield: yield}).part(p) }
+	return func(yield func(Field) bool) { p.walk(&walk{yield: yield}) }
 }
 
 // Fields yields every leaf of the material as Spec.Fields does.
 func (m *Material) Fields() iter.Seq[Field] {
-	return func(yield func(Field) bool) { (&walk{yield: yield}).material(m) }
+	return func(yield func(Field) bool) { m.walk(&walk{yield: yield}) }
 }
 
-func (w *walk) part(p *Part) {
+func (p *Part) walk(w *walk) {
 	path := Path{}.In("parts", entryNamed(p.Name))
 	w.text(path.To("kind"), string(p.Kind), p.Pos)
 	w.pos = p.Pos
@@ -154,7 +169,7 @@ func (w *walk) part(p *Part) {
 	}
 }
 
-func (w *walk) material(m *Material) {
+func (m *Material) walk(w *walk) {
 	materialTable.walk(w, Path{}.In("materials", entryNamed(m.Name)), m)
 }
 

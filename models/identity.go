@@ -26,6 +26,9 @@ func (s *Spec) WholeID() string { _, whole := s.IDs(); return whole }
 // IDs are ID and WholeID, for the work of one.
 func (s *Spec) IDs() (id, whole string) { return identities(s.Fields()) }
 
+// EntryIDs are the identity of a shared entry but for its price, and that of all of it.
+func EntryIDs(e SharedEntry) (id, whole string) { return identities(e.Fields()) }
+
 // ID is the identity of what figures and their tolerances hang on in the
 // settings, and of how figures are written, as that of a spec.
 func (s *Settings) ID() string {
