@@ -48,13 +48,6 @@ know of it. Nothing is saved yet.`,
 	return cmd
 }
 
-// addJSON is what add prints.
-type addJSON struct {
-	schema
-	Model string `json:"model"`
-	File  string `json:"file"`
-}
-
 func (p *program) add(ctx context.Context, r *catalogue.Range, model, like string, blank *blankOptions) (err error) {
 	if err := r.MayAdd(model); err != nil {
 		return err
@@ -77,7 +70,7 @@ func (p *program) add(ctx context.Context, r *catalogue.Range, model, like strin
 		return err
 	}
 	if p.json {
-		return p.writeJSON(addJSON{schema1, model, file})
+		return p.writeJSON(object{{"model", model}, {"file", file}})
 	}
 	p.println("wrote " + file + "; edit it, then look at it and save it:")
 	p.println("  rodlore figures " + model)

@@ -105,57 +105,35 @@ func (p *program) bend(s subject, c evaluate.BendCase) error {
 	var failure *beam.Failure
 	switch {
 	case err == nil && p.json:
-		return p.writeJSON(newBendJSON(s, c, bent))
+		return p.writeJSON(bentOf(s, c, bent))
 	case err == nil:
 		p.showBend(s, c, bent)
 		p.warnOfLimit(s, rod, c)
 		return nil
 	case p.json && errors.As(err, &failure):
-		doc := newBendJSON(s, c, &evaluate.Bent{Status: failure.Error()})
-		return errors.Join(p.writeJSON(doc), errNo)
+		return errors.Join(p.writeJSON(bentOf(s, c, &evaluate.Bent{Status: failure.Error()})), errNo)
 	}
 	return err
 }
 
-// bendJSON is what bend prints, SI.
-type bendJSON struct {
-	schema
-	Model    string            `json:"model"`
-	Revision revisionJSON      `json:"revision"`
-	Load     evaluate.BendCase `json:"load"`
-	Points   []evaluate.Point  `json:"points"` // tip first; none where there is no shape
-	Tip      *tipJSON          `json:"tip"`
-	Error    *float64          `json:"error"` // bound on the numerical error of the tip's place
-	// Flattened is about how much further the tip would go because bent tubes flatten.
-	Flattened *float64 `json:"flattened"`
-	Status    string   `json:"status"`
-	*bendLineJSON
-}
-
-// bendLineJSON is what the line through the rings does.
-type bendLineJSON struct {
-	Rings []evaluate.RingLoad `json:"rings"` // tip ring first
-	Gap   float64             `json:"line-gap"`
-	Touch float64             `json:"line-touch"`
-}
-
-type tipJSON struct {
-	X    float64 `json:"x"`
-	Y    float64 `json:"y"`
-	Turn float64 `json:"turn"`
-}
-
-func newBendJSON(s subject, c evaluate.BendCase, b *evaluate.Bent) bendJSON {
-	doc := bendJSON{
-		schema: schema1, Model: s.Model, Revision: revisionOf(s.Revision),
-		Load: c, Points: listOf(b.Points), Status: b.Status,
+// bentOf is what bend prints, SI.
+func bentOf(s subject, c evaluate.BendCase, b *evaluate.Bent) object {
+	doc := object{
+		{"model", s.Model}, {"revision", revisionOf(s.Revision)}, {"load", c},
+		{"points", b.Points}, // tip first; none where there is no shape
 	}
 	if len(b.Points) > 0 {
-		doc.Tip = &tipJSON{b.Tip.X, b.Tip.Y, b.Tip.Turn}
-		doc.Error, doc.Flattened = &b.Error, &b.Flattened
+		doc = append(doc, object{
+			{"tip", object{{"x", b.Tip.X}, {"y", b.Tip.Y}, {"turn", b.Tip.Turn}}},
+			{"error", b.Error},         // bound on the numerical error of the tip's place
+			{"flattened", b.Flattened}, // about how much further the tip would go because bent tubes flatten
+		}...)
+	} else {
+		doc = append(doc, object{{"tip", nil}, {"error", nil}, {"flattened", nil}}...)
 	}
-	if b.Line != nil {
-		doc.bendLineJSON = &bendLineJSON{b.Line.Rings, b.Line.Gap, b.Line.Touch}
+	doc = append(doc, pair{"status", b.Status})
+	if l := b.Line; l != nil {
+		doc = append(doc, object{{"rings", l.Rings}, {"line-gap", l.Gap}, {"line-touch", l.Touch}}...) // tip ring first
 	}
 	return doc
 }

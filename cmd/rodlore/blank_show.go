@@ -9,37 +9,9 @@ import (
 	"rodlore/models/units"
 )
 
-// blankJSON is what was found of a bought blank, SI. Deviations are shares of what
-// they belong to.
-type blankJSON struct {
-	Sections []blankSectionJSON `json:"sections"`
-	Readings []blankReadingJSON `json:"readings"`
-	Next     []blankNextJSON    `json:"next"` // most helpful first
-}
-
-type blankSectionJSON struct {
-	Section string     `json:"section"`
-	Modulus [2]float64 `json:"modulus"` // Pa, and its deviation
-	Thin    [2]float64 `json:"thin"`    // wall at the thin end, m, and its deviation
-	Thick   [2]float64 `json:"thick"`
-}
-
-type blankReadingJSON struct {
-	Name      string  `json:"name"`
-	Read      float64 `json:"read"`
-	Deviation float64 `json:"deviation"`
-	Found     float64 `json:"found"`
-	Off       float64 `json:"off"`
-	Unit      string  `json:"unit"`
-	Disagrees bool    `json:"disagrees"`
-}
-
-type blankNextJSON struct {
-	Name string  `json:"name"`
-	Know float64 `json:"know"` // deviation that the third load would then be known to, N
-}
-
-func newBlankJSON(s subject) *blankJSON {
+// blankOf is what was found of a bought blank, SI; null for one that was not bought.
+// Deviations are shares of what they belong to.
+func blankOf(s subject) object {
 	b, err := evaluate.BoughtBlank(s.Spec(), s.set)
 	if err != nil || b == nil {
 		return nil
@@ -48,14 +20,22 @@ func newBlankJSON(s subject) *blankJSON {
 	if fit == nil {
 		fit = &evaluate.Fit{}
 	}
-	return &blankJSON{
-		Sections: each(b.Sections, func(one evaluate.BoughtSection) blankSectionJSON {
-			return blankSectionJSON{one.Name, [2]float64{one.Modulus, one.ModulusBy}, [2]float64{one.Thin, one.ThinBy}, [2]float64{one.Thick, one.ThickBy}}
-		}),
-		Readings: each(fit.Readings, func(r evaluate.FittedReading) blankReadingJSON {
-			return blankReadingJSON{t.Note(r.Name()), r.Value, r.Deviation, r.After, r.Off, r.Unit, r.Disagrees}
-		}),
-		Next: each(fit.Next, func(n evaluate.Next) blankNextJSON { return blankNextJSON{t.Note(n.Name()), n.Know} }),
+	return object{
+		{"sections", each(b.Sections, func(one evaluate.BoughtSection) object { // each number with its deviation
+			return object{
+				{"section", one.Name}, {"modulus", []float64{one.Modulus, one.ModulusBy}}, // Pa
+				{"thin", []float64{one.Thin, one.ThinBy}}, // wall at the thin end, m
+				{"thick", []float64{one.Thick, one.ThickBy}},
+			}
+		})},
+		{"readings", each(fit.Readings, func(r evaluate.FittedReading) object {
+			return object{
+				{"name", t.Note(r.Name())}, {"read", r.Value}, {"deviation", r.Deviation}, {"found", r.After}, {"off", r.Off},
+				{"unit", r.Unit}, {"disagrees", r.Disagrees},
+			}
+		})},
+		// Most helpful first; know is the deviation that the third load would then be known to, N.
+		{"next", each(fit.Next, func(n evaluate.Next) object { return object{{"name", t.Note(n.Name())}, {"know", n.Know}} })},
 	}
 }
 

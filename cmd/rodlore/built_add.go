@@ -49,16 +49,6 @@ MODEL+TOP is a rod with another of the model's tops on it, weighed with that.`,
 	return cmd
 }
 
-// addedJSON is what built add prints.
-type addedJSON struct {
-	schema
-	Rod      rodJSON      `json:"rod"`
-	Revision revisionJSON `json:"revision"`
-	File     string       `json:"file"`
-	State    *string      `json:"state"` // the saved state; null where it was not saved
-	Notes    []string     `json:"notes"`
-}
-
 func (p *program) addBuild(ctx context.Context, r *catalogue.Range, arg string, o buildOptions, d models.Date) error {
 	of, top := r.CutTop(arg)
 	rev, err := savedRevision(r, of)
@@ -138,7 +128,7 @@ func (p *program) tellAdded(ctx context.Context, r *catalogue.Range, rev *catalo
 	}
 	notes := told(s.teller(), r.RodNotes(b, day(p.now())))
 	if p.json {
-		return p.writeJSON(addedJSON{schema1, newRodJSON(b, weighings), revisionOf(rev), file, orNull(state), listOf(notes)})
+		return p.writeJSON(object{{"rod", rodOf(b, weighings)}, {"revision", revisionOf(rev)}, {"file", file}, {"state", orNull(state)}, {"notes", notes}})
 	}
 	p.wrapped("", fmt.Sprintf("%s is in %s: %s", say.English().RodName(serial), file, title(rev)))
 	for _, w := range weighings {

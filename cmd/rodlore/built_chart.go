@@ -36,7 +36,7 @@ changed in the workshop.`,
 					return err
 				}
 				if p.json {
-					return p.writeJSON(newChartJSON(english(r), c))
+					return p.writeJSON(chartOf(english(r), c))
 				}
 				p.showChart(r, c)
 				return nil
@@ -45,60 +45,40 @@ changed in the workshop.`,
 	}
 }
 
-// chartJSON is what built chart prints. Values, mean and limits are in the unit
-// given: "kg", or "1" for standard deviations of rods of a revision. They are
-// null where there are too few rods for limits.
-type chartJSON struct {
-	schema
-	Unit       string        `json:"unit"`
-	Mean       *float64      `json:"mean"`
-	Lower      *float64      `json:"lower"`
-	Upper      *float64      `json:"upper"`
-	Deviation  *float64      `json:"deviation"`
-	MeanRange  *float64      `json:"mean-range"`
-	RangeLimit *float64      `json:"range-limit"`
-	Points     []chartedJSON `json:"points"` // in the order built
-	Signals    []signalJSON  `json:"signals"`
-	Notes      []string      `json:"notes"`
-}
-
-// chartedJSON is one rod on the chart.
-type chartedJSON struct {
-	rodJSON
-	Value float64  `json:"value"`
-	Range *float64 `json:"range"` // from the rod before; null for the first
-}
-
-// signalJSON is a stretch of rods that chance would hardly make.
-type signalJSON struct {
-	Rule  control.Rule `json:"rule"`
-	From  string       `json:"from"` // serial numbers
-	To    string       `json:"to"`
-	Above bool         `json:"above"`
-	Text  string       `json:"text"`
-}
-
-func signalsJSON(c *catalogue.WeightChart, signals []control.Signal) []signalJSON {
-	return each(signals, func(s control.Signal) signalJSON {
-		return signalJSON{s.Rule, c.Weighings[s.From].Serial.Text, c.Weighings[s.To].Serial.Text, s.Above, signalWords(c, s)}
+// signalsJSON are stretches of rods that chance would hardly make, by their serial
+// numbers.
+func signalsJSON(c *catalogue.WeightChart, signals []control.Signal) []object {
+	return each(signals, func(s control.Signal) object {
+		return object{
+			{"rule", s.Rule}, {"from", c.Weighings[s.From].Serial.Text}, {"to", c.Weighings[s.To].Serial.Text},
+			{"above", s.Above}, {"text", signalWords(c, s)},
+		}
 	})
 }
 
-func newChartJSON(t say.Teller, c *catalogue.WeightChart) chartJSON {
-	doc := chartJSON{schema: schema1, Unit: "kg", Points: []chartedJSON{}, Signals: []signalJSON{}, Notes: told(t, c.Notes)}
+// chartOf is what built chart prints. Values, mean and limits are in the unit given:
+// "kg", or "1" for standard deviations of rods of a revision. They are null where there
+// are too few rods for limits.
+func chartOf(t say.Teller, c *catalogue.WeightChart) object {
+	unit, none := "kg", math.NaN()
 	if c.InDeviations {
-		doc.Unit = "1"
+		unit = "1"
 	}
+	l := c.Control
+	if l == nil {
+		l = &control.Chart{Mean: none, Lower: none, Upper: none, Deviation: none, MeanRange: none, RangeLimit: none}
+	}
+	var points []object // in the order built
 	for i, w := range c.Weighings {
-		point := chartedJSON{rodJSON: newRodJSON(w.Build, c.Weighings), Value: c.Values[i]}
+		beside := none // from the rod before; null for the first
 		if i > 0 {
-			point.Range = numberOrNull(math.Abs(c.Values[i] - c.Values[i-1]))
+			beside = math.Abs(c.Values[i] - c.Values[i-1])
 		}
-		doc.Points = append(doc.Points, point)
+		points = append(points, append(rodOf(w.Build, c.Weighings), pair{"value", c.Values[i]}, pair{"range", beside}))
 	}
-	if l := c.Control; l != nil {
-		doc.Mean, doc.Lower, doc.Upper, doc.Deviation = &l.Mean, &l.Lower, &l.Upper, &l.Deviation
-		doc.MeanRange, doc.RangeLimit, doc.Signals = &l.MeanRange, &l.RangeLimit, signalsJSON(c, l.Signals)
+	return object{
+		{"unit", unit}, {"mean", l.Mean}, {"lower", l.Lower}, {"upper", l.Upper}, {"deviation", l.Deviation},
+		{"mean-range", l.MeanRange}, {"range-limit", l.RangeLimit}, {"points", points},
+		{"signals", signalsJSON(c, l.Signals)}, {"notes", told(t, c.Notes)},
 	}
-	return doc
 }

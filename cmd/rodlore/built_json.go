@@ -5,53 +5,31 @@ import (
 	"rodlore/models"
 )
 
-// rodJSON is a rod that was built, SI. Off is how many standard deviations, of
-// rods of its revision and of the balance, its weight lies off the one worked
-// out; null where either is not known.
-type rodJSON struct {
-	Serial    string       `json:"serial"`
-	Model     string       `json:"model"`
-	Release   string       `json:"release"`
-	Top       *string      `json:"top"` // another one that is on it; null for the main one
-	Date      string       `json:"date"`
-	Weight    *float64     `json:"weight"`
-	Worked    *float64     `json:"worked"`
-	Tolerance *float64     `json:"tolerance"`
-	Off       *float64     `json:"off"`
-	TestCurve *float64     `json:"test-curve"`
-	Blank     *string      `json:"blank"`
-	Notes     *string      `json:"notes"`
-	Repairs   []repairJSON `json:"repairs"`
-}
-
-// repairJSON is what was mended on a rod, SI.
-type repairJSON struct {
-	Date    string   `json:"date"`
-	Done    string   `json:"done"`
-	Section *string  `json:"section"`
-	Weight  *float64 `json:"weight"` // of the rod afterwards
-}
-
-// newRodJSON gives a rod with its weighing, if it is among those.
-func newRodJSON(b *catalogue.Build, weighings []catalogue.Weighing) rodJSON {
-	doc := rodJSON{
-		Serial: b.Serial.Text, Model: b.Model.Text, Release: b.Release.Text, Top: orNull(b.Top.Text), Date: b.Date.Text,
-		Weight: givenOrNull(b.Weight), TestCurve: givenOrNull(b.TestCurve),
-		Blank: orNull(b.Blank.Text), Notes: orNull(b.Notes.Text), Repairs: each(b.Repairs, newRepairJSON),
-	}
+// rodOf is a rod that was built, SI, with its weighing if it is among those. off is how
+// many standard deviations, of rods of its revision and of the balance, its weight lies
+// off the one worked out; null where either is not known.
+func rodOf(b *catalogue.Build, weighings []catalogue.Weighing) object {
+	var worked, tolerance, off any
 	if w := weighingOf(b, weighings); w != nil {
-		doc.Worked, doc.Tolerance, doc.Off = numberOrNull(w.Worked.Value), numberOrNull(w.Worked.Tolerance), numberOrNull(w.Off())
+		worked, tolerance, off = w.Worked.Value, w.Worked.Tolerance, w.Off()
 	}
-	return doc
+	return object{
+		{"serial", b.Serial.Text}, {"model", b.Model.Text}, {"release", b.Release.Text},
+		{"top", orNull(b.Top.Text)}, // another one that is on it; null for the main one
+		{"date", b.Date.Text}, {"weight", givenOrNull(b.Weight)}, {"worked", worked}, {"tolerance", tolerance}, {"off", off},
+		{"test-curve", givenOrNull(b.TestCurve)}, {"blank", orNull(b.Blank.Text)}, {"notes", orNull(b.Notes.Text)},
+		{"repairs", each(b.Repairs, repairOf)},
+	}
 }
 
 // rodsOf are rods with those of their weighings that there are.
-func rodsOf(rods []*catalogue.Build, weighings []catalogue.Weighing) []rodJSON {
-	return each(rods, func(b *catalogue.Build) rodJSON { return newRodJSON(b, weighings) })
+func rodsOf(rods []*catalogue.Build, weighings []catalogue.Weighing) []object {
+	return each(rods, func(b *catalogue.Build) object { return rodOf(b, weighings) })
 }
 
-func newRepairJSON(r models.Repair) repairJSON {
-	return repairJSON{r.Date.Text, r.Done.Text, orNull(r.Section.Text), givenOrNull(r.Weight)}
+// repairOf is what was mended on a rod, and its weight afterwards, SI.
+func repairOf(r models.Repair) object {
+	return object{{"date", r.Date.Text}, {"done", r.Done.Text}, {"section", orNull(r.Section.Text)}, {"weight", givenOrNull(r.Weight)}}
 }
 
 // weighingOf is the weighing of a rod; nil where it has none.

@@ -37,13 +37,6 @@ in three lie within one, nineteen in twenty within two.`,
 	return cmd
 }
 
-// builtListJSON is what built list prints.
-type builtListJSON struct {
-	schema
-	Rods  []rodJSON `json:"rods"`
-	Notes []string  `json:"notes"`
-}
-
 func (p *program) listBuilds(ctx context.Context, r *catalogue.Range, model, year string) error {
 	rods, err := r.Builds(model)
 	if err != nil {
@@ -56,7 +49,7 @@ func (p *program) listBuilds(ctx context.Context, r *catalogue.Range, model, yea
 	}
 	t := english(r)
 	if p.json {
-		return p.writeJSON(builtListJSON{schema1, rodsOf(rods, weighings), told(t, notes)})
+		return p.writeJSON(object{{"rods", rodsOf(rods, weighings)}, {"notes", told(t, notes)}})
 	}
 	if len(rods) == 0 {
 		p.println("no such rod is written down; \"rodlore built add MODEL@LABEL --serial NUMBER\" does it")

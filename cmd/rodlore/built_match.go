@@ -71,7 +71,7 @@ func (p *program) match(ctx context.Context, r *catalogue.Range, serial string) 
 		m.now = now
 	}
 	if p.json {
-		err = p.writeJSON(newMatchJSON(m))
+		err = p.writeJSON(matchOf(m))
 	} else {
 		p.showMatch(m)
 	}
@@ -81,29 +81,20 @@ func (p *program) match(ctx context.Context, r *catalogue.Range, serial string) 
 	return err
 }
 
-// matchJSON is what built match prints.
-type matchJSON struct {
-	schema
-	Rod      rodJSON       `json:"rod"`
-	Revision revisionJSON  `json:"revision"`
-	Can      bool          `json:"can"`
-	Gone     []string      `json:"gone"`    // parts and materials
-	Fault    *string       `json:"fault"`   // why today's do not go together
-	Changes  []changeJSON  `json:"changes"` // of the parts and materials that it takes
-	Figures  []shiftJSON   `json:"figures"` // as it was built to and with today's parts
-	Now      *revisionJSON `json:"now"`     // the model as it stands; null where it is that revision, or gone
-}
-
-func newMatchJSON(m *matched) matchJSON {
-	doc := matchJSON{
-		schema: schema1, Rod: newRodJSON(m.build, nil), Revision: revisionOf(m.Revision), Can: m.can(),
-		Gone: listOf(m.rebuilt.Gone), Changes: changesOf(m.rebuilt.Changes), Figures: []shiftJSON{},
-		Fault: faultOrNull(m.rebuilt.Fault()), Now: revisionOrNull(m.now),
-	}
+// matchOf is what built match prints.
+func matchOf(m *matched) object {
+	var shifts []diffing.Shift // from the rod as it was built to one with today's parts
 	if m.step != nil {
-		doc.Figures = shiftsOf(m.step.Shifts)
+		shifts = m.step.Shifts
 	}
-	return doc
+	return object{
+		{"rod", rodOf(m.build, nil)}, {"revision", revisionOf(m.Revision)}, {"can", m.can()},
+		{"gone", m.rebuilt.Gone},                  // parts and materials
+		{"fault", m.rebuilt.Fault()},              // why today's do not go together
+		{"changes", changesOf(m.rebuilt.Changes)}, // of the parts and materials that it takes
+		{"figures", shiftsOf(shifts)},
+		{"now", revisionOf(m.now)}, // the model as it stands; null where it is that revision, or gone
+	}
 }
 
 func (p *printer) showMatch(m *matched) {

@@ -49,14 +49,6 @@ the year of the repair. With --why it is saved at once.`,
 	return cmd
 }
 
-// repairedJSON is what built repair prints.
-type repairedJSON struct {
-	schema
-	Rod   rodJSON `json:"rod"`
-	File  string  `json:"file"`
-	State *string `json:"state"` // the saved state; null where it was not saved
-}
-
 func (p *program) addRepair(ctx context.Context, r *catalogue.Range, serial string, o repairOptions, d models.Date) error {
 	b, err := r.Build(serial)
 	if err != nil {
@@ -82,7 +74,7 @@ func (p *program) addRepair(ctx context.Context, r *catalogue.Range, serial stri
 		return err
 	}
 	if p.json {
-		return p.writeJSON(repairedJSON{schema1, newRodJSON(b, nil), rec.file, orNull(state)})
+		return p.writeJSON(object{{"rod", rodOf(b, nil)}, {"file", rec.file}, {"state", orNull(state)}})
 	}
 	p.printf("the repair of %s, its %s, is in %s\n", say.English().RodName(serial), ordinal(len(b.Repairs)), rec.file)
 	p.tellSaved(rec.file, state)

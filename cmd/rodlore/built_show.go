@@ -34,7 +34,7 @@ rod in files of bench/ belong to it and are shown too.`,
 					return err
 				}
 				if p.json {
-					return p.writeJSON(newBuiltShowJSON(rod))
+					return p.writeJSON(shownOf(rod))
 				}
 				p.showRod(rod)
 				return nil
@@ -85,38 +85,20 @@ func subjectOf(r *catalogue.Range, rev *catalogue.Revision) (subject, error) {
 	return subject{rev, set}, err
 }
 
-// builtShowJSON is what built show prints.
-type builtShowJSON struct {
-	schema
-	Rod      rodJSON      `json:"rod"`
-	Revision revisionJSON `json:"revision"`
-	Measured []rodFigure  `json:"measured"`
-	Siblings []rodJSON    `json:"siblings"` // the others of its model that were weighed, in the order built
-	Signals  []signalJSON `json:"signals"`  // of the workshop's chart that it is part of
-	Notes    []string     `json:"notes"`
-}
-
-// rodFigure is one figure as it was measured of a rod and as it was worked out.
-type rodFigure struct {
-	Key       string   `json:"key"`
-	Unit      string   `json:"unit"`
-	Worked    float64  `json:"worked"`
-	Tolerance *float64 `json:"tolerance"`
-	measuredJSON
-}
-
-func newBuiltShowJSON(rod *shownRod) builtShowJSON {
-	doc := builtShowJSON{
-		schema: schema1, Rod: newRodJSON(rod.build, rod.chart.Weighings), Revision: revisionOf(rod.Revision),
-		Measured: []rodFigure{}, Signals: signalsJSON(rod.all, signalsOf(rod.all, rod.build)), Notes: rod.notes(),
-		Siblings: each(rod.siblings(), func(w catalogue.Weighing) rodJSON { return newRodJSON(w.Build, rod.chart.Weighings) }),
-	}
+// shownOf is what built show prints.
+func shownOf(rod *shownRod) object {
+	var measured []object // each figure as it was measured of the rod and as it was worked out
 	for _, f := range rod.figures.List {
 		for _, m := range rod.found.Of(f.Key) {
-			doc.Measured = append(doc.Measured, rodFigure{f.Key, f.Unit, f.Value, numberOrNull(f.Tolerance), newMeasuredJSON(f, m)})
+			measured = append(measured, append(object{{"key", f.Key}, {"unit", f.Unit}, {"worked", f.Value}, {"tolerance", f.Tolerance}}, measuredOf(f, m)...))
 		}
 	}
-	return doc
+	return object{
+		{"rod", rodOf(rod.build, rod.chart.Weighings)}, {"revision", revisionOf(rod.Revision)}, {"measured", measured},
+		{"siblings", each(rod.siblings(), func(w catalogue.Weighing) object { return rodOf(w.Build, rod.chart.Weighings) })},
+		{"signals", signalsJSON(rod.all, signalsOf(rod.all, rod.build))}, // of the workshop's chart that it is part of
+		{"notes", rod.notes()},
+	}
 }
 
 // siblings are the other rods of its model that were weighed.

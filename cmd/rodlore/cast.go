@@ -9,7 +9,6 @@ import (
 	"github.com/spf13/cobra"
 
 	"rodlore/evaluate"
-	"rodlore/evaluate/beam"
 	"rodlore/models"
 	"rodlore/models/units"
 )
@@ -122,7 +121,7 @@ func (p *program) cast(cmd *cobra.Command, args []string, c evaluate.CastCase) e
 		subjects, casts = append(subjects, s), append(casts, done)
 	}
 	if p.json {
-		return p.writeJSON(newCastsJSON(subjects, casts, c))
+		return p.writeJSON(castsOf(subjects, casts, c))
 	}
 	p.showCasts(subjects, casts, c)
 	return nil
@@ -194,50 +193,21 @@ func allFly(subjects []subject) bool {
 	return !slices.ContainsFunc(subjects, func(s subject) bool { return !s.Spec().ForFly() })
 }
 
-// castsJSON is what cast prints, SI.
-type castsJSON struct {
-	schema
-	Case  evaluate.CastCase `json:"case"`
-	Casts []castJSON        `json:"casts"`
-	Notes []string          `json:"notes"`
-}
-
-type castJSON struct {
-	Model     string         `json:"model"`
-	Revision  revisionJSON   `json:"revision"`
-	Lead      float64        `json:"lead"`
-	Speed     float64        `json:"speed"`
-	Direction float64        `json:"direction"`
-	LeadShare float64        `json:"lead-share"`
-	Release   float64        `json:"release"` // s since the start
-	Butt      float64        `json:"butt"`
-	TipSpeed  float64        `json:"tip-speed"`
-	Moment    beam.Peak      `json:"moment"`
-	Curvature beam.Peak      `json:"curvature"`
-	Turn      beam.Peak      `json:"turn"`
-	Amplitude float64        `json:"amplitude"`
-	Frequency float64        `json:"frequency"`
-	Settle    *float64       `json:"settle"` // null where the swing does not die down
-	Energy    beam.Account   `json:"energy"` // where the work of the hand has gone by the release, J
-	Track     []beam.Instant `json:"track"`
-}
-
-func newCastsJSON(subjects []subject, casts []*evaluate.Cast, c evaluate.CastCase) castsJSON {
-	doc := castsJSON{schema: schema1, Notes: castNotes(allFly(subjects)), Case: c}
+// castsOf is what cast prints, SI.
+func castsOf(subjects []subject, casts []*evaluate.Cast, c evaluate.CastCase) object {
+	var list []object
 	for i, s := range subjects {
-		doc.Casts = append(doc.Casts, newCastJSON(s, casts[i]))
+		f := &casts[i].Flight
+		list = append(list, object{
+			{"model", s.Model}, {"revision", revisionOf(s.Revision)}, {"lead", casts[i].Lead},
+			{"speed", f.Release.Speed}, {"direction", f.Release.Direction}, {"lead-share", casts[i].LeadPart},
+			{"release", f.Release.Time}, // s since the start
+			{"butt", f.Release.Butt}, {"tip-speed", f.Release.TipSpeed},
+			{"moment", f.Moment}, {"curvature", f.Curvature}, {"turn", f.Turn}, {"amplitude", f.Swing.Amplitude}, {"frequency", f.Swing.Frequency},
+			{"settle", f.Swing.Settle},    // null where the swing does not die down
+			{"energy", f.Release.Account}, // where the work of the hand has gone by the release, J
+			{"track", f.Track},
+		})
 	}
-	return doc
-}
-
-func newCastJSON(s subject, c *evaluate.Cast) castJSON {
-	f := &c.Flight
-	return castJSON{
-		Model: s.Model, Revision: revisionOf(s.Revision), Lead: c.Lead,
-		Speed: f.Release.Speed, Direction: f.Release.Direction, LeadShare: c.LeadPart,
-		Release: f.Release.Time, Butt: f.Release.Butt, TipSpeed: f.Release.TipSpeed,
-		Moment: f.Moment, Curvature: f.Curvature, Turn: f.Turn,
-		Amplitude: f.Swing.Amplitude, Frequency: f.Swing.Frequency, Energy: f.Release.Account, Track: f.Track,
-		Settle: numberOrNull(f.Swing.Settle),
-	}
+	return object{{"case", c}, {"casts", list}, {"notes", castNotes(allFly(subjects))}}
 }

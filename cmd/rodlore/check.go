@@ -59,40 +59,8 @@ type checkOptions struct {
 	remote string   // its name
 }
 
-// checkJSON is what check prints.
-type checkJSON struct {
-	schema
-	Models   int           `json:"models"`
-	Faults   []faultJSON   `json:"faults"`
-	Releases []alteredJSON `json:"releases"` // that do not stand as they were made
-	Notes    []modelNote   `json:"notes"`
-}
-
-// alteredJSON is a release that does not stand as it was made or, in doubt, one
-// that nobody could tell it of.
-type alteredJSON struct {
-	Model string `json:"model"`
-	Label string `json:"label"`
-	Tag   string `json:"tag"`
-	Text  string `json:"text"`
-	Show  string `json:"show"` // the git command that shows it
-	Doubt bool   `json:"doubt"`
-}
-
 // modelNote is something to look at twice in a model without faults.
-type modelNote struct {
-	Model string `json:"model"`
-	Note  string `json:"note"`
-}
-
-// faultJSON is one fault; line and column are 0 where they are not known.
-type faultJSON struct {
-	File    string `json:"file"`
-	Line    int    `json:"line"`
-	Column  int    `json:"column"`
-	Path    string `json:"path"`
-	Message string `json:"message"`
-}
+type modelNote struct{ model, note string }
 
 func (p *program) check(ctx context.Context, r *catalogue.Range, o checkOptions) error {
 	r.ReadOnce()
@@ -249,13 +217,16 @@ func recordNotes(ctx context.Context, r *catalogue.Range, t say.Teller, model, t
 
 func (p *program) showFaults(checked int, faults models.Faults, altered []catalogue.Alteration, notes []modelNote) error {
 	if p.json {
-		return p.writeJSON(checkJSON{
-			schema: schema1, Models: checked, Notes: listOf(notes),
-			Faults: each(faults, func(f *models.Fault) faultJSON { return faultJSON{f.Pos.File, f.Pos.Line, f.Pos.Col, f.Path, f.Msg} }),
-			Releases: each(altered, func(a catalogue.Alteration) alteredJSON {
-				text, show := alteredWords(say.Teller{Words: say.English()}, a)
-				return alteredJSON{a.Model, a.Label, a.Tag, text, show, a.Doubt}
-			}),
+		return p.writeJSON(object{
+			{"models", checked},
+			{"faults", each(faults, func(f *models.Fault) object { // line and column are 0 where they are not known
+				return object{{"file", f.Pos.File}, {"line", f.Pos.Line}, {"column", f.Pos.Col}, {"path", f.Path}, {"message", f.Msg}}
+			})},
+			{"releases", each(altered, func(a catalogue.Alteration) object { // that do not stand as they were made, or in doubt
+				text, show := alteredWords(say.Teller{Words: say.English()}, a) // and the git command that shows it
+				return object{{"model", a.Model}, {"label", a.Label}, {"tag", a.Tag}, {"text", text}, {"show", show}, {"doubt", a.Doubt}}
+			})},
+			{"notes", each(notes, func(n modelNote) object { return object{{"model", n.model}, {"note", n.note}} })},
 		})
 	}
 	for _, f := range faults {
@@ -263,7 +234,7 @@ func (p *program) showFaults(checked int, faults models.Faults, altered []catalo
 	}
 	wrong := p.showAltered(altered)
 	for _, n := range notes {
-		p.wrapped("", "note: "+strings.TrimPrefix(n.Model+": "+n.Note, ": "))
+		p.wrapped("", "note: "+strings.TrimPrefix(n.model+": "+n.note, ": "))
 	}
 	result := count(checked, "model") + ", no faults"
 	if len(faults) > 0 {

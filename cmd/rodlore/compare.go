@@ -85,9 +85,7 @@ func (p *program) compare(ctx context.Context, r *catalogue.Range, args []string
 	case o.shares || o.only != "":
 		err = p.compareShares(ctx, r, step, o)
 	case p.json:
-		doc := newCompareJSON(english(r), step)
-		doc.Action = newActionJSON(actions)
-		err = p.writeJSON(doc)
+		err = p.writeJSON(comparisonOf(english(r), step, nil, actions))
 	default:
 		p.showComparison(english(r), step, actions, o.all)
 	}
@@ -141,18 +139,12 @@ func (p *program) compareText(r *catalogue.Range, old, now *catalogue.Revision) 
 	}
 	text := diffing.Text(nameOf(old), a, nameOf(now), b)
 	if p.json {
-		return p.writeJSON(textJSON{schema1, text})
+		return p.writeJSON(object{{"text", text}})
 	}
 	for line := range strings.Lines(text) {
 		p.println(p.paintDiff(strings.TrimRight(line, "\n")))
 	}
 	return nil
-}
-
-// textJSON is what compare --text prints.
-type textJSON struct {
-	schema
-	Text string `json:"text"`
 }
 
 func nameOf(r *catalogue.Revision) string { return r.File + "@" + heading(r) }

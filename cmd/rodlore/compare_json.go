@@ -2,6 +2,7 @@ package main
 
 import (
 	"fmt"
+	"slices"
 	"strconv"
 
 	"rodlore/catalogue"
@@ -11,36 +12,36 @@ import (
 	"rodlore/evaluate/figures"
 )
 
-// compareJSON is what compare prints.
-type compareJSON struct {
-	schema
-	Old     sideJSON     `json:"old"`
-	New     sideJSON     `json:"new"`
-	Changes []changeJSON `json:"changes"`
-	Sights  []sightJSON  `json:"sights"` // none where two models are compared
-	Figures []shiftJSON  `json:"figures"`
-	Notes   []footnote   `json:"notes"`
-	Shares  []shareJSON  `json:"shares,omitzero"` // where they were asked for
-	Action  *actionJSON  `json:"action"`          // null where the rods do not belong together
+// comparisonOf is what compare prints; shares only where they were asked for.
+func comparisonOf(t say.Teller, s *catalogue.Step, shares *diffing.Shares, a *evaluate.Actions) object {
+	side := func(r *catalogue.Revision) object { return object{{"model", r.Model}, {"revision", revisionOf(r)}} }
+	notes := comparisonNotes(t, s)
+	doc := object{
+		{"old", side(s.Against)}, {"new", side(s.Revision)}, {"changes", changesOf(s.Changes)},
+		{"sights", sightsOf(t, s.Sights())}, // none where two models are compared
+		{"figures", shiftsOf(s.Shifts)},
+	}
+	if shares == nil {
+		return append(doc, pair{"notes", notes}, pair{"action", actionOf(a)})
+	}
+	return append(doc, pair{"notes", append(notes, notesOf(t.Shares(shares))...)}, pair{"shares", sharesOf(shares)}, pair{"action", actionOf(a)})
 }
 
-// actionJSON says whether two rods have one action at two powers.
-type actionJSON struct {
-	Answer    string  `json:"answer"` // "one", "two" or "open"
-	Apart     float64 `json:"apart"`  // the most that the bends are turned from each other in one place, rad
-	Low       float64 `json:"low"`    // all but few pairs of rods are further apart
-	High      float64 `json:"high"`   // and less far
-	Limit     float64 `json:"limit"`  // what one action is apart at most
-	Power     float64 `json:"power"`  // of the new rod over that of the old
-	Tolerance float64 `json:"tolerance"`
-}
-
-func newActionJSON(a *evaluate.Actions) *actionJSON {
+// actionOf says whether two rods have one action at two powers; null where they do not
+// belong together.
+func actionOf(a *evaluate.Actions) object {
 	if a == nil {
 		return nil
 	}
-	answer := map[diffing.Answer]string{diffing.Same: "one", diffing.Changed: "two", diffing.Open: "open"}[diffing.AnswerActions(*a)]
-	return &actionJSON{answer, a.Apart, a.Low, a.High, diffing.ActionLimit(), a.Power, a.Tolerance}
+	return object{
+		{"answer", map[diffing.Answer]string{diffing.Same: "one", diffing.Changed: "two", diffing.Open: "open"}[diffing.AnswerActions(*a)]},
+		{"apart", a.Apart},               // the most that the bends are turned from each other in one place, rad
+		{"low", a.Low},                   // all but few pairs of rods are further apart
+		{"high", a.High},                 // and less far
+		{"limit", diffing.ActionLimit()}, // what one action is apart at most
+		{"power", a.Power},               // of the new rod over that of the old
+		{"tolerance", a.Tolerance},
+	}
 }
 
 // actionWords says whether two rods have one action at two powers.
@@ -54,70 +55,42 @@ func actionWords(d figures.Display, a evaluate.Actions) string {
 		d.Value("", "rad", a.Low), d.Value("", "rad", a.High), d.Value("", "rad", diffing.ActionLimit()))
 }
 
-type sideJSON struct {
-	Model    string       `json:"model"`
-	Revision revisionJSON `json:"revision"`
-}
-
-// shiftJSON is one figure on both sides, SI; null where a side has none.
-type shiftJSON struct {
-	Key    string   `json:"key"`
-	Old    *float64 `json:"old"`
-	New    *float64 `json:"new"`
-	Unit   string   `json:"unit"`
-	Change *float64 `json:"change"`
-	Error  float64  `json:"error"`
-	// Tolerance is one standard deviation of the change; null where it is not
-	// known.
-	Tolerance *float64        `json:"tolerance"`
-	Real      diffing.Verdict `json:"real"` // "yes", "no" or "unknown"
-	answerJSON
-	OldWeakest *weakestJSON `json:"old-weakest,omitempty"` // of load limits: what fails first, and where
-	NewWeakest *weakestJSON `json:"new-weakest,omitempty"`
-}
-
-// answerJSON is what can be said of a figure beside another rod.
-type answerJSON struct {
-	Answer  *diffing.Answer `json:"answer"`  // "changed", "same" or "open"; null where a side lacks the figure
-	Noticed *float64        `json:"noticed"` // the least change that an angler notices, SI
-	Mean    *float64        `json:"mean"`    // of the change in pairs of rods, SI; null where it is not known
-	Often   *float64        `json:"often"`   // the share of pairs of rods in which the change shows; null where it is not known
-	Rods    *int            `json:"rods"`    // how many of either to measure to settle it; null where it is settled or too many
-}
-
-func newAnswerJSON(s diffing.Shift) (a answerJSON) {
-	if !s.Both() {
-		return a
-	}
-	answer := s.Answer()
-	a.Answer, a.Noticed, a.Mean, a.Often = &answer, numberOrNull(s.Noticed), numberOrNull(s.Mean()), numberOrNull(s.Often())
-	if n, ok := s.Rods(); ok {
-		a.Rods = &n
-	}
-	return a
-}
-
-func newCompareJSON(t say.Teller, s *catalogue.Step) compareJSON {
-	return compareJSON{
-		schema:  schema1,
-		Old:     sideJSON{s.Against.Model, revisionOf(s.Against)},
-		New:     sideJSON{s.Model, revisionOf(s.Revision)},
-		Changes: changesOf(s.Changes), Sights: sightsOf(t, s.Sights()), Figures: shiftsOf(s.Shifts), Notes: listOf(comparisonNotes(t, s)),
-	}
-}
-
-func shiftsOf(shifts []diffing.Shift) []shiftJSON {
-	return each(shifts, func(f diffing.Shift) shiftJSON {
-		entry := shiftJSON{
-			Key: f.Key, Unit: f.Unit, Change: numberOrNull(f.Change), Error: f.Error,
-			Tolerance: numberOrNull(f.Tolerance()), Real: f.Real(), answerJSON: newAnswerJSON(f),
+// shiftsOf are figures on both sides, SI; null where a side has none.
+func shiftsOf(shifts []diffing.Shift) []object {
+	return each(shifts, func(f diffing.Shift) object {
+		var values [2]any
+		var weakest object // of load limits: what fails first, and where
+		for i, side := range []*evaluate.Figure{f.Old, f.New} {
+			if side != nil {
+				values[i] = side.Value
+			}
+			if side != nil && side.Weakest.By != "" {
+				weakest = append(weakest, pair{[]string{"old-weakest", "new-weakest"}[i], weakestOf(side.Weakest)})
+			}
 		}
-		if f.Old != nil {
-			entry.Old, entry.OldWeakest = numberOrNull(f.Old.Value), newWeakestJSON(f.Old.Weakest)
+		doc := object{
+			{"key", f.Key}, {"old", values[0]}, {"new", values[1]}, {"unit", f.Unit}, {"change", f.Change}, {"error", f.Error},
+			{"tolerance", f.Tolerance()}, // one standard deviation of the change; null where it is not known
+			{"real", f.Real()},           // "yes", "no" or "unknown"
 		}
-		if f.New != nil {
-			entry.New, entry.NewWeakest = numberOrNull(f.New.Value), newWeakestJSON(f.New.Weakest)
-		}
-		return entry
+		return slices.Concat(doc, answersOf(f), weakest)
 	})
+}
+
+// answersOf is what can be said of a figure beside another rod.
+func answersOf(s diffing.Shift) object {
+	if !s.Both() {
+		return object{{"answer", nil}, {"noticed", nil}, {"mean", nil}, {"often", nil}, {"rods", nil}}
+	}
+	var rods any
+	if n, ok := s.Rods(); ok {
+		rods = n
+	}
+	return object{
+		{"answer", s.Answer()}, // "changed", "same" or "open"; null where a side lacks the figure
+		{"noticed", s.Noticed}, // the least change that an angler notices, SI
+		{"mean", s.Mean()},     // of the change in pairs of rods, SI; null where it is not known
+		{"often", s.Often()},   // the share of pairs of rods in which the change shows; null where it is not known
+		{"rods", rods},         // how many of either to measure to settle it; null where it is settled or too many
+	}
 }

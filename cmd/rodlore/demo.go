@@ -112,15 +112,6 @@ func putFiles(root string, files map[string][]byte) error {
 	return nil
 }
 
-// demoJSON is what demo prints.
-type demoJSON struct {
-	schema
-	Range     string     `json:"range"`
-	Models    []string   `json:"models"`
-	Model     string     `json:"model"`     // the one whose evolution is shown
-	Revisions []stepJSON `json:"revisions"` // its releases, newest first
-}
-
 func (p *program) showDemo(ctx context.Context, r *catalogue.Range, dir string) error {
 	names, err := r.Models()
 	if err != nil {
@@ -136,7 +127,7 @@ func (p *program) showDemo(ctx context.Context, r *catalogue.Range, dir string) 
 	}
 	t := say.English().Teller(set)
 	if p.json {
-		return p.writeJSON(demoJSON{schema1, dir, names, demoModel, stepsOf(t, steps)})
+		return p.writeJSON(object{{"range", dir}, {"models", names}, {"model", demoModel}, {"revisions", stepsOf(t, steps)}})
 	}
 	slices.Reverse(steps)
 	intro := fmt.Sprintf("%s holds the range of %s, an invented maker: %s in one git repository. This is how the %s changed, release by release:",

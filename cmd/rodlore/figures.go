@@ -41,7 +41,7 @@ range.yaml are then taken from beside it or from the folder above.`,
 			}
 			switch {
 			case p.json:
-				return p.writeJSON(newFiguresJSON(s, figs, measured, o.sources))
+				return p.writeJSON(allOf(s, figs, measured, o.sources))
 			case o.sources != "":
 				p.showSources(s, figs, o.sources)
 			default:
@@ -106,108 +106,62 @@ func (p *program) findFigures(ctx context.Context, arg string) (s subject, figs 
 	return s, figs, m, err
 }
 
-// figuresJSON is what figures prints.
-type figuresJSON struct {
-	schema
-	Model    string       `json:"model"`
-	Revision revisionJSON `json:"revision"`
-	Method   string       `json:"method"`
-	Figures  []rowJSON    `json:"figures"`
-	Wants    []wantedJSON `json:"wants"`
-	Notes    []footnote   `json:"notes"`
-	Sources  *sourcesJSON `json:"sources,omitempty"` // where they were asked for
-	Blank    *blankJSON   `json:"blank,omitempty"`   // where it was bought
-}
-
-// rowJSON is one figure with what was measured of it on rods of this revision.
-type rowJSON struct {
-	figureJSON
-	Measured []measuredJSON `json:"measured"`
-}
-
-// wantedJSON is one of the limits that the spec sets itself; min and max are
-// null where open, value is null where the rod has no such figure.
-type wantedJSON struct {
-	Figure string   `json:"figure"`
-	Wanted string   `json:"wanted"`
-	Min    *float64 `json:"min"`
-	Max    *float64 `json:"max"`
-	Value  *float64 `json:"value"`
-	Met    bool     `json:"met"`
-}
-
-func newWantedJSON(w evaluate.Wanted) wantedJSON {
-	doc := wantedJSON{Figure: w.Figure, Wanted: w.Text, Min: numberOrNull(w.Min), Max: numberOrNull(w.Max), Met: w.Met}
-	if w.Known {
-		doc.Value = &w.Value
-	}
-	return doc
-}
-
-// figureJSON is one figure, SI.
-type figureJSON struct {
-	Key   string  `json:"key"`
-	Value float64 `json:"value"`
-	Unit  string  `json:"unit"`
-	Error float64 `json:"error"`
-	// Tolerance is one standard deviation of the rods built to the spec; null
-	// where it was not worked out.
-	Tolerance *float64     `json:"tolerance"`
-	Apart     *apartJSON   `json:"apart,omitempty"` // the tolerance taken apart, where something of the blank is not known
-	Text      string       `json:"text"`
-	Weakest   *weakestJSON `json:"weakest,omitempty"` // of a load limit
-}
-
-// weakestJSON is what fails first at a load limit.
-type weakestJSON struct {
-	By evaluate.Failure `json:"by"` // "material", "flattening" or "wrinkling"
-	At float64          `json:"at"` // m from the tip
-}
-
-func newWeakestJSON(w evaluate.Weakest) *weakestJSON {
-	if w.By == "" {
-		return nil
-	}
-	return &weakestJSON{w.By, w.At}
-}
-
-func newFigureJSON(t say.Teller, figs *evaluate.Figures, f evaluate.Figure) figureJSON {
-	doc := figureJSON{Key: f.Key, Value: f.Value, Unit: f.Unit, Error: f.Error, Text: t.Figure(f), Weakest: newWeakestJSON(f.Weakest)}
-	if figs.Tolerances != nil {
-		doc.Tolerance = numberOrNull(f.Tolerance)
-	}
-	if unknown, scatter := figs.Apart(f); unknown > 0 {
-		doc.Apart = &apartJSON{unknown, scatter}
-	}
-	return doc
-}
-
-// apartJSON is a tolerance taken apart, SI.
-type apartJSON struct {
-	Unknown float64 `json:"unknown"` // of the blank, the same in all rods on it
-	Scatter float64 `json:"scatter"` // from rod to rod
-}
-
-func figuresOf(t say.Teller, figs *evaluate.Figures) []figureJSON {
-	return each(figs.List, func(f evaluate.Figure) figureJSON { return newFigureJSON(t, figs, f) })
-}
-
-func newRowJSON(t say.Teller, figs *evaluate.Figures, m *catalogue.Measurements, f evaluate.Figure) rowJSON {
-	measured := each(m.Of(f.Key), func(one catalogue.Measurement) measuredJSON { return newMeasuredJSON(f, one) })
-	return rowJSON{newFigureJSON(t, figs, f), measured}
-}
-
-func newFiguresJSON(s subject, figs *evaluate.Figures, m *catalogue.Measurements, sources string) figuresJSON {
-	doc := figuresJSON{
-		schema: schema1, Model: s.Model, Revision: revisionOf(s.Revision),
-		Method: figs.Method, Figures: each(figs.List, func(f evaluate.Figure) rowJSON { return newRowJSON(s.teller(), figs, m, f) }),
-		Wants: each(evaluate.Wants(s.Spec(), figs), newWantedJSON), Notes: figureNotes(s.teller(), figs, m),
+// allOf is what figures prints, with the sources of one where they were asked for.
+func allOf(s subject, figs *evaluate.Figures, m *catalogue.Measurements, sources string) object {
+	t := s.teller()
+	doc := object{
+		{"model", s.Model}, {"revision", revisionOf(s.Revision)}, {"method", figs.Method},
+		{"figures", each(figs.List, func(f evaluate.Figure) object { return measuredFigure(t, figs, m, f) })},
+		{"wants", each(evaluate.Wants(s.Spec(), figs), wantedOf)}, {"notes", figureNotes(t, figs, m)},
 	}
 	if sources != "" {
-		doc.Sources = newSourcesJSON(s.teller(), figs, sources)
+		doc = append(doc, pair{"sources", sourcesOf(t, figs, sources)})
 	}
-	doc.Blank = newBlankJSON(s)
+	if blank := blankOf(s); blank != nil {
+		doc = append(doc, pair{"blank", blank})
+	}
 	return doc
+}
+
+// wantedOf is one of the limits that the spec sets itself; min and max are null where
+// open, value is null where the rod has no such figure.
+func wantedOf(w evaluate.Wanted) object {
+	var value any
+	if w.Known {
+		value = w.Value
+	}
+	return object{{"figure", w.Figure}, {"wanted", w.Text}, {"min", w.Min}, {"max", w.Max}, {"value", value}, {"met", w.Met}}
+}
+
+// weakestOf is what fails first at a load limit: "material", "flattening" or
+// "wrinkling", and where, m from the tip.
+func weakestOf(w evaluate.Weakest) object { return object{{"by", w.By}, {"at", w.At}} }
+
+// figureOf is one figure, SI.
+func figureOf(t say.Teller, figs *evaluate.Figures, f evaluate.Figure) object {
+	var tolerance any // one standard deviation of the rods built to the spec; null where it was not worked out
+	if figs.Tolerances != nil {
+		tolerance = f.Tolerance
+	}
+	doc := object{{"key", f.Key}, {"value", f.Value}, {"unit", f.Unit}, {"error", f.Error}, {"tolerance", tolerance}}
+	if unknown, scatter := figs.Apart(f); unknown > 0 { // of the blank, the same in all rods on it, and from rod to rod
+		doc = append(doc, pair{"apart", object{{"unknown", unknown}, {"scatter", scatter}}})
+	}
+	doc = append(doc, pair{"text", t.Figure(f)})
+	if f.Weakest.By != "" {
+		doc = append(doc, pair{"weakest", weakestOf(f.Weakest)})
+	}
+	return doc
+}
+
+func figuresOf(t say.Teller, figs *evaluate.Figures) []object {
+	return each(figs.List, func(f evaluate.Figure) object { return figureOf(t, figs, f) })
+}
+
+// measuredFigure is one figure with what was measured of it on rods of this revision.
+func measuredFigure(t say.Teller, figs *evaluate.Figures, m *catalogue.Measurements, f evaluate.Figure) object {
+	measured := each(m.Of(f.Key), func(one catalogue.Measurement) object { return measuredOf(f, one) })
+	return append(figureOf(t, figs, f), pair{"measured", measured})
 }
 
 func (p *printer) showFigures(s subject, figs *evaluate.Figures, m *catalogue.Measurements, o figuresOptions) {

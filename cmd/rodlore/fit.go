@@ -134,7 +134,7 @@ func (p *program) fit(ctx context.Context, model string, o fitOptions) error {
 		}
 	}
 	if p.json {
-		return p.writeJSON(newFitJSON(rod))
+		return p.writeJSON(fitOf(rod))
 	}
 	p.showFit(rod)
 	if o.write {

@@ -5,75 +5,35 @@ import (
 	"rodlore/evaluate"
 )
 
-// fitJSON is what fit prints, SI.
-type fitJSON struct {
-	schema
-	Model        string                 `json:"model"`
-	Revision     revisionJSON           `json:"revision"` // that the rod was built to
-	Sheet        string                 `json:"sheet"`
-	Rod          string                 `json:"rod"`
-	Date         string                 `json:"date"`
-	Readings     []readingJSON          `json:"readings"`
-	Unknowns     []unknownJSON          `json:"unknowns"`
-	Correlations []evaluate.Correlation `json:"correlations"` // of two unknowns, by their places in the list from 0
-	Squares      float64                `json:"squares"`
-	Chance       float64                `json:"chance"`
-	Threshold    float64                `json:"threshold"`
-	For          string                 `json:"for"`
-	Known        float64                `json:"known"` // standard deviation of that figure of the rod
-	Next         []nextJSON             `json:"next"`
-	Written      *string                `json:"written"` // the file; null where none was
-	Caution      string                 `json:"caution"`
-}
-
-// readingJSON is one reading; of a traced point the value is how far it lies off
-// the rod.
-type readingJSON struct {
-	Name      string  `json:"name"`
-	Figure    *string `json:"figure"`
-	Value     float64 `json:"value"`
-	Deviation float64 `json:"deviation"`
-	Unit      string  `json:"unit"`
-	Before    float64 `json:"before"`
-	After     float64 `json:"after"`
-	Off       float64 `json:"off"`
-	Disagrees bool    `json:"disagrees"`
-}
-
-// unknownJSON is what was found of one number: how much more than spec or range
-// say, and its standard deviations.
-type unknownJSON struct {
-	Free    string  `json:"free"`
-	Section *string `json:"section"`
-	Value   float64 `json:"value"`
-	Unit    string  `json:"unit"`
-	Before  float64 `json:"before"`
-	After   float64 `json:"after"`
-	Told    bool    `json:"told"`
-}
-
-type nextJSON struct {
-	Name  string  `json:"name"`
-	Known float64 `json:"known"`
-}
-
-func newFitJSON(rod *fittedRod) fitJSON {
-	fit, t := rod.fit, say.Teller{Words: say.English()}
-	doc := fitJSON{
-		schema: schema1, Model: rod.Model, Revision: revisionOf(rod.Revision),
-		Sheet: rod.sheet.File, Rod: rod.sheet.Rod.Text, Date: rod.sheet.Date.Text,
-		Readings: each(fit.Readings, func(r evaluate.FittedReading) readingJSON {
-			return readingJSON{t.Note(r.Name()), orNull(r.Figure), r.Value, r.Deviation, r.Unit, r.Before, r.After, r.Off, r.Disagrees}
-		}),
-		Unknowns: each(fit.Parameters, func(u evaluate.Parameter) unknownJSON {
-			return unknownJSON{string(u.Free), orNull(u.Section), u.Value, u.Unit, u.Before, u.After, u.Told()}
-		}),
-		Correlations: listOf(fit.Correlations),
-		Next:         each(fit.Next, func(n evaluate.Next) nextJSON { return nextJSON{t.Note(n.Name()), n.Know} }),
-		Squares:      fit.Squares, Chance: fit.Chance, Threshold: fit.Threshold, For: fit.For, Known: fit.Know, Caution: say.English().Say("cautions.weights.text"),
-	}
+// fitOf is what fit prints, SI.
+func fitOf(rod *fittedRod) object {
+	fit, t, written := rod.fit, say.Teller{Words: say.English()}, ""
 	if rod.written {
-		doc.Written = &rod.draft.File
+		written = rod.draft.File
 	}
-	return doc
+	return object{
+		{"model", rod.Model},
+		{"revision", revisionOf(rod.Revision)}, // that the rod was built to
+		{"sheet", rod.sheet.File}, {"rod", rod.sheet.Rod.Text}, {"date", rod.sheet.Date.Text},
+		{"readings", each(fit.Readings, func(r evaluate.FittedReading) object {
+			return object{
+				{"name", t.Note(r.Name())}, {"figure", orNull(r.Figure)},
+				{"value", r.Value}, // of a traced point how far it lies off the rod
+				{"deviation", r.Deviation}, {"unit", r.Unit}, {"before", r.Before}, {"after", r.After}, {"off", r.Off}, {"disagrees", r.Disagrees},
+			}
+		})},
+		// How much more each is than spec or range say, and its standard deviations.
+		{"unknowns", each(fit.Parameters, func(u evaluate.Parameter) object {
+			return object{
+				{"free", u.Free}, {"section", orNull(u.Section)}, {"value", u.Value}, {"unit", u.Unit},
+				{"before", u.Before}, {"after", u.After}, {"told", u.Told()},
+			}
+		})},
+		{"correlations", fit.Correlations}, // of two unknowns, by their places in the list from 0
+		{"squares", fit.Squares}, {"chance", fit.Chance}, {"threshold", fit.Threshold}, {"for", fit.For},
+		{"known", fit.Know}, // standard deviation of that figure of the rod
+		{"next", each(fit.Next, func(n evaluate.Next) object { return object{{"name", t.Note(n.Name())}, {"known", n.Know}} })},
+		{"written", orNull(written)}, // the file; null where none was
+		{"caution", say.English().Say("cautions.weights.text")},
+	}
 }

@@ -55,17 +55,16 @@ func paperOf(name string) (document.Paper, error) {
 	return paper, nil
 }
 
-// writtenJSON is one file that was written.
-type writtenJSON struct {
-	File  string `json:"file"`
-	Bytes int    `json:"bytes"`
+// fileOf is one file that was written.
+func fileOf(name string, content []byte) object {
+	return object{{"file", name}, {"bytes", len(content)}}
 }
 
 // writeDocument writes a document into a file whose ending says the form.
-func (p *program) writeDocument(d *document.Document, file string) (writtenJSON, error) {
+func (p *program) writeDocument(d *document.Document, file string) (object, error) {
 	var page bytes.Buffer
 	if err := forms[formOf(file)](d, &page); err != nil {
-		return writtenJSON{}, err
+		return nil, err
 	}
-	return writtenJSON{file, page.Len()}, writeWhole(p.at(file), page.Bytes())
+	return fileOf(file, page.Bytes()), writeWhole(p.at(file), page.Bytes())
 }

@@ -59,31 +59,20 @@ and with --cast how far a cast went that was paced out or measured.`,
 	return cmd
 }
 
-// heardJSON is what heard prints.
-type heardJSON struct {
-	schema
-	Model   string       `json:"model"`
-	Remarks []remarkJSON `json:"remarks"` // oldest first
-	File    *string      `json:"file"`    // that a remark was written into; null where none was
-	State   *string      `json:"state"`   // the saved state; null where it was not saved
+// heardOf is what heard prints, oldest first, with the file that a remark was written
+// into and the state that was saved; null where none was.
+func heardOf(model string, remarks []models.Remark, file, state string) object {
+	return object{{"model", model}, {"remarks", remarksOf(remarks)}, {"file", orNull(file)}, {"state", orNull(state)}}
 }
 
-// remarkJSON is one thing that was said.
-type remarkJSON struct {
-	Release string   `json:"release"`
-	Date    string   `json:"date"`
-	Said    string   `json:"said"`
-	Show    bool     `json:"show"`   // to customers
-	Cast    *float64 `json:"cast_m"` // how far; null where it is not of one cast
-}
-
-func remarksOf(remarks []models.Remark) []remarkJSON {
-	return each(remarks, func(m models.Remark) remarkJSON {
-		doc := remarkJSON{Release: m.Release.Text, Date: m.Date.Text, Said: m.Said.Text, Show: m.Show == models.MayShow}
-		if m.Cast.Set() {
-			doc.Cast = new(float64(m.Cast.Value))
+// remarksOf are things that were said: whether customers may read each, and how far a
+// cast went.
+func remarksOf(remarks []models.Remark) []object {
+	return each(remarks, func(m models.Remark) object {
+		return object{
+			{"release", m.Release.Text}, {"date", m.Date.Text}, {"said", m.Said.Text},
+			{"show", m.Show == models.MayShow}, {"cast_m", givenOrNull(m.Cast)},
 		}
-		return doc
 	})
 }
 
@@ -107,7 +96,7 @@ func (p *program) listHeard(r *catalogue.Range, arg string, o heardOptions) erro
 		return err
 	}
 	if p.json {
-		return p.writeJSON(heardJSON{schema: schema1, Model: model, Remarks: remarksOf(remarks)})
+		return p.writeJSON(heardOf(model, remarks, "", ""))
 	}
 	if len(remarks) == 0 {
 		p.println("nothing is written down; \"rodlore heard " + visible.Arg(model) + "@LABEL --said …\" does it")
@@ -155,7 +144,7 @@ func (p *program) addRemark(ctx context.Context, r *catalogue.Range, arg string,
 	remarks = slices.DeleteFunc(remarks, func(m models.Remark) bool { return m.Said.Text != o.said || m.Date.Text != d.Text })
 	remarks = remarks[max(0, len(remarks)-1):]
 	if p.json {
-		return p.writeJSON(heardJSON{schema1, rev.Model, remarksOf(remarks), &rec.file, orNull(state)})
+		return p.writeJSON(heardOf(rev.Model, remarks, rec.file, state))
 	}
 	p.wrapped("", fmt.Sprintf("the remark is in %s: %s", rec.file, title(rev)))
 	for _, m := range remarks { // what to look at twice in it

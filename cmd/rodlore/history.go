@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 	"time"
@@ -60,7 +61,7 @@ changed a price or what is wanted of it, stands between them by itself.`,
 					return err
 				}
 				if p.json {
-					return p.writeJSON(newHistoryJSON(english(r), args[0], r, steps, out, beside))
+					return p.writeJSON(historyOf(english(r), args[0], r, steps, out, beside))
 				}
 				p.showHistory(r, args[0], steps, out, beside, o.all)
 				return nil
@@ -105,11 +106,11 @@ func (o historyOptions) steps(ctx context.Context, r *catalogue.Range, model str
 	return r.Steps(ctx, revs, before)
 }
 
-// shiftOf finds what became of a figure.
+// shiftOf finds what became of a figure; no number where it is not among shifts.
 func shiftOf(shifts []diffing.Shift, key string) (diffing.Shift, bool) {
 	i := slices.IndexFunc(shifts, func(s diffing.Shift) bool { return s.Key == key })
 	if i < 0 {
-		return diffing.Shift{}, false
+		return diffing.Shift{Change: math.NaN()}, false
 	}
 	return shifts[i], true
 }

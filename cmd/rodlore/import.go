@@ -76,33 +76,6 @@ Copies in a folder have the day in their names: gull-9-2019.yaml (a release) or
 	return cmd
 }
 
-// importJSON is what import prints.
-type importJSON struct {
-	schema
-	Model   string         `json:"model"`
-	Saved   bool           `json:"saved"` // false for a dry run
-	Entries []importedJSON `json:"entries"`
-}
-
-type importedJSON struct {
-	Place   string             `json:"place"` // where it is noted
-	Date    string             `json:"date"`
-	Exact   bool               `json:"exact"` // the day is noted, not only the month or year
-	Release *string            `json:"release"`
-	Why     string             `json:"why"`
-	Tell    *string            `json:"tell"`
-	Rings   []importedRingJSON `json:"rings"`
-	Same    bool               `json:"same"` // as the entry before
-	Already bool               `json:"already"`
-	State   *string            `json:"state"`
-}
-
-type importedRingJSON struct {
-	At      float64 `json:"at"` // m
-	Part    string  `json:"part"`
-	Assumed bool    `json:"assumed"` // the part is not noted
-}
-
 // importNotes reads notes and, unless it is a dry run, enters them.
 func (p *program) importNotes(ctx context.Context, model, path string, o importOptions) error {
 	var noted []catalogue.Noted
@@ -126,7 +99,7 @@ func (p *program) importNotes(ctx context.Context, model, path string, o importO
 		return err
 	}
 	if p.json {
-		return p.writeJSON(newImportJSON(model, noted, states))
+		return p.writeJSON(importOf(model, noted, states))
 	}
 	p.showNoted(model, path, noted, o)
 	return nil
@@ -259,23 +232,29 @@ func (p *program) putOnSale(ctx context.Context, model string, noted []catalogue
 	return nil
 }
 
-func newImportJSON(model string, noted []catalogue.Noted, states []string) importJSON {
-	doc := importJSON{schema: schema1, Model: model, Saved: states != nil}
+// importOf is what import prints; the states are nil for a dry run.
+func importOf(model string, noted []catalogue.Noted, states []string) object {
+	var entries []object
 	for i, n := range noted {
-		e := importedJSON{
-			Place: n.Pos.String(), Date: day(n.Day), Exact: n.Exact, Release: orNull(n.Label.Text),
-			Why: n.Why, Tell: orNull(n.Tell), Rings: []importedRingJSON{}, Same: n.Same, Already: n.State != "",
-		}
+		var state any
 		if states != nil {
-			e.State = &states[i]
+			state = states[i]
 		}
-		assumed := assumedOf(n)
+		var rings []object
+		assumed := assumedOf(n) // parts that are not noted
 		for k, ring := range n.Spec.Rings {
-			e.Rings = append(e.Rings, importedRingJSON{float64(ring.At.Value), ring.Part.Text, assumed[k]})
+			rings = append(rings, object{{"at", float64(ring.At.Value)}, {"part", ring.Part.Text}, {"assumed", assumed[k]}})
 		}
-		doc.Entries = append(doc.Entries, e)
+		entries = append(entries, object{
+			{"place", n.Pos.String()}, // where it is noted
+			{"date", day(n.Day)},
+			{"exact", n.Exact}, // the day is noted, not only the month or year
+			{"release", orNull(n.Label.Text)}, {"why", n.Why}, {"tell", orNull(n.Tell)}, {"rings", rings},
+			{"same", n.Same}, // as the entry before
+			{"already", n.State != ""}, {"state", state},
+		})
 	}
-	return doc
+	return object{{"model", model}, {"saved", states != nil}, {"entries", entries}}
 }
 
 func assumedOf(n catalogue.Noted) map[int]bool {

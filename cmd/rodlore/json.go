@@ -3,6 +3,7 @@ package main
 import (
 	"encoding/json"
 	"math"
+	"reflect"
 	"strings"
 	"time"
 
@@ -13,115 +14,112 @@ import (
 	"rodlore/models"
 )
 
-// The data that --json prints. Keys stay as they are; a change of their meaning
-// raises the schema. What has no value is null, and a list without entries is
+// object is one object of the data that --json prints, its keys in their order. Keys
+// stay as they are; a change of their meaning raises the schema. What has no value is
+// null (a number that is none, the zero time, no error), and a list without entries is
 // an empty list.
+type object []pair
 
-// schema is the first entry of every document.
-type schema struct {
-	Schema int `json:"schema"`
+type pair struct {
+	key   string
+	value any
 }
 
-var schema1 = schema{1}
-
-// writeJSON prints one document.
-func (p *printer) writeJSON(document any) error {
+// MarshalJSON writes the keys in their order. No object is null.
+func (o object) MarshalJSON() ([]byte, error) {
+	if o == nil {
+		return []byte("null"), nil
+	}
 	var text strings.Builder
-	enc := json.NewEncoder(&text)
+	enc := newEncoder(&text)
+	for i, p := range o {
+		text.WriteString([]string{`{"`, `,"`}[min(i, 1)] + p.key + `":`)
+		if err := enc.Encode(written(p.value)); err != nil {
+			return nil, err
+		}
+	}
+	text.WriteByte('}')
+	return []byte(text.String()), nil
+}
+
+func newEncoder(text *strings.Builder) *json.Encoder {
+	enc := json.NewEncoder(text)
 	enc.SetEscapeHTML(false)
+	return enc
+}
+
+// written is a value as JSON can hold it.
+func written(value any) any {
+	switch v := value.(type) {
+	case float64:
+		if math.IsNaN(v) || math.IsInf(v, 0) {
+			return nil
+		}
+	case time.Time:
+		if v.IsZero() {
+			return nil
+		}
+	case error:
+		return v.Error()
+	case object:
+		return v
+	}
+	if list := reflect.ValueOf(value); list.Kind() == reflect.Slice && list.IsNil() {
+		return []any{}
+	}
+	return value
+}
+
+// writeJSON prints one document, of which the schema is the first entry.
+func (p *printer) writeJSON(document object) error {
+	var text strings.Builder
+	enc := newEncoder(&text)
 	enc.SetIndent("", "  ")
-	if err := enc.Encode(document); err != nil {
+	if err := enc.Encode(append(object{{"schema", 1}}, document...)); err != nil {
 		return err
 	}
 	_, err := p.out.WriteString(visible.JSON(text.String()))
 	return err
 }
 
-// revisionJSON is which revision of a model is spoken of.
-type revisionJSON struct {
-	ID     string     `json:"id"`
-	Label  *string    `json:"label"`  // of the latest release
-	Labels []string   `json:"labels"` // of all its releases, oldest first
-	Date   *time.Time `json:"date"`   // null for a draft
-	State  string     `json:"state"`
-	Top    *string    `json:"top"` // that it is looked at with; null for the main one
-	// Withdrawn are those of the labels that are off sale.
-	Withdrawn []string `json:"withdrawn"`
-}
-
-func revisionOf(r *catalogue.Revision) revisionJSON {
-	return revisionJSON{
-		ID: r.ID, Label: orNull(r.Label()), Labels: listOf(r.Labels), Date: dateOrNull(r.When), State: string(r.Status),
-		Top: orNull(r.Top), Withdrawn: withdrawnLabels(r),
-	}
-}
-
-// revisionOrNull is null where there is none.
-func revisionOrNull(r *catalogue.Revision) *revisionJSON {
+// revisionOf is which revision of a model is spoken of; null for none.
+func revisionOf(r *catalogue.Revision) object {
 	if r == nil {
 		return nil
 	}
-	doc := revisionOf(r)
-	return &doc
+	return object{
+		{"id", r.ID},
+		{"label", orNull(r.Label())}, // of the latest release
+		{"labels", r.Labels},         // of all its releases, oldest first
+		{"date", r.When},             // null for a draft
+		{"state", r.Status},
+		{"top", orNull(r.Top)}, // that it is looked at with; null for the main one
+		{"withdrawn", withdrawnLabels(r)},
+	}
 }
 
+// withdrawnLabels are those of the labels that are off sale.
 func withdrawnLabels(r *catalogue.Revision) []string {
 	return each(r.Withdrawn, func(w models.Withdrawal) string { return w.Label.Text })
 }
 
-// changeJSON is one change of a spec.
-type changeJSON struct {
-	Kind  diffing.Kind `json:"kind"`
-	Path  string       `json:"path"`
-	Old   *string      `json:"old"`
-	New   *string      `json:"new"`
-	Group string       `json:"group"`
-}
-
-func changesOf(changes []diffing.Change) []changeJSON {
+// changesOf are changes of a spec.
+func changesOf(changes []diffing.Change) []object {
 	as := say.Teller{Words: say.English()}
-	return each(changes, func(c diffing.Change) changeJSON {
-		return changeJSON{c.Kind, c.Path.String(), orNull(as.Content(c.Old)), orNull(as.Content(c.New)), c.Group.String()}
+	return each(changes, func(c diffing.Change) object {
+		return object{
+			{"kind", c.Kind}, {"path", c.Path.String()},
+			{"old", orNull(as.Content(c.Old))}, {"new", orNull(as.Content(c.New))}, {"group", c.Group.String()},
+		}
 	})
 }
 
-// orNull is nil for what was not given.
-func orNull(text string) *string {
+// orNull is a text, and null for what was not given.
+func orNull(text string) any {
 	if text == "" {
 		return nil
 	}
-	return &text
-}
-
-// faultOrNull is what an error says.
-func faultOrNull(err error) *string {
-	if err == nil {
-		return nil
-	}
-	return orNull(err.Error())
-}
-
-func dateOrNull(t time.Time) *time.Time {
-	if t.IsZero() {
-		return nil
-	}
-	return &t
-}
-
-// numberOrNull is nil for what is no number, which JSON cannot hold.
-func numberOrNull(v float64) *float64 {
-	if math.IsNaN(v) || math.IsInf(v, 0) {
-		return nil
-	}
-	return &v
-}
-
-// listOf is the list itself, and an empty one instead of null.
-func listOf[T any](list []T) []T {
-	if list == nil {
-		return []T{}
-	}
-	return list
+	return text
 }
 
 // each is what view makes of every entry of a list, and never null.
@@ -134,9 +132,9 @@ func each[E, D any](list []E, view func(E) D) []D {
 }
 
 // givenOrNull is a quantity of a file, SI.
-func givenOrNull[U ~float64](g models.Given[U]) *float64 {
+func givenOrNull[U ~float64](g models.Given[U]) any {
 	if !g.Set() {
 		return nil
 	}
-	return numberOrNull(float64(g.Value))
+	return float64(g.Value)
 }

@@ -41,7 +41,7 @@ All of it is an estimate to compare revisions by.`,
 				return err
 			}
 			if p.json {
-				return p.writeJSON(newLimitsJSON(s, l))
+				return p.writeJSON(limitsOf(s, l))
 			}
 			p.showLimits(s, l)
 			return nil
@@ -49,30 +49,25 @@ All of it is an estimate to compare revisions by.`,
 	}
 }
 
-// limitsJSON is what limits prints, SI.
-type limitsJSON struct {
-	schema
-	Model     string            `json:"model"`
-	Revision  revisionJSON      `json:"revision"`
-	Factor    float64           `json:"factor"`
-	Lifts     []evaluate.Lift   `json:"lifts"`
-	LiftNotes []string          `json:"lift-notes"` // why an angle has no pull
-	AtTip     bool              `json:"at-tip"`     // pulled at the tip ring, as there is no other
-	Line      *float64          `json:"line"`       // its strength; null where the spec gives none
-	LineAngle *float64          `json:"line-angle"` // null where no angle of lifts reaches the limit
-	Strains   []evaluate.Strain `json:"strains"`    // tip first
-	Caution   string            `json:"caution"`
+// limitsOf is what limits prints, SI.
+func limitsOf(s subject, l *evaluate.Limits) object {
+	return object{
+		{"model", s.Model}, {"revision", revisionOf(s.Revision)}, {"factor", l.Factor}, {"lifts", l.Lifts},
+		{"lift-notes", s.teller().Notes(l.LiftNotes)}, // why an angle has no pull
+		{"at-tip", l.AtTip},                           // pulled at the tip ring, as there is no other
+		{"line", lineOf(l)},
+		{"line-angle", l.LineAngle}, // null where no angle of lifts reaches the limit
+		{"strains", l.Strains},      // tip first
+		{"caution", say.English().Say("cautions.limits.text")},
+	}
 }
 
-func newLimitsJSON(s subject, l *evaluate.Limits) limitsJSON {
-	doc := limitsJSON{
-		schema: schema1, Model: s.Model, Revision: revisionOf(s.Revision), Factor: l.Factor, Lifts: l.Lifts, LiftNotes: listOf(s.teller().Notes(l.LiftNotes)), AtTip: l.AtTip,
-		LineAngle: numberOrNull(l.LineAngle), Strains: l.Strains, Caution: say.English().Say("cautions.limits.text"),
-	}
+// lineOf is the strength of a line; null where the spec gives none.
+func lineOf(l *evaluate.Limits) any {
 	if l.Line > 0 {
-		doc.Line = &l.Line
+		return l.Line
 	}
-	return doc
+	return nil
 }
 
 func (p *printer) showLimits(s subject, l *evaluate.Limits) {

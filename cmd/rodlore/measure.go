@@ -68,12 +68,6 @@ func measureHelp() (text string) {
 	return text
 }
 
-// measureJSON is what measure prints.
-type measureJSON struct {
-	schema
-	File string `json:"file"`
-}
-
 func (p *program) measure(r *catalogue.Range, o measureOptions, d models.Date) error {
 	switch {
 	case o.rod == "":
@@ -108,7 +102,7 @@ func (p *program) measure(r *catalogue.Range, o measureOptions, d models.Date) e
 		return err
 	}
 	if p.json {
-		return p.writeJSON(measureJSON{schema1, sheet.file})
+		return p.writeJSON(object{{"file", sheet.file}})
 	}
 	p.paragraph("%s", say.English().Say("cautions.weights.text"))
 	p.println("wrote " + sheet.file + "; look at what it tells:")

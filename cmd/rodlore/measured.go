@@ -12,22 +12,16 @@ import (
 // figureNotes are those of the figures and what could not be read of
 // measurements.
 func figureNotes(t say.Teller, figs *evaluate.Figures, m *catalogue.Measurements) []footnote {
-	return listOf(slices.Concat(notesOn(t, figs.Notes), notesOf(told(t, m.Unread))))
+	return slices.Concat(notesOn(t, figs.Notes), notesOf(told(t, m.Unread)))
 }
 
-// measuredJSON is one measurement of a figure. deviation is how many standard
-// deviations, of the reading and of the figure's tolerance together, it lies off
-// the figure.
-type measuredJSON struct {
-	Value       float64  `json:"value"`
-	Uncertainty float64  `json:"uncertainty"`
-	Rod         string   `json:"rod"`
-	Date        string   `json:"date"`
-	Deviation   *float64 `json:"deviation"`
-}
-
-func newMeasuredJSON(f evaluate.Figure, m catalogue.Measurement) measuredJSON {
-	return measuredJSON{m.Value, m.Deviation, say.English().RodName(m.Rod), m.Date, numberOrNull(f.Deviations(m.Value, m.Deviation))}
+// measuredOf is one measurement of a figure. deviation is how many standard deviations,
+// of the reading and of the figure's tolerance together, it lies off the figure.
+func measuredOf(f evaluate.Figure, m catalogue.Measurement) object {
+	return object{
+		{"value", m.Value}, {"uncertainty", m.Deviation}, {"rod", say.English().RodName(m.Rod)}, {"date", m.Date},
+		{"deviation", f.Deviations(m.Value, m.Deviation)},
+	}
 }
 
 // showMeasured holds what was measured against the figures, which have their

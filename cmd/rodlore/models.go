@@ -28,7 +28,7 @@ func newModels(p *program) *cobra.Command {
 					return err
 				}
 				if p.json {
-					return p.writeJSON(newModelsJSON(english(r), list))
+					return p.writeJSON(modelsOf(english(r), list))
 				}
 				return p.showModels(r, list)
 			})
@@ -83,37 +83,26 @@ func listModels(ctx context.Context, r *catalogue.Range) ([]standingModel, error
 	return list, nil
 }
 
-// modelsJSON is what models prints.
-type modelsJSON struct {
-	schema
-	Models []modelJSON `json:"models"`
-}
-
-type modelJSON struct {
-	Model    string       `json:"model"`
-	Name     *string      `json:"name"`
-	Revision revisionJSON `json:"revision"`
-	Released *string      `json:"released"` // label of what is on sale
-	Fault    *string      `json:"fault"`
-	Family   *string      `json:"family"`
-	Tops     []string     `json:"tops"` // besides the main one
-	Figures  []figureJSON `json:"figures"`
-}
-
-func newModelsJSON(t say.Teller, list []standingModel) modelsJSON {
-	return modelsJSON{schema1, each(list, func(m standingModel) modelJSON {
-		entry := modelJSON{Model: m.Model, Revision: revisionOf(m.Revision), Fault: faultOrNull(m.err), Family: orNull(m.Family()), Tops: []string{}, Figures: []figureJSON{}}
+// modelsOf is what models prints.
+func modelsOf(t say.Teller, list []standingModel) object {
+	return object{{"models", each(list, func(m standingModel) object {
+		var name, released string // the label of what is on sale
+		var tops []string         // besides the main one
+		var figs []object
 		if m.Spec() != nil {
-			entry.Name, entry.Tops = orNull(m.Spec().Name.Text), listOf(m.Spec().TopNames())
+			name, tops = m.Spec().Name.Text, m.Spec().TopNames()
 		}
 		if m.released != nil {
-			entry.Released = orNull(m.released.Label())
+			released = m.released.Label()
 		}
 		if m.err == nil {
-			entry.Figures = figuresOf(t, m.figures)
+			figs = figuresOf(t, m.figures)
 		}
-		return entry
-	})}
+		return object{
+			{"model", m.Model}, {"name", orNull(name)}, {"revision", revisionOf(m.Revision)}, {"released", orNull(released)}, {"fault", m.err},
+			{"family", orNull(m.Family())}, {"tops", tops}, {"figures", figs},
+		}
+	})}}
 }
 
 func (p *printer) showModels(r *catalogue.Range, list []standingModel) error {

@@ -36,14 +36,6 @@ git repository the range becomes a part of that one.`,
 	return cmd
 }
 
-// newJSON is what new prints.
-type newJSON struct {
-	schema
-	Range string   `json:"range"`
-	State string   `json:"state"` // identity of the saved state
-	Files []string `json:"files"`
-}
-
 func (p *program) newRange(ctx context.Context, name, maker string) error {
 	dir, err := filepath.Abs(p.at(name))
 	if err != nil {
@@ -58,7 +50,7 @@ func (p *program) newRange(ctx context.Context, name, maker string) error {
 		return err
 	}
 	if p.json {
-		return p.writeJSON(newJSON{schema1, name, state, slices.Sorted(maps.Keys(files))})
+		return p.writeJSON(object{{"range", name}, {"state", state}, {"files", slices.Sorted(maps.Keys(files))}})
 	}
 	p.println(name + " is a range now. Look through its files and put your own parts in:")
 	for _, f := range slices.Sorted(maps.Keys(files)) {

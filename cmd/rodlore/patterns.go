@@ -63,7 +63,7 @@ into it. What gets worse is marked.`,
 				return p.writePattern(s, args[0], list)
 			}
 			if p.json {
-				return p.writeJSON(newPatternsJSON(s, list))
+				return p.writeJSON(patternsOf(s, list, ""))
 			}
 			p.showPatterns(s, list)
 			return nil

@@ -36,11 +36,11 @@ func (p *program) writePattern(s subject, arg string, list *laidOut) error {
 		}
 	}
 	if p.json {
-		doc := newPatternsJSON(s, list)
+		file := ""
 		if written {
-			doc.Written = &s.File
+			file = s.File
 		}
-		return p.writeJSON(doc)
+		return p.writeJSON(patternsOf(s, list, file))
 	}
 	if !written {
 		p.println(s.File + " has this pattern already; nothing written")

@@ -38,22 +38,6 @@ their own.`,
 	return cmd
 }
 
-// putBackJSON is what put-back prints.
-type putBackJSON struct {
-	schema
-	Model    string      `json:"model"`
-	Revision string      `json:"revision"` // its identity
-	Copy     *string     `json:"copy"`     // file with what stood there before; null where that was saved
-	Written  []string    `json:"written"`
-	Others   []otherJSON `json:"others"`
-}
-
-type otherJSON struct {
-	Name string `json:"name"`
-	Own  string `json:"own"`
-	Gone bool   `json:"gone"` // today there is none of that name
-}
-
 func (p *program) putBack(ctx context.Context, arg string, own bool) error {
 	model, rev, named := strings.Cut(arg, "@")
 	if !named {
@@ -117,8 +101,10 @@ func (p *program) writeBack(back *catalogue.PutBack, files map[string][]byte, ow
 		}
 	}
 	if p.json {
-		others := each(back.Others, func(o catalogue.Other) otherJSON { return otherJSON{o.Name, o.Own, o.Gone} })
-		return p.writeJSON(putBackJSON{schema1, back.Revision.Model, back.Revision.ID, orNull(kept), names, others})
+		return p.writeJSON(object{
+			{"model", back.Revision.Model}, {"revision", back.Revision.ID}, {"copy", orNull(kept)}, {"written", names},
+			{"others", each(back.Others, func(o catalogue.Other) object { return object{{"name", o.Name}, {"own", o.Own}, {"gone", o.Gone}} })},
+		})
 	}
 	p.println(back.File + " is " + title(back.Revision) + " again")
 	if kept != "" {

@@ -157,7 +157,7 @@ func TestReadmeNamesEveryFigure(t *testing.T) {
 	}
 	s := newShell(t)
 	s.demo()
-	var doc figuresJSON
+	var doc printed
 	s.data(&doc, "-C", "range", "figures", "skerry-10")
 	for _, f := range doc.Figures {
 		if !strings.Contains(string(src), "`"+f.Key+"`") {

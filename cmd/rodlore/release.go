@@ -55,18 +55,6 @@ func (p *program) completeRelease(cmd *cobra.Command, args []string, typed strin
 	return p.completeRevisions(cmd, args, typed)
 }
 
-// releasedJSON is what release prints.
-type releasedJSON struct {
-	schema
-	Model    string       `json:"model"`
-	Revision revisionJSON `json:"revision"`
-	Verdict  string       `json:"verdict"`
-	Reasons  []reasonJSON `json:"reasons"`
-	Despite  *string      `json:"despite"` // null where it was fit
-	Signed   bool         `json:"signed"`
-	Words    wordsJSON    `json:"words"`
-}
-
 func (p *program) release(ctx context.Context, r *catalogue.Range, arg string, req catalogue.ReleaseRequest) error {
 	rev, err := r.FindArg(arg)
 	if err != nil {
@@ -92,15 +80,14 @@ func (p *program) release(ctx context.Context, r *catalogue.Range, arg string, r
 	}
 	notFit := review.Verdict() == catalogue.NotFit
 	if p.json {
-		doc := releasedJSON{
-			schema: schema1, Model: rev.Model, Revision: revisionOf(rev),
-			Verdict: string(review.Verdict()), Reasons: reasonsOf(req.Word, review), Signed: req.Sign,
-			Words: toldWords(t, rev.Tell, review.Since),
-		}
+		var despite any // null where it was fit
 		if notFit {
-			doc.Despite = &req.Despite
+			despite = req.Despite
 		}
-		return p.writeJSON(doc)
+		return p.writeJSON(object{
+			{"model", rev.Model}, {"revision", revisionOf(rev)}, {"verdict", review.Verdict()}, {"reasons", reasonsOf(req.Word, review)},
+			{"despite", despite}, {"signed", req.Sign}, {"words", toldWords(t, rev.Tell, review.Since)},
+		})
 	}
 	p.printf("%s %s is released: revision %s, saved on %s\n", rev.Spec().Name, req.Label, rev.ShortID(), day(rev.When))
 	if before != "" {

@@ -126,7 +126,7 @@ func (p *program) review(ctx context.Context, arg string, o reviewOptions) error
 func (p *program) showReview(r *catalogue.Range, v *catalogue.Review, doc *document.Document, written []string, all bool) error {
 	t := english(r)
 	if p.json {
-		return p.writeJSON(newReviewJSON(t, v, written))
+		return p.writeJSON(reviewOf(t, v, written))
 	}
 	if all {
 		p.showDocument(doc)

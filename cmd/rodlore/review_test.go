@@ -70,7 +70,7 @@ func TestTicksAtOnce(t *testing.T) {
 		})
 	}
 	runs.Wait()
-	var doc reviewJSON
+	var doc printed
 	s.data(&doc, "-C", "range", "review", "wrack-9")
 	for _, c := range doc.ByHand {
 		if (c.By != nil) != slices.Contains(checks, c.Check) {
@@ -84,7 +84,7 @@ func TestTicksAtOnce(t *testing.T) {
 func TestReviewShares(t *testing.T) {
 	s := newShell(t)
 	s.demo()
-	var figures figuresJSON
+	var figures printed
 	s.data(&figures, "-C", "range", "figures", "wrack-9")
 	weight := figures.Figures[0]
 	file := filepath.Join("range", "models", "wrack-9.yaml")
@@ -96,7 +96,7 @@ func TestReviewShares(t *testing.T) {
 	if err := os.WriteFile(file, []byte(edited), 0o666); err != nil {
 		t.Fatal(err)
 	}
-	var doc reviewJSON
+	var doc printed
 	s.data(&doc, "-C", "range", "review", "wrack-9")
 	// A normal figure lies below its value in half of the rods; the limit has six
 	// decimals of a gram, and the tolerance is some grams.

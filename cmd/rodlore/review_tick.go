@@ -7,16 +7,6 @@ import (
 	"rodlore/models"
 )
 
-// tickedJSON is what review prints of ticks.
-type tickedJSON struct {
-	schema
-	Model    string       `json:"model"`
-	Revision revisionJSON `json:"revision"`
-	Ticked   []string     `json:"ticked"`
-	File     string       `json:"file"`
-	State    *string      `json:"state"` // saved; null where it was only written
-}
-
 // tick ticks checks by hand of a revision.
 func (p *program) tick(ctx context.Context, arg string, o reviewOptions) error {
 	on, err := p.dayOf(o.date)
@@ -34,7 +24,7 @@ func (p *program) tick(ctx context.Context, arg string, o reviewOptions) error {
 			return err
 		}
 		if p.json {
-			return p.writeJSON(tickedJSON{schema1, rev.Model, revisionOf(rev), o.ticks, file, orNull(state)})
+			return p.writeJSON(object{{"model", rev.Model}, {"revision", revisionOf(rev)}, {"ticked", o.ticks}, {"file", file}, {"state", orNull(state)}})
 		}
 		p.println(count(len(o.ticks), "check") + " of revision " + rev.ShortID() + " ticked in " + file)
 		p.tellSaved(file, state)

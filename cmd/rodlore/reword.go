@@ -37,17 +37,6 @@ says when it was reworded.`,
 	return cmd
 }
 
-// rewordedJSON is what reword prints.
-type rewordedJSON struct {
-	schema
-	Model    string       `json:"model"`
-	Revision revisionJSON `json:"revision"`
-	Why      *string      `json:"why"` // as they are now
-	Tell     *string      `json:"tell"`
-	File     string       `json:"file"`
-	State    string       `json:"state"`
-}
-
 func (p *program) reword(ctx context.Context, r *catalogue.Range, arg, why, tell string) error {
 	rev, err := r.FindArg(arg)
 	if err != nil {
@@ -65,7 +54,9 @@ func (p *program) reword(ctx context.Context, r *catalogue.Range, arg, why, tell
 		return err
 	}
 	if p.json {
-		return p.writeJSON(rewordedJSON{schema1, rev.Model, revisionOf(rev), orNull(rev.Why), orNull(rev.Tell), file, state})
+		return p.writeJSON(object{
+			{"model", rev.Model}, {"revision", revisionOf(rev)}, {"why", orNull(rev.Why)}, {"tell", orNull(rev.Tell)}, {"file", file}, {"state", state},
+		})
 	}
 	p.wrapped("", "reworded in "+file+": "+title(rev))
 	if tell != "" {

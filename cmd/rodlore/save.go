@@ -53,23 +53,6 @@ ordinary commit.`,
 	return cmd
 }
 
-// savedJSON is what save prints.
-type savedJSON struct {
-	schema
-	State  string              `json:"state"` // identity of the saved state
-	Files  []string            `json:"files"`
-	Models []savedRevisionJSON `json:"models"`
-	Same   []string            `json:"same-rod"` // models whose rod it leaves as it was, and of which it says something else
-	Gone   []string            `json:"gone"`     // models that it takes out of the range
-	Left   []string            `json:"left"`     // models that stay in it though their files are gone
-}
-
-type savedRevisionJSON struct {
-	Model    string       `json:"model"`
-	Revision revisionJSON `json:"revision"`
-	Words    wordsJSON    `json:"words"`
-}
-
 // save saves models, by their names, and files of the range, by their paths.
 func (p *program) save(ctx context.Context, req catalogue.SaveRequest, what []string) error {
 	var saved *catalogue.Saved
@@ -116,16 +99,20 @@ func (p *program) save(ctx context.Context, req catalogue.SaveRequest, what []st
 			}
 			return p.showSaved(ctx, r, saved, revs)
 		}
-		doc := savedJSON{schema1, saved.State, saved.Files, []savedRevisionJSON{}, listOf(saved.Same), listOf(saved.Gone), listOf(saved.Left)}
-		t := english(r)
+		t, list := english(r), []object{}
 		for _, rev := range revs {
 			since, err := sinceRelease(ctx, r, rev)
 			if err != nil {
 				return err
 			}
-			doc.Models = append(doc.Models, savedRevisionJSON{rev.Model, revisionOf(rev), toldWords(t, rev.Tell, since)})
+			list = append(list, object{{"model", rev.Model}, {"revision", revisionOf(rev)}, {"words", toldWords(t, rev.Tell, since)}})
 		}
-		return p.writeJSON(doc)
+		return p.writeJSON(object{
+			{"state", saved.State}, {"files", saved.Files}, {"models", list},
+			{"same-rod", saved.Same}, // models whose rod it leaves as it was, and of which it says something else
+			{"gone", saved.Gone},     // models that it takes out of the range
+			{"left", saved.Left},     // models that stay in it though their files are gone
+		})
 	})
 }
 

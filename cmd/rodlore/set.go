@@ -40,21 +40,6 @@ written. Without a path what can be set is listed.`,
 	}
 }
 
-// setJSON is what set prints.
-type setJSON struct {
-	schema
-	Model   string         `json:"model"`
-	File    string         `json:"file"`
-	Written bool           `json:"written"`
-	Values  []settableJSON `json:"values"` // that can be set, as they now are
-}
-
-type settableJSON struct {
-	Path string `json:"path"`
-	Text string `json:"text"`
-	Line int    `json:"line"`
-}
-
 func (p *program) set(ctx context.Context, model string, texts map[string]string) error {
 	var rev *catalogue.Revision
 	var src, text []byte
@@ -80,9 +65,10 @@ func (p *program) set(ctx context.Context, model string, texts map[string]string
 	written := !bytes.Equal(src, text)
 	switch {
 	case p.json:
-		return p.writeJSON(setJSON{schema1, model, rev.File, written, each(values, func(v models.Value) settableJSON {
-			return settableJSON{v.Path.String(), v.Text, v.Pos.Line}
-		})})
+		settable := each(values, func(v models.Value) object {
+			return object{{"path", v.Path.String()}, {"text", v.Text}, {"line", v.Pos.Line}}
+		})
+		return p.writeJSON(object{{"model", model}, {"file", rev.File}, {"written", written}, {"values", settable}})
 	case len(texts) == 0:
 		t := newTable(words("what can be set"), filling("is"))
 		for _, v := range values {

@@ -19,17 +19,13 @@ import (
 const sharesCaption = "A share is what making an edit changes, on average over all orders in which the edits could be " +
 	"made; the shares add up to the change. Where nothing stands, the edit does less than a digit shown."
 
-// shareJSON is what one group of edits did, SI, by the figure's key.
-type shareJSON struct {
-	Group          string             `json:"group"`
-	Edits          []changeJSON       `json:"edits"`
-	Figures        map[string]float64 `json:"figures"`
-	StandardErrors map[string]float64 `json:"standard-errors"` // null where the shares are exact
-}
-
-func sharesOf(s *diffing.Shares) []shareJSON {
-	return each(s.List, func(share diffing.Share) shareJSON {
-		return shareJSON{share.Group.String(), changesOf(share.Changes), share.Figures, share.StandardErrors}
+// sharesOf is what groups of edits did, SI, by the figure's key.
+func sharesOf(s *diffing.Shares) []object {
+	return each(s.List, func(share diffing.Share) object {
+		return object{
+			{"group", share.Group.String()}, {"edits", changesOf(share.Changes)}, {"figures", share.Figures},
+			{"standard-errors", share.StandardErrors}, // null where the shares are exact
+		}
 	})
 }
 
@@ -48,9 +44,7 @@ func (p *program) compareShares(ctx context.Context, r *catalogue.Range, s *cata
 	}
 	t := english(r)
 	if p.json {
-		doc := newCompareJSON(t, s)
-		doc.Shares, doc.Notes = sharesOf(shares), append(doc.Notes, notesOf(t.Shares(shares))...)
-		return p.writeJSON(doc)
+		return p.writeJSON(comparisonOf(t, s, shares, nil))
 	}
 	v := shareView{&p.printer, s.Shifts, shares.List, t.Display, o.all}
 	p.showSides(s)

@@ -64,15 +64,6 @@ func (p *program) sheetOptions(o sheetOptions) (sheet.Options, error) {
 	return sheet.Options{Serial: o.serial, Paper: paper, Strip: o.strip, Print: formOf(o.out) == ".pdf", Now: p.now()}, err
 }
 
-// sheetJSON is what sheet prints.
-type sheetJSON struct {
-	schema
-	Model    string        `json:"model"`
-	Revision revisionJSON  `json:"revision"`
-	Serial   *string       `json:"serial"`
-	Files    []writtenJSON `json:"files"`
-}
-
 func (p *program) sheet(ctx context.Context, r *catalogue.Range, arg string, opts sheet.Options, out string) error {
 	rev, err := r.FindRod(arg)
 	if err != nil {
@@ -93,7 +84,7 @@ func (p *program) sheet(ctx context.Context, r *catalogue.Range, arg string, opt
 		return err
 	}
 	if p.json {
-		return p.writeJSON(sheetJSON{schema1, rev.Model, revisionOf(rev), orNull(opts.Serial), []writtenJSON{written}})
+		return p.writeJSON(object{{"model", rev.Model}, {"revision", revisionOf(rev)}, {"serial", orNull(opts.Serial)}, {"files", []object{written}}})
 	}
 	p.println("wrote " + out + ": " + title(rev))
 	if rev.Status != catalogue.Released {

@@ -9,21 +9,17 @@ import (
 	"rodlore/diffing"
 )
 
-// sightJSON is one thing that a customer sees changed.
-type sightJSON struct {
-	Aspect diffing.Aspect `json:"aspect"`
-	Old    string         `json:"old"`
-	New    string         `json:"new"`
-	Size   float64        `json:"size"`  // signed, in Unit; 1 for what is told in words only
-	Unit   string         `json:"unit"`  // "m"; "1" for a count; "" for words
-	Limit  *float64       `json:"limit"` // for one release; null where there is none
-	Own    bool           `json:"own"`   // the maker's own limit; otherwise common practice
-	Over   bool           `json:"over"`
-}
-
-func sightsOf(t say.Teller, sights []diffing.Sight) []sightJSON {
-	return each(sights, func(s diffing.Sight) sightJSON {
-		return sightJSON{s.Aspect, t.Looks(s.Old), t.Looks(s.New), s.Size, s.Unit, numberOrNull(s.Limit), s.Own, s.Over()}
+// sightsOf are things that a customer sees changed.
+func sightsOf(t say.Teller, sights []diffing.Sight) []object {
+	return each(sights, func(s diffing.Sight) object {
+		return object{
+			{"aspect", s.Aspect}, {"old", t.Looks(s.Old)}, {"new", t.Looks(s.New)},
+			{"size", s.Size},   // signed, in unit; 1 for what is told in words only
+			{"unit", s.Unit},   // "m"; "1" for a count; "" for words
+			{"limit", s.Limit}, // for one release; null where there is none
+			{"own", s.Own},     // the maker's own limit; otherwise common practice
+			{"over", s.Over()},
+		}
 	})
 }
 

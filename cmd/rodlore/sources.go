@@ -8,31 +8,22 @@ import (
 	"rodlore/evaluate/figures"
 )
 
-// sourcesJSON is what the tolerance of one figure comes from, SI; the squares
-// of the effects and the rest add up to that of the tolerance.
-type sourcesJSON struct {
-	Figure    string       `json:"figure"`
-	Tolerance *float64     `json:"tolerance"`
-	Sampled   bool         `json:"sampled"`
-	Inputs    []sourceJSON `json:"inputs"` // largest effect first
-	Rest      float64      `json:"rest"`   // of what comes from no input by itself
-}
-
-type sourceJSON struct {
-	Kind      evaluate.InputKind `json:"kind"`
-	Of        *string            `json:"of"`
-	Name      string             `json:"name"`
-	Deviation float64            `json:"deviation"`
-	Unit      string             `json:"unit"`   // of the deviation
-	Effect    float64            `json:"effect"` // of one deviation more on the figure
-}
-
-func newSourcesJSON(t say.Teller, figs *evaluate.Figures, key string) *sourcesJSON {
+// sourcesOf is what the tolerance of one figure comes from, SI; the squares of the
+// effects and the rest add up to that of the tolerance.
+func sourcesOf(t say.Teller, figs *evaluate.Figures, key string) object {
 	f, _ := figs.Get(key)
 	sources, rest := figs.Contributions(key)
-	return &sourcesJSON{key, numberOrNull(f.Tolerance), f.Sampled, each(sources, func(s evaluate.Contribution) sourceJSON {
-		return sourceJSON{s.ID.Kind, orNull(s.ID.Of), t.Note(s.Name), s.Deviation, s.Unit, s.Effect}
-	}), rest}
+	return object{
+		{"figure", key}, {"tolerance", f.Tolerance}, {"sampled", f.Sampled},
+		{"inputs", each(sources, func(s evaluate.Contribution) object { // largest effect first
+			return object{
+				{"kind", s.ID.Kind}, {"of", orNull(s.ID.Of)}, {"name", t.Note(s.Name)},
+				{"deviation", s.Deviation}, {"unit", s.Unit}, // of the deviation
+				{"effect", s.Effect}, // of one deviation more on the figure
+			}
+		})},
+		{"rest", rest}, // of what comes from no input by itself
+	}
 }
 
 // leastShown is the share of a variance from which a source is listed by

@@ -133,7 +133,7 @@ func (p *program) steps(ctx context.Context, arg string, o stepsOptions) error {
 		j.dir = o.write
 	}
 	if p.json {
-		return p.writeJSON(newStepsJSON(j))
+		return p.writeJSON(journeyOf(j))
 	}
 	p.showJourney(j)
 	return nil

@@ -5,46 +5,29 @@ import (
 	"rodlore/diffing"
 )
 
-// stepsJSON is what steps prints, SI.
-type stepsJSON struct {
-	schema
-	Model    string        `json:"model"`
-	Start    revisionJSON  `json:"start"`
-	Goal     string        `json:"goal"`  // as it was named
-	First    []string      `json:"first"` // figures
-	Figures  []figureJSON  `json:"figures"`
-	Releases []releaseJSON `json:"releases"` // the last one is the goal
-	Ways     float64       `json:"ways"`     // orders that keep to the limits, of which this is the best
-	Together [][]string    `json:"together"` // edits that were not told apart
-	Written  *string       `json:"written"`  // the folder
-	Notes    []footnote    `json:"notes"`
-}
-
-// releaseJSON is one release that is planned, against the one before.
-type releaseJSON struct {
-	ID      string       `json:"id"`
-	Changes []changeJSON `json:"changes"`
-	Sights  []sightJSON  `json:"sights"`
-	Figures []figureJSON `json:"figures"`
-	File    *string      `json:"file"`
-}
-
-func newStepsJSON(j *journey) stepsJSON {
-	t := say.English().Teller(j.set)
-	doc := stepsJSON{
-		schema: schema1, Model: j.model, Start: revisionOf(j.start), Goal: j.goal, First: listOf(j.first), Figures: figuresOf(t, j.Start),
-		Ways: j.Ways, Together: listOf(j.Together), Written: orNull(j.dir), Notes: listOf(j.notes(t)),
-	}
-	before := j.startSpec
+// journeyOf is what steps prints, SI.
+func journeyOf(j *journey) object {
+	t, before := say.English().Teller(j.set), j.startSpec
+	var releases []object // each against the one before; the last one is the goal
 	for i, r := range j.Releases {
-		release := releaseJSON{
-			ID: r.Spec.ID(), Changes: changesOf(diffing.Specs(before, r.Spec)), Sights: sightsOf(t, r.Sights), Figures: figuresOf(t, r.Figures),
-		}
+		file := ""
 		if j.dir != "" {
-			release.File = orNull(j.file(i))
+			file = j.file(i)
 		}
-		doc.Releases = append(doc.Releases, release)
+		releases = append(releases, object{
+			{"id", r.Spec.ID()}, {"changes", changesOf(diffing.Specs(before, r.Spec))}, {"sights", sightsOf(t, r.Sights)},
+			{"figures", figuresOf(t, r.Figures)}, {"file", orNull(file)},
+		})
 		before = r.Spec
 	}
-	return doc
+	return object{
+		{"model", j.model}, {"start", revisionOf(j.start)},
+		{"goal", j.goal},   // as it was named
+		{"first", j.first}, // figures
+		{"figures", figuresOf(t, j.Start)}, {"releases", releases},
+		{"ways", j.Ways},           // orders that keep to the limits, of which this is the best
+		{"together", j.Together},   // edits that were not told apart
+		{"written", orNull(j.dir)}, // the folder
+		{"notes", j.notes(t)},
+	}
 }

@@ -126,14 +126,6 @@ func (o storyOptions) options() (story.Options, error) {
 	return story.Options{Reader: story.Reader(o.reader), From: o.from, Paper: paper}, err
 }
 
-// storyJSON is what story prints.
-type storyJSON struct {
-	schema
-	Model *string       `json:"model"` // null for all
-	For   string        `json:"for"`
-	Files []writtenJSON `json:"files"`
-}
-
 func (p *program) story(ctx context.Context, r *catalogue.Range, model string, o storyOptions) error {
 	name, _, _ := strings.Cut(model, "@")
 	file, err := p.outFile(o.out, name)
@@ -158,7 +150,7 @@ func (p *program) story(ctx context.Context, r *catalogue.Range, model string, o
 		return err
 	}
 	if p.json {
-		return p.writeJSON(storyJSON{schema1, &model, o.reader, []writtenJSON{written}})
+		return p.writeJSON(object{{"model", model}, {"for", o.reader}, {"files", []object{written}}})
 	}
 	p.println("wrote " + file)
 	return nil
@@ -177,13 +169,10 @@ func (p *program) storySite(ctx context.Context, r *catalogue.Range, o storyOpti
 	if err := writePages(p.at(o.out), pages); err != nil {
 		return err
 	}
-	doc := storyJSON{schema: schema1, For: o.reader, Files: []writtenJSON{}}
-	for _, name := range slices.Sorted(maps.Keys(pages)) {
-		doc.Files = append(doc.Files, writtenJSON{filepath.Join(o.out, name), len(pages[name])})
-	}
 	if p.json {
-		return p.writeJSON(doc)
+		files := each(slices.Sorted(maps.Keys(pages)), func(name string) object { return fileOf(filepath.Join(o.out, name), pages[name]) })
+		return p.writeJSON(object{{"model", nil}, {"for", o.reader}, {"files", files}}) // of all models
 	}
-	p.println("wrote " + count(len(doc.Files), "page") + " into " + o.out + "; begin with " + filepath.Join(o.out, "index.html"))
+	p.println("wrote " + count(len(pages), "page") + " into " + o.out + "; begin with " + filepath.Join(o.out, "index.html"))
 	return nil
 }

@@ -7,26 +7,21 @@ import (
 	"rodlore/diffing"
 )
 
-// wordsJSON are the maker's words for customers beside what the numbers say since
-// the last release.
-type wordsJSON struct {
-	Tell    *string  `json:"tell"`
-	Changed []string `json:"changed"` // in sentences
-	Same    []string `json:"same"`    // figures
-	Open    []string `json:"open"`    // figures of which the numbers cannot tell
-}
-
-// toldWords holds words against a step since the last release, which is nil where
-// there is none.
-func toldWords(t say.Teller, tell string, since *catalogue.Step) wordsJSON {
-	doc := wordsJSON{orNull(tell), []string{}, []string{}, []string{}}
-	if since == nil {
-		return doc
+// toldWords are the maker's words for customers beside what the numbers say since the
+// last release; the step is nil where there is none.
+func toldWords(t say.Teller, tell string, since *catalogue.Step) object {
+	var changed, same, open []string
+	if since != nil {
+		teller := telling.Teller{Teller: t}
+		changed = teller.Done(since, telling.Effects)
+		same, open = teller.Named(since, diffing.Same), teller.Named(since, diffing.Open)
 	}
-	teller := telling.Teller{Teller: t}
-	doc.Changed = listOf(teller.Done(since, telling.Effects))
-	doc.Same, doc.Open = listOf(teller.Named(since, diffing.Same)), listOf(teller.Named(since, diffing.Open))
-	return doc
+	return object{
+		{"tell", orNull(tell)},
+		{"changed", changed}, // in sentences
+		{"same", same},       // figures
+		{"open", open},       // figures of which the numbers cannot tell
+	}
 }
 
 // showWords prints the maker's words beside what the numbers say.

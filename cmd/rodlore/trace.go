@@ -206,27 +206,6 @@ func traceEntry(t *photo.Traced, load string) []models.Pair {
 	return []models.Pair{{Key: string(models.TraceMeasure), Maps: points}, {Key: "load", Value: load}, {Key: "within", Value: mm(max(t.Within, 1e-4))}}
 }
 
-// traceJSON is what trace prints.
-type traceJSON struct {
-	schema
-	File    string           `json:"file"`
-	Picture pictureJSON      `json:"picture"`
-	Points  []tracePointJSON `json:"points"`
-	Within  float64          `json:"within"`
-}
-
-type pictureJSON struct {
-	Width  int     `json:"width"`
-	Height int     `json:"height"`
-	Pixel  float64 `json:"pixel"`
-}
-
-// tracePointJSON is a point from the front of the hold and below the line of the butt.
-type tracePointJSON struct {
-	X float64 `json:"x"`
-	Y float64 `json:"y"`
-}
-
 func (p *program) trace(r *catalogue.Range, file string, o traceOptions, d models.Date) error {
 	switch {
 	case o.of == "":
@@ -275,11 +254,11 @@ func (p *program) trace(r *catalogue.Range, file string, o traceOptions, d model
 		return err
 	}
 	if p.json {
-		doc := traceJSON{schema1, into, pictureJSON{s.picture.Width, s.picture.Height, traced.Pixel}, nil, traced.Within}
-		for _, at := range traced.Places {
-			doc.Points = append(doc.Points, tracePointJSON{at.X, at.Y})
-		}
-		return p.writeJSON(doc)
+		return p.writeJSON(object{
+			{"file", into}, {"picture", object{{"width", s.picture.Width}, {"height", s.picture.Height}, {"pixel", traced.Pixel}}},
+			{"points", each(traced.Places, func(at photo.Place) object { return object{{"x", at.X}, {"y", at.Y}} })}, // from the front of the hold and below the line of the butt
+			{"within", traced.Within},
+		})
 	}
 	p.showTrace(set.Display().Single(""), rev, traced, into)
 	return nil

@@ -33,17 +33,6 @@ the next review is held against the release before it.`,
 	return cmd
 }
 
-// withdrawnJSON is what withdraw prints.
-type withdrawnJSON struct {
-	schema
-	Model    string       `json:"model"`
-	Label    string       `json:"label"`
-	Revision revisionJSON `json:"revision"`
-	OnSale   *string      `json:"on-sale"` // the latest release that is left; null where none is
-	File     string       `json:"file"`
-	State    string       `json:"state"`
-}
-
 func (p *program) withdraw(ctx context.Context, r *catalogue.Range, model, label, why string) error {
 	if err := r.Withdrawable(model, label); err != nil && !isHalfDone(r, model, label) {
 		return err
@@ -68,7 +57,9 @@ func (p *program) withdraw(ctx context.Context, r *catalogue.Range, model, label
 		left = saved.LastRelease().Label()
 	}
 	if p.json {
-		return p.writeJSON(withdrawnJSON{schema1, model, label, revisionOf(rev), orNull(left), rec.file, state})
+		return p.writeJSON(object{
+			{"model", model}, {"label", label}, {"revision", revisionOf(rev)}, {"on-sale", orNull(left)}, {"file", rec.file}, {"state", state},
+		})
 	}
 	p.wrapped("", "off sale: "+title(rev))
 	if left == "" {

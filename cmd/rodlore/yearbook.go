@@ -83,7 +83,7 @@ func (p *program) yearbook(ctx context.Context, r *catalogue.Range, number int, 
 	if err != nil {
 		return err
 	}
-	files := []writtenJSON{}
+	var files []object
 	if file != "" {
 		written, err := p.writeYearbook(r, y, file, o)
 		if err != nil {
@@ -93,8 +93,7 @@ func (p *program) yearbook(ctx context.Context, r *catalogue.Range, number int, 
 	}
 	switch {
 	case p.json:
-		t := english(r)
-		return p.writeJSON(newYearJSON(t, y, files))
+		return p.writeJSON(yearOfRange(english(r), y, files))
 	case file != "":
 		p.println("wrote " + file)
 		return nil
@@ -103,15 +102,15 @@ func (p *program) yearbook(ctx context.Context, r *catalogue.Range, number int, 
 }
 
 // writeYearbook writes the book of a year into a file.
-func (p *program) writeYearbook(r *catalogue.Range, y *catalogue.Year, file string, o yearbookOptions) (writtenJSON, error) {
+func (p *program) writeYearbook(r *catalogue.Range, y *catalogue.Year, file string, o yearbookOptions) (object, error) {
 	opts := yearbook.Options{Now: p.now(), Print: formOf(file) == ".pdf"}
 	var err error
 	if opts.Paper, err = paperOf(o.paper); err != nil {
-		return writtenJSON{}, err
+		return nil, err
 	}
 	d, err := yearbook.Of(r, y, opts)
 	if err != nil {
-		return writtenJSON{}, err
+		return nil, err
 	}
 	return p.writeDocument(d, file)
 }

@@ -1,147 +1,78 @@
 package main
 
 import (
-	"time"
-
 	"rodlore/catalogue"
 	"rodlore/catalogue/say"
 )
 
-// yearJSON is what yearbook prints.
-type yearJSON struct {
-	schema
-	Year      int             `json:"year"`
-	Begun     *string         `json:"begun"` // the day of the range's first save; null before it
-	Counts    countsJSON      `json:"counts"`
-	Models    []modelYearJSON `json:"models"`    // that something became of
-	Unchanged []modelYearJSON `json:"unchanged"` // the others
-	Stock     []stockJSON     `json:"stock"`     // parts and materials, oldest first
-	Signals   []signalJSON    `json:"signals"`   // of the control chart of all rods, that reach into the year
-	Notes     []string        `json:"notes"`
-	Files     []writtenJSON   `json:"files"`
-}
-
-// countsJSON is a year in a few numbers.
-type countsJSON struct {
-	Releases   int `json:"releases"`
-	Prototypes int `json:"prototypes"`
-	Rods       int `json:"rods"`
-	Repairs    int `json:"repairs"`
-	Remarks    int `json:"remarks"`
-}
-
-// modelYearJSON is one model in one year.
-type modelYearJSON struct {
-	Model      string        `json:"model"`
-	Name       string        `json:"name"`
-	Stood      *revisionJSON `json:"stood"` // when the year ended; null where it was not there
-	Label      *string       `json:"label"` // of what was on sale then
-	Ahead      bool          `json:"ahead"` // it stood as a prototype
-	Began      bool          `json:"began"`
-	Renamed    []renamedJSON `json:"renamed"`
-	TakenOut   *outJSON      `json:"taken-out"`
-	Releases   []issueJSON   `json:"releases"`   // oldest first
-	Prototypes []madeJSON    `json:"prototypes"` // saved in the year and not on sale when it ended
-	UnderWay   *underWayJSON `json:"under-way"`
-	SameRod    []besideJSON  `json:"same-rod"` // edits saved in the year that made no other rod, oldest first
-	Rods       []rodJSON     `json:"rods"`
-	Repairs    []yearRepair  `json:"repairs"`
-	Heard      []remarkJSON  `json:"heard"`
-}
-
-type renamedJSON struct {
-	Date time.Time `json:"date"`
-	Old  string    `json:"old"`
-	New  string    `json:"new"`
-}
-
-// issueJSON is one release and what it changed since the one before it.
-type issueJSON struct {
-	Label    string     `json:"label"`
-	Released time.Time  `json:"released"`
-	Since    *string    `json:"since"` // label of the release before it
-	Again    *string    `json:"again"` // label of an earlier release that was the same rod
-	Made     []madeJSON `json:"made"`  // since then, oldest first
-	Step     stepJSON   `json:"step"`
-}
-
-// madeJSON is a saved revision and why it was made.
-type madeJSON struct {
-	ID   string    `json:"id"`
-	Date time.Time `json:"date"`
-	Why  string    `json:"why"`
-}
-
-// underWayJSON is what was made since the last release and is not on sale.
-type underWayJSON struct {
-	Since  *string    `json:"since"` // label of that release
-	Saved  []madeJSON `json:"saved"` // in the year, oldest first
-	Newest *stepJSON  `json:"newest"`
-	Draft  *stepJSON  `json:"draft"`
-}
-
-type yearRepair struct {
-	Serial string `json:"serial"`
-	repairJSON
-}
-
-// stockJSON is one saved change of the parts or the materials.
-type stockJSON struct {
-	Date    time.Time    `json:"date"`
-	Why     string       `json:"why"`
-	File    string       `json:"file"`
-	Changes []changeJSON `json:"changes"`
-}
-
-func newYearJSON(t say.Teller, y *catalogue.Year, files []writtenJSON) yearJSON {
-	return yearJSON{
-		schema: schema1, Year: y.Number, Begun: orNull(y.Begun), Counts: countsJSON(y.Counts()),
-		Models: modelYears(t, y.Models), Unchanged: modelYears(t, y.Quiet),
-		Stock: each(y.Stock, func(e catalogue.StockEdit) stockJSON {
-			return stockJSON{e.State.When, e.State.Why(), e.File, changesOf(e.Changes)}
-		}),
-		Signals: signalsJSON(y.Chart, y.Signals()), Notes: told(t, y.Notes), Files: files,
+// yearOfRange is what yearbook prints.
+func yearOfRange(t say.Teller, y *catalogue.Year, files []object) object {
+	n := y.Counts()
+	models := func(list []*catalogue.ModelYear) []object {
+		return each(list, func(m *catalogue.ModelYear) object { return modelYear(t, m) })
+	}
+	return object{
+		{"year", y.Number},
+		{"begun", orNull(y.Begun)}, // the day of the range's first save; null before it
+		{"counts", object{{"releases", n.Releases}, {"prototypes", n.Prototypes}, {"rods", n.Rods}, {"repairs", n.Repairs}, {"remarks", n.Remarks}}},
+		{"models", models(y.Models)},   // that something became of
+		{"unchanged", models(y.Quiet)}, // the others
+		{"stock", each(y.Stock, func(e catalogue.StockEdit) object { // saved changes of parts and materials, oldest first
+			return object{{"date", e.State.When}, {"why", e.State.Why()}, {"file", e.File}, {"changes", changesOf(e.Changes)}}
+		})},
+		{"signals", signalsJSON(y.Chart, y.Signals())}, // of the control chart of all rods, that reach into the year
+		{"notes", told(t, y.Notes)},
+		{"files", files},
 	}
 }
 
-func modelYears(t say.Teller, list []*catalogue.ModelYear) []modelYearJSON {
-	return each(list, func(m *catalogue.ModelYear) modelYearJSON { return newModelYearJSON(t, m) })
-}
-
-func newModelYearJSON(t say.Teller, m *catalogue.ModelYear) modelYearJSON {
-	doc := modelYearJSON{
-		Model: m.Model, Name: m.Name(), Stood: revisionOrNull(m.Stood), Label: orNull(m.Label), Ahead: m.Ahead, Began: m.Began,
-		Renamed: each(m.Renamed(), func(rev *catalogue.Revision) renamedJSON {
-			return renamedJSON{rev.When, rev.Before.FileName(), rev.FileName()}
-		}),
-		Releases: each(m.Releases, func(i *catalogue.Issue) issueJSON {
-			return issueJSON{i.Label, i.When, orNull(i.Since), orNull(i.Again), madeOf(i.Made), newStepJSON(t, i.Step)}
-		}),
-		Prototypes: madeOf(m.Prototypes), UnderWay: newUnderWayJSON(t, m.UnderWay), SameRod: each(m.Besides, newBesideJSON), Rods: rodsOf(m.Rods, m.Weighings), Heard: remarksOf(m.Heard),
-		Repairs: each(m.Repairs, func(r catalogue.Mending) yearRepair { return yearRepair{r.Serial.Text, newRepairJSON(r.Repair)} }),
+// modelYear is one model in one year.
+func modelYear(t say.Teller, m *catalogue.ModelYear) object {
+	return object{
+		{"model", m.Model}, {"name", m.Name()},
+		{"stood", revisionOf(m.Stood)}, // when the year ended; null where it was not there
+		{"label", orNull(m.Label)},     // of what was on sale then
+		{"ahead", m.Ahead},             // it stood as a prototype
+		{"began", m.Began},
+		{"renamed", each(m.Renamed(), func(rev *catalogue.Revision) object {
+			return object{{"date", rev.When}, {"old", rev.Before.FileName()}, {"new", rev.FileName()}}
+		})},
+		{"taken-out", outOf(m.Gone)},
+		{"releases", each(m.Releases, func(i *catalogue.Issue) object { // oldest first
+			return object{
+				{"label", i.Label}, {"released", i.When},
+				{"since", orNull(i.Since)}, // label of the release before it
+				{"again", orNull(i.Again)}, // label of an earlier release that was the same rod
+				{"made", madeOf(i.Made)},   // since then, oldest first
+				{"step", stepOf(t, i.Step)},
+			}
+		})},
+		{"prototypes", madeOf(m.Prototypes)}, // saved in the year and not on sale when it ended
+		{"under-way", underWay(t, m.UnderWay)},
+		{"same-rod", besidesOf(m.Besides)}, // saved in the year, oldest first
+		{"rods", rodsOf(m.Rods, m.Weighings)},
+		{"repairs", each(m.Repairs, func(r catalogue.Mending) object {
+			return append(object{{"serial", r.Serial.Text}}, repairOf(r.Repair)...)
+		})},
+		{"heard", remarksOf(m.Heard)},
 	}
-	if m.Gone != nil {
-		out := newOutJSON(m.Gone)
-		doc.TakenOut = &out
-	}
-	return doc
 }
 
-func madeOf(revs []*catalogue.Revision) []madeJSON {
-	return each(revs, func(rev *catalogue.Revision) madeJSON { return madeJSON{rev.ID, rev.When, rev.Why} })
+// madeOf are saved revisions and why each was made.
+func madeOf(revs []*catalogue.Revision) []object {
+	return each(revs, func(rev *catalogue.Revision) object {
+		return object{{"id", rev.ID}, {"date", rev.When}, {"why", rev.Why}}
+	})
 }
 
-func newUnderWayJSON(t say.Teller, u *catalogue.Trial) *underWayJSON {
+// underWay is what was made since the last release and is not on sale.
+func underWay(t say.Teller, u *catalogue.Trial) object {
 	if u == nil {
 		return nil
 	}
-	return &underWayJSON{orNull(u.Since), madeOf(u.Saved), stepOrNull(t, u.Newest), stepOrNull(t, u.Draft)}
-}
-
-func stepOrNull(t say.Teller, s *catalogue.Step) *stepJSON {
-	if s == nil {
-		return nil
+	return object{
+		{"since", orNull(u.Since)}, // label of that release
+		{"saved", madeOf(u.Saved)}, // in the year, oldest first
+		{"newest", stepOf(t, u.Newest)}, {"draft", stepOf(t, u.Draft)},
 	}
-	doc := newStepJSON(t, s)
-	return &doc
 }

@@ -127,7 +127,7 @@ func TestYearbookCountsAgainstGit(t *testing.T) {
 	s.demo()
 	for _, year := range demoYears {
 		t.Run(strconv.Itoa(year), func(t *testing.T) {
-			var doc yearJSON
+			var doc printed
 			s.data(&doc, "-C", "range", "yearbook", strconv.Itoa(year))
 			if want := len(tagsOf(t, year)); doc.Counts.Releases != want {
 				t.Errorf("%d releases, git has %d tags", doc.Counts.Releases, want)
@@ -164,7 +164,7 @@ func TestYearbookCountsAgainstGit(t *testing.T) {
 // checkSaved holds what the book says was made of each model against git's log
 // of the model's file: each of its states in the year is told of, as released or
 // on the way. Shared parts make further revisions, which the log does not show.
-func checkSaved(t *testing.T, doc yearJSON, year int) {
+func checkSaved(t *testing.T, doc printed, year int) {
 	t.Helper()
 	for _, m := range doc.Models {
 		told := map[string]bool{}
