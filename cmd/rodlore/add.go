@@ -42,9 +42,7 @@ know of it. Nothing is saved yet.`,
 	}
 	cmd.Flags().StringVar(&like, "like", "", "the `model` to start from")
 	blank.flags(cmd)
-	if err := cmd.RegisterFlagCompletionFunc("like", p.completeRevisions); err != nil {
-		panic(err)
-	}
+	cobra.CheckErr(cmd.RegisterFlagCompletionFunc("like", p.completeRevisions))
 	return cmd
 }
 
@@ -92,12 +90,9 @@ var (
 // specLike is the text of another revision under a new name. The old name's
 // "was" stays behind with the old model.
 func specLike(r *catalogue.Range, arg, name string) ([]byte, error) {
-	rev, err := r.FindArg(arg)
+	rev, err := sound(r.FindArg(arg))
 	if err != nil {
 		return nil, err
-	}
-	if rev.Fault() != nil {
-		return nil, rev.Fault()
 	}
 	src, err := r.Source(rev)
 	if err != nil {

@@ -65,15 +65,8 @@ func (p *program) addBuild(ctx context.Context, r *catalogue.Range, arg string, 
 	}
 	_, asked, _ := strings.Cut(of, "@")
 	rec := record{file: catalogue.BuildsFile(d), list: "built", why: o.why}
-	rec.with("serial", o.serial)
-	rec.with("model", rev.Model)
-	rec.with("release", recordedAs(rev, asked))
-	rec.with("top", top)
-	rec.with("date", d.Text)
-	rec.with("weight", o.weight)
-	rec.with("test curve", o.testCurve)
-	rec.with("blank", o.blank)
-	rec.with("notes", o.note)
+	rec.with("serial", o.serial, "model", rev.Model, "release", recordedAs(rev, asked), "top", top, "date", d.Text,
+		"weight", o.weight, "test curve", o.testCurve, "blank", o.blank, "notes", o.note)
 	state, err := addRecord(ctx, p, r, rec, models.ParseBuilds, func() error { return freeSerial(r, o.serial) })
 	if err != nil {
 		return err

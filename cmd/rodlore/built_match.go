@@ -44,30 +44,23 @@ type matched struct {
 func (m *matched) can() bool { return len(m.rebuilt.Gone) == 0 && m.rebuilt.Fault() == nil }
 
 func (p *program) match(ctx context.Context, r *catalogue.Range, serial string) error {
-	b, err := r.Build(serial)
+	b, of, err := built(r, serial)
 	if err != nil {
 		return err
 	}
-	rev, err := r.BuiltTo(b)
-	if err != nil {
-		return err
-	}
-	m := &matched{build: b}
-	if m.subject, err = subjectOf(r, rev); err != nil {
-		return err
-	}
-	if m.rebuilt, err = r.Rebuild(rev); err != nil {
+	m := &matched{build: b, subject: of}
+	if m.rebuilt, err = r.Rebuild(of.Revision); err != nil {
 		return err
 	}
 	if m.rebuilt.Fault() == nil {
-		if m.step, err = r.Compare(ctx, rev, m.rebuilt.Revision); err != nil {
+		if m.step, err = r.Compare(ctx, of.Revision, m.rebuilt.Revision); err != nil {
 			return err
 		}
 	}
 	if m.found, err = r.MeasuredOnRod(b); err != nil {
 		return err
 	}
-	if now, err := r.Draft(rev.Model); err == nil && now.ID != rev.ID {
+	if now, err := r.Draft(of.Model); err == nil && now.ID != of.ID {
 		m.now = now
 	}
 	if p.json {

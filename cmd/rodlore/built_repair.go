@@ -61,11 +61,7 @@ func (p *program) addRepair(ctx context.Context, r *catalogue.Range, serial stri
 		return err
 	}
 	rec := record{file: catalogue.BuildsFile(d), list: "repairs", why: o.why}
-	rec.with("serial", serial)
-	rec.with("date", d.Text)
-	rec.with("done", o.done)
-	rec.with("section", o.section)
-	rec.with("weight", o.weight)
+	rec.with("serial", serial, "date", d.Text, "done", o.done, "section", o.section, "weight", o.weight)
 	state, err := addRecord(ctx, p, r, rec, models.ParseBuilds, nil)
 	if err != nil {
 		return err

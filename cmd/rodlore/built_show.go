@@ -54,35 +54,22 @@ type shownRod struct {
 }
 
 func findRod(ctx context.Context, r *catalogue.Range, serial string) (*shownRod, error) {
-	b, err := r.Build(serial)
+	b, of, err := built(r, serial)
 	if err != nil {
 		return nil, err
 	}
-	rev, err := r.BuiltTo(b)
-	if err != nil {
-		return nil, err
-	}
-	rod := &shownRod{build: b}
-	if rod.subject, err = subjectOf(r, rev); err != nil {
-		return nil, err
-	}
-	if rod.chart, err = r.ChartWeights(ctx, rev.Model); err != nil {
+	rod := &shownRod{build: b, subject: of}
+	if rod.chart, err = r.ChartWeights(ctx, of.Model); err != nil {
 		return nil, err
 	}
 	if rod.all, err = r.ChartWeights(ctx, ""); err != nil {
 		return nil, err
 	}
-	if rod.figures, err = r.FiguresWithTolerances(ctx, rev); err != nil {
+	if rod.figures, err = r.FiguresWithTolerances(ctx, of.Revision); err != nil {
 		return nil, err
 	}
 	rod.found, err = r.MeasuredOnRod(b)
 	return rod, err
-}
-
-// subjectOf is a revision with the settings to work it out by.
-func subjectOf(r *catalogue.Range, rev *catalogue.Revision) (subject, error) {
-	set, err := r.Settings()
-	return subject{rev, set}, err
 }
 
 // shownOf is what built show prints.

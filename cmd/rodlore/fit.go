@@ -64,9 +64,7 @@ out with from then on. It leaves range.yaml alone.`,
 
 // completeWords lets the shell complete an option that takes one of some words.
 func completeWords(cmd *cobra.Command, option string, words []string) {
-	if err := cmd.RegisterFlagCompletionFunc(option, cobra.FixedCompletions(words, cobra.ShellCompDirectiveNoFileComp)); err != nil {
-		panic(err)
-	}
+	cobra.CheckErr(cmd.RegisterFlagCompletionFunc(option, cobra.FixedCompletions(words, cobra.ShellCompDirectiveNoFileComp)))
 }
 
 // freeWords are what may be fitted.

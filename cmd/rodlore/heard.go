@@ -124,12 +124,7 @@ func (p *program) addRemark(ctx context.Context, r *catalogue.Range, arg string,
 		return err
 	}
 	rec := record{file: catalogue.HeardFile(rev.Model), list: "heard", why: o.why}
-	rec.with("release", recordedAs(rev, asked))
-	rec.with("date", d.Text)
-	rec.with("said", o.said)
-	if o.cast != "" {
-		rec.with("cast", o.cast)
-	}
+	rec.with("release", recordedAs(rev, asked), "date", d.Text, "said", o.said, "cast", o.cast)
 	if o.show {
 		rec.with("show", string(models.MayShow))
 	}

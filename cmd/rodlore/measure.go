@@ -2,7 +2,6 @@ package main
 
 import (
 	"fmt"
-	"strconv"
 
 	"github.com/spf13/cobra"
 
@@ -75,21 +74,12 @@ func (p *program) measure(r *catalogue.Range, o measureOptions, d models.Date) e
 	case o.what == "" || o.what == string(models.TraceMeasure):
 		return misuse("say what was measured with --what, such as weight; a bend is written down by trace")
 	}
-	rev, err := r.FindArg(o.of)
-	if err == nil {
-		err = rev.Fault()
-	}
+	rev, err := sound(r.FindArg(o.of))
 	if err != nil {
 		return err
 	}
 	rec := record{}
-	rec.with(o.what, o.reading)
-	for _, pair := range [][2]string{{"section", o.section}, {"at", o.at}, {"load", o.load}, {"pivot", o.pivot}, {"in", o.in}} {
-		rec.with(pair[0], pair[1])
-	}
-	if o.swings != 0 {
-		rec.with("swings", strconv.Itoa(o.swings))
-	}
+	rec.with(o.what, o.reading, "section", o.section, "at", o.at, "load", o.load, "pivot", o.pivot, "in", o.in, "swings", orBlank(o.swings))
 	set, err := r.Settings()
 	if err != nil {
 		return err

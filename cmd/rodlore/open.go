@@ -96,16 +96,41 @@ func (p *program) find(ctx context.Context, arg string) (s subject, err error) {
 		return readSpec(p.at(arg))
 	}
 	err = p.look(ctx, func(r *catalogue.Range) error {
-		if s.Revision, err = r.FindRod(arg); err != nil {
+		rev, err := sound(r.FindRod(arg))
+		if err != nil {
 			return err
 		}
-		if s.Fault() != nil {
-			return s.Fault()
-		}
-		s.set, err = r.Settings()
+		s, err = subjectOf(r, rev)
 		return err
 	})
 	return s, err
+}
+
+// sound is a revision that was found, or why it is none or has faults.
+func sound(rev *catalogue.Revision, err error) (*catalogue.Revision, error) {
+	if err == nil {
+		err = rev.Fault()
+	}
+	return rev, err
+}
+
+// subjectOf is a revision with the settings to work it out by.
+func subjectOf(r *catalogue.Range, rev *catalogue.Revision) (subject, error) {
+	set, err := r.Settings()
+	return subject{rev, set}, err
+}
+
+// built is a rod that was built, by its number, and the revision that it was built to.
+func built(r *catalogue.Range, serial string) (b *catalogue.Build, s subject, err error) {
+	if b, err = r.Build(serial); err != nil {
+		return nil, s, err
+	}
+	rev, err := r.BuiltTo(b)
+	if err != nil {
+		return nil, s, err
+	}
+	s, err = subjectOf(r, rev)
+	return b, s, err
 }
 
 // isPath tells the path of a spec from the name of a model.

@@ -73,9 +73,7 @@ into it. What gets worse is marked.`,
 	cmd.Flags().StringVar(&o.buttRing, "butt-ring-at", "", "`place` of the butt ring from the butt: 1.10m, \"3 ft 7 in\"")
 	cmd.Flags().StringVar(&o.like, "like", "", "lay one out with the count and proportions of that `model` too")
 	cmd.Flags().BoolVar(&o.write, "write", false, "put the pattern into the draft")
-	if err := cmd.RegisterFlagCompletionFunc("like", p.completeRevisions); err != nil {
-		panic(err)
-	}
+	cobra.CheckErr(cmd.RegisterFlagCompletionFunc("like", p.completeRevisions))
 	return cmd
 }
 

@@ -23,10 +23,12 @@ type record struct {
 	entry      []models.Pair
 }
 
-// with adds a pair where a value was given.
-func (r *record) with(key, value string) {
-	if value != "" {
-		r.entry = append(r.entry, models.Pair{Key: key, Value: value})
+// with adds pairs of key and value, as far as values were given.
+func (r *record) with(pairs ...string) {
+	for pair := range slices.Chunk(pairs, 2) {
+		if pair[1] != "" {
+			r.entry = append(r.entry, models.Pair{Key: pair[0], Value: pair[1]})
+		}
 	}
 }
 

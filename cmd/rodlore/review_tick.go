@@ -39,10 +39,7 @@ func (p *program) addTicks(ctx context.Context, r *catalogue.Range, rev *catalog
 	var fresh []record
 	for _, check := range o.ticks {
 		rec := record{file: file, list: "ticked"}
-		rec.with("check", check)
-		rec.with("revision", rev.ShortID())
-		rec.with("date", on.Text)
-		rec.with("by", o.by)
+		rec.with("check", check, "revision", rev.ShortID(), "date", on.Text, "by", o.by)
 		there, saved, err := p.holds(ctx, r, rec)
 		if err != nil {
 			return "", err

@@ -87,10 +87,7 @@ func notedAs(r *catalogue.Range, rev *catalogue.Revision) string {
 // them. Words that stand there already are not written again.
 func (p *program) addWords(ctx context.Context, r *catalogue.Range, rev *catalogue.Revision, list, date, why, tell, reason string) (state string, err error) {
 	rec := record{file: catalogue.NotesFile(rev.Model), list: list, why: reason}
-	rec.with("release", notedAs(r, rev))
-	rec.with("date", date)
-	rec.with("why", why)
-	rec.with("tell", tell)
+	rec.with("release", notedAs(r, rev), "date", date, "why", why, "tell", tell)
 	return addRecord(ctx, p, r, rec, models.ParseNotes, func() error {
 		src, err := p.files().Read(rec.file)
 		if err == nil && models.Holds(src, rec.entry) {

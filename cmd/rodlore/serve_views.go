@@ -54,10 +54,7 @@ var viewsByName = map[string]view{
 		return story.Of(ctx, r, a.get(screen.RodKey), story.Options{Reader: story.Customer})
 	},
 	screen.SheetView: func(ctx context.Context, a asked, r *catalogue.Range) (*document.Document, error) {
-		rev, err := r.FindArg(a.get(screen.RodKey))
-		if err == nil {
-			err = rev.Fault()
-		}
+		rev, err := sound(r.FindArg(a.get(screen.RodKey)))
 		if err != nil {
 			return nil, err
 		}

@@ -65,12 +65,9 @@ func (p *program) sheetOptions(o sheetOptions) (sheet.Options, error) {
 }
 
 func (p *program) sheet(ctx context.Context, r *catalogue.Range, arg string, opts sheet.Options, out string) error {
-	rev, err := r.FindRod(arg)
+	rev, err := sound(r.FindRod(arg))
 	if err != nil {
 		return err
-	}
-	if rev.Fault() != nil {
-		return rev.Fault()
 	}
 	if rev.Spec().Bare {
 		return fmt.Errorf("%s: a bare blank, on which nothing is built yet; give it rings and a handle in place of bare: true", rev.Model)

@@ -77,9 +77,7 @@ them, write a larger "within:" into the file.`,
 	f.Float64Var(&o.pixels, "pixels", 1, "standard deviation, in `pixels`, that a position was read to")
 	f.StringVar(&o.size, "size", "", "`pixels` across and down, instead of the photograph, such as 4032x3024")
 	f.BoolVar(&o.stored, "stored", false, "the positions are those of the picture as it is stored, on its side perhaps")
-	if err := cmd.RegisterFlagCompletionFunc("of", p.completeRevisions); err != nil {
-		panic(err)
-	}
+	cobra.CheckErr(cmd.RegisterFlagCompletionFunc("of", p.completeRevisions))
 	return cmd
 }
 
@@ -228,12 +226,9 @@ func (p *program) trace(r *catalogue.Range, file string, o traceOptions, d model
 	if err != nil {
 		return fmt.Errorf("%s: %w", cmp.Or(file, "the photograph"), err)
 	}
-	rev, err := r.FindArg(o.of)
+	rev, err := sound(r.FindArg(o.of))
 	if err != nil {
 		return err
-	}
-	if rev.Fault() != nil {
-		return rev.Fault()
 	}
 	entry := traceEntry(traced, o.load)
 	set, err := r.Settings()

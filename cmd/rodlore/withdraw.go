@@ -38,9 +38,7 @@ func (p *program) withdraw(ctx context.Context, r *catalogue.Range, model, label
 		return err
 	}
 	rec := record{file: catalogue.NotesFile(model), list: "withdrawn", why: why}
-	rec.with("label", label)
-	rec.with("date", day(p.now()))
-	rec.with("why", why)
+	rec.with("label", label, "date", day(p.now()), "why", why)
 	state, err := addRecord(ctx, p, r, rec, models.ParseNotes, func() error { return r.Withdrawable(model, label) })
 	if err != nil {
 		return err
