@@ -29,10 +29,8 @@ func (p Pen) Alike(rods []Labelled, loads []float64) (*drawing.Picture, error) {
 		}
 		style := drawing.Style{Stroke: drawing.Series(j), Width: thickLine, Dash: drawing.Dash(j)}
 		pic.Add(&drawing.Path{Points: drawing.Simplified(path, unseen), Style: style})
-		sample := line(0, 1.5, drawing.SampleWidth, 1.5, drawing.Series(j), thickLine)
-		sample.Dash = drawing.Dash(j)
 		load := p.say("alike.load", "label", r.Label, "load", p.display.Value("third-load", "N", loads[j]))
-		pic.Key = append(pic.Key, drawing.Entry{Sample: []drawing.Mark{sample}, Text: load})
+		pic.Key = append(pic.Key, seriesEntry(j, load))
 		tips = append(tips, p.say("bends.tip", "label", load, "drop", p.length(bent.Tip.Y), "turn", p.display.Value("", "rad", bent.Tip.Turn)))
 	}
 	pic.Description, pic.Notes = strings.Join(tips, " "), p.say("alike.legend")

@@ -2,7 +2,9 @@ package pages
 
 import (
 	"context"
+	"maps"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -26,19 +28,20 @@ func (p Pen) Bends(ctx context.Context, rods []Labelled, c evaluate.BendCase) (*
 // Ladder is rods bent by one load after the other. Its picture shows them under
 // one of the loads; a script that shows another sets the data of the paths.
 type Ladder struct {
-	Picture *drawing.Picture
-	Shown   int    // the frame that the picture shows
-	LabelID string // of the label that says the load
-	Frames  []Frame
+	Picture *drawing.Picture `json:"-"`
+	LabelID string           `json:"id"`    // of the label that says the load
+	Shown   int              `json:"shown"` // the frame that the picture shows
+	Moves   []string         `json:"moves"` // IDs of the paths
+	Frames  []Frame          `json:"frames"`
 }
 
 // Frame is what of a picture moves, under one load.
 type Frame struct {
-	Force float64           // N
-	Load  string            // in words, "200 g"
-	Said  string            // what the picture says of itself
-	At    drawing.Point     // where the label of the load stands
-	Paths map[string]string // data of each path that moves, by its ID
+	Load string   `json:"load"` // in words, "200 g"
+	Said string   `json:"said"` // what the picture says of itself
+	X    float64  `json:"x"`    // where the label of the load stands
+	Y    float64  `json:"y"`
+	Data []string `json:"data"` // of the paths of Moves
 }
 
 // BendLadder bends rods by loads in steps from none to those of most. id begins the
@@ -56,8 +59,14 @@ func (p Pen) BendLadder(ctx context.Context, id string, rods []Labelled, most ev
 	v := p.newBending(id, rods, bent)
 	l := &Ladder{Shown: steps / 2, LabelID: v.loadID()}
 	l.Picture = v.picture(l.Shown)
+	l.Moves = slices.Sorted(maps.Keys(v.paths(0)))
 	for i := range cases {
-		l.Frames = append(l.Frames, v.frame(i))
+		at, paths := v.labelAt(i), v.paths(i)
+		f := Frame{Load: v.load(i), Said: v.said(i), X: Hundredths(at.X), Y: Hundredths(at.Y)}
+		for _, id := range l.Moves {
+			f.Data = append(f.Data, paths[id])
+		}
+		l.Frames = append(l.Frames, f)
 	}
 	return l, nil
 }
@@ -231,12 +240,7 @@ func (v *bending) rod(i, j int) []drawing.Mark {
 }
 
 // name is the ID of a path that moves.
-func (v *bending) name(j int, what string) string {
-	if v.id == "" {
-		return ""
-	}
-	return v.id + "-" + what + "-" + strconv.Itoa(j)
-}
+func (v *bending) name(j int, what string) string { return name(v.id, what, j) }
 
 // curve is a bent blank, hold first.
 func (v *bending) curve(i, j int) []drawing.Point {
@@ -320,28 +324,30 @@ func (v *bending) labelAt(i int) drawing.Point {
 func (v *bending) key() []drawing.Entry {
 	var list []drawing.Entry
 	for j, r := range v.rods {
-		sample := line(0, 1.5, drawing.SampleWidth, 1.5, drawing.Series(j), thickLine)
-		sample.Dash = drawing.Dash(j)
-		list = append(list, drawing.Entry{Sample: []drawing.Mark{sample}, Text: r.Label})
+		list = append(list, seriesEntry(j, r.Label))
 	}
 	return list
 }
 
-// frame is what moves.
-func (v *bending) frame(i int) Frame {
-	f := Frame{
-		Force: v.frames[i].Force, Load: v.load(i),
-		Said: v.said(i), At: v.labelAt(i), Paths: map[string]string{},
-	}
+// seriesEntry says what one of several lines is.
+func seriesEntry(j int, text string) drawing.Entry {
+	sample := line(0, 1.5, drawing.SampleWidth, 1.5, drawing.Series(j), thickLine)
+	sample.Dash = drawing.Dash(j)
+	return drawing.Entry{Sample: []drawing.Mark{sample}, Text: text}
+}
+
+// paths are the data of what moves, by ID.
+func (v *bending) paths(i int) map[string]string {
+	paths := map[string]string{}
 	for j := range v.rods {
-		f.Paths[v.name(j, "rod")] = drawing.Outline(v.curve(i, j))
-		f.Paths[v.name(j, "arrow")] = drawing.Outline(v.arrow(i, j))
+		paths[v.name(j, "rod")] = drawing.Outline(v.curve(i, j))
+		paths[v.name(j, "arrow")] = drawing.Outline(v.arrow(i, j))
 		for k, leg := range v.legs(i, j) {
-			f.Paths[v.name(j, "leg-"+strconv.Itoa(k))] = drawing.Outline(leg[:])
+			paths[v.name(j, "leg-"+strconv.Itoa(k))] = drawing.Outline(leg[:])
 		}
 		if way := v.way(i, j); way != nil {
-			f.Paths[v.name(j, "way")] = drawing.Outline(way)
+			paths[v.name(j, "way")] = drawing.Outline(way)
 		}
 	}
-	return f
+	return paths
 }

@@ -89,16 +89,16 @@ func TestBendLadder(t *testing.T) {
 		}
 		keep(t, "ladder-"+name+"-screen", l.Picture)
 		svg := readBack(t, l.Picture)
-		if len(l.Frames) != 13 || l.Frames[0].Force != 0 || l.Frames[12].Force != 3 {
+		if len(l.Frames) != 13 || l.Frames[0].Load != "0 N" || l.Frames[12].Load != "3 N" {
 			t.Errorf("%s: %d frames", name, len(l.Frames))
 		}
 		for _, f := range l.Frames {
 			checkFrame(t, svg, l, f)
 		}
 		shown := l.Frames[l.Shown]
-		for id, d := range shown.Paths {
-			if got := svg.id(id).attr("d"); got != d {
-				t.Errorf("%s: %s is shown as %s, not as in its frame, %s", name, id, got, d)
+		for i, id := range l.Moves {
+			if got := svg.id(id).attr("d"); got != shown.Data[i] {
+				t.Errorf("%s: %s is shown as %s, not as in its frame, %s", name, id, got, shown.Data[i])
 			}
 		}
 		if got := svg.id(l.LabelID).Text; got != shown.Load {
@@ -115,18 +115,18 @@ func hung(force float64, threaded bool) evaluate.BendCase {
 // checkFrame looks that what a frame moves is there and stays in the picture.
 func checkFrame(t *testing.T, svg *element, l *pages.Ladder, f pages.Frame) {
 	paper := drawing.Box{Max: drawing.Point{X: l.Picture.Width, Y: l.Picture.Height}}
-	if !drawing.Around(f.At).Within(paper) {
-		t.Errorf("%s: the label stands at %v", f.Load, f.At)
+	if !drawing.Around(drawing.Point{X: f.X, Y: f.Y}).Within(paper) {
+		t.Errorf("%s: the label stands at %g, %g", f.Load, f.X, f.Y)
 	}
-	for id, d := range f.Paths {
+	for i, id := range l.Moves {
 		if svg.id(id) == nil {
 			t.Errorf("nothing has the ID %s", id)
 		}
 		moved := element{}
 		moved.Attr = append(moved.Attr, svg.id(id).Attr...)
-		for i := range moved.Attr {
-			if moved.Attr[i].Name.Local == "d" {
-				moved.Attr[i].Value = d
+		for k := range moved.Attr {
+			if moved.Attr[k].Name.Local == "d" {
+				moved.Attr[k].Value = f.Data[i]
 			}
 		}
 		if box := drawing.Around(moved.points(t)...); !box.Within(paper) {

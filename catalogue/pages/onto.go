@@ -8,9 +8,9 @@ import (
 // Slide is a rod above another one, onto which a script may slide it: it moves the
 // group named Was down by Down as the two come together.
 type Slide struct {
-	Picture *drawing.Picture
-	Was     string  // ID of what moves
-	Down    float64 // mm
+	Picture *drawing.Picture `json:"-"`
+	Was     string           `json:"id"`   // of what moves
+	Down    float64          `json:"down"` // mm
 }
 
 // ThenAndNow draws a rod as it was above the rod as it is, butts aligned, to one
@@ -32,7 +32,8 @@ func (p Pen) ThenAndNow(id string, was, is Labelled) (*Slide, error) {
 		box := (&drawing.Group{Marks: v.seen(drawing.Strong, nil)}).Bounds()
 		up, down = max(up, v.axis-box.Min.Y), max(down, box.Max.Y-v.axis)
 	}
-	s.Down = 1.6*p.letters + up + down + 2
+	apart := 1.6*p.letters + up + down + 2
+	s.Down = Hundredths(apart)
 	moving := &drawing.Group{ID: s.Was, Title: was.Label}
 	y := 0.0
 	for i, v := range sides {
@@ -46,7 +47,7 @@ func (p Pen) ThenAndNow(id string, was, is Labelled) (*Slide, error) {
 		} else {
 			pic.Add(v.seen(drawing.Strong, nil)...)
 		}
-		y += s.Down
+		y += apart
 	}
 	pic.Add(moving) // over the rod that it slides onto
 	pic.Add(sides[1].scaleLine(y + 1.4*p.letters)...)

@@ -165,3 +165,6 @@ func (v *Swinging) seconds(p Pen, y float64) []drawing.Mark {
 	}
 	return marks
 }
+
+// Hundredths rounds mm to what is drawn.
+func Hundredths(mm float64) float64 { return math.Round(100*mm) / 100 }

@@ -86,9 +86,13 @@ func (v *timeline) figure(key string) dated {
 	return f
 }
 
-// text writes the value on one release, and number without its unit.
+// text writes the value on one release, and column parts it from its unit.
 func (v *timeline) text(f dated, i int) string {
 	return v.pen.display.Single(f.key).Value(f.key, f.unit, f.value[i])
+}
+
+func (v *timeline) column(f dated, i int) figures.Column {
+	return v.pen.display.Column(f.key, f.unit, f.value[i])
 }
 
 // answer says what became of the figure on release i: nothing on the first release,
@@ -177,8 +181,7 @@ func (v *timeline) unit(f dated) string {
 		if math.IsNaN(value) {
 			continue
 		}
-		text := v.text(f, i)
-		switch u := strings.TrimSpace(text[digits(text):]); {
+		switch u := v.column(f, i).Unit(); {
 		case unit == "":
 			unit = u
 		case unit != u:
@@ -194,15 +197,11 @@ func (v *timeline) number(f dated, i int) string {
 	if math.IsNaN(f.value[i]) {
 		return ""
 	}
-	text := v.text(f, i)
 	if v.unit(f) == "" {
-		return text
+		return v.text(f, i)
 	}
-	return text[:digits(text)]
+	return v.column(f, i).Number(f.value[i])
 }
-
-// digits is where the number that a text begins with ends.
-func digits(text string) int { return strings.LastIndexAny(text, "0123456789") + 1 }
 
 // across gives the place on paper of a value, in a panel of that height below
 // top.

@@ -114,7 +114,9 @@ func (v *waterfall) part(part float64) string {
 
 // shows reports whether a part is something, to the digits that it is shown
 // with.
-func (v *waterfall) shows(part float64) bool { return strings.ContainsAny(v.part(part), "123456789") }
+func (v *waterfall) shows(part float64) bool {
+	return v.pen.display.Single(v.shift.Key).Shows(v.shift.Key, v.shift.Unit, part, v.shift.New.Value)
+}
 
 // row is a name and a text on either side of the bars.
 func (v *waterfall) row(row int, name, text string) *drawing.Group {

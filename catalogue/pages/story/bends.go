@@ -52,7 +52,7 @@ func (t *tale) bent(id string, rods []pages.Labelled, most evaluate.BendCase, st
 		return nil, err
 	}
 	t.moving.Load = t.Say("bends.slider")
-	t.moving.Bends = append(t.moving.Bends, newBending(ladder))
+	t.moving.Bends = append(t.moving.Bends, ladder)
 	return ladder.Picture, nil
 }
 

@@ -3,9 +3,7 @@ package story
 import (
 	_ "embed"
 	"encoding/json"
-	"maps"
 	"math"
-	"slices"
 	"strings"
 
 	"rodlore/catalogue/pages"
@@ -17,10 +15,10 @@ var program string
 // moving is what a script moves on a page: it adds the controls, so that there are
 // none without scripts.
 type moving struct {
-	Slide *sliding  `json:"slide,omitempty"`
-	Load  string    `json:"load,omitempty"` // the label of the slider of Bends
-	Bends []bending `json:"bends,omitempty"`
-	Swing *played   `json:"swing,omitempty"`
+	Slide *sliding        `json:"slide,omitempty"`
+	Load  string          `json:"load,omitempty"` // the label of the slider of Bends
+	Bends []*pages.Ladder `json:"bends,omitempty"`
+	Swing *played         `json:"swing,omitempty"`
 }
 
 // script is the program with what it moves; "" where nothing moves.
@@ -37,41 +35,8 @@ func (m *moving) script() string {
 
 // sliding is a rod that slides onto another.
 type sliding struct {
-	Label string  `json:"label"`
-	ID    string  `json:"id"`
-	Down  float64 `json:"down"`
-}
-
-func newSliding(s *pages.Slide, label string) *sliding {
-	return &sliding{Label: label, ID: s.Was, Down: hundredths(s.Down)}
-}
-
-// bending is rods under one load after the other.
-type bending struct {
-	ID     string   `json:"id"` // of the label of the load
-	Shown  int      `json:"shown"`
-	Moves  []string `json:"moves"` // IDs of the paths
-	Frames []frame  `json:"frames"`
-}
-
-type frame struct {
-	Load string   `json:"load"`
-	Said string   `json:"said"` // the description of the picture
-	X    float64  `json:"x"`
-	Y    float64  `json:"y"`
-	Data []string `json:"data"` // of the paths of Moves
-}
-
-func newBending(l *pages.Ladder) bending {
-	b := bending{ID: l.LabelID, Shown: l.Shown, Moves: slices.Sorted(maps.Keys(l.Frames[0].Paths))}
-	for _, f := range l.Frames {
-		at := frame{Load: f.Load, Said: f.Said, X: hundredths(f.At.X), Y: hundredths(f.At.Y)}
-		for _, id := range b.Moves {
-			at.Data = append(at.Data, f.Paths[id])
-		}
-		b.Frames = append(b.Frames, at)
-	}
-	return b
+	Label string `json:"label"`
+	*pages.Slide
 }
 
 // played are rods that swing once somebody plays it.
@@ -100,14 +65,14 @@ type mode struct {
 }
 
 func newPlayed(s *pages.Swinging, play, pause string) *played {
-	p := &played{Play: play, Pause: pause, Seconds: hundredths(s.Seconds)}
+	p := &played{Play: play, Pause: pause, Seconds: pages.Hundredths(s.Seconds)}
 	for _, r := range s.Rods {
 		rod := swayed{
-			Rod: r.Rod, Dot: r.Dot, Reach: hundredths(r.Reach), Start: [2]float64{hundredths(r.Start.X), hundredths(r.Start.Y)},
-			PerS: hundredths(r.PerS), High: hundredths(r.High),
+			Rod: r.Rod, Dot: r.Dot, Reach: pages.Hundredths(r.Reach), Start: [2]float64{pages.Hundredths(r.Start.X), pages.Hundredths(r.Start.Y)},
+			PerS: pages.Hundredths(r.PerS), High: pages.Hundredths(r.High),
 		}
 		for _, at := range r.Places {
-			rod.Rest = append(rod.Rest, [2]float64{hundredths(at.X), hundredths(at.Y)})
+			rod.Rest = append(rod.Rest, [2]float64{pages.Hundredths(at.X), pages.Hundredths(at.Y)})
 		}
 		for _, m := range r.Swing.Modes {
 			w := 2 * math.Pi * m.Frequency
@@ -121,6 +86,3 @@ func newPlayed(s *pages.Swinging, play, pause string) *played {
 	}
 	return p
 }
-
-// hundredths rounds to what is drawn.
-func hundredths(mm float64) float64 { return math.Round(100*mm) / 100 }

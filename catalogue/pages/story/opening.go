@@ -28,7 +28,7 @@ func (t *tale) opening() ([]document.Block, error) {
 	if err != nil {
 		return nil, err
 	}
-	t.moving.Slide = newSliding(slide, t.Say("opening.slide", "first", t.first().name, "last", t.last().name))
+	t.moving.Slide = &sliding{Label: t.Say("opening.slide", "first", t.first().name, "last", t.last().name), Slide: slide}
 	told := t.lead()
 	if t.asStrong() != "" {
 		told = append(told, t.Say("opening.bends"))
