@@ -89,8 +89,8 @@ func TestBendLadder(t *testing.T) {
 		}
 		keep(t, "ladder-"+name+"-screen", l.Picture)
 		svg := readBack(t, l.Picture)
-		if len(l.Frames) != 13 || l.Frames[0].Load != "0 N" || l.Frames[12].Load != "3 N" {
-			t.Errorf("%s: %d frames", name, len(l.Frames))
+		if len(l.Frames) != 13 || l.Frames[0].Load != "0 g" || l.Frames[12].Load != "306 g" {
+			t.Errorf("%s: %d frames, from %s to %s", name, len(l.Frames), l.Frames[0].Load, l.Frames[len(l.Frames)-1].Load)
 		}
 		for _, f := range l.Frames {
 			checkFrame(t, svg, l, f)
