@@ -39,7 +39,7 @@ func (r *Records) ByHand(rev *Revision) ([]HandCheck, error) {
 	}
 	var list []HandCheck
 	for _, c := range set.ByHand {
-		if s := rev.Spec(); inSeveral[c.Check.Text] && len(s.Sections) < 2 || s.Bare && !ofBare[c.Check.Text] {
+		if s := rev.Spec(); inSeveral[c.Check.Text] && s.Pieces() < 2 || s.Bare && !ofBare[c.Check.Text] {
 			continue
 		}
 		list = append(list, HandCheck{c, ticked[c.Check.Text]})

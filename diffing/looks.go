@@ -19,6 +19,8 @@ type (
 	Taper struct{ Back, Front float64 }
 	// Joint is how two sections are joined.
 	Joint models.JointKind
+	// Solid is a tip that is no tube, of that material.
+	Solid string
 	// Name is a part, a material or a colour as the maker wrote it.
 	Name string
 	// Bare is what is seen where nothing of the kind is named.
@@ -39,6 +41,7 @@ const (
 	None      Bare = "none"
 	AsBought  Bare = "as bought" // the thickness of a bought grip
 	NoButtCap Bare = "no butt cap"
+	Hollow    Bare = "hollow" // a tip
 )
 
 func (Number) look()   {}
@@ -46,5 +49,6 @@ func (Distance) look() {}
 func (RingSize) look() {}
 func (Taper) look()    {}
 func (Joint) look()    {}
+func (Solid) look()    {}
 func (Name) look()     {}
 func (Bare) look()     {}

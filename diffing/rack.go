@@ -73,7 +73,7 @@ func written(w models.Word) []Look {
 
 func ringCount(s *models.Spec) int { return len(s.Rings) - 1 }
 
-func sections(s *models.Spec) int { return len(s.Sections) }
+func sections(s *models.Spec) int { return s.Pieces() }
 
 func totalLength(s *models.Spec) float64 { return s.TotalLength() }
 
@@ -136,6 +136,14 @@ func (r *rack) jointKinds(leave models.Leave) {
 		}
 	}
 	r.named(JointKind, slices.Compact(old), slices.Compact(now), leave)
+}
+
+// tip is what the thin end is.
+func tip(s *models.Spec) []Look {
+	if top := s.Sections[len(s.Sections)-1]; len(top.Solid) > 0 {
+		return []Look{Solid(top.Material.Text)}
+	}
+	return []Look{Hollow}
 }
 
 // handleShape tells grips that are more or fewer, of another stuff, thicker or

@@ -18,6 +18,7 @@ const (
 	RodLength      Aspect = "length"
 	SectionCount   Aspect = "sections"
 	JointKind      Aspect = "joint kind"
+	TipKind        Aspect = "tip"
 	HandleLength   Aspect = "handle length"
 	HandleShape    Aspect = "handle shape"
 	ReelSeat       Aspect = "reel seat"
@@ -85,6 +86,7 @@ func Visible(old, now *models.Spec, l StepLimits) []Sight {
 	r.measured(RodLength, totalLength, l.steps.Length)
 	r.counted(SectionCount, ThingSection, sections, l.steps.Sections)
 	r.jointKinds(l.steps.JointKind)
+	r.named(TipKind, tip(old), tip(now), models.Leave{})
 	r.measured(HandleLength, (*models.Spec).HandleFront, l.steps.Handle)
 	r.handleShape(l.steps.HandleShape)
 	r.named(ReelSeat, written(old.Handle.Seat.Part), written(now.Handle.Seat.Part), l.steps.ReelSeat)

@@ -27,6 +27,9 @@ func (r *rod) misfits() (notes []Note) {
 		bore, ok := mouth(r.spec.Sections[i+1])
 		z := r.joints[i].from // of an overlap, where the upper section ends
 		lower := r.members[i].on(max(z, r.members[i].from) + nearby)(z).Outside
+		if j.Kind.GoesIn() {
+			notes = append(notes, r.loosely(i)...)
+		}
 		switch outside := float64(j.Outside.Value); {
 		case !ok:
 		case j.Kind == models.Spigot && outside > bore+fitDoubt:
@@ -38,9 +41,23 @@ func (r *rod) misfits() (notes []Note) {
 	return notes
 }
 
+// loosely is a note where what goes into the lower section at joint i does not fit its
+// bore at either end.
+func (r *rod) loosely(i int) (notes []Note) {
+	on := r.joints[i].span
+	for _, z := range []float64{on.from + nearby, on.to - nearby} {
+		lower, upper := r.members[i].on(z)(z), r.members[i+1].on(z)(z)
+		bore := lower.Outside - 2*lower.Shell.Thickness
+		if lower.Shell.Radius > 0 && math.Abs(upper.Outside-bore) > fitDoubt {
+			return []Note{onJoint(r.spec.Joints[i], "doubts.goes in", "outside", Thickness(upper.Outside), "bore", Thickness(bore), "place", quantity("m", on.to-z))}
+		}
+	}
+	return nil
+}
+
 // onJoint is a note on a joint.
 func onJoint(j models.Joint, key string, pairs ...any) Note {
-	return NewNote(key, append(pairs, "lower", j.Between[0].Text, "upper", j.Between[1].Text)...)
+	return NewNote(key, append(pairs, "lower", j.Between[0].Text, "upper", j.Between[1].Text, "path", models.JointPath(j).String())...)
 }
 
 // mouth is the bore of a section at its thick end, m; ok is false where only
@@ -82,7 +99,7 @@ const (
 func (r *rod) oddModuli() (notes []Note) {
 	for _, s := range r.spec.Sections {
 		m := r.spec.Materials[s.Material.Text]
-		if len(s.Tube)+len(s.Hexagon) == 0 || m == nil {
+		if !s.OfOneMaterial() || m == nil {
 			continue
 		}
 		key := ""
@@ -105,14 +122,14 @@ func (r *rod) oddWalls() (notes []Note) {
 		if s.Rolled == nil {
 			continue
 		}
-		m := r.members[i]
+		m, path := r.members[i], models.SectionPath(s).To("rolled").To("plies").String()
 		for _, at := range []float64{m.from + nearby, m.to - nearby} {
 			shell := m.on(at)(at).Shell
 			switch wall := shell.Thickness; {
 			case wall > 0 && wall < thinDoubt:
-				notes = append(notes, NewNote("doubts.thin plies", "section", s.Name.Text, "place", quantity("m", m.to-at), "wall", Thickness(wall), "usual", Thickness(usualThin)))
+				notes = append(notes, NewNote("doubts.thin plies", "section", s.Name.Text, "place", quantity("m", m.to-at), "wall", Thickness(wall), "usual", Thickness(usualThin), "path", path))
 			case wall > thickDoubt:
-				notes = append(notes, NewNote("doubts.thick plies", "section", s.Name.Text, "place", quantity("m", m.to-at), "wall", Thickness(wall), "usual", Thickness(usualThick)))
+				notes = append(notes, NewNote("doubts.thick plies", "section", s.Name.Text, "place", quantity("m", m.to-at), "wall", Thickness(wall), "usual", Thickness(usualThick), "path", path))
 			}
 		}
 	}
@@ -133,19 +150,20 @@ const (
 // oddTubes are the tubes whose wall or taper looks like a slip.
 func (r *rod) oddTubes() (notes []Note) {
 	for _, s := range r.spec.Sections {
-		for i, t := range s.Tube {
-			if wall := float64(t.Wall.Value); wall < thinDoubt {
-				notes = append(notes, NewNote("doubts.thin wall", "section", s.Name.Text, "place", t.At.Text, "wall", Thickness(wall), "usual", Thickness(usualThin), "path", models.TubePath(s, t, "wall").String()))
+		stations := s.Round()
+		for i, t := range stations {
+			if wall := float64(t.Wall.Value); wall < thinDoubt && len(s.Solid) == 0 {
+				notes = append(notes, NewNote("doubts.thin wall", "section", s.Name.Text, "place", t.At.Text, "wall", Thickness(wall), "usual", Thickness(usualThin), "path", models.RoundPath(s, t, "wall").String()))
 			}
 			if i == 0 {
 				continue
 			}
-			grows, over := float64(t.Outside.Value-s.Tube[i-1].Outside.Value), float64(t.At.Value-s.Tube[i-1].At.Value)
+			grows, over := float64(t.Outside.Value-stations[i-1].Outside.Value), float64(t.At.Value-stations[i-1].At.Value)
 			switch {
 			case grows < -fitDoubt:
-				notes = append(notes, NewNote("doubts.thins", "section", s.Name.Text, "place", t.At.Text, "by", Thickness(-grows), "path", models.TubePath(s, t, "outside").String()))
+				notes = append(notes, NewNote("doubts.thins", "section", s.Name.Text, "place", t.At.Text, "by", Thickness(-grows), "path", models.RoundPath(s, t, "outside").String()))
 			case grows > fitDoubt && grows > taperDoubt*over:
-				notes = append(notes, NewNote("doubts.jumps", "section", s.Name.Text, "place", t.At.Text, "by", Thickness(grows), "over", quantity("m", over), "path", models.TubePath(s, t, "outside").String()))
+				notes = append(notes, NewNote("doubts.jumps", "section", s.Name.Text, "place", t.At.Text, "by", Thickness(grows), "over", quantity("m", over), "path", models.RoundPath(s, t, "outside").String()))
 			}
 		}
 	}
@@ -156,7 +174,7 @@ func (r *rod) oddTubes() (notes []Note) {
 func (r *rod) shortJoints() (notes []Note) {
 	for i, j := range r.spec.Joints {
 		length, outside := r.joints[i].length(), r.outsideAt(r.joints[i].from)
-		if j.Kind != models.Overlap {
+		if j.Kind.HasPart() {
 			length /= 2
 		}
 		if length < jointDoubt*outside {

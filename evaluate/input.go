@@ -238,7 +238,7 @@ func shortHash(text string) string {
 // without a name where only its stiffness is known.
 func sectionMaterials(s models.Section) []string {
 	switch {
-	case len(s.Tube)+len(s.Hexagon) > 0:
+	case s.OfOneMaterial():
 		return []string{s.Material.Text}
 	case s.Bought != nil:
 		return []string{string(s.Bought.Material)}

@@ -4,7 +4,6 @@ import (
 	"math"
 
 	"rodlore/evaluate/beam"
-	"rodlore/models"
 )
 
 // loose is a section taken off the rod with all that stands on it, or the whole
@@ -43,19 +42,21 @@ func (r *rod) wholeRod() loose {
 	return l
 }
 
-// section is section i, with the plug or sleeve of the joint at its upper end.
+// section is section i, with the plug or sleeve of the joint at its upper end and
+// what it is glued to for good.
 func (r *rod) section(i int) loose {
 	var l loose
+	i = r.spec.PieceOf(i)
 	end := r.members[i].from
 	for _, p := range r.pieces {
 		mid := (p.from + p.to) / 2
 		var tubes []func(float64) tube
 		for k, m := range r.members {
-			if m.has(mid) && r.belongsTo(k) == i {
+			if m.has(mid) && r.spec.PieceOf(r.belongsTo(k)) == i {
 				tubes = append(tubes, m.on(mid))
 			}
 		}
-		carries := r.carrier(mid) == i
+		carries := r.spec.PieceOf(r.carrier(mid)) == i
 		for _, c := range p.stations {
 			mu := 0.0
 			if carries {
@@ -68,7 +69,7 @@ func (r *rod) section(i int) loose {
 		}
 	}
 	for _, g := range r.rings {
-		if r.carrier(g.z) == i {
+		if r.spec.PieceOf(r.carrier(g.z)) == i {
 			l.add(g.mass, g.z-end)
 		}
 	}
@@ -84,7 +85,7 @@ func (r *rod) belongsTo(k int) int {
 	// The plugs and sleeves stand behind the sections in the order of the joints.
 	k -= sections
 	for i, j := range r.spec.Joints {
-		if j.Kind == models.Overlap {
+		if !hasOwn(j) {
 			continue
 		}
 		if k == 0 {
@@ -95,13 +96,8 @@ func (r *rod) belongsTo(k int) int {
 	return sections - 1
 }
 
-// carrier is the section that what stands on the rod at z is fastened to: in an
-// overlap the upper one, which is outside.
+// carrier is the section that what stands on the rod at z is fastened to: the outer
+// one where one goes into the other.
 func (r *rod) carrier(z float64) int {
-	for i := len(r.spec.Sections) - 1; i > 0; i-- {
-		if r.members[i].from <= z {
-			return i
-		}
-	}
-	return 0
+	return r.spec.SectionAt(r.length - z)
 }

@@ -123,7 +123,7 @@ type cross struct {
 	EI, Plain            float64        // N·m²: as built; of the blank alone, one tube in a joint
 	Blank, Wraps, Handle float64        // kg/m
 	Outside              float64        // diameter of the blank, m
-	Allow                float64        // outer-fibre strain at which the material fails; 0 means unknown
+	Allow                float64        // strain at the outside at which the material of a tube fails; 0 means unknown
 	Shell                laminate.Shell // the wall of the stiffest tube
 }
 
@@ -136,18 +136,21 @@ func (c cross) Mu() float64 { return c.Blank + c.Wraps + c.Handle }
 // a joint's bonding says how much of the weaker ones takes part.
 func (p *piece) at(z float64) cross {
 	var host, all tube
-	var sum float64
+	var sum, bears float64 // bears is half the curvature that the material of each bears, 1/m
 	for _, on := range p.members {
 		t := on(z)
 		sum += t.EI
 		all.EA += t.EA
 		all.Mu += t.Mu
 		if t.EI > host.EI {
-			host.EI, host.Allow, host.Shell = t.EI, t.Allow, t.Shell
+			host.EI, host.Shell = t.EI, t.Shell
 		}
 		host.Outside = max(host.Outside, t.Outside)
+		if most := t.Allow / t.Outside; t.Allow > 0 && (bears == 0 || most < bears) {
+			bears = most
+		}
 	}
-	c := cross{Plain: host.EI, Blank: all.Mu, Handle: p.bought, Outside: host.Outside, Allow: host.Allow, Shell: host.Shell}
+	c := cross{Plain: host.EI, Blank: all.Mu, Handle: p.bought, Outside: host.Outside, Allow: bears * host.Outside, Shell: host.Shell}
 	c.EI = host.EI + p.bonding*(sum-host.EI)
 	var round float64 // kg/m²
 	for _, w := range p.wraps {

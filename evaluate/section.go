@@ -13,7 +13,7 @@ func (r *rod) newSection(i int, at span) (member, error) {
 	came := r.build.sections[i].beyond(r.fitted, s.Name.Text)
 	m := member{span: at}
 	switch {
-	case len(s.Tube)+len(s.Hexagon) > 0:
+	case s.OfOneMaterial():
 		of := stuffOf(r.spec.Materials[s.Material.Text])
 		of.modulus *= 1 + came.modulus[0]
 		of.density *= 1 + came.density[0]
@@ -22,7 +22,7 @@ func (r *rod) newSection(i int, at span) (member, error) {
 			m.breaks, m.on = hexagonProfile(s.Hexagon, at.to, of, came)
 			break
 		}
-		m.breaks, m.on = tubeProfile(s.Tube, at.to, of, came)
+		m.breaks, m.on = tubeProfile(s.Round(), at.to, of, came)
 	case s.Bought != nil:
 		h := r.build.sections[i].hidden
 		if !r.build.raw {

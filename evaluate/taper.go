@@ -84,9 +84,10 @@ func TaperOf(s *models.Spec, section int) Taper {
 			lineOf(of.Hexagon, at, func(t models.HexagonStation) float64 { return float64(t.Flats.Value) }, roundOutside, 0),
 			lineOf(of.Hexagon, at, func(t models.HexagonStation) float64 { return float64(t.Hollow.Value) }, roundOutside, 0),
 		}
+	case len(of.Solid) > 0:
+		t.Lines = []Line{lineOf(of.Solid, outsideAt, outsideIs, roundOutside, 0)}
 	case of.Bought != nil:
-		at := func(t models.OutsideStation) units.Length { return t.At.Value }
-		line := lineOf(of.Bought.Outside, at, func(t models.OutsideStation) float64 { return float64(t.Is.Value) }, readTwice*calliperDeviation, 0)
+		line := lineOf(of.Bought.Outside, outsideAt, outsideIs, readTwice*calliperDeviation, 0)
 		line.Read = true
 		t.Lines, t.Mass = []Line{line}, float64(of.Bought.Mass.Value)
 		fmt.Fprintln(h, of.Bought.Material)
@@ -107,6 +108,9 @@ func TaperOf(s *models.Spec, section int) Taper {
 	t.Stuff = fmt.Sprintf("%d of %x", len(t.Lines), h.Sum(nil)[:6])
 	return t
 }
+
+func outsideAt(s models.OutsideStation) units.Length { return s.At.Value }
+func outsideIs(s models.OutsideStation) float64      { return float64(s.Is.Value) }
 
 // lineOf is one quantity of stations.
 func lineOf[S any](stations []S, at func(S) units.Length, value func(S) float64, rounding, share float64) Line {

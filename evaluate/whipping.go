@@ -49,11 +49,13 @@ func (r *rod) whippingAt(i int) float64 {
 }
 
 // socketSpans gives where the whippings at joint i lie, of that length: at the mouth
-// of an overlap, at both mouths that a plug goes into, and over both ends of a
+// of a section that another goes into, at both mouths that a plug goes into, and over both ends of a
 // sleeve (common practice, no source).
 func (r *rod) socketSpans(i int, length float64) []span {
 	on := r.joints[i].span
 	switch r.spec.Joints[i].Kind {
+	case models.PutIn, models.Splice:
+		return []span{{on.to - length, on.to}}
 	case models.Overlap:
 		return []span{{on.from, on.from + length}}
 	case models.Spigot:

@@ -17,12 +17,14 @@ type Bought struct {
 	Price    Given[units.Money]
 }
 
-// OutsideStation is a diameter measured at one distance from the section's thin
-// end; in between it varies linearly.
+// OutsideStation is a diameter at one distance from the section's thin end; in
+// between it varies linearly.
 type OutsideStation struct {
 	At Given[units.Length]
 	Is Given[units.Length]
 }
+
+func (s OutsideStation) at() Given[units.Length] { return s.At }
 
 // Family is what a bought blank is made of, as far as that is known.
 type Family string

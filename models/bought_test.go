@@ -65,7 +65,7 @@ func TestBoughtFaults(t *testing.T) {
 			"    tube: [{at: 0 mm, outside: 2 mm, wall: 0.5 mm}, {at: 1830 mm, outside: 11 mm, wall: 1 mm}]\n    material: carbon\n",
 			`gull.yaml:10:3: blank: tells of a bought blank, and no section is bought: what was measured of a rod goes into a file of bench/`},
 		{"two ways at once", "    bought:", "    stiffness: [{at: 0 mm, ei: 0.05 N·m2, mass: 9 g/m, outside: 2.0 mm}]\n    bought:",
-			"gull.yaml:5:5: sections[whole]: is made in 2 ways; expected one of tube, hexagon, rolled, bought or stiffness"},
+			"gull.yaml:5:5: sections[whole]: is made in 2 ways; expected one of tube, hexagon, solid, rolled, bought or stiffness"},
 	}
 	for _, test := range tests {
 		t.Run(test.name, func(t *testing.T) {

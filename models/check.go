@@ -11,14 +11,14 @@ func (m *Model) Check() error {
 	in := func(path Path) value { return value{doc, &yaml.Node{}, path.String()} }
 	for i := range m.Sections {
 		s := &m.Sections[i]
-		path := sectionPath(*s)
+		path := SectionPath(*s)
 		for j := range s.Tube {
 			checkWall(in(path.In("tube", entryAt(s.Tube[j].At.Value))), &s.Tube[j])
 		}
 		checkSection(in(path), s)
 	}
 	for i := range m.Joints {
-		checkJoint(in(jointPath(m.Joints[i])), &m.Joints[i])
+		checkJoint(in(JointPath(m.Joints[i])), &m.Joints[i])
 	}
 	for i := range m.Handle.Grips {
 		checkGrip(in(gripPath(m.Handle.Grips[i])), &m.Handle.Grips[i])

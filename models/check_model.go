@@ -18,6 +18,7 @@ func checkModel(v value, m *Model) {
 	named := checkSectionNames(v, m)
 	if named && checkJoints(v, m) {
 		checkLength(v, m)
+		checkBores(v, m)
 	}
 	if m.Bare {
 		m.Reel.Kind = NoReel
@@ -35,7 +36,7 @@ func checkSectionNames(v value, m *Model) bool {
 	for _, s := range m.Sections {
 		name := s.Name.Text
 		if pos, taken := first[name]; taken && name != "" {
-			v.at(s.Name.Pos, sectionPath(s).To("name").String(), "%q is the name of two sections; the first is in line %d", name, pos.Line)
+			v.at(s.Name.Pos, SectionPath(s).To("name").String(), "%q is the name of two sections; the first is in line %d", name, pos.Line)
 			ok = false
 		}
 		first[name] = s.Name.Pos
@@ -60,7 +61,7 @@ func checkJoints(v value, m *Model) bool {
 			msg = fmt.Sprintf("%s and %s are joined twice; the first joint is in line %d", j.Between[0], j.Between[1], ordered[at].Pos.Line)
 		}
 		if msg != "" {
-			v.at(j.Between[0].Pos, jointPath(*j).To("between").String(), "%s", msg)
+			v.at(j.Between[0].Pos, JointPath(*j).To("between").String(), "%s", msg)
 			ok = false
 			continue
 		}
@@ -123,13 +124,35 @@ func checkLength(v value, m *Model) {
 	}
 	for i, j := range m.Joints {
 		if shorter := min(m.Sections[i].Length.Value, m.Sections[i+1].Length.Value); j.Length.Value >= shorter {
-			v.at(j.Length.Pos, jointPath(j).To("length").String(), "%q is as long as a section it joins, %s", j.Length.Text, millimetres(shorter))
+			v.at(j.Length.Pos, JointPath(j).To("length").String(), "%q is as long as a section it joins, %s", j.Length.Text, millimetres(shorter))
 			return
 		}
 	}
 	if !m.LengthFits() {
 		v.at(m.Length.Pos, "length", "%q is %s, but the sections as joined come to %s; they may differ by 5 mm",
 			m.Length.Text, millimetres(m.Length.Value), millimetres(units.Length(m.TotalLength())))
+	}
+}
+
+// checkBores checks that what goes into a section is no thicker than its bore, where
+// that is known.
+func checkBores(v value, m *Model) {
+	for i, j := range m.Joints {
+		lower, upper := section{&m.Sections[i]}, section{&m.Sections[i+1]}
+		if !j.Kind.GoesIn() || !allSet([]Given[units.Length]{j.Length, lower.Length, upper.Length}) {
+			continue
+		}
+		const places = 9 // enough for whatever a bore or a rod that goes into it is ground to
+		for k := range places {
+			deep := j.Length.Value * units.Length(k) / (places - 1)
+			bore, hollow := lower.bore(deep)
+			outside, ok := upper.outside(upper.Length.Value - j.Length.Value + deep)
+			if hollow && ok && outside > bore+jointMiss {
+				v.at(j.Pos, JointPath(j).String(), "%s is %s thick and the bore of %s %s, %s from its end; it does not go in",
+					j.Between[1], millimetres(units.Length(outside)), j.Between[0], millimetres(units.Length(max(0, bore))), millimetres(deep))
+				break
+			}
+		}
 	}
 }
 

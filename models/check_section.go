@@ -20,25 +20,28 @@ func checkWall(v value, s *TubeStation) {
 // run over its length.
 func checkSection(v value, s *Section) {
 	ways := 0
-	for _, given := range []bool{s.Tube != nil, s.Hexagon != nil, s.Rolled != nil, s.Bought != nil, s.Stiffness != nil} {
+	for _, given := range []bool{s.Tube != nil, s.Hexagon != nil, s.Solid != nil, s.Rolled != nil, s.Bought != nil, s.Stiffness != nil} {
 		if given {
 			ways++
 		}
 	}
 	switch {
 	case ways == 0:
-		v.fault("says not how it is made; expected one of tube, hexagon, rolled, bought or stiffness")
+		v.fault("says not how it is made; expected one of tube, hexagon, solid, rolled, bought or stiffness")
 	case ways > 1:
-		v.fault("is made in %d ways; expected one of tube, hexagon, rolled, bought or stiffness", ways)
+		v.fault("is made in %d ways; expected one of tube, hexagon, solid, rolled, bought or stiffness", ways)
 	case s.Tube != nil && s.Material.Text == "":
 		v.at(s.Pos, "material", "is missing; a tube needs one")
 	case s.Hexagon != nil && s.Material.Text == "":
 		v.at(s.Pos, "material", "is missing; a hexagon needs one, such as cane")
-	case s.Tube == nil && s.Hexagon == nil && s.Material.Text != "":
+	case s.Solid != nil && s.Material.Text == "":
+		v.at(s.Pos, "material", "is missing; a solid rod needs one, such as glass")
+	case !s.OfOneMaterial() && s.Material.Text != "":
 		v.at(s.Material.Pos, "material", "belongs to a tube; expected it in the plies or not at all")
 	}
 	v.checkStations("tube", places(s.Tube, func(t TubeStation) Given[units.Length] { return t.At }), s.Length, false)
 	v.checkStations("hexagon", places(s.Hexagon, func(h HexagonStation) Given[units.Length] { return h.At }), s.Length, false)
+	v.checkStations("solid", places(s.Solid, OutsideStation.at), s.Length, false)
 	checkRolled(v, s)
 	checkBoughtStations(v, s)
 	checkBoughtMass(v, s)
@@ -47,7 +50,7 @@ func checkSection(v value, s *Section) {
 
 func checkBoughtStations(v value, s *Section) {
 	if s.Bought != nil && len(s.Bought.Outside) > 1 {
-		v.checkStations("bought.outside", places(s.Bought.Outside, func(o OutsideStation) Given[units.Length] { return o.At }), s.Length, false)
+		v.checkStations("bought.outside", places(s.Bought.Outside, OutsideStation.at), s.Length, false)
 	}
 }
 
@@ -124,13 +127,13 @@ func checkJoint(v value, j *Joint) {
 		v.at(j.Wall.Pos, "wall", "%q is thicker than half the outside of %q", j.Wall.Text, j.Outside.Text)
 	}
 	if j.Gap.Set() && j.Kind != Spigot && j.Kind != "" {
-		v.at(j.Gap.Pos, "gap", "a gap is left at a spigot only; this is an %s", j.Kind)
+		v.at(j.Gap.Pos, "gap", "a gap is left at a spigot only; this joint is of kind %s", j.Kind)
 	}
 	if j.Gap.Set() && j.Length.Set() && j.Gap.Value >= j.Length.Value {
 		v.at(j.Gap.Pos, "gap", "%q is as long as the spigot, %q", j.Gap.Text, j.Length.Text)
 	}
 	switch j.Kind {
-	case Overlap:
+	case Overlap, PutIn, Splice:
 		for _, g := range []struct {
 			name string
 			pos  Pos
@@ -139,10 +142,10 @@ func checkJoint(v value, j *Joint) {
 			{"outside", j.Outside.Pos, j.Outside.Set()},
 			{"wall", j.Wall.Pos, j.Wall.Set()},
 			{"material", j.Material.Pos, j.Material.Text != ""},
-			{"mass", j.Mass.Pos, j.Mass.Set()},
+			{"mass", j.Mass.Pos, j.Mass.Set() && j.Kind != Splice},
 		} {
 			if g.set {
-				v.at(g.pos, g.name, "belongs to a spigot or ferrule; an overlap has no plug or sleeve")
+				v.at(g.pos, g.name, "belongs to a spigot or ferrule; a joint of kind %s has no plug or sleeve", j.Kind)
 			}
 		}
 	case Spigot, Ferrule:

@@ -86,7 +86,7 @@ func TestRodFaults(t *testing.T) {
 			name: "section made in two ways",
 			old:  "    material: carbon-30t\n",
 			bad:  "    material: carbon-30t\n    stiffness: [{at: 0 mm, ei: 1 N·m2, mass: 9 g/m, outside: 2 mm}, {at: 1565 mm, ei: 1 N·m2, mass: 9 g/m, outside: 2 mm}]\n",
-			want: `skerry-10.yaml:8:5: sections[butt]: is made in 2 ways; expected one of tube, hexagon, rolled, bought or stiffness`,
+			want: `skerry-10.yaml:8:5: sections[butt]: is made in 2 ways; expected one of tube, hexagon, solid, rolled, bought or stiffness`,
 		},
 		{
 			name: "tube without material",
@@ -146,7 +146,7 @@ func TestRodFaults(t *testing.T) {
 			name: "joint kind unknown",
 			old:  "kind: overlap",
 			bad:  "kind: glued",
-			want: `skerry-10.yaml:22:34: joints[butt+tip].kind: "glued" is unknown; expected overlap, spigot or ferrule`,
+			want: `skerry-10.yaml:22:34: joints[butt+tip].kind: "glued" is unknown; expected overlap, spigot, ferrule, put-in or splice`,
 		},
 		{
 			name: "spigot without diameter and material",
@@ -181,8 +181,8 @@ skerry-10.yaml:22:62: joints[butt+tip].gap: "20 mm" is as long as the spigot, "2
 			name: "gap in an overlap",
 			old:  "kind: overlap",
 			bad:  "kind: overlap, gap: 3 mm, mass: 2 g",
-			want: `skerry-10.yaml:22:48: joints[butt+tip].gap: a gap is left at a spigot only; this is an overlap
-skerry-10.yaml:22:60: joints[butt+tip].mass: belongs to a spigot or ferrule; an overlap has no plug or sleeve`,
+			want: `skerry-10.yaml:22:48: joints[butt+tip].gap: a gap is left at a spigot only; this joint is of kind overlap
+skerry-10.yaml:22:60: joints[butt+tip].mass: belongs to a spigot or ferrule; a joint of kind overlap has no plug or sleeve`,
 		},
 		{
 			name: "ply angle too large",

@@ -28,27 +28,24 @@ func (m *Model) SectionSpans() []Span {
 	return spans
 }
 
-// opens is how far j sets its sections apart, in metres; an overlap sets them
-// into each other.
+// opens is how far j sets its sections apart, in metres; where they go into each
+// other, less than nothing.
 func (j Joint) opens() float64 {
-	switch j.Kind {
-	case Overlap:
+	if !j.Kind.HasPart() {
 		return -float64(j.Length.Value)
-	case Spigot:
-		return float64(j.Gap.Value)
 	}
-	return 0
+	return float64(j.Gap.Value)
 }
 
 // JointSpans gives where each joint lies, in the order of m.Joints: where both
-// tubes are in an overlap; the whole plug or sleeve, taken to stand half in or
-// on either section, of the others.
+// sections are where one goes into the other; the whole plug or sleeve, taken to
+// stand half in or on either section, of the others.
 func (m *Model) JointSpans() []Span {
 	sections := m.SectionSpans()
 	spans := make([]Span, len(m.Joints))
 	for i, j := range m.Joints {
 		upper, lower := sections[i+1], sections[i]
-		if j.Kind == Overlap {
+		if !j.Kind.HasPart() {
 			spans[i] = Span{lower.From, upper.To}
 			continue
 		}
@@ -74,15 +71,40 @@ func (m *Model) SectionNames() []string {
 }
 
 // SectionAt is the index in m.Sections of the section that shows at s metres
-// from the tip: in an overlap the upper one, in the gap of a spigot the lower.
+// from the tip: where one goes into the other the outer one, in the gap of a spigot
+// the lower.
 func (m *Model) SectionAt(s float64) int {
 	spans := m.SectionSpans()
 	for i := len(spans) - 1; i > 0; i-- {
-		if s <= spans[i].To {
+		end := spans[i].To
+		if m.Joints[i-1].Kind.GoesIn() {
+			end = spans[i-1].From
+		}
+		if s <= end {
 			return i
 		}
 	}
 	return 0
+}
+
+// PieceOf is the index of the lowest section that section i is glued to for good: it
+// stands for the piece that comes off the rod.
+func (m *Model) PieceOf(i int) int {
+	for i > 0 && m.Joints[i-1].Kind == Splice {
+		i--
+	}
+	return i
+}
+
+// Pieces is how many pieces the rod is taken apart to.
+func (m *Model) Pieces() int {
+	pieces := len(m.Sections)
+	for _, j := range m.Joints {
+		if j.Kind == Splice {
+			pieces--
+		}
+	}
+	return pieces
 }
 
 // HandleFront is how far the handle reaches, in metres from the butt.

@@ -85,9 +85,12 @@ func (p Path) Last() string {
 	return p[len(p)-1].Key
 }
 
-// TubePath leads to a key of a station of a section's tube.
-func TubePath(s Section, t TubeStation, key string) Path {
-	return sectionPath(s).In("tube", entryAt(t.At.Value)).To(key)
+// RoundPath leads to a key of a station of a section that is Round.
+func RoundPath(s Section, t TubeStation, key string) Path {
+	if len(s.Solid) > 0 {
+		return SectionPath(s).In("solid", entryAt(t.At.Value)).To("is")
+	}
+	return SectionPath(s).In("tube", entryAt(t.At.Value)).To(key)
 }
 
 // ModulusPath leads to the modulus of a material.
@@ -95,11 +98,11 @@ func ModulusPath(material string) Path {
 	return Path{}.In("materials", entryNamed(material)).To("modulus")
 }
 
-// PosOf is where the value stands to which a path leads; the zero Pos where there is
-// none.
+// PosOf is where the value stands to which a path leads, or the first of several
+// under it; the zero Pos where there is none.
 func (s *Spec) PosOf(path string) Pos {
 	for f := range s.Fields() {
-		if f.Path.String() == path {
+		if rest, under := strings.CutPrefix(f.Path.String(), path); under && (rest == "" || rest[0] == '.' || rest[0] == '[') {
 			return f.Pos
 		}
 	}
@@ -108,9 +111,11 @@ func (s *Spec) PosOf(path string) Pos {
 
 // The paths of list entries, for fields and faults alike.
 
-func sectionPath(s Section) Path { return Path{}.In("sections", entryNamed(s.Name.Text)) }
+// SectionPath leads to a section.
+func SectionPath(s Section) Path { return Path{}.In("sections", entryNamed(s.Name.Text)) }
 
-func jointPath(j Joint) Path { return Path{}.In("joints", jointSegment(&j)) }
+// JointPath leads to a joint.
+func JointPath(j Joint) Path { return Path{}.In("joints", jointSegment(&j)) }
 
 func jointSegment(j *Joint) Segment { return entryNamed(j.Between[0].Text + "+" + j.Between[1].Text) }
 

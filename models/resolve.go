@@ -77,8 +77,8 @@ type resolver struct {
 
 func (r *resolver) sections() {
 	for _, s := range r.spec.Sections {
-		path := sectionPath(s)
-		if s.Tube != nil || s.Hexagon != nil {
+		path := SectionPath(s)
+		if s.OfOneMaterial() {
 			r.material(path.To("material").String(), s.Material, tubeNeeds)
 		}
 		if s.Rolled != nil {
@@ -91,8 +91,8 @@ func (r *resolver) sections() {
 
 func (r *resolver) joints() {
 	for _, j := range r.spec.Joints {
-		if j.Kind != Overlap {
-			r.material(jointPath(j).To("material").String(), j.Material, tubeNeeds)
+		if j.Kind.HasPart() {
+			r.material(JointPath(j).To("material").String(), j.Material, tubeNeeds)
 		}
 	}
 }

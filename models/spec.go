@@ -69,18 +69,37 @@ type Line struct {
 	Breaks   Given[units.Force]
 }
 
-// Section is one piece of the blank. Exactly one of Tube, Hexagon, Rolled, Bought and
-// Stiffness is given; all of their stations run from the section's thin end.
+// Section is one piece of the blank. Exactly one of Tube, Hexagon, Solid, Rolled,
+// Bought and Stiffness is given; all of their stations run from the section's thin end.
 type Section struct {
 	Name      Word
 	Pos       Pos
 	Length    Given[units.Length]
-	Material  Word // of Tube and Hexagon
+	Material  Word // of Tube, Hexagon and Solid
 	Tube      []TubeStation
 	Hexagon   []HexagonStation
+	Solid     []OutsideStation
 	Rolled    *Rolled
 	Bought    *Bought
 	Stiffness []StiffnessStation
+}
+
+// OfOneMaterial reports whether the section is all of the one that it names.
+func (s *Section) OfOneMaterial() bool {
+	return len(s.Tube)+len(s.Hexagon)+len(s.Solid) > 0
+}
+
+// Round is the section as tubes, where it is a tube or a solid rod. A wall of the
+// whole diameter leaves no bore, however much thicker the rod comes out.
+func (s *Section) Round() []TubeStation {
+	if len(s.Solid) == 0 {
+		return s.Tube
+	}
+	tubes := make([]TubeStation, len(s.Solid))
+	for i, station := range s.Solid {
+		tubes[i] = TubeStation{At: station.At, Outside: station.Is, Wall: station.Is}
+	}
+	return tubes
 }
 
 // TubeStation is the tube at one distance from the section's thin end; between
@@ -138,19 +157,31 @@ const (
 	Overlap JointKind = "overlap" // the upper section is pushed over the lower
 	Spigot  JointKind = "spigot"  // a plug glued into the lower section
 	Ferrule JointKind = "ferrule" // a sleeve outside both sections
+	PutIn   JointKind = "put-in"  // the upper section is pushed into the lower
+	Splice  JointKind = "splice"  // the upper section is glued into the lower for good
 )
+
+// JointKinds lists every JointKind.
+var JointKinds = []JointKind{Overlap, Spigot, Ferrule, PutIn, Splice}
+
+// HasPart reports whether a joint has a plug or a sleeve; without, its sections go
+// into one another.
+func (k JointKind) HasPart() bool { return k == Spigot || k == Ferrule }
+
+// GoesIn reports whether the upper section goes into the lower.
+func (k JointKind) GoesIn() bool { return k == PutIn || k == Splice }
 
 // Joint joins two neighbouring sections.
 type Joint struct {
 	Pos      Pos
 	Between  [2]Word // names of the sections, butt side first
 	Kind     JointKind
-	Length   Given[units.Length] // of the overlap; of the whole plug or sleeve
+	Length   Given[units.Length] // over which one section is in the other; of the whole plug or sleeve
 	Gap      Given[units.Length] // left between the sections for wear; spigots only
 	Outside  Given[units.Length] // diameter of the plug or sleeve
 	Wall     Given[units.Length] // of the plug or sleeve; unset means a solid plug
 	Material Word                // of the plug or sleeve
-	Mass     Given[units.Mass]   // of the plug or sleeve where weighed
+	Mass     Given[units.Mass]   // of the plug or sleeve, or of the glue in a splice, where weighed
 	Bonding  Given[units.Share]  // how much of the inner tube's stiffness takes part
 	Whipping Given[units.Length] // at each of its mouths; unset means two diameters of the socket
 }

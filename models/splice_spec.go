@@ -242,7 +242,7 @@ func (w *mixture) sections(t, other *specText) (edits []edit, ok bool) {
 func sectionLeaves(leaves map[string][]Field, s Section) []Field {
 	var list []Field
 	for _, f := range leaves["sections"] {
-		if sectionPath(s).Leads(f.Path) {
+		if SectionPath(s).Leads(f.Path) {
 			list = append(list, f)
 		}
 	}

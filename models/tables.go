@@ -85,6 +85,7 @@ var sectionTable = table[Section]{
 		{"length", required, quantity(func(s *Section) *Given[units.Length] { return &s.Length }, upTo(longest))},
 		{"tube", optional, list(func(s *Section) *[]TubeStation { return &s.Tube }, &tubeTable)},
 		{"hexagon", optional, list(func(s *Section) *[]HexagonStation { return &s.Hexagon }, &hexagonTable)},
+		{"solid", optional, list(func(s *Section) *[]OutsideStation { return &s.Solid }, &outsideTable)},
 		{"material", optional, word(func(s *Section) *Word { return &s.Material })},
 		{"rolled", optional, block(func(s *Section) **Rolled { return &s.Rolled }, &rolledTable)},
 		{"bought", optional, block(func(s *Section) **Bought { return &s.Bought }, &boughtTable)},
@@ -179,7 +180,7 @@ var jointTable = table[Joint]{
 	entry:   jointSegment,
 	keys: []key[Joint]{
 		{"between", required, sections()},
-		{"kind", required, choice(func(j *Joint) *JointKind { return &j.Kind }, Overlap, Spigot, Ferrule)},
+		{"kind", required, choice(func(j *Joint) *JointKind { return &j.Kind }, JointKinds...)},
 		{"length", required, quantity(func(j *Joint) *Given[units.Length] { return &j.Length }, upTo("2 m"))},
 		{"gap", optional, quantity(func(j *Joint) *Given[units.Length] { return &j.Gap }, fromZero("50 mm"))},
 		{"outside", optional, quantity(func(j *Joint) *Given[units.Length] { return &j.Outside }, upTo(thickest))},

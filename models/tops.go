@@ -166,7 +166,7 @@ func ofKept[U ~float64](list []OfSection[U], stays func(Word) bool) []OfSection[
 // seatOf is the index of the section that a top goes on, and the joint by which it
 // does.
 func (m *Model) seatOf(t *Top) (on int, joint Joint, err error) {
-	on = len(m.Sections) - 2
+	on = m.PieceOf(len(m.Sections)-1) - 1 // below what is glued together
 	first := t.Sections[0].Name
 	at := slices.IndexFunc(t.Joints, func(j Joint) bool {
 		return j.Between[1].Text == first.Text && !slices.ContainsFunc(t.Sections, func(s Section) bool { return s.Name.Text == j.Between[0].Text })
@@ -177,6 +177,10 @@ func (m *Model) seatOf(t *Top) (on int, joint Joint, err error) {
 		if on < 0 || on == len(m.Sections)-1 {
 			return 0, Joint{}, &misfit{below.Pos, topPath(t).In("joints", jointSegment(&t.Joints[at])).To("between"),
 				fmt.Sprintf("no section that carries a top is named %q; the sections are %s", below, strings.Join(m.SectionNames(), ", "))}
+		}
+		if m.Joints[on].Kind == Splice {
+			return 0, Joint{}, &misfit{below.Pos, topPath(t).In("joints", jointSegment(&t.Joints[at])).To("between"),
+				fmt.Sprintf("what is above %s is glued into it for good; no other top goes there", below)}
 		}
 		return on, t.Joints[at], nil
 	}
@@ -247,9 +251,9 @@ const jointMiss = 0.1e-3 // m
 func (m *Model) checkFit(v value, t *Top, on int, joint Joint) {
 	usual, butt := m.Joints[on], m.Sections[on]
 	main, top := m.Sections[on+1], t.Sections[0]
-	path, pos := sectionPath(top), top.Name.Pos
+	path, pos := SectionPath(top), top.Name.Pos
 	if joint.Pos != usual.Pos {
-		path, pos = jointPath(joint), joint.Pos
+		path, pos = JointPath(joint), joint.Pos
 	}
 	misses := func(what string, have, takes float64) {
 		if miss := have - takes; miss > jointMiss || miss < -jointMiss {
@@ -268,13 +272,13 @@ func (m *Model) checkFit(v value, t *Top, on int, joint Joint) {
 	// From the end of the top: its mouth, and as far as the joint reaches into it.
 	depth, usualDepth := joint.Length.Value, usual.Length.Value
 	across, inside := section.bore, "bore"
-	if joint.Kind != Overlap {
+	if joint.Kind.HasPart() {
 		if joint.Outside.Set() {
 			misses("joint's outside", float64(joint.Outside.Value), float64(usual.Outside.Value))
 		}
 		depth, usualDepth = depth/2, usualDepth/2
 	}
-	if joint.Kind == Ferrule {
+	if joint.Kind == Ferrule || joint.Kind.GoesIn() {
 		across, inside = section.outside, "outside"
 	}
 	for _, end := range []struct {
@@ -305,7 +309,7 @@ func (s section) bore(at units.Length) (float64, bool) {
 	if s.Rolled != nil {
 		return interpolated(s.Rolled.Mandrel, at, func(m MandrelStation) (units.Length, units.Length) { return m.At.Value, m.Diameter.Value })
 	}
-	return interpolated(s.Tube, at, func(t TubeStation) (units.Length, units.Length) {
+	return interpolated(s.Round(), at, func(t TubeStation) (units.Length, units.Length) {
 		return t.At.Value, t.Outside.Value - 2*t.Wall.Value
 	})
 }
@@ -319,7 +323,7 @@ func (s section) outside(at units.Length) (float64, bool) {
 	case s.Stiffness != nil:
 		return interpolated(s.Stiffness, at, func(o StiffnessStation) (units.Length, units.Length) { return o.At.Value, o.Outside.Value })
 	}
-	return interpolated(s.Tube, at, func(t TubeStation) (units.Length, units.Length) { return t.At.Value, t.Outside.Value })
+	return interpolated(s.Round(), at, func(t TubeStation) (units.Length, units.Length) { return t.At.Value, t.Outside.Value })
 }
 
 // surface is the outside but for something that is the same all along a joint: of a

@@ -81,7 +81,7 @@ func sameSet[U ~float64](a, b models.Given[U]) bool { return a.Set() == b.Set() 
 // alikeSections compares two sections. Plies are not divided, only the mandrel
 // that they are rolled on.
 func alikeSections(a, b models.Section) bool {
-	if a.Name.Text != b.Name.Text || len(a.Tube) != len(b.Tube) || len(a.Stiffness) != len(b.Stiffness) || len(a.Hexagon) != len(b.Hexagon) || (a.Rolled == nil) != (b.Rolled == nil) {
+	if a.Name.Text != b.Name.Text || len(a.Tube) != len(b.Tube) || len(a.Stiffness) != len(b.Stiffness) || len(a.Hexagon) != len(b.Hexagon) || len(a.Solid) != len(b.Solid) || (a.Rolled == nil) != (b.Rolled == nil) {
 		return false
 	}
 	return a.Rolled == nil || len(a.Rolled.Mandrel) == len(b.Rolled.Mandrel) && slices.EqualFunc(a.Rolled.Plies, b.Rolled.Plies, func(x, y models.Ply) bool {

@@ -38,6 +38,8 @@ func (t Teller) look(l diffing.Look) string {
 		return t.Say("looks." + string(l))
 	case diffing.Bare:
 		return t.Say("looks." + string(l))
+	case diffing.Solid:
+		return t.Say("looks.solid", "material", string(l))
 	case diffing.Name:
 		return string(l)
 	}

@@ -13,7 +13,7 @@ func TestLooks(t *testing.T) {
 	teller := Teller{Words: English()}
 	for want, l := range map[string]diffing.Look{
 		"none": diffing.None, "as bought": diffing.AsBought, "no butt cap": diffing.NoButtCap, "overlap": diffing.Joint("overlap"),
-		"spigot": diffing.Joint("spigot"), "ferrule": diffing.Joint("ferrule"), "moss": diffing.Name("moss"), "1568 mm": diffing.Distance(1.568),
+		"spigot": diffing.Joint("spigot"), "hollow": diffing.Hollow, "solid glass": diffing.Solid("glass"), "ferrule": diffing.Joint("ferrule"), "moss": diffing.Name("moss"), "1568 mm": diffing.Distance(1.568),
 		"16 mm": diffing.RingSize(0.016), "27 mm to 20 mm": diffing.Taper{Back: 0.027, Front: 0.020}, "27 mm": diffing.Taper{Back: 0.027, Front: 0.027},
 		"1 ring": diffing.Number{Of: diffing.ThingRing, N: 1}, "0 sections": diffing.Number{Of: diffing.ThingSection},
 		"2 sizes": diffing.Number{Of: diffing.ThingSize, N: 2}, "1 grip": diffing.Number{Of: diffing.ThingGrip, N: 1},
@@ -24,7 +24,7 @@ func TestLooks(t *testing.T) {
 	}
 	for _, a := range []diffing.Aspect{
 		diffing.RingCount, diffing.ButtRingCount, diffing.ButtRingSize, diffing.ButtRingPlace, diffing.RodLength, diffing.SectionCount,
-		diffing.JointKind, diffing.HandleLength, diffing.HandleShape, diffing.ReelSeat, diffing.ReelSeatPlace, diffing.BlankColour, diffing.WhippingColour,
+		diffing.JointKind, diffing.TipKind, diffing.HandleLength, diffing.HandleShape, diffing.ReelSeat, diffing.ReelSeatPlace, diffing.BlankColour, diffing.WhippingColour,
 	} {
 		if got := teller.Aspect(a); got != string(a) {
 			t.Errorf("%s is called %q", a, got)

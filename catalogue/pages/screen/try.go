@@ -248,13 +248,21 @@ func isOf(f *models.Fault, value models.Value) bool {
 func (v *Views) options(path models.Path, now string) []string {
 	switch key := path.Last(); {
 	case key == "kind" && path[0].Key == "joints":
-		return []string{string(models.Overlap), string(models.Spigot), string(models.Ferrule)}
+		return words(models.JointKinds)
 	case key == "kind" && path[0].Key == "reel":
-		return []string{string(models.FixedSpool), string(models.Multiplier), string(models.Centrepin), string(models.Fly), string(models.NoReel)}
+		return words([]models.ReelKind{models.FixedSpool, models.Multiplier, models.Centrepin, models.Fly, models.NoReel})
 	case key == "part", path[0].Key == "finish" && (key == "thread" || key == "varnish"):
 		return v.partsLike(now)
 	}
 	return nil
+}
+
+func words[S ~string](choices []S) []string {
+	list := make([]string, len(choices))
+	for i, choice := range choices {
+		list[i] = string(choice)
+	}
+	return list
 }
 
 // partsLike are the parts of the range of the same kind as one of them.

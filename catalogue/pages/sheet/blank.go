@@ -42,6 +42,13 @@ func (s *sheet) section(of models.Section) []document.Block {
 		}
 		return []document.Block{t}
 	}
+	if len(of.Solid) > 0 {
+		t.Columns = right(s.columns("sheet.blank", "at", "solid"), 0, 1)
+		for _, st := range of.Solid {
+			t.Add(s.Written(st.At.Text), s.Written(st.Is.Text))
+		}
+		return []document.Block{t}
+	}
 	t.Columns = right(s.columns("sheet.blank", "at", "outside", "wall"), 0, 1, 2)
 	for _, st := range of.Tube {
 		t.Add(s.Written(st.At.Text), s.Written(st.Outside.Text), s.Written(st.Wall.Text))

@@ -66,7 +66,7 @@ func (s *sheet) joints() []document.Block {
 		return nil
 	}
 	t := document.Table{Columns: right(s.columns("sheet.joints", "sections", "kind", "length", "from", "inches", "to", "inches", "whipping", "turns"), 2, 3, 4, 5, 6, 7, 8)}
-	plugs := slices.ContainsFunc(s.spec.Joints, func(j models.Joint) bool { return j.Kind != models.Overlap })
+	plugs := slices.ContainsFunc(s.spec.Joints, func(j models.Joint) bool { return j.Kind.HasPart() })
 	if plugs {
 		t.Columns = append(t.Columns, s.columns("sheet.joints", "made of")...)
 	}
@@ -75,7 +75,7 @@ func (s *sheet) joints() []document.Block {
 		whipping, turns := s.whippings(s.over(func(w evaluate.Whipping) bool { return w.Joint == i }))
 		cells := []string{
 			s.Say("sheet.joints.between", "lower", j.Between[0].Text, "upper", j.Between[1].Text),
-			s.Say("sheet.joints." + string(j.Kind)), s.Written(j.Length.Text),
+			s.Say("sheet.joints."+string(j.Kind), "lower", j.Between[0].Text, "upper", j.Between[1].Text), s.Written(j.Length.Text),
 			millimetres(span.From), units.Sixteenths(span.From), millimetres(span.To), units.Sixteenths(span.To),
 			whipping, turns,
 		}
@@ -87,9 +87,9 @@ func (s *sheet) joints() []document.Block {
 	return []document.Block{s.heading("sheet.joints.heading"), t}
 }
 
-// plug says what plug or sleeve a joint has; an overlap has none.
+// plug says what plug or sleeve a joint has, if any.
 func (s *sheet) plug(j models.Joint) string {
-	if j.Kind == models.Overlap {
+	if !j.Kind.HasPart() {
 		return ""
 	}
 	return s.Say("sheet.joints.plug", "outside", s.Written(j.Outside.Text), "material", j.Material.Text)

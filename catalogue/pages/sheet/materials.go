@@ -31,7 +31,7 @@ func (s *sheet) addBlank(t *document.Table) {
 		t.Add(s.Say("sheet.materials.section", "section", of.Name.Text), s.Written(of.Length.Text), "")
 	}
 	for _, j := range s.spec.Joints {
-		if j.Kind != models.Overlap {
+		if j.Kind.HasPart() {
 			t.Add(s.Say("sheet.materials.plug", "material", j.Material.Text),
 				s.Say("sheet.materials.turned", "length", s.Written(j.Length.Text), "diameter", s.Written(j.Outside.Text)), "")
 		}

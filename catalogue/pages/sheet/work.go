@@ -1,6 +1,9 @@
 package sheet
 
-import "rodlore/catalogue/pages/document"
+import (
+	"rodlore/catalogue/pages/document"
+	"rodlore/models"
+)
 
 // steps are what to tick off as the rod is built, in two columns.
 var steps = [2][]string{
@@ -15,11 +18,21 @@ func (s *sheet) work() []document.Block {
 		signed.Columns[i].Blank = true
 	}
 	signed.Add(s.Serial, "", "", "", "")
-	return []document.Block{
-		s.heading("sheet.work.heading"),
-		document.Beside{Left: s.checklist(steps[0]), Right: s.checklist(steps[1])},
-		signed,
+	blocks := []document.Block{s.heading("sheet.work.heading"), document.Beside{Left: s.checklist(steps[0]), Right: s.checklist(steps[1])}}
+	if first := s.splices(); len(first.Items) > 0 {
+		blocks = append(blocks, first)
 	}
+	return append(blocks, signed)
+}
+
+// splices are what to tick off before all else where something is glued in.
+func (s *sheet) splices() (list document.Checklist) {
+	for _, j := range s.spec.Joints {
+		if j.Kind == models.Splice {
+			list.Items = append(list.Items, document.Plain(s.Say("sheet.work.splice", "lower", j.Between[0].Text, "upper", j.Between[1].Text, "length", s.Written(j.Length.Text))))
+		}
+	}
+	return list
 }
 
 func (s *sheet) checklist(names []string) []document.Block {

@@ -142,8 +142,11 @@ func (t *tale) about(s *models.Spec) string {
 	if s.Job.Text != "" {
 		said = append(said, t.Say("rod.job", "job", s.Job.Text))
 	}
-	said = append(said, t.Count("rod.build", len(s.Sections),
+	said = append(said, t.Count("rod.build", s.Pieces(),
 		"length", t.Written(s.Length.Text), "reel", t.Say("reels."+string(s.Reel.Kind))))
+	if top := s.Sections[len(s.Sections)-1]; len(top.Solid) > 0 && len(s.Joints) > 0 {
+		said = append(said, t.Say("rod.solid tip", "material", top.Material.Text, "length", t.Value("", "m", s.JointSpans()[len(s.Joints)-1].From)))
+	}
 	if s.Casts.Text != "" {
 		said = append(said, t.Say("rod.casts", "casts", t.Written(s.Casts.Text)))
 	}
