@@ -41,8 +41,18 @@ type Review struct {
 // and what was checked by hand. A revision with a fault, or that gives no rod,
 // is an error.
 func (r *Reviews) Review(ctx context.Context, rev *Revision) (*Review, error) {
+	return r.review(ctx, rev, (*evaluate.Rod).Limits)
+}
+
+// Judge reviews a revision as far as its verdict goes: of its Limits are only those
+// that evaluate.Rod.FlattestLift gives.
+func (r *Reviews) Judge(ctx context.Context, rev *Revision) (*Review, error) {
+	return r.review(ctx, rev, (*evaluate.Rod).FlattestLift)
+}
+
+func (r *Reviews) review(ctx context.Context, rev *Revision, limits func(*evaluate.Rod) (*evaluate.Limits, error)) (*Review, error) {
 	before := rev.Before.LastRelease()
-	v, err := r.workedOut(ctx, rev, before)
+	v, err := r.workedOut(ctx, rev, before, limits)
 	if err != nil {
 		return nil, err
 	}
@@ -51,7 +61,7 @@ func (r *Reviews) Review(ctx context.Context, rev *Revision) (*Review, error) {
 		if before != nil {
 			with, _ = before.With(top.Top)
 		}
-		of, err := r.workedOut(ctx, top, with)
+		of, err := r.workedOut(ctx, top, with, limits)
 		if err != nil {
 			return nil, err
 		}
@@ -70,7 +80,7 @@ func (r *Reviews) Review(ctx context.Context, rev *Revision) (*Review, error) {
 
 // workedOut is what is worked out of a rod for its review, and how that changed since
 // a release before it, which may be nil.
-func (r *Reviews) workedOut(ctx context.Context, rev, before *Revision) (v *Review, err error) {
+func (r *Reviews) workedOut(ctx context.Context, rev, before *Revision, limits func(*evaluate.Rod) (*evaluate.Limits, error)) (v *Review, err error) {
 	rods, err := r.Rods()
 	if err != nil {
 		return nil, err
@@ -85,7 +95,7 @@ func (r *Reviews) workedOut(ctx context.Context, rev, before *Revision) (v *Revi
 			return nil, err
 		}
 	}
-	v.Limits, v.NoLimits = rods.Of(rev.Spec()).Limits()
+	v.Limits, v.NoLimits = limits(rods.Of(rev.Spec()))
 	return v, nil
 }
 

@@ -55,27 +55,43 @@ var liftAngles = []float64{30, 45, 60, 75, 90, 105, 120, 135}
 // Limits finds the limits of the rod, each angle for itself. The error says why
 // there are none, such as a material without strain limit.
 func (on *Rod) Limits() (*Limits, error) {
-	r, err := on.mesh()
+	l, p, err := on.lifted(len(liftAngles))
 	if err != nil {
 		return nil, err
 	}
-	s, set, p := on.spec, on.set, newPass(r.rod, on.set, r.fine)
-	l := &Limits{Factor: set.StrainFactor, Line: float64(s.Line.Breaks.Value), AtTip: r.ringless()}
-	if err := p.lifts(l); err != nil {
-		return nil, fmt.Errorf("%s: %w", s.Name, err)
-	}
 	l.LineAngle, err = p.lineAngle(l)
 	if err != nil {
-		return nil, fmt.Errorf("%s: %w", s.Name, err)
+		return nil, fmt.Errorf("%s: %w", on.spec.Name, err)
 	}
 	c, _ := p.solve(nil)
 	l.Strains = p.strains(c)
 	return l, nil
 }
 
-// lifts finds the pull that reaches the limit at every angle, the flattest
+// FlattestLift is Limits as far as they tell how much the rod bears at least: with the
+// first of its Lifts alone, its LineAngle NaN and without Strains.
+func (on *Rod) FlattestLift() (*Limits, error) {
+	l, _, err := on.lifted(1)
+	return l, err
+}
+
+// lifted finds limits as far as so many lifts tell them.
+func (on *Rod) lifted(most int) (*Limits, *pass, error) {
+	r, err := on.mesh()
+	if err != nil {
+		return nil, nil, err
+	}
+	p := newPass(r.rod, on.set, r.fine)
+	l := &Limits{Factor: on.set.StrainFactor, Line: float64(on.spec.Line.Breaks.Value), LineAngle: math.NaN(), AtTip: r.ringless()}
+	if err := p.lifts(l, most); err != nil {
+		return nil, nil, fmt.Errorf("%s: %w", on.spec.Name, err)
+	}
+	return l, p, nil
+}
+
+// lifts finds the pull that reaches the limit at so many angles, the flattest
 // first: the one before is where the next is looked for.
-func (p *pass) lifts(l *Limits) error {
+func (p *pass) lifts(l *Limits, most int) error {
 	start, unlifted := limitLoad{force: 1}, error(nil)
 	for _, deg := range liftAngles {
 		angle := deg * units.Size("deg")
@@ -92,6 +108,9 @@ func (p *pass) lifts(l *Limits) error {
 		start = *found
 		w := p.weakest(found.Shape)
 		l.Lifts = append(l.Lifts, Lift{Angle: angle, Pull: found.force, At: w.At, By: w.By})
+		if len(l.Lifts) == most {
+			break
+		}
 	}
 	if len(l.Lifts) == 0 {
 		return fmt.Errorf("at no angle is a pull found that reaches the limit: %w", unlifted)

@@ -22,8 +22,9 @@ const (
 // document is one YAML file being read, and what was found wrong with it.
 type document struct {
 	file    string
-	builtin bool // not from a file, so nothing in it has a position
-	lines   int  // of the file
+	builtin bool       // not from a file, so nothing in it has a position
+	lines   int        // of the file
+	root    *yaml.Node // once it is open; nil where that is empty
 	faults  Faults
 }
 
@@ -68,6 +69,7 @@ func (d *document) open(src []byte) (root *yaml.Node, ok bool) {
 	}
 	joinCommas(root)
 	d.checkPlain(root, 0)
+	d.root = root
 	return root, root.Kind != 0
 }
 

@@ -26,6 +26,7 @@ func SpliceSpec(file string, a, b []byte, want *Model) ([]byte, error) {
 	if err != nil {
 		return nil, err
 	}
+	base.leaves, from.leaves = leavesByKey(base.model), leavesByKey(from.model)
 	w := mixture{base: base, from: from, want: want, leaves: leavesByKey(want)}
 	if w.alike(from) > w.alike(base) {
 		w.base, w.from = from, base
@@ -110,23 +111,20 @@ type specText struct {
 	file   string
 	root   *yaml.Node
 	model  *Model
-	leaves map[string][]Field
+	leaves map[string][]Field // where two are mixed
 }
 
 func newSpecText(file string, src []byte) (*specText, error) {
-	m, err := ParseModel(file, src)
-	if err != nil {
+	m, doc := readModel(file, src)
+	if _, err := parsed(m, doc); err != nil {
 		return nil, err
 	}
-	l, root, err := openText(file, src)
-	if err != nil {
-		return nil, err
-	}
+	root := doc.root
 	if root.Style&yaml.FlowStyle != 0 {
 		return nil, fmt.Errorf("%s:%d:%d: the whole spec is in braces; write each key on a line of its own and try again",
 			file, root.Line, root.Column)
 	}
-	return &specText{l, file, root, m, leavesByKey(m)}, nil
+	return &specText{lines: newLines(src), file: file, root: root, model: m}, nil
 }
 
 // block is where the lines of a key begin, and where the last of them ends; ok

@@ -17,6 +17,7 @@ import (
 	"rodlore/catalogue/gitstore"
 	"rodlore/catalogue/pages/document"
 	"rodlore/catalogue/pages/screen"
+	"rodlore/catalogue/working"
 	"rodlore/diffing"
 	"rodlore/models"
 )
@@ -24,12 +25,39 @@ import (
 // kept is the range as trials read it, opened once for many of them.
 type kept struct {
 	*catalogue.Range
-	open  io.Closer
-	state string // of the files, when it was opened
+	open   io.Closer
+	state  string            // of the files, when it was opened
+	drafts map[string]*draft // by model
+}
+
+// draft is a model as its file says.
+type draft struct {
+	*catalogue.Revision
+	text []byte
+}
+
+// draft reads a draft where that is not the one read last.
+func (k *kept) draft(files working.Dir, model string) (*draft, error) {
+	d := k.drafts[model]
+	if d != nil {
+		if now, err := files.Read(d.File); err == nil && bytes.Equal(now, d.text) {
+			return d, nil
+		}
+	}
+	rev, err := k.Find(model, "draft")
+	if err != nil {
+		return nil, err
+	}
+	text, err := files.Read(rev.File)
+	if err != nil {
+		return nil, err
+	}
+	k.drafts[model] = &draft{rev, text}
+	return k.drafts[model], nil
 }
 
 // trying gives the range to one trial at a time.
-func (s *screenServer) trying(ctx context.Context, model string, do func(*catalogue.Range) error) error {
+func (s *screenServer) trying(ctx context.Context, model string, do func(*kept) error) error {
 	s.trials.Lock()
 	defer s.trials.Unlock()
 	state, _ := s.files.now()
@@ -48,9 +76,9 @@ func (s *screenServer) trying(ctx context.Context, model string, do func(*catalo
 		if err != nil {
 			return err
 		}
-		s.kept = &kept{r, open, state}
+		s.kept = &kept{r, open, state, map[string]*draft{}}
 	}
-	return do(s.kept.Range)
+	return do(s.kept)
 }
 
 func (s *screenServer) openForTrials(ctx context.Context) (*catalogue.Range, io.Closer, error) {
@@ -80,18 +108,18 @@ func (s *screenServer) try(w http.ResponseWriter, r *http.Request) {
 	state, _ := s.files.now()
 	var doc *document.Document
 	written := false
-	err := s.trying(r.Context(), model, func(of *catalogue.Range) error {
+	err := s.trying(r.Context(), model, func(of *kept) error {
 		t, err := s.trial(of, model, r.PostForm)
 		if err != nil {
 			return err
 		}
 		if r.PostForm.Get(screen.WishKey) == screen.KeepWish && t.Theirs == "" && t.Rod.Fault() == nil {
-			if t.Failed = s.putDraft(of, model, t.was, []byte(t.Text)); t.Failed == nil {
+			if t.Failed = s.putDraft(of.Range, model, t.was, []byte(t.Text)); t.Failed == nil {
 				written = true
 				return nil
 			}
 		}
-		v, err := screen.New(of, s.now(), screen.Workshop)
+		v, err := screen.New(of.Range, s.now(), screen.Workshop)
 		if err != nil {
 			return err
 		}
@@ -120,54 +148,53 @@ type trial struct {
 }
 
 // trial is what a form says, or that of the file where there is none.
-func (s *screenServer) trial(of *catalogue.Range, model string, form url.Values) (*trial, error) {
-	draft, err := of.Find(model, "draft")
+func (s *screenServer) trial(of *kept, model string, form url.Values) (*trial, error) {
+	draft, err := of.draft(s.program.files(), model)
 	if err != nil {
 		return nil, err
 	}
-	t := &trial{Trial: screen.Trial{
-		Model: model, File: draft.File, Rod: draft, Set: map[string]string{},
+	t := &trial{was: draft.text, Trial: screen.Trial{
+		Model: model, File: draft.File, Rod: draft.Revision, Sum: sumOf(draft.text), Text: string(draft.text), Set: map[string]string{},
 		Count: form.Get(screen.CountKey), ButtRing: form.Get(screen.ButtRingKey), Load: form.Get(screen.LoadKey), Pull: form.Get(screen.PullKey),
 	}}
-	if t.was, err = s.program.files().Read(draft.File); err != nil {
-		return nil, err
-	}
-	t.Sum, t.Text = sumOf(t.was), string(t.was)
 	if form.Has(screen.TextKey) {
 		t.Text = unixLines(form.Get(screen.TextKey))
 		if bytes.Contains(t.was, []byte("\r\n")) {
 			t.Text = strings.ReplaceAll(t.Text, "\n", "\r\n")
 		}
 	}
-	if t.Values, err = models.Values(t.File, []byte(t.Text)); err != nil {
-		return t, nil // the draft has these faults too
+	for key, values := range form {
+		if path, ok := strings.CutPrefix(key, screen.SetKey); ok {
+			t.Set[path] = strings.TrimSpace(values[0])
+		}
 	}
-	if err := t.read(of, form); err != nil {
+	if err := t.read(of.Range, form.Get(screen.WishKey)); err != nil {
 		return nil, err
 	}
 	if form.Has(screen.SumKey) && form.Get(screen.SumKey) != t.Sum {
 		t.Theirs = diffing.Text(t.File, string(t.was), t.File, t.Text)
 	}
-	return t, t.usual(of)
+	return t, t.usual(of.Range)
 }
 
-// read puts into the text what a form sets, and lays the rings out where that is asked
+// read puts into the text what is set, and lays the rings out where that is asked
 // for. With a fault the text stays as it was, and the values are told apart from it.
-func (t *trial) read(of *catalogue.Range, form url.Values) error {
-	for _, v := range t.Values {
-		path := v.Path.String()
-		if form.Has(screen.SetKey + path) {
-			t.Set[path] = strings.TrimSpace(form.Get(screen.SetKey + path))
-		}
-	}
+func (t *trial) read(of *catalogue.Range, wish string) error {
 	text, err := models.SetValues(t.File, []byte(t.Text), t.Set)
+	if errors.As(err, new(models.Faults)) {
+		return nil // the draft has these faults too
+	}
 	if err != nil {
 		return err
 	}
-	if t.Rod, err = of.Trial(t.Model, text); err != nil || t.Rod.Fault() != nil {
+	if t.Rod, err = of.Trial(t.Model, text); err != nil {
 		return err
 	}
-	if form.Get(screen.WishKey) == screen.EvenWish {
+	if t.Rod.Fault() != nil {
+		t.Values, err = models.Values(t.File, []byte(t.Text))
+		return err
+	}
+	if wish == screen.EvenWish {
 		var even []byte
 		if even, t.Failed = evenOut(of, t.Rod.Spec(), text, patternOptions{count: t.Count, buttRing: t.ButtRing}); t.Failed == nil {
 			text, t.Count, t.ButtRing = even, "", ""
@@ -188,6 +215,9 @@ func (t *trial) usual(of *catalogue.Range) error {
 	}
 	if t.Count == "" {
 		t.Count = strconv.Itoa(len(t.Rod.Spec().Rings) - 1)
+	}
+	if t.Load != "" && t.Pull != "" {
+		return nil
 	}
 	if figs, err := of.Figures(t.Rod); err == nil {
 		t.Usual(figs)

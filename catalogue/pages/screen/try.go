@@ -68,7 +68,7 @@ func (v *Views) Try(ctx context.Context, t *Trial) (*document.Document, error) {
 		return nil, err
 	}
 	d.Blocks = append(d.Blocks, stage,
-		document.Beside{Share: 0.36, Left: []document.Block{v.controls(t)}, Right: []document.Block{document.Region{ID: "outcome", Live: true, Blocks: outcome}}})
+		document.Beside{Share: 0.36, Left: []document.Block{v.controls(ctx, t)}, Right: []document.Block{document.Region{ID: "outcome", Live: true, Blocks: outcome}}})
 	return d, nil
 }
 
@@ -131,7 +131,7 @@ func (t *Trial) text(value models.Value) string {
 }
 
 // controls are what can be changed of the rod.
-func (v *Views) controls(t *Trial) document.Block {
+func (v *Views) controls(ctx context.Context, t *Trial) document.Block {
 	form := document.Form{
 		Action: address(TryView), ID: "try", Writes: true,
 		Hidden: [][2]string{{RodKey, t.Model}, {SumKey, t.Sum}, {TextKey, t.Text}},
@@ -144,7 +144,7 @@ func (v *Views) controls(t *Trial) document.Block {
 		{Name: CountKey, Label: v.Say("screen.try.count"), Value: t.Count, Kind: "number", Attributes: [][2]string{
 			{"min", strconv.Itoa(evaluate.FewestRings)}, {"max", strconv.Itoa(evaluate.MostRings)}}},
 		{Name: ButtRingKey, Label: v.Say("screen.try.butt ring"), Value: t.ButtRing},
-	}}, v.bendFields(t))
+	}}, v.bendFields(ctx, t))
 	form.Blocks = append(form.Blocks, document.Offered{ID: materialList, Options: v.materials})
 	for from := 0; from < len(t.Values); {
 		to, top := from, t.Values[from].Path[0]
@@ -164,9 +164,9 @@ func (v *Views) controls(t *Trial) document.Block {
 const materialList = "materials"
 
 // bendFields are what bends a rod.
-func (v *Views) bendFields(t *Trial) document.Fields {
+func (v *Views) bendFields(ctx context.Context, t *Trial) document.Fields {
 	return document.Fields{Legend: v.Say("screen.try.bend"), List: []document.Field{
-		{Name: LoadKey, Label: v.Say("screen.try.load"), Value: t.Load, Kind: "range", Attributes: [][2]string{{"min", "0"}, {"max", strconv.Itoa(v.mostLoad(t))}, {"step", "10"}}},
+		{Name: LoadKey, Label: v.Say("screen.try.load"), Value: t.Load, Kind: "range", Attributes: [][2]string{{"min", "0"}, {"max", strconv.Itoa(v.mostLoad(ctx, t))}, {"step", "10"}}},
 		{Name: PullKey, Label: v.Say("screen.try.pull"), Value: t.Pull, Kind: "range", Attributes: [][2]string{{"min", "30"}, {"max", "150"}, {"step", "5"}}},
 	}}
 }
@@ -181,7 +181,7 @@ func (v *Views) bend(ctx context.Context, rev *catalogue.Revision, arg string, f
 	}
 	return []document.Block{
 		document.Form{ID: "try", Action: address(RodView), Ask: address(RodView), Hidden: [][2]string{{RodKey, arg}},
-			Blocks: []document.Block{v.bendFields(t)}, Buttons: []document.Button{{Text: v.Say("screen.try.look")}}},
+			Blocks: []document.Block{v.bendFields(ctx, t)}, Buttons: []document.Button{{Text: v.Say("screen.try.look")}}},
 		document.Region{ID: "bent", Live: true, Blocks: pictures},
 	}, ctx.Err()
 }
@@ -280,9 +280,9 @@ func (v *Views) partsLike(name string) (names []string) {
 const Gram = 9.80665e-3
 
 // mostLoad is up to how many grams a rod is bent.
-func (v *Views) mostLoad(t *Trial) int {
+func (v *Views) mostLoad(ctx context.Context, t *Trial) int {
 	load, _ := strconv.Atoi(t.Load)
-	if figs, err := v.source.Figures(t.Rod); t.Rod.Fault() == nil && err == nil {
+	if figs, err := v.source.FiguresWithTolerances(ctx, t.Rod); err == nil { // known by now
 		if f, ok := figs.Get("test-curve"); ok {
 			load = max(load, int(f.Value/Gram))
 		}

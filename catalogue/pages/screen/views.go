@@ -224,7 +224,7 @@ func (v *Views) verdict(ctx context.Context, rev *catalogue.Revision) (document.
 	if rev.Status == catalogue.Released || rev.Fault() != nil {
 		return nil, nil
 	}
-	review, err := v.source.Review(ctx, rev)
+	review, err := v.source.Judge(ctx, rev)
 	switch {
 	case ctx.Err() != nil:
 		return nil, ctx.Err()
