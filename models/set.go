@@ -3,6 +3,7 @@ package models
 import (
 	"errors"
 	"fmt"
+	"maps"
 	"slices"
 	"strings"
 
@@ -30,7 +31,9 @@ func Values(file string, src []byte) ([]Value, error) {
 }
 
 // SetValues gives the text of a spec with other values, by the paths that Values gives
-// them. All the rest of it is the same to the byte. Whether it is a spec then is for
+// them, or that a value could have: then its key is put in, last in its map, unless the
+// path leads through another list than those of sections and plies. All the rest of it
+// is the same to the byte. Whether it is a spec then is for
 // who reads it to say: a value may be refused for another one.
 func SetValues(file string, src []byte, texts map[string]string) ([]byte, error) {
 	t, err := newSpecText(file, src)
@@ -54,12 +57,19 @@ func SetValues(file string, src []byte, texts map[string]string) ([]byte, error)
 		edits = append(edits, edit{start, end, t.asQuoted(start, text)})
 	}
 	var unknown []error
-	for path := range texts {
-		if !slices.Contains(known, path) {
+	for _, path := range slices.Sorted(maps.Keys(texts)) {
+		if slices.Contains(known, path) {
+			continue
+		}
+		if strings.ContainsAny(texts[path], "\r\n") {
+			return nil, fmt.Errorf("%s: %s: a value is one line", file, path)
+		}
+		if e, ok := t.absent(path, texts[path]); ok {
+			edits = append(edits, e)
+		} else {
 			unknown = append(unknown, fmt.Errorf("%s: it has no %s that could be set%s", file, path, spelling.DidYouMean(path, known)))
 		}
 	}
-	slices.SortFunc(unknown, func(a, b error) int { return strings.Compare(a.Error(), b.Error()) })
 	return []byte(t.apply(0, len(t.src), edits)), errors.Join(unknown...)
 }
 

@@ -40,6 +40,10 @@ func TestSetValues(t *testing.T) {
 		{"rings[at 95 mm].at", "110 mm", "at: 95 mm", "at: 110 mm"},
 		{"rings[at 95 mm].part", "- {x: y}", "SL-6", `"- {x: y}"`},
 		{"wants.weight", "at most 205 g", "150 g to 205 g", "at most 205 g"},
+		{"wants.recovery", "at least 2.3 Hz", "205 g}", "205 g, recovery: at least 2.3 Hz}"},
+		{"held.to", "620 mm", "205 g}\n", "205 g}\nheld: {to: 620 mm}\n"},
+		{"sections[butt].material", "carbon-std", "wraps: 1}\n", "wraps: 1}\n    material: carbon-std\n"},
+		{"handle.butt cap.part", "cap-24", "cork}]}", "cork}], butt cap: {part: cap-24}}"},
 	} {
 		out, err := SetValues("x.yaml", []byte(settableSpec), map[string]string{row.path: row.text})
 		if want := strings.Replace(settableSpec, row.was, row.is, 1); err != nil || string(out) != want {
@@ -50,8 +54,15 @@ func TestSetValues(t *testing.T) {
 	if err == nil || !strings.Contains(err.Error(), `no rings[at 95 mm].prat that could be set; did you mean rings[at 95 mm].part?`) || !strings.Contains(err.Error(), "no price") {
 		t.Errorf("paths that are not there: %v", err)
 	}
-	if _, err := SetValues("x.yaml", []byte(settableSpec), map[string]string{"name": "a\nb"}); err == nil {
-		t.Error("a value of two lines is set")
+	for _, path := range []string{"name", "held.to"} {
+		if _, err := SetValues("x.yaml", []byte(settableSpec), map[string]string{path: "a\nb"}); err == nil {
+			t.Errorf("%s: a value of two lines is set", path)
+		}
+	}
+	for _, path := range []string{"", ".", "held", "rings[at 9 mm].part", "rings[at 95 mm].", "length.of", "casts: x\nheld.to", "handle.grips"} {
+		if out, err := SetValues("x.yaml", []byte(settableSpec), map[string]string{path: "x"}); err == nil && path != "held" {
+			t.Errorf("%q is set:\n%s", path, out)
+		}
 	}
 }
 
@@ -79,6 +90,34 @@ func TestValuesAreSettable(t *testing.T) {
 			if string(back) != string(src) {
 				t.Errorf("%s: %s changes when it is set to what it is", file, v.Path)
 			}
+		}
+	}
+}
+
+// TestEntries adds a ring and a ply and takes them out: of the text nothing else changes.
+func TestEntries(t *testing.T) {
+	for _, row := range []struct{ path, was, added, removed string }{
+		{"rings[at 0 mm]", "  - {at: 0 mm,  part: T-6}\n", "  - {at: 0 mm,  part: T-6}\n  - {at: 47.5 mm, part: T-6}\n", ""},
+		{"rings[at 95 mm]", "  - {at: 95 mm, part: SL-6}\n", "  - {at: 47.5 mm, part: SL-6}\n  - {at: 95 mm, part: SL-6}\n", ""},
+		{"sections[butt].rolled.plies[1]", "        - {material: carbon-std, angle: 0, wraps: {tip: 3, butt: 2.5}} # on the bias\n",
+			"        - {material: carbon-std, angle: 0, wraps: {tip: 3, butt: 2.5}} # on the bias\n        - {material: carbon-std, angle: 0, wraps: {tip: 3, butt: 2.5}}\n", ""},
+		{"sections[butt].rolled.plies[2]", "        - {material: 'glass-scrim', angle: 90, wraps: 1}\n",
+			"        - {material: 'glass-scrim', angle: 90, wraps: 1}\n        - {material: 'glass-scrim', angle: 90, wraps: 1}\n", ""},
+	} {
+		out, err := AddEntry("x.yaml", []byte(settableSpec), row.path)
+		if want := strings.Replace(settableSpec, row.was, row.added, 1); err != nil || string(out) != want {
+			t.Errorf("%s: %v\n%s", row.path, err, out)
+		}
+		out, err = RemoveEntry("x.yaml", []byte(settableSpec), row.path)
+		if want := strings.Replace(settableSpec, row.was, row.removed, 1); row.path != "rings[at 0 mm]" && (err != nil || string(out) != want) {
+			t.Errorf("without %s: %v\n%s", row.path, err, out)
+		}
+	}
+	for _, path := range []string{"", "rings", "rings[at 9 mm]", "sections[butt].rolled.plies[3]", "sections[butt]"} {
+		_, added := AddEntry("x.yaml", []byte(settableSpec), path)
+		_, removed := RemoveEntry("x.yaml", []byte(settableSpec), path)
+		if added == nil || removed == nil {
+			t.Errorf("%q is added and taken out", path)
 		}
 	}
 }

@@ -14,16 +14,22 @@ import (
 )
 
 func newSet(p *program) *cobra.Command {
-	return &cobra.Command{
+	var more, less []string
+	cmd := &cobra.Command{
 		Use:   "set MODEL [PATH=VALUE...]",
 		Short: "put values into a draft",
 		Long: `Changes values in a model's file, by the paths that faults and comparisons name
 them by. Nothing else in the file changes: order, layout and comments stay. A
-value that is a fault, or does not go with the rest, is refused, and nothing is
-written. Without a path what can be set is listed.`,
+key that the file lacks is put in. A value that is a fault, or does not go with
+the rest, is refused, and nothing is written. Without a path what can be set is
+listed.
+
+--more puts in one more ring, halfway from the one named to the next, or one
+more ply like the one named; --less takes a ring or a ply out.`,
 		Example: `  rodlore set skerry-10
   rodlore set skerry-10 "rings[at 381 mm].at=391 mm" "length=10 ft 1 in"
-  rodlore set skerry-10 "joints[butt+tip].kind=spigot"`,
+  rodlore set skerry-10 "joints[butt+tip].kind=spigot"
+  rodlore set skerry-10 --less "rings[at 381 mm]"`,
 		Args:              wants(1, -1, "a model, and what to set"),
 		ValidArgsFunction: p.completeModels,
 		RunE: func(cmd *cobra.Command, args []string) error {
@@ -35,12 +41,15 @@ written. Without a path what can be set is listed.`,
 				}
 				texts[path] = text
 			}
-			return p.set(cmd.Context(), args[0], texts)
+			return p.set(cmd.Context(), args[0], texts, more, less)
 		},
 	}
+	cmd.Flags().StringArrayVar(&more, "more", nil, "`path` of a ring or ply to put in one more of")
+	cmd.Flags().StringArrayVar(&less, "less", nil, "`path` of a ring or ply to take out")
+	return cmd
 }
 
-func (p *program) set(ctx context.Context, model string, texts map[string]string) error {
+func (p *program) set(ctx context.Context, model string, texts map[string]string, more, less []string) error {
 	var rev *catalogue.Revision
 	var src, text []byte
 	err := p.look(ctx, func(r *catalogue.Range) (err error) {
@@ -52,6 +61,16 @@ func (p *program) set(ctx context.Context, model string, texts map[string]string
 		}
 		if text, err = models.SetValues(rev.File, src, texts); err != nil {
 			return err
+		}
+		for _, path := range more {
+			if text, err = models.AddEntry(rev.File, text, path); err != nil {
+				return err
+			}
+		}
+		for _, path := range less {
+			if text, err = models.RemoveEntry(rev.File, text, path); err != nil {
+				return err
+			}
 		}
 		return p.putDraft(r, model, src, text)
 	})
@@ -69,7 +88,7 @@ func (p *program) set(ctx context.Context, model string, texts map[string]string
 			return object{{"path", v.Path.String()}, {"text", v.Text}, {"line", v.Pos.Line}}
 		})
 		return p.writeJSON(object{{"model", model}, {"file", rev.File}, {"written", written}, {"values", settable}})
-	case len(texts) == 0:
+	case len(texts)+len(more)+len(less) == 0:
 		t := newTable(words("what can be set"), filling("is"))
 		for _, v := range values {
 			t.add(v.Path.String(), v.Text)
