@@ -113,7 +113,7 @@ func (s *screenServer) try(w http.ResponseWriter, r *http.Request) {
 		if err != nil {
 			return err
 		}
-		if r.PostForm.Get(screen.WishKey) == screen.KeepWish && t.Theirs == "" && t.Rod.Fault() == nil {
+		if r.PostForm.Get(screen.WishKey) == screen.KeepWish && t.Theirs == "" && t.Failed == nil && t.Rod.Fault() == nil {
 			if t.Failed = s.putDraft(of.Range, model, t.was, []byte(t.Text)); t.Failed == nil {
 				written = true
 				return nil
@@ -168,6 +168,10 @@ func (s *screenServer) trial(of *kept, model string, form url.Values) (*trial, e
 			t.Set[path] = strings.TrimSpace(values[0])
 		}
 	}
+	if path := strings.TrimSpace(form.Get(screen.OtherKey)); path != "" {
+		t.Set[path] = strings.TrimSpace(form.Get(screen.OtherValueKey))
+		t.Other = [2]string{path, t.Set[path]}
+	}
 	if err := t.read(of.Range, form.Get(screen.WishKey)); err != nil {
 		return nil, err
 	}
@@ -184,28 +188,47 @@ func (t *trial) read(of *catalogue.Range, wish string) error {
 	if errors.As(err, new(models.Faults)) {
 		return nil // the draft has these faults too
 	}
-	if err != nil {
-		return err
+	if err == nil {
+		t.Rod, err = of.Trial(t.Model, text)
+	} else {
+		t.Failed, err = err, nil
 	}
-	if t.Rod, err = of.Trial(t.Model, text); err != nil {
+	switch {
+	case err != nil:
 		return err
-	}
-	if t.Rod.Fault() != nil {
+	case t.Failed != nil, t.Rod.Fault() != nil:
 		t.Values, err = models.Values(t.File, []byte(t.Text))
 		return err
 	}
-	if wish == screen.EvenWish {
-		var even []byte
-		if even, t.Failed = evenOut(of, t.Rod.Spec(), text, patternOptions{count: t.Count, buttRing: t.ButtRing}); t.Failed == nil {
-			text, t.Count, t.ButtRing = even, "", ""
-			if t.Rod, err = of.Trial(t.Model, text); err != nil {
-				return err
-			}
+	if other, err := t.wished(of, wish, text); err != nil {
+		t.Failed = err
+	} else if other != nil {
+		rod, err := of.Trial(t.Model, other)
+		if err != nil {
+			return err
+		}
+		if t.Failed = rod.Fault(); t.Failed == nil {
+			text, t.Count, t.ButtRing, t.Rod = other, "", "", rod
 		}
 	}
-	t.Text, t.Set = string(text), nil
+	t.Text, t.Set, t.Other = string(text), nil, [2]string{}
 	t.Values, err = models.Values(t.File, text)
 	return err
+}
+
+// wished is the text with rings and plies as a button asks for; nil where it asks for
+// something else.
+func (t *trial) wished(of *catalogue.Range, wish string, text []byte) ([]byte, error) {
+	wish, path, _ := strings.Cut(wish, " ")
+	switch wish {
+	case screen.EvenWish:
+		return evenOut(of, t.Rod.Spec(), text, patternOptions{count: t.Count, buttRing: t.ButtRing})
+	case screen.MoreWish:
+		return models.AddEntry(t.File, text, path)
+	case screen.LessWish:
+		return models.RemoveEntry(t.File, text, path)
+	}
+	return nil, nil
 }
 
 // usual fills in what was not said.

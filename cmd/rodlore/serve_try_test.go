@@ -114,6 +114,49 @@ func TestTryEvensOut(t *testing.T) {
 	}
 }
 
+// TestTryChangesRingsAndKeys takes a ring out, puts one in, and sets what the file does
+// not say, by the buttons and fields of a form.
+func TestTryChangesRingsAndKeys(t *testing.T) {
+	h, dir := showing(t)
+	file := filepath.Join(dir, "models", "skerry-10.yaml")
+	before := string(read(t, file))
+	_, page := ask(h, "try?of=skerry-10")
+	wish := func(wish string, set ...string) {
+		t.Helper()
+		if wish != "" && !strings.Contains(page, `value="`+wish+`"`) {
+			t.Fatalf("no button %q", wish)
+		}
+		form := filled(page)
+		for i := 0; i+1 < len(set); i += 2 {
+			form.Set(set[i], set[i+1])
+		}
+		page = tried(h, form, wish).Body.String()
+	}
+	wish("less rings[at 686 mm]")
+	wish("more rings[at 381 mm]")
+	wish("", screen.OtherKey, "tolerances.wall", screen.OtherValueKey, "590")
+	if !strings.Contains(page, "&#34;590&#34; has no unit") || !strings.Contains(page, `value="590"`) {
+		t.Errorf("a fault is not told:\n%s", page)
+	}
+	wish("", screen.OtherKey, "hold", screen.OtherValueKey, "590 mm")
+	if !strings.Contains(page, "it has no hold that could be set") {
+		t.Errorf("an unknown key is not told:\n%s", page)
+	}
+	wish("", screen.OtherKey, "tolerances.wall", screen.OtherValueKey, "0.05 mm")
+	if w := tried(h, filled(page), screen.KeepWish); w.Code != http.StatusSeeOther {
+		t.Fatalf("%d\n%s", w.Code, w.Body)
+	}
+	after := string(read(t, file))
+	for _, want := range []string{"{at: 381 mm, part: SL-8}", "{at: 743 mm, part: SL-8}", "tolerances: {wall: 0.05 mm}"} {
+		if !strings.Contains(after, want) {
+			t.Errorf("without %q:\n%s", want, after)
+		}
+	}
+	if strings.Contains(after, "686 mm") || strings.Count(after, "part: ") != strings.Count(before, "part: ") {
+		t.Errorf("not one ring for another:\n%s", after)
+	}
+}
+
 // TestTryTellsFaults sets what cannot be: the fault stands beside its field.
 func TestTryTellsFaults(t *testing.T) {
 	h, dir := showing(t)

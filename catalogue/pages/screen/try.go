@@ -29,8 +29,9 @@ type Trial struct {
 	ButtRing    string            // and the place of the butt ring from the butt
 	Load, Pull  string            // that bend it: grams hung, and the angle of the pull in degrees
 	Rod         *catalogue.Revision
-	Failed      error  // why what was asked for was not done
-	Theirs      string // how Text differs from the file, where that was edited elsewhere
+	Other       [2]string // a key that the file lacks, by its path, and what it is set to
+	Failed      error     // why what was asked for was not done
+	Theirs      string    // how Text differs from the file, where that was edited elsewhere
 }
 
 // The fields of the form of a trial, beside those of values, which go by SetKey and
@@ -45,8 +46,13 @@ const (
 	LoadKey     = "load"
 	PullKey     = "pull"
 
-	EvenWish = "even out"
+	OtherKey      = "key" // something to be set that the file lacks: its path
+	OtherValueKey = "value"
+
+	EvenWish = "even"
 	KeepWish = "keep"
+	MoreWish = "more" // with a path behind it: one more ring or ply
+	LessWish = "less"
 )
 
 // Try shows a draft beside the last release, with what can be changed of it.
@@ -136,14 +142,15 @@ func (v *Views) controls(ctx context.Context, t *Trial) document.Block {
 		Action: address(TryView), ID: "try", Writes: true,
 		Hidden: [][2]string{{RodKey, t.Model}, {SumKey, t.Sum}, {TextKey, t.Text}},
 		Buttons: []document.Button{
-			{Text: v.Say("screen.try.look"), Name: WishKey}, {Text: v.Say("screen.try.even"), Name: WishKey, Value: EvenWish},
-			{Text: v.Say("screen.try.keep"), Name: WishKey, Value: KeepWish},
+			{Text: v.Say("screen.try.look"), Name: WishKey}, {Text: v.Say("screen.try.keep"), Name: WishKey, Value: KeepWish},
 		},
 	}
 	form.Blocks = append(form.Blocks, document.Fields{Legend: v.Say("screen.try.rings"), List: []document.Field{
 		{Name: CountKey, Label: v.Say("screen.try.count"), Value: t.Count, Kind: "number", Attributes: [][2]string{
 			{"min", strconv.Itoa(evaluate.FewestRings)}, {"max", strconv.Itoa(evaluate.MostRings)}}},
 		{Name: ButtRingKey, Label: v.Say("screen.try.butt ring"), Value: t.ButtRing},
+		{Kind: "submit", Name: WishKey, Label: v.Say("screen.try.look")}, // the first is what Enter presses
+		{Kind: "submit", Name: WishKey, Value: EvenWish, Label: v.Say("screen.try.even")},
 	}}, v.bendFields(ctx, t))
 	form.Blocks = append(form.Blocks, document.Offered{ID: materialList, Options: v.materials})
 	for from := 0; from < len(t.Values); {
@@ -153,11 +160,16 @@ func (v *Views) controls(ctx context.Context, t *Trial) document.Block {
 		}
 		if list, faulty := v.fields(t, t.Values[from:to]); len(list) > 0 {
 			form.Blocks = append(form.Blocks, document.Details{
-				Summary: v.controlsOf(top), Open: faulty || top.Key == "rings", Blocks: []document.Block{document.Fields{List: list}},
+				Summary: v.controlsOf(top), Open: faulty, Blocks: []document.Block{document.Fields{List: list}},
 			})
 		}
 		from = to
 	}
+	form.Blocks = append(form.Blocks, document.Details{Summary: v.Say("screen.try.other"), Open: t.Other[0] != "", Blocks: []document.Block{
+		document.Fields{List: []document.Field{
+			{Name: OtherKey, Label: v.Say("screen.try.other key"), Value: t.Other[0]}, {Name: OtherValueKey, Label: v.Say("screen.try.other value"), Value: t.Other[1]},
+		}},
+	}})
 	return form
 }
 
@@ -208,7 +220,7 @@ func (v *Views) controlsOf(top models.Segment) string {
 func (v *Views) fields(t *Trial, values []models.Value) (list []document.Field, faulty bool) {
 	var faults models.Faults
 	errors.As(t.Rod.Fault(), &faults)
-	for _, value := range values {
+	for i, value := range values {
 		path := value.Path
 		f := document.Field{Name: SetKey + path.String(), Label: v.PathWords(path, v.saidAbove(path)), Value: t.text(value)}
 		if path.Last() == "material" {
@@ -225,6 +237,12 @@ func (v *Views) fields(t *Trial, values []models.Value) (list []document.Field, 
 			}
 		}
 		list = append(list, f)
+		entry := path.Entry()
+		if last := entry.Last(); (last == "rings" || last == "plies") && (i+1 == len(values) || !entry.Leads(values[i+1].Path)) {
+			for _, wish := range []string{MoreWish, LessWish} {
+				list = append(list, document.Field{Kind: "submit", Name: WishKey, Value: wish + " " + entry.String(), Label: v.Say("screen.try." + wish + "." + last)})
+			}
+		}
 	}
 	return list, faulty
 }
@@ -297,12 +315,12 @@ func (v *Views) outcome(ctx context.Context, t *Trial, before *catalogue.Revisio
 	}
 	if t.Theirs != "" {
 		blocks = append(blocks, document.Caution{Title: v.Say("screen.try.elsewhere"), Text: document.Plain(v.Say("screen.try.both"))},
-			document.Printed{Title: t.File, Text: t.Theirs})
+			document.Printed{Title: t.File, Text: t.Theirs, Columns: true})
 	}
 	if t.Rod.Fault() != nil {
 		return append(blocks, v.faults([]*catalogue.Revision{t.Rod})...), nil
 	}
-	review, err := v.source.Review(ctx, t.Rod)
+	review, err := v.source.Judge(ctx, t.Rod)
 	if err != nil {
 		return append(blocks, document.Caution{Title: v.Say("screen.no figures"), Text: document.Plain(err.Error())}), ctx.Err()
 	}
