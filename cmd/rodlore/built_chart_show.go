@@ -18,7 +18,7 @@ func (p *printer) showChart(r *catalogue.Range, c *catalogue.WeightChart) {
 		return
 	}
 	d := t.Single("weight")
-	p.print("", chartTable(d, c, p.width()))
+	p.print("", chartTable(d, c, min(p.width(), 100)))
 	p.paragraph("%s", chartLegend(d, c))
 	for _, s := range c.Control.Signals {
 		p.paragraph("! %s", signalWords(c, s))
@@ -34,6 +34,7 @@ func chartTable(d figures.Display, c *catalogue.WeightChart, width int) table {
 	t := newTable(
 		words("rod"), words("built"), words("model"), words("release"), numbers("weight"), numbers("more by"), numbers("off"), words("drawn"),
 	)
+	t.drawn = true
 	for i, w := range c.Weighings {
 		row := []string{
 			w.Serial.Text, w.Date.Text, "", w.As(), d.Value("weight", "kg", float64(w.Weight.Value)), "", figures.Deviations(w.Off()), "",

@@ -15,11 +15,15 @@ type printer struct {
 	out      *bufio.Writer
 	terminal *os.File // standard output, where it is a terminal
 	env      func(string) string
+	page     *saidPage // of what is printed; nil where that is lines
 }
 
 // width is how many columns a line may have.
 func (p *printer) width() int {
 	const usual, least = 80, 40
+	if p.page != nil {
+		return pageWidth
+	}
 	if n, err := strconv.Atoi(p.env("COLUMNS")); err == nil && n > 0 {
 		return max(n, least)
 	}

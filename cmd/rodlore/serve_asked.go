@@ -87,8 +87,7 @@ func (s *screenServer) ask(name string, is askedView) view {
 			if of != "" {
 				args = append(args, "--", of)
 			}
-			said, _ := s.carryOut(ctx, args) // an error is an answer too
-			show.Said = &said
+			show.Said, _ = s.carryOut(ctx, args) // an error is an answer too
 		}
 		return onScreen(a, r, func(v *screen.Views) (*document.Document, error) { return v.Asked(show) })
 	}

@@ -59,7 +59,7 @@ func (s *screenServer) do(w http.ResponseWriter, r *http.Request) {
 	said, err := s.carryOut(r.Context(), args)
 	if err != nil {
 		w.WriteHeader(http.StatusUnprocessableEntity)
-		s.write(w, s.failure(said), state)
+		s.write(w, s.failure(said...), state)
 		return
 	}
 	if is.next == screen.BuiltView || is.next == screen.FitView {
@@ -72,26 +72,70 @@ func (s *screenServer) do(w http.ResponseWriter, r *http.Request) {
 func unixLines(text string) string { return strings.ReplaceAll(text, "\r\n", "\n") }
 
 // carryOut runs a command line on the range, one at a time, and gives what it said.
-func (s *screenServer) carryOut(ctx context.Context, args []string) (document.Printed, error) {
+func (s *screenServer) carryOut(ctx context.Context, args []string) ([]document.Block, error) {
 	s.doing.Lock()
 	defer s.doing.Unlock()
-	var said bytes.Buffer
-	out := visible.NewWriter(&said)
-	own := &program{printer: printer{env: s.env, out: bufio.NewWriter(out)}, err: out, now: s.now, alone: true}
+	page := &saidPage{}
+	out := visible.NewWriter(&page.text)
+	own := &program{printer: printer{env: s.env, out: bufio.NewWriter(out), page: page}, err: out, now: s.now, alone: true}
 	root := newRoot(own)
 	root.SetArgs(append([]string{"--range=" + s.at(".")}, args...))
 	err := root.ExecuteContext(ctx)
 	_ = own.out.Flush()
 	own.answer(err)
 	_ = out.Flush()
-	return document.Printed{Title: commandLine(args), Text: said.String()}, err
+	page.lines(&own.printer, false)
+	return append([]document.Block{document.Printed{Title: commandLine(args)}}, page.blocks...), err
+}
+
+// saidPage is what a command prints, as blocks of a page: its tables, and lines of text
+// between them.
+type saidPage struct {
+	text   bytes.Buffer
+	blocks []document.Block
+}
+
+// pageWidth is so wide that lines are broken where the page is narrow, and nowhere else.
+const pageWidth = 4000
+
+// lines closes the text so far.
+func (l *saidPage) lines(p *printer, drawn bool) {
+	_ = p.out.Flush()
+	if text := strings.Trim(l.text.String(), "\n"); text != "" {
+		l.blocks = append(l.blocks, document.Printed{Text: text, Columns: drawn})
+	}
+	l.text.Reset()
+}
+
+// table lays a table out, without columns that are empty.
+func (l *saidPage) table(p *printer, t table) {
+	l.lines(p, false)
+	var laid document.Table
+	widths := t.widths(pageWidth)
+	for i, c := range t.columns {
+		if widths[i] > 0 {
+			laid.Columns = append(laid.Columns, document.Column{Head: c.head, Right: c.right})
+		}
+	}
+	for _, row := range t.rows {
+		var cells []string
+		for i, cell := range row {
+			if widths[i] > 0 {
+				cells = append(cells, cell)
+			}
+		}
+		if cells != nil {
+			laid.Add(cells...)
+		}
+	}
+	l.blocks = append(l.blocks, laid)
 }
 
 // mostRemembered is of how many deeds the words are kept until they are shown.
 const mostRemembered = 20
 
 // remember keeps what a deed said for the page that is shown next.
-func (s *screenServer) remember(said document.Printed) (number string) {
+func (s *screenServer) remember(said []document.Block) (number string) {
 	s.doing.Lock()
 	defer s.doing.Unlock()
 	s.done++
@@ -109,7 +153,6 @@ func (s *screenServer) told(number string) []document.Block {
 	if !ok {
 		return nil
 	}
-	return []document.Block{document.Region{ID: "done", Live: true, Blocks: []document.Block{
-		document.Paragraph(document.Bold(s.words.Say("screen.done"))), said,
-	}}}
+	return []document.Block{document.Region{ID: "done", Live: true, Blocks: append([]document.Block{
+		document.Paragraph(document.Bold(s.words.Say("screen.done")))}, said...)}}
 }

@@ -51,14 +51,16 @@ var viewsByName = map[string]view{
 		})
 	},
 	screen.StoryView: func(ctx context.Context, a asked, r *catalogue.Range) (*document.Document, error) {
-		return story.Of(ctx, r, a.get(screen.RodKey), story.Options{Reader: story.Customer})
+		doc, err := story.Of(ctx, r, a.get(screen.RodKey), story.Options{Reader: story.Customer})
+		return withBack(a, r, doc, err)
 	},
 	screen.SheetView: func(ctx context.Context, a asked, r *catalogue.Range) (*document.Document, error) {
 		rev, err := sound(r.FindArg(a.get(screen.RodKey)))
 		if err != nil {
 			return nil, err
 		}
-		return sheet.Of(ctx, r, rev, sheet.Options{Now: a.now()})
+		doc, err := sheet.Of(ctx, r, rev, sheet.Options{Now: a.now()})
+		return withBack(a, r, doc, err)
 	},
 	screen.ReviewView: func(ctx context.Context, a asked, r *catalogue.Range) (*document.Document, error) {
 		rev, err := r.FindArg(a.get(screen.RodKey))
@@ -87,8 +89,17 @@ var viewsByName = map[string]view{
 		if err != nil {
 			return nil, err
 		}
-		return yearbook.Of(r, y, yearbook.Options{Now: a.now()})
+		doc, err := yearbook.Of(r, y, yearbook.Options{Now: a.now()})
+		return withBack(a, r, doc, err)
 	},
+}
+
+// withBack is a page of another command, with a way back.
+func withBack(a asked, r *catalogue.Range, doc *document.Document, err error) (*document.Document, error) {
+	if err != nil {
+		return nil, err
+	}
+	return onScreen(a, r, func(v *screen.Views) (*document.Document, error) { return v.Back(doc, a.get(screen.RodKey)), nil })
 }
 
 func onScreen(a asked, r *catalogue.Range, lay func(*screen.Views) (*document.Document, error)) (*document.Document, error) {
@@ -118,7 +129,7 @@ type screenServer struct {
 
 	doing sync.Mutex                  // what is done is done one after the other
 	done  int                         // how many things
-	said  map[string]document.Printed // by the latest of them, by number
+	said  map[string][]document.Block // by the latest of them, by number
 
 	trials sync.Mutex
 	kept   *kept // nil until something is tried
@@ -127,7 +138,7 @@ type screenServer struct {
 // screen gives what answers a browser about the range.
 func (p *program) screen(ctx context.Context) (*screenServer, error) {
 	s := &screenServer{
-		program: p, files: newFolderState(), token: rand.Text(), said: map[string]document.Printed{},
+		program: p, files: newFolderState(), token: rand.Text(), said: map[string][]document.Block{},
 		working: make(chan struct{}, mostViews), followers: make(chan struct{}, mostFollowers),
 	}
 	err := p.look(ctx, func(r *catalogue.Range) (err error) {

@@ -10,6 +10,7 @@ import (
 type table struct {
 	columns []column
 	rows    [][]string // a nil row is an empty line
+	drawn   bool       // it has pictures made of letters
 }
 
 // column is one column of a table.
@@ -34,6 +35,14 @@ func (t *table) add(cells ...string) { t.rows = append(t.rows, cells) }
 // without any content are left out, and so is a heading where no column has
 // one.
 func (p *printer) print(indent string, t table) {
+	switch {
+	case p.page != nil && t.drawn:
+		p.page.lines(p, false)
+		defer p.page.lines(p, true)
+	case p.page != nil:
+		p.page.table(p, t)
+		return
+	}
 	widths := t.widths(p.width() - runewidth.StringWidth(indent))
 	heads := make([]string, len(t.columns))
 	for i, c := range t.columns {

@@ -27,10 +27,12 @@ type Form struct {
 	Buttons []Button
 }
 
-// Printed is what a program printed, under the line that it was given.
+// Printed is what a program printed, and the command line it was given. Its lines are
+// broken to fit.
 type Printed struct {
 	screenOnly
 	Title, Text string
+	Columns     bool // its lines stand below each other, letter by letter
 }
 
 // Button sends its form, with a value of its own.
@@ -53,7 +55,7 @@ type Offered struct {
 // Field is one thing to fill in.
 type Field struct {
 	Name, Label, Value string
-	Kind               string   // as HTML has it; "" is text, and "select" and "textarea" their elements
+	Kind               string   // as HTML has it; "" is text, and "select" and "textarea" their elements, "submit" a button
 	Options            []string // of a select
 	Fault              string   // what is wrong with the value
 	Needed             bool
@@ -107,13 +109,17 @@ func (b Form) html(h *htmlWriter) {
 	h.blocks(b.Blocks)
 	h.raw("<p class=\"buttons\">\n")
 	for _, button := range b.Buttons {
-		h.raw(`<button type="submit"`)
-		if button.Name != "" {
-			h.rawf(" name=\"%s\" value=\"%s\"", html.EscapeString(button.Name), html.EscapeString(button.Value))
-		}
-		h.rawf(">%s</button>\n", html.EscapeString(button.Text))
+		button.html(h)
 	}
 	h.raw("</p>\n</form>\n")
+}
+
+func (b Button) html(h *htmlWriter) {
+	h.raw(`<button type="submit"`)
+	if b.Name != "" {
+		h.rawf(" name=\"%s\" value=\"%s\"", html.EscapeString(b.Name), html.EscapeString(b.Value))
+	}
+	h.rawf(">%s</button>\n", html.EscapeString(b.Text))
 }
 
 // hidden keeps the line ends of a hidden value, which may be the text of a file.
@@ -140,6 +146,12 @@ func (b Offered) html(h *htmlWriter) {
 }
 
 func (f Field) html(h *htmlWriter) {
+	if f.Kind == "submit" {
+		h.rawf("<div>\n")
+		Button{f.Label, f.Name, f.Value}.html(h)
+		h.rawf("</div>\n")
+		return
+	}
 	h.fields++
 	id := fmt.Sprintf("field-%d", h.fields)
 	common := fmt.Sprintf(" id=\"%s\" name=\"%s\"", id, html.EscapeString(f.Name))
@@ -180,6 +192,9 @@ func (f Field) input(h *htmlWriter, common string) {
 			kind = "text"
 		}
 		h.rawf("<input type=\"%s\"%s value=\"%s\">\n", kind, common, html.EscapeString(f.Value))
+		if kind == "range" { // nobody reads a number off a slider
+			h.rawf("<output>%s</output>\n", html.EscapeString(f.Value))
+		}
 	}
 }
 
@@ -215,9 +230,17 @@ func (b Stage) html(h *htmlWriter) {
 }
 
 func (b Printed) html(h *htmlWriter) {
-	h.rawf("<p><code>%s</code></p>\n", html.EscapeString(b.Title))
-	h.scroll(b.Title)
-	h.rawf("<pre>\n%s</pre>\n</div>\n", html.EscapeString(b.Text))
+	if b.Title != "" {
+		h.rawf("<p><code>%s</code></p>\n", html.EscapeString(b.Title))
+	}
+	text := fmt.Sprintf("<pre>\n%s</pre>\n", html.EscapeString(b.Text))
+	switch {
+	case b.Columns:
+		h.scroll(b.Text)
+		h.raw(text + "</div>\n")
+	case b.Text != "":
+		h.raw(text)
+	}
 }
 
 func (b Region) html(h *htmlWriter) {

@@ -47,7 +47,7 @@ type Asked struct {
 	View, Of string
 	Needs    string           // the field without which there is no answer
 	Fields   []document.Field // of what is asked
-	Said     *document.Printed
+	Said     []document.Block
 	Deeds    []Deed
 }
 
@@ -91,9 +91,7 @@ func (v *Views) Asked(a Asked) (*document.Document, error) {
 		}
 		d.Blocks = append(d.Blocks, form)
 	}
-	if a.Said != nil {
-		d.Blocks = append(d.Blocks, *a.Said)
-	}
+	d.Blocks = append(d.Blocks, a.Said...)
 	for _, deed := range a.Deeds {
 		if deed.Name == MeasureDeed {
 			d.Blocks = append(d.Blocks, document.Heading{Level: 2, Text: v.Say("screen.deeds.measure")},
@@ -117,8 +115,7 @@ func (v *Views) Review(page *document.Document, of string, review *catalogue.Rev
 	if err != nil {
 		return nil, err
 	}
-	back := links(v.link("all", address(RangeView)), document.Span{Text: v.Title(review.Revision), Link: address(RodView, RodKey, of)})
-	page.Blocks = append([]document.Block{back, picture}, page.Blocks...)
+	page.Blocks = append([]document.Block{picture}, page.Blocks...)
 	var fields []document.Field
 	for _, check := range review.ByHand {
 		if check.Tick == nil {
@@ -126,9 +123,8 @@ func (v *Views) Review(page *document.Document, of string, review *catalogue.Rev
 			fields = append(fields, document.Field{Name: "tick", Kind: "checkbox", Value: check.Check.Text, Label: label})
 		}
 	}
-	if len(fields) == 0 {
-		return page, nil
+	if len(fields) > 0 {
+		page.Blocks = append(page.Blocks, v.deedForm(TickDeed, of, append(fields, document.Field{Name: "by", Needed: true}, document.Field{Name: "why"})...))
 	}
-	page.Blocks = append(page.Blocks, v.deedForm(TickDeed, of, append(fields, document.Field{Name: "by", Needed: true}, document.Field{Name: "why"})...))
-	return page, nil
+	return v.Back(page, of), nil
 }

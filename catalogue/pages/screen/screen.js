@@ -88,6 +88,8 @@ addEventListener("keydown", (event) => {
   if (form) {
     reveal();
     addEventListener("input", (event) => {
+      const said = event.target.nextElementSibling;
+      if (said?.localName === "output") said.value = event.target.value;
       const { field, unit } = event.target.dataset;
       if (field) form.elements[field].value = `${event.target.value} ${unit}`;
       else if (event.target.form !== form) return;

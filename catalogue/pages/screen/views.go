@@ -96,6 +96,16 @@ func (v *Views) figure(p *drawing.Picture, err error) (document.Block, error) {
 	return document.Figure{Picture: p}, err
 }
 
+// Back puts the way back above a page that other commands make too.
+func (v *Views) Back(page *document.Document, of string) *document.Document {
+	to := []document.Span{v.link("all", address(RangeView))}
+	if rev, err := v.find(of); err == nil {
+		to = append(to, document.Span{Text: v.Title(rev), Link: address(RodView, RodKey, of)})
+	}
+	page.Blocks = append([]document.Block{links(to...)}, page.Blocks...)
+	return page
+}
+
 // Range shows the rods of the range to one scale, and how each of them stands.
 func (v *Views) Range(ctx context.Context) (*document.Document, error) {
 	names, err := v.source.Models()
