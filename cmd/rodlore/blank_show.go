@@ -62,7 +62,7 @@ func (p *printer) showBlank(s subject) {
 	p.print("", t)
 	p.println("found from its mass, its outside and what was measured of it")
 	if b.Fit == nil {
-		p.wrapped("", "Nothing tells how it bends: hang a weight from its tip, and give the drop under blank, measured.")
+		p.wrapped("", "Nothing tells how it bends: hang a weight from its tip, and write the reading under blank, measured, as in a bench file.")
 		return
 	}
 	p.showBlankReadings(b.Fit, s.teller().Narrow())
