@@ -132,3 +132,15 @@ func (s *specs) keep(names []string) {
 		i.fresh = nil
 	}
 }
+
+// forget lets go of the identities of models that have been followed, which are read
+// again should they be asked for.
+func (s *specs) forget(names []string) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	for _, name := range names {
+		if s.kept != nil {
+			delete(s.identities, modelFile(name))
+		}
+	}
+}

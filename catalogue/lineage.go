@@ -3,6 +3,7 @@ package catalogue
 import (
 	"cmp"
 	"slices"
+	"strings"
 )
 
 // lineage is one model followed through the graph of saved states.
@@ -47,7 +48,7 @@ func (h *History) follow(model string) *lineage {
 		}
 		one := h.specs.identity(snap)
 		if now.rev = l.unchanged(i, snap.file, one.ID); now.rev != nil {
-			now.said = l.say(i, now.rev, snap, one.Whole)
+			now.said = l.say(i, now.rev, snap, strings.Clone(one.Whole))
 			if p := parents[0]; len(parents) == 1 && l.snapshot(p).model != snap.model && now.said == l.says(p) {
 				now.rev.sayLater(&l.States[i])
 			}
@@ -58,7 +59,7 @@ func (h *History) follow(model string) *lineage {
 			now.rev.Before = l.is(parents[0])
 		}
 		l.revisions = append(l.revisions, now.rev)
-		now.said = l.say(i, now.rev, snap, one.Whole)
+		now.said = l.say(i, now.rev, snap, now.rev.whole)
 	}
 	slices.Reverse(l.revisions)
 	slices.Reverse(l.sayings)
@@ -67,6 +68,7 @@ func (h *History) follow(model string) *lineage {
 	l.setAside()
 	l.leave(h.specs)
 	h.specs.keep(l.names)
+	h.specs.forget(l.names)
 	return l
 }
 
@@ -112,7 +114,9 @@ func (l *lineage) unchanged(state int, file, id string) *Revision {
 func (h *History) newRevision(model string, st *State, snap snapshot, one identity) *Revision {
 	why, tell := readMessage(st.Message)
 	return &Revision{
-		Model: model, File: snap.file, ID: one.ID, State: st.ID, standsIn: st.ID, whole: one.Whole,
+		// The text that was kept is not to stay for the sake of two words of it.
+		ID: strings.Clone(one.ID), whole: strings.Clone(one.Whole),
+		Model: model, File: snap.file, State: st.ID, standsIn: st.ID,
 		When: st.When, Author: st.Author, Why: why, Tell: tell,
 		Status: Prototype, snapshot: snap, content: h.specs.later(snap), outcome: &outcomes{},
 	}

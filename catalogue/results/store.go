@@ -75,10 +75,17 @@ func Put[T any](s *Store, model string, key Key, kept T) {
 
 func fileOf(model string) string { return "figures of " + model }
 
-// read reads what is kept of a model, once.
+// mostModels is of how many models what was read stays in memory: who looks at a whole
+// range asks for each of them once.
+const mostModels = 16
+
+// read reads what is kept of a model, once while it is among those asked for last.
 func (s *Store) read(model string) map[Key][]byte {
 	if kept, ok := s.models[model]; ok {
 		return kept
+	}
+	if len(s.models) == mostModels {
+		clear(s.models)
 	}
 	kept := map[Key][]byte{}
 	s.models[model] = kept

@@ -10,6 +10,7 @@ import (
 	"net/http"
 	"os/exec"
 	"runtime"
+	"runtime/debug"
 	"strconv"
 	"time"
 
@@ -59,6 +60,9 @@ func (p *program) serve(ctx context.Context, port int, open, toShare bool) error
 	if err != nil {
 		return err // before anything is offered
 	}
+	// What a request opens is done with when it is answered.
+	debug.SetGCPercent(100)
+	debug.SetMemoryLimit(128 << 20)
 	host := "127.0.0.1"
 	if toShare {
 		host = "0.0.0.0"
