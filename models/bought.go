@@ -182,12 +182,7 @@ func (b *Bought) massOf(density float64, wall func(outside float64) float64) flo
 
 // OfBought reports whether a section of the blank was bought.
 func (m *Model) OfBought() bool {
-	for _, s := range m.Sections {
-		if s.Bought != nil {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(m.Sections, func(s Section) bool { return s.Bought != nil })
 }
 
 // OfCane reports whether every section is of split cane.

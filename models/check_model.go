@@ -78,17 +78,13 @@ func checkJoints(v value, m *Model) bool {
 		}
 	}
 	if ok {
-		m.Joints = sortJoints(ordered)
+		joints := make([]Joint, len(ordered))
+		for i, j := range ordered {
+			joints[i] = *j
+		}
+		m.Joints = joints
 	}
 	return ok
-}
-
-func sortJoints(ordered []*Joint) []Joint {
-	var joints []Joint
-	for _, j := range ordered {
-		joints = append(joints, *j)
-	}
-	return joints
 }
 
 // placeOf is the index of the section on the butt side of j, or what is wrong

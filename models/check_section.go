@@ -1,6 +1,10 @@
 package models
 
-import "rodlore/models/units"
+import (
+	"slices"
+
+	"rodlore/models/units"
+)
 
 // Two stations or rings nearer than this are the same one: paths tell places
 // apart to 1 µm.
@@ -113,12 +117,7 @@ func (v value) checkOrder(path string, prev, next Given[units.Length]) bool {
 }
 
 func allSet[U ~float64](gs []Given[U]) bool {
-	for _, g := range gs {
-		if !g.Set() {
-			return false
-		}
-	}
-	return true
+	return !slices.ContainsFunc(gs, func(g Given[U]) bool { return !g.Set() })
 }
 
 // checkJoint checks that j has what its kind needs and nothing else.

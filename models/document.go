@@ -129,14 +129,6 @@ func refuseRune(r rune, size int) string {
 // tabs. Escapes in double quotes can put such into a value: "\e[2J".
 func isUnseen(r rune) bool { return unicode.IsControl(r) && r != '\t' && r != '\n' }
 
-// onlySeen leaves out what is unseen.
-func onlySeen(r rune) rune {
-	if isUnseen(r) {
-		return -1
-	}
-	return r
-}
-
 // checkSingle notes a second document.
 func (d *document) checkSingle(src []byte, decoder *yaml.Decoder) {
 	var second yaml.Node
@@ -166,7 +158,7 @@ func (d *document) checkPlain(n *yaml.Node, depth int) {
 		d.fault(d.pos(n), "", "%s is a tag; write the value without it", n.Tag)
 	case n.Kind == yaml.ScalarNode && strings.ContainsFunc(n.Value, isUnseen):
 		d.fault(d.pos(n), "", "%q holds a character that does not show; write it without", spelling.Shorten(n.Value))
-		n.Value = strings.Map(onlySeen, n.Value)
+		n.Value = strings.Join(strings.FieldsFunc(n.Value, isUnseen), "")
 	}
 	for _, c := range n.Content {
 		d.checkPlain(c, depth+1)

@@ -73,38 +73,26 @@ func of[U ~float64](list []OfSection[U], section string) (sum float64) {
 	return sum
 }
 
+// came is how the rod came out; of none, as it is written.
+func (f *Fitted) came() Came {
+	if f == nil {
+		return Came{}
+	}
+	return f.Came
+}
+
 // ModulusOf is by how much, as a share, the modulus of a section's materials is
 // more than they say.
-func (f *Fitted) ModulusOf(section string) float64 {
-	if f == nil {
-		return 0
-	}
-	return of(f.Modulus, section)
-}
+func (f *Fitted) ModulusOf(section string) float64 { return of(f.came().Modulus, section) }
 
 // WallOf is by how much the wall of a section is more than its spec says, m.
-func (f *Fitted) WallOf(section string) float64 {
-	if f == nil {
-		return 0
-	}
-	return of(f.Wall, section)
-}
+func (f *Fitted) WallOf(section string) float64 { return of(f.came().Wall, section) }
 
 // Bonding is what is added to the bonding of every foot.
-func (f *Fitted) Bonding() float64 {
-	if f == nil {
-		return 0
-	}
-	return float64(f.FootBonding.Value)
-}
+func (f *Fitted) Bonding() float64 { return float64(f.came().FootBonding.Value) }
 
 // DampingRatio is that of the rod's damping to the range's.
-func (f *Fitted) DampingRatio() float64 {
-	if f == nil {
-		return 1
-	}
-	return 1 + float64(f.Damping.Value)
-}
+func (f *Fitted) DampingRatio() float64 { return 1 + float64(f.came().Damping.Value) }
 
 // Empty reports whether nothing was fitted.
 func (f *Came) Empty() bool {

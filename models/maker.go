@@ -6,8 +6,6 @@ import (
 	"strconv"
 
 	"rodlore/models/spelling"
-
-	"gopkg.in/yaml.v3"
 )
 
 // Maker is who makes the range, as pages show them.
@@ -22,23 +20,9 @@ type Maker struct {
 // Accent is a colour of the maker's own in which pages set what stands out.
 type Accent struct{ R, G, B uint8 }
 
-// readMaker reads a maker as the name alone or as a map.
-func readMaker() reader[Settings] {
-	name := word(func(m *Maker) *Word { return &m.Word })
-	return reader[Settings]{
-		expect: makerTable.example,
-		read: func(v value, s *Settings) {
-			if v.node.Kind == yaml.ScalarNode {
-				name.read(v, &s.Maker)
-				return
-			}
-			makerTable.read(v, &s.Maker)
-		},
-	}
-}
-
 var makerTable = table[Maker]{
 	example: "a name such as Saltmarsh Rods, or {name: Saltmarsh Rods, phone: 01234 567890}",
+	plain:   word(func(m *Maker) *Word { return &m.Word }),
 	keys: []key[Maker]{
 		{"name", required, word(func(m *Maker) *Word { return &m.Word })},
 		{"address", optional, words(func(m *Maker) *[]Word { return &m.Address }, "a list of lines such as [The Old Net Loft, Saltmarsh]")},

@@ -4,8 +4,6 @@ import (
 	"slices"
 
 	"rodlore/models/units"
-
-	"gopkg.in/yaml.v3"
 )
 
 // ParseModel reads a model's spec. file names src in positions; it is not
@@ -77,22 +75,12 @@ func ParseSettings(file string, src []byte) (*Settings, error) {
 	s := DefaultSettings()
 	doc := &document{file: file}
 	if root, ok := doc.open(src); ok && root != nil {
-		if imperial(root) {
+		if u := valueUnder(root, "units"); u != nil && u.Value == "imperial" {
 			settingsTable.read(openBuiltin(builtinImperial), s)
 		}
 		settingsTable.read(value{doc: doc, node: root}, s)
 	}
 	return parsed(s, doc)
-}
-
-// imperial reports whether settings ask for inches, ounces and pounds.
-func imperial(root *yaml.Node) bool {
-	for i := 1; i < len(root.Content); i += 2 {
-		if root.Content[i-1].Value == "units" {
-			return root.Content[i].Value == "imperial"
-		}
-	}
-	return false
 }
 
 // parsed gives t where there were no faults.

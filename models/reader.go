@@ -1,6 +1,7 @@
 package models
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strconv"
@@ -256,13 +257,18 @@ func count[T any](get func(*T) *int, least, most int) reader[T] {
 
 // number reads a plain number.
 func number[T any](get func(*T) *float64, l interval) reader[T] {
-	b := l.in(units.Ratio)
+	return amount(get, l, units.Ratio)
+}
+
+// amount reads a quantity of which nothing but its value counts.
+func amount[T any](get func(*T) *float64, l interval, d *units.Dimension) reader[T] {
+	b := l.in(d)
 	return reader[T]{
-		expect: units.Ratio.Expected(),
+		expect: d.Expected(),
 		read: func(v value, into *T) {
-			if text, ok := v.text(units.Ratio.Expected()); ok {
-				if n, ok := v.measure(text, b, units.Ratio, ""); ok {
-					*get(into) = n
+			if text, ok := v.text(d.Expected()); ok {
+				if si, ok := v.measure(text, b, d, ""); ok {
+					*get(into) = si
 				}
 			}
 		},
@@ -283,7 +289,7 @@ func placed[T any](r reader[T], pos func(*T) *Pos) reader[T] {
 // nested reads a map of fixed keys.
 func nested[T, U any](get func(*T) *U, tab *table[U]) reader[T] {
 	return reader[T]{
-		expect: tab.example,
+		expect: cmp.Or(tab.plain.expect, tab.example),
 		read:   func(v value, into *T) { tab.read(v, get(into)) },
 		walk:   func(w *walk, path Path, from *T) { tab.walk(w, path, get(from)) },
 		mix:    func(into, a, b *T, way float64) { tab.mix(get(into), get(a), get(b), way) },

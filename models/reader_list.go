@@ -1,6 +1,7 @@
 package models
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -74,19 +75,16 @@ func entryLabel(n *yaml.Node, by string, i int) string {
 // textUnder is the text that stands under name in the map n, or "". Texts in a
 // list are joined by plus signs.
 func textUnder(n *yaml.Node, name string) string {
-	for i := 0; n.Kind == yaml.MappingNode && i+1 < len(n.Content); i += 2 {
-		if n.Content[i].Value != name {
-			continue
-		}
-		entry := n.Content[i+1]
-		if entry.Kind != yaml.SequenceNode {
-			return strings.TrimSpace(entry.Value)
-		}
-		var texts []string
-		for _, c := range entry.Content {
-			texts = append(texts, strings.TrimSpace(c.Value))
-		}
-		return strings.Join(texts, "+")
+	if n.Kind != yaml.MappingNode {
+		return ""
 	}
-	return ""
+	under := valueUnder(n, name)
+	if under == nil || under.Kind != yaml.SequenceNode {
+		return strings.TrimSpace(cmp.Or(under, &yaml.Node{}).Value)
+	}
+	var texts []string
+	for _, c := range under.Content {
+		texts = append(texts, strings.TrimSpace(c.Value))
+	}
+	return strings.Join(texts, "+")
 }

@@ -102,6 +102,7 @@ type table[T any] struct {
 	pos     func(*T) *Pos               // where T keeps its place; nil where it does not
 	spares  func(t *T, key string) bool // whether t has no place for a key; may be nil
 	check   func(v value, t *T)         // what can be checked within T; may be nil
+	plain   reader[T]                   // of a T that is written as one value and not as a map; may be empty
 	entry   func(*T) Segment            // what an entry of a list goes by in paths; nil where it goes by its number
 }
 
@@ -141,12 +142,17 @@ func (tab *table[T]) walkList(w *walk, path Path, list []T) {
 
 // read reads the map v into t.
 func (tab *table[T]) read(v value, t *T) {
-	if v.node.Kind != yaml.MappingNode {
+	plain := v.node.Kind == yaml.ScalarNode && tab.plain.read != nil
+	if v.node.Kind != yaml.MappingNode && !plain {
 		v.fault("is %s; expected %s", describe(v.node), tab.example)
 		return
 	}
 	if tab.pos != nil {
 		*tab.pos(t) = v.pos()
+	}
+	if plain {
+		tab.plain.read(v, t)
+		return
 	}
 	given := v.entries()
 	for _, k := range tab.keys {

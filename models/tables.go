@@ -25,7 +25,7 @@ var modelTable = table[Model]{
 		{"family", optional, name(func(m *Model) *Word { return &m.Family })},
 		{"job", optional, word(func(m *Model) *Word { return &m.Job })},
 		{"bare", optional, truth(func(m *Model) *bool { return &m.Bare })}, // before what it spares
-		{"reel", required, reel()},
+		{"reel", required, nested(func(m *Model) *Reel { return &m.Reel }, &reelTable)},
 		{"casts", optional, span(func(m *Model) *Range[units.Mass] { return &m.Casts }, upTo("5 kg"))},
 		{"line", optional, nested(func(m *Model) *Line { return &m.Line }, &lineTable)},
 		{"length", required, quantity(func(m *Model) *Given[units.Length] { return &m.Length }, upTo(longest))},
@@ -54,6 +54,7 @@ var modelTable = table[Model]{
 
 var reelTable = table[Reel]{
 	example: "{kind: fixed-spool, mass: 310 g, spool: 45 mm}",
+	plain:   reelKind,
 	pos:     func(r *Reel) *Pos { return &r.Pos },
 	keys: []key[Reel]{
 		{"kind", required, reelKind},
@@ -147,7 +148,7 @@ var plyTable = table[Ply]{
 	keys: []key[Ply]{
 		{"material", required, word(func(p *Ply) *Word { return &p.Material })},
 		{"angle", required, quantity(func(p *Ply) *Given[units.Angle] { return &p.Angle }, between("-90 deg", "90 deg"))},
-		{"wraps", required, wraps()},
+		{"wraps", required, nested(func(p *Ply) *Ply { return p }, &wrapsTable)},
 		{"from", optional, quantity(func(p *Ply) *Given[units.Length] { return &p.From }, fromZero(longest))},
 		{"to", optional, quantity(func(p *Ply) *Given[units.Length] { return &p.To }, upTo(longest))},
 	},
@@ -155,6 +156,7 @@ var plyTable = table[Ply]{
 
 var wrapsTable = table[Ply]{
 	example: "{tip: 3, butt: 2.5}",
+	plain:   sameWraps(),
 	keys: []key[Ply]{
 		{"tip", required, number(func(p *Ply) *float64 { return &p.TipWraps }, upTo("100"))},
 		{"butt", required, number(func(p *Ply) *float64 { return &p.ButtWraps }, upTo("100"))},

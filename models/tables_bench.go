@@ -88,7 +88,7 @@ var measuredTable = table[Measured]{
 		{"pivot", optional, position(func(m *Measured) *Given[units.Length] { return &m.Pivot }, fromZero(longest), "butt")},
 		{"swings", optional, count(func(m *Measured) *int { return &m.Swings }, 1, 1000)},
 		{"in", optional, quantity(func(m *Measured) *Given[units.Duration] { return &m.During }, upTo("1 h"))},
-		{"within", optional, traceDeviation()},
+		{"within", optional, unwalked(amount(func(m *Measured) *float64 { return &m.Deviation }, upTo("1 m"), units.Of[units.Length]()))},
 	}...),
 	check: checkMeasured,
 }
@@ -165,21 +165,6 @@ func (v value) certain(deviation float64) bool {
 		v.fault("a share of nothing is no deviation; write it as a quantity")
 	}
 	return deviation > 0
-}
-
-// traceDeviation reads the deviation of a trace, over the usual one.
-func traceDeviation() reader[Measured] {
-	b := upTo("1 m").in(units.Of[units.Length]())
-	return reader[Measured]{
-		expect: units.Of[units.Length]().Expected(),
-		read: func(v value, m *Measured) {
-			if text, ok := v.text(units.Of[units.Length]().Expected()); ok {
-				if si, ok := v.measure(text, b, units.Of[units.Length](), ""); ok {
-					m.Deviation = si
-				}
-			}
-		},
-	}
 }
 
 // trace reads the points of a photograph.

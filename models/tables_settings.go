@@ -9,7 +9,7 @@ import (
 var settingsTable = table[Settings]{
 	example: "settings such as {maker: Saltmarsh Rods, units: metric}",
 	keys: []key[Settings]{
-		{"maker", optional, readMaker()},
+		{"maker", optional, unwalked(nested(func(s *Settings) *Maker { return &s.Maker }, &makerTable))},
 		{"signers", optional, words(func(s *Settings) *[]Word { return &s.Signers }, "a list of who signs releases such as [maren@saltmarsh.example]")},
 		{"units", optional, choice(func(s *Settings) *string { return &s.Units }, "metric", "imperial", "both")},
 		{"currency", optional, word(func(s *Settings) *Word { return &s.Currency })},

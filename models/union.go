@@ -6,37 +6,12 @@ import (
 	"gopkg.in/yaml.v3"
 )
 
-// reel reads a reel as its kind alone or as a map.
-func reel() reader[Model] {
-	return reader[Model]{
-		expect: reelKind.expect,
-		read: func(v value, m *Model) {
-			if v.node.Kind == yaml.ScalarNode {
-				m.Reel.Pos = v.pos()
-				reelKind.read(v, &m.Reel)
-				return
-			}
-			reelTable.read(v, &m.Reel)
-		},
-		walk: func(w *walk, path Path, m *Model) { reelTable.walk(w, path, &m.Reel) },
-	}
-}
-
-// wraps reads the turns of a ply as one number or as that at either end.
-func wraps() reader[Ply] {
-	everywhere := number(func(p *Ply) *float64 { return &p.TipWraps }, upTo("100"))
-	return reader[Ply]{
-		expect: everywhere.expect,
-		read: func(v value, p *Ply) {
-			if v.node.Kind == yaml.ScalarNode {
-				everywhere.read(v, p)
-				p.ButtWraps = p.TipWraps
-				return
-			}
-			wrapsTable.read(v, p)
-		},
-		walk: wrapsTable.walk,
-	}
+// sameWraps reads the turns of a ply as one number for both ends.
+func sameWraps() reader[Ply] {
+	r := number(func(p *Ply) *float64 { return &p.TipWraps }, upTo("100"))
+	read := r.read
+	r.read = func(v value, p *Ply) { read(v, p); p.ButtWraps = p.TipWraps }
+	return r
 }
 
 // sections reads the names of the two sections that a joint joins.
