@@ -46,7 +46,7 @@ var imports = map[string][]string{
 		"models", "models/units", "evaluate", "diffing", "catalogue", "catalogue/pages", "catalogue/pages/document", "catalogue/pages/drawing", "catalogue/pages/telling", "evaluate/figures",
 	},
 	"catalogue/pages/sheet": {
-		"models", "evaluate", "catalogue", "catalogue/pages", "catalogue/pages/document", "catalogue/pages/drawing", "catalogue/say", "evaluate/figures", "models/units",
+		"models", "evaluate", "catalogue", "catalogue/pages", "catalogue/pages/document", "catalogue/pages/drawing", "catalogue/pages/telling", "models/units",
 	},
 	"catalogue/pages/story": {
 		"models", "models/units", "evaluate", "diffing", "catalogue", "catalogue/pages", "catalogue/pages/document", "catalogue/pages/drawing", "catalogue/pages/telling", "catalogue/say", "evaluate/figures",

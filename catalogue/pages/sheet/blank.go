@@ -28,7 +28,7 @@ func (s *sheet) section(of models.Section) []document.Block {
 		return s.rolled(of)
 	case len(of.Stiffness) > 0:
 		t := document.Table{Caption: s.Say("sheet.blank.section", "section", name, "length", length)}
-		t.Columns = right(s.columns("sheet.blank", "at", "outside", "stiffness", "mass"), 0, 1, 2, 3)
+		t.Columns = s.Columns("sheet.blank", ">at", ">outside", ">stiffness", ">mass")
 		for _, st := range of.Stiffness {
 			t.Add(s.Written(st.At.Text), s.Written(st.Outside.Text), st.EI.Text, st.Mass.Text)
 		}
@@ -36,20 +36,20 @@ func (s *sheet) section(of models.Section) []document.Block {
 	}
 	t := document.Table{Caption: s.Say("sheet.blank.of", "section", name, "length", length, "material", of.Material.Text)}
 	if len(of.Hexagon) > 0 {
-		t.Columns = right(s.columns("sheet.blank", "at", "flats", "hollow"), 0, 1, 2)
+		t.Columns = s.Columns("sheet.blank", ">at", ">flats", ">hollow")
 		for _, st := range of.Hexagon {
 			t.Add(s.Written(st.At.Text), s.Written(st.Flats.Text), s.Written(st.Hollow.Text))
 		}
 		return []document.Block{t}
 	}
 	if len(of.Solid) > 0 {
-		t.Columns = right(s.columns("sheet.blank", "at", "solid"), 0, 1)
+		t.Columns = s.Columns("sheet.blank", ">at", ">solid")
 		for _, st := range of.Solid {
 			t.Add(s.Written(st.At.Text), s.Written(st.Is.Text))
 		}
 		return []document.Block{t}
 	}
-	t.Columns = right(s.columns("sheet.blank", "at", "outside", "wall"), 0, 1, 2)
+	t.Columns = s.Columns("sheet.blank", ">at", ">outside", ">wall")
 	for _, st := range of.Tube {
 		t.Add(s.Written(st.At.Text), s.Written(st.Outside.Text), s.Written(st.Wall.Text))
 	}
@@ -59,12 +59,12 @@ func (s *sheet) section(of models.Section) []document.Block {
 // rolled is the mandrel and the plies of a section.
 func (s *sheet) rolled(of models.Section) []document.Block {
 	mandrel := document.Table{Caption: s.Say("sheet.blank.rolled", "section", of.Name.Text, "length", s.Written(of.Length.Text))}
-	mandrel.Columns = right(s.columns("sheet.blank", "at", "mandrel"), 0, 1)
+	mandrel.Columns = s.Columns("sheet.blank", ">at", ">mandrel")
 	for _, st := range of.Rolled.Mandrel {
 		mandrel.Add(s.Written(st.At.Text), s.Written(st.Diameter.Text))
 	}
 	plies := document.Table{Caption: s.Say("sheet.blank.plies of", "section", of.Name.Text)}
-	plies.Columns = right(s.columns("sheet.blank", "material", "angle", "wraps", "stretch"), 1)
+	plies.Columns = s.Columns("sheet.blank", "material", ">angle", "wraps", "stretch")
 	for _, p := range of.Rolled.Plies {
 		plies.Add(p.Material.Text, s.Value("", "rad", float64(p.Angle.Value)), fmt.Sprintf("%g – %g", p.TipWraps, p.ButtWraps), s.reach(of, p))
 	}

@@ -40,7 +40,7 @@ func (s *sheet) handleParts() document.Table {
 		list = append(list, s.grip(g))
 	}
 	slices.SortStableFunc(list, func(a, b stretch) int { return cmp.Compare(a.from, b.from) })
-	t := document.Table{Columns: right(s.columns("sheet.handle", "what", "from", "inches", "to", "inches", "diameter"), 1, 2, 3, 4)}
+	t := document.Table{Columns: s.Columns("sheet.handle", "what", ">from", ">inches", ">to", ">inches", "diameter")}
 	for _, p := range list {
 		t.Add(p.name, millimetres(p.from), units.Sixteenths(p.from), millimetres(p.to), units.Sixteenths(p.to), p.diameter)
 	}
@@ -65,10 +65,10 @@ func (s *sheet) joints() []document.Block {
 	if len(s.spec.Joints) == 0 {
 		return nil
 	}
-	t := document.Table{Columns: right(s.columns("sheet.joints", "sections", "kind", "length", "from", "inches", "to", "inches", "whipping", "turns"), 2, 3, 4, 5, 6, 7, 8)}
+	t := document.Table{Columns: s.Columns("sheet.joints", "sections", "kind", ">length", ">from", ">inches", ">to", ">inches", ">whipping", ">turns")}
 	plugs := slices.ContainsFunc(s.spec.Joints, func(j models.Joint) bool { return j.Kind.HasPart() })
 	if plugs {
-		t.Columns = append(t.Columns, s.columns("sheet.joints", "made of")...)
+		t.Columns = append(t.Columns, s.Columns("sheet.joints", "made of")...)
 	}
 	for i, span := range s.spec.JointSpans() {
 		j := s.spec.Joints[i]

@@ -13,7 +13,7 @@ import (
 // materials is everything that goes into the rod, with how much of it and what
 // it costs.
 func (s *sheet) materials() []document.Block {
-	t := document.Table{Columns: right(s.columns("sheet.materials", "what", "quantity", "cost"), 1, 2)}
+	t := document.Table{Columns: s.Columns("sheet.materials", "what", ">quantity", ">cost")}
 	s.addBlank(&t)
 	s.addRings(&t)
 	s.addHandle(&t)

@@ -13,7 +13,7 @@ var measurable = []string{
 
 // measures is what the rod should measure, with a place for what it does.
 func (s *sheet) measures() []document.Block {
-	t := document.Table{Columns: right(s.columns("sheet.figures", "figure", "value", "range", "measured"), 1)}
+	t := document.Table{Columns: s.Columns("sheet.figures", "figure", ">value", "range", "measured")}
 	t.Columns[3].Blank = true
 	for _, key := range measurable {
 		if f, ok := s.figures.Get(key); ok {

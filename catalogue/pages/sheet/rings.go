@@ -11,8 +11,8 @@ import (
 
 // rings is the table of rings, tip first.
 func (s *sheet) rings() []document.Block {
-	t := document.Table{Columns: right(s.columns("sheet.rings",
-		"ring", "from tip", "inches", "size", "part", "on section", "whipping", "turns", "placed"), 1, 2, 3, 6, 7)}
+	t := document.Table{Columns: s.Columns("sheet.rings",
+		"ring", ">from tip", ">inches", ">size", "part", "on section", ">whipping", ">turns", "placed")}
 	t.Columns[1].Large, t.Columns[2].Large, t.Columns[8].Blank = true, true, true
 	for i, g := range s.spec.Rings {
 		part, at := s.spec.Parts[g.Part.Text], float64(g.At.Value)

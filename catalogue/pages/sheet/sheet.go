@@ -11,9 +11,8 @@ import (
 	"rodlore/catalogue/pages"
 	"rodlore/catalogue/pages/document"
 	"rodlore/catalogue/pages/drawing"
-	"rodlore/catalogue/say"
+	"rodlore/catalogue/pages/telling"
 	"rodlore/evaluate"
-	"rodlore/evaluate/figures"
 	"rodlore/models"
 )
 
@@ -38,8 +37,7 @@ func Of(ctx context.Context, r *catalogue.Range, rev *catalogue.Revision, o Opti
 
 // sheet is what a sheet is made from.
 type sheet struct {
-	*say.Words
-	figures.Display
+	telling.Teller
 	Options
 	rev      *catalogue.Revision
 	spec     *models.Spec
@@ -59,10 +57,9 @@ func gather(ctx context.Context, r *catalogue.Range, rev *catalogue.Revision, o 
 	if s.set, err = r.Settings(); err != nil {
 		return nil, err
 	}
-	if s.Words, err = say.Of(r); err != nil {
+	if s.Teller, err = telling.New(r); err != nil {
 		return nil, err
 	}
-	s.Display = s.Words.Display(s.set)
 	if s.outline, err = evaluate.New(s.spec, s.set).Outline(); err != nil {
 		return nil, err
 	}
@@ -110,7 +107,7 @@ func (s *sheet) document() *document.Document {
 
 // titleBlock says what the sheet is of, as the corner of a drawing does.
 func (s *sheet) titleBlock(date time.Time) document.Block {
-	t := document.Table{Columns: s.columns("sheet.title block", "model", "standing", "date", "revision", "rod", "tolerances")}
+	t := document.Table{Columns: s.Columns("sheet.title block", "model", "standing", "date", "revision", "rod", "tolerances")}
 	standing := s.Labels(s.rev)
 	if s.rev.Status != catalogue.Released {
 		standing = s.Say("sheet.title block." + string(s.rev.Status))
@@ -214,23 +211,6 @@ func (s *sheet) heading(path string) document.Block {
 
 func (s *sheet) paragraph(path string, pairs ...string) document.Block {
 	return document.Paragraph(document.Plain(s.Say(path, pairs...)))
-}
-
-// columns are those of a table with the heads at the paths under a path.
-func (s *sheet) columns(under string, heads ...string) []document.Column {
-	list := make([]document.Column, len(heads))
-	for i, head := range heads {
-		list[i].Head = s.Say(under + "." + head)
-	}
-	return list
-}
-
-// right sets columns of numbers to the right.
-func right(columns []document.Column, which ...int) []document.Column {
-	for _, i := range which {
-		columns[i].Right = true
-	}
-	return columns
 }
 
 // dangers are what may hurt somebody who builds and tries a rod.

@@ -13,7 +13,7 @@ var steps = [2][]string{
 
 // work is the list to tick off, and who built which rod when.
 func (s *sheet) work() []document.Block {
-	signed := document.Table{Columns: s.columns("sheet.signed", "serial", "batch", "begun", "finished", "by")}
+	signed := document.Table{Columns: s.Columns("sheet.signed", "serial", "batch", "begun", "finished", "by")}
 	for i := range signed.Columns {
 		signed.Columns[i].Blank = true
 	}
