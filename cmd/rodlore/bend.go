@@ -63,9 +63,9 @@ type bendOptions struct {
 
 // bendCase reads the options.
 func (o bendOptions) bendCase() (c evaluate.BendCase, err error) {
-	flag, load := "--load", o.load
+	option, load := "load", o.load
 	if o.tension != "" {
-		flag, load = "--tension", o.tension
+		option, load = "tension", o.tension
 	}
 	switch {
 	case load == "":
@@ -75,24 +75,23 @@ func (o bendOptions) bendCase() (c evaluate.BendCase, err error) {
 	case !o.throughRings && (o.tension != "" || o.friction != 0):
 		return c, misuse("--tension and --friction are the line's; put --through-rings to them")
 	}
-	force, err := units.ParseAs[units.Force](load)
+	force, err := quantity[units.Force](option, load)
 	if err != nil {
-		return c, misuse("%s: %w", flag, err)
+		return c, err
 	}
-	angle, err := units.ParseAs[units.Angle](o.direction)
-	if err != nil {
-		return c, misuse("--direction: %w", err)
-	}
+	angle, err := quantity[units.Angle]("direction", o.direction)
 	switch {
+	case err != nil:
+		return c, err
 	case force < 0:
-		return c, misuse("%s: %q is below zero; turn the pull with --direction instead", flag, load)
+		return c, misuse("--%s: %q is below zero; turn the pull with --direction instead", option, load)
 	case angle < 0 || angle > math.Pi:
 		return c, misuse("--direction: %q is not between 0 and 180 deg", o.direction)
 	case !(math.Abs(o.friction) <= 1):
 		return c, misuse("--friction: %g is not between -1 and 1; line on a ceramic ring has about 0.05 to 0.2", o.friction)
 	}
 	return evaluate.BendCase{
-		Force: float64(force), Direction: float64(angle), Weight: !o.noWeight,
+		Force: force, Direction: angle, Weight: !o.noWeight,
 		ThroughRings: o.throughRings, Friction: o.friction,
 	}, nil
 }

@@ -90,21 +90,11 @@ func (p *printer) showBlankReadings(fit *evaluate.Fit, in say.Teller) {
 	p.println()
 	t := newTable(words("of the bare blank"), numbers("read"), numbers("found"), numbers("off"), words(""))
 	for _, r := range fit.Readings {
-		mark := ""
-		if r.Disagrees {
-			mark = "!"
-		}
-		t.add(in.Note(r.Name()), in.Read(r.Reading), in.Reading(r.Reading, r.After), figures.Deviations(r.Off), mark)
+		t.add(in.Note(r.Name()), in.Read(r.Reading), in.Reading(r.Reading, r.After), figures.Deviations(r.Off), doubted(r))
 	}
 	p.print("", t)
 	for _, text := range disagreeing(fit, in) {
 		p.paragraph("! %s", text)
 	}
-	show := func(v float64) string { return in.Deviation("", fit.ForUnit, v, v) }
-	p.paragraph("The %s of the bare blank is known to ± %s. What would tell most of it next:", figures.Short(fit.For), show(fit.Know))
-	next := newTable(words(""), words(""))
-	for _, n := range fit.Next {
-		next.add(in.Note(n.Name()), "to ± "+show(n.Know))
-	}
-	p.print("  ", next)
+	p.showNext(fit, in, "the bare blank is")
 }

@@ -31,13 +31,9 @@ MODEL+TOP is a rod with another of the model's tops on it, weighed with that.`,
   rodlore built add rill-7@2026 --serial 0149 --date 2026-11-07 --why "rod 0149"`,
 		Args:              wants(1, 1, "the revision that it was built to"),
 		ValidArgsFunction: p.completeRelease,
-		RunE: func(cmd *cobra.Command, args []string) error {
-			d, err := p.dayOf(o.date)
-			if err != nil {
-				return err
-			}
-			return p.look(cmd.Context(), func(r *catalogue.Range) error { return p.addBuild(cmd.Context(), r, args[0], o, d) })
-		},
+		RunE: p.onDay(&o.date, func(ctx context.Context, r *catalogue.Range, args []string, d models.Date) error {
+			return p.addBuild(ctx, r, args[0], o, d)
+		}),
 	}
 	cmd.Flags().StringVar(&o.serial, "serial", "", "the `number` of the rod")
 	cmd.Flags().StringVar(&o.date, "date", "", "the `day` it was finished; today if not given")

@@ -30,16 +30,15 @@ the year of the repair. With --why it is saved at once.`,
   rodlore built repair 0147 --done "seat glued" --date 2026-11-07`,
 		Args:              wants(1, 1, "the number of a rod"),
 		ValidArgsFunction: p.completeSerials,
-		RunE: func(cmd *cobra.Command, args []string) error {
+		PreRunE: func(*cobra.Command, []string) error {
 			if o.done == "" {
 				return misuse("say what was mended with --done \"…\"")
 			}
-			d, err := p.dayOf(o.date)
-			if err != nil {
-				return err
-			}
-			return p.look(cmd.Context(), func(r *catalogue.Range) error { return p.addRepair(cmd.Context(), r, args[0], o, d) })
+			return nil
 		},
+		RunE: p.onDay(&o.date, func(ctx context.Context, r *catalogue.Range, args []string, d models.Date) error {
+			return p.addRepair(ctx, r, args[0], o, d)
+		}),
 	}
 	cmd.Flags().StringVar(&o.done, "done", "", "what was mended, in a few `words`")
 	cmd.Flags().StringVar(&o.date, "date", "", "the `day` it was done; today if not given")

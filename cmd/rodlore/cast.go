@@ -68,14 +68,12 @@ type castOptions struct {
 // castCase reads the options.
 func (o castOptions) castCase() (c evaluate.CastCase, err error) {
 	if o.lead != "" {
-		lead, err := units.ParseAs[units.Mass](o.lead)
+		if c.Lead, err = quantity[units.Mass]("lead", o.lead); err == nil && c.Lead <= 0 {
+			err = misuse("--lead: %q is nothing to cast", o.lead)
+		}
 		if err != nil {
-			return c, misuse("--lead: %w", err)
+			return c, err
 		}
-		if lead <= 0 {
-			return c, misuse("--lead: %q is nothing to cast", o.lead)
-		}
-		c.Lead = float64(lead)
 	}
 	if o.class != 0 {
 		if o.class < 1 || o.class > models.HeaviestClass || o.lead != "" {
@@ -83,24 +81,17 @@ func (o castOptions) castCase() (c evaluate.CastCase, err error) {
 		}
 		c.Lead = models.ClassMass(o.class)
 	}
-	drop, err := units.ParseAs[units.Length](o.drop)
-	if err != nil {
-		return c, misuse("--drop: %w", err)
-	}
-	time, err := units.ParseAs[units.Duration](o.time)
-	if err != nil {
-		return c, misuse("--time: %w", err)
-	}
-	c.Drop, c.Time = float64(drop), float64(time)
-	for _, a := range []struct {
-		flag, text string
-		into       *float64
-	}{{"--from", o.from, &c.From}, {"--to", o.to, &c.To}, {"--launch", o.launch, &c.Launch}} {
-		angle, err := units.ParseAs[units.Angle](a.text)
-		if err != nil {
-			return c, misuse("%s: %w", a.flag, err)
+	for _, q := range []struct {
+		option, text string
+		read         func(option, text string) (float64, error)
+		into         *float64
+	}{
+		{"drop", o.drop, quantity[units.Length], &c.Drop}, {"time", o.time, quantity[units.Duration], &c.Time},
+		{"from", o.from, quantity[units.Angle], &c.From}, {"to", o.to, quantity[units.Angle], &c.To}, {"launch", o.launch, quantity[units.Angle], &c.Launch},
+	} {
+		if *q.into, err = q.read(q.option, q.text); err != nil {
+			return c, err
 		}
-		*a.into = float64(angle)
 	}
 	return c, nil
 }

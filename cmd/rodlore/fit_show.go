@@ -27,7 +27,7 @@ func (p *printer) showFit(rod *fittedRod) {
 	p.println()
 	p.showUnknowns(rod)
 	p.showDoubts(rod)
-	p.showNext(rod)
+	p.showNext(rod.fit, rod.teller().Narrow(), "this rod is now")
 	p.paragraph("%s", say.English().Say("cautions.weights.text"))
 }
 
@@ -35,14 +35,18 @@ func (p *printer) showReadings(rod *fittedRod) {
 	in := rod.teller().Narrow()
 	t := newTable(words("reading"), numbers("measured"), numbers("by spec"), numbers("fitted"), numbers("off"), words(""))
 	for _, r := range rod.fit.Readings {
-		mark := ""
-		if r.Disagrees {
-			mark = "!"
-		}
-		t.add(in.Note(r.Name()), in.Read(r.Reading), in.Reading(r.Reading, r.Before), in.Reading(r.Reading, r.After), figures.Deviations(r.Off), mark)
+		t.add(in.Note(r.Name()), in.Read(r.Reading), in.Reading(r.Reading, r.Before), in.Reading(r.Reading, r.After), figures.Deviations(r.Off), doubted(r))
 	}
 	p.print("", t)
 	p.println("off: in standard deviations of what all the other readings let expect")
+}
+
+// doubted marks a reading that the others contradict.
+func doubted(r evaluate.FittedReading) string {
+	if r.Disagrees {
+		return "!"
+	}
+	return ""
 }
 
 func (p *printer) showUnknowns(rod *fittedRod) {
@@ -130,11 +134,10 @@ func (p *printer) showEye(rod *fittedRod) {
 	}
 }
 
-// showNext says what to measure next.
-func (p *printer) showNext(rod *fittedRod) {
-	fit, in := rod.fit, rod.teller().Narrow()
+// showNext says of what it is that fit tells, and what to measure of it next.
+func (p *printer) showNext(fit *evaluate.Fit, in say.Teller, of string) {
 	show := func(v float64) string { return in.Deviation("", fit.ForUnit, v, v) }
-	p.paragraph("The %s of this rod is now known to ± %s. What would tell most of it next:", figures.Short(fit.For), show(fit.Know))
+	p.paragraph("The %s of %s known to ± %s. What would tell most of it next:", figures.Short(fit.For), of, show(fit.Know))
 	t := newTable(words(""), words(""))
 	for _, n := range fit.Next {
 		t.add(in.Note(n.Name()), "to ± "+show(n.Know))

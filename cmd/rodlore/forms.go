@@ -62,8 +62,13 @@ func fileOf(name string, content []byte) object {
 
 // writeDocument writes a document into a file whose ending says the form.
 func (p *program) writeDocument(d *document.Document, file string) (object, error) {
+	return p.writeForm(d, file, formOf(file))
+}
+
+// writeForm writes a document into a file in that form.
+func (p *program) writeForm(d *document.Document, file, form string) (object, error) {
 	var page bytes.Buffer
-	if err := forms[formOf(file)](d, &page); err != nil {
+	if err := forms[form](d, &page); err != nil {
 		return nil, err
 	}
 	return fileOf(file, page.Bytes()), writeWhole(p.at(file), page.Bytes())

@@ -35,22 +35,16 @@ and with --cast how far a cast went that was paced out or measured.`,
   rodlore heard skerry-10@2026 --cast "84 m" --said "20 g, paced out" --show`,
 		Args:              wants(1, 1, "one model"),
 		ValidArgsFunction: p.completeRevisions,
-		RunE: func(cmd *cobra.Command, args []string) error {
-			d, err := p.dayOf(o.date)
-			if err != nil {
-				return err
-			}
-			return p.look(cmd.Context(), func(r *catalogue.Range) error {
-				if !cmd.Flags().Changed("said") {
-					return p.listHeard(r, args[0], o)
-				}
-				if o.said = strings.TrimSpace(o.said); o.said == "" {
-					return misuse("--said: is empty; write down what was said")
-				}
-				return p.addRemark(cmd.Context(), r, args[0], o, d)
-			})
-		},
 	}
+	cmd.RunE = p.onDay(&o.date, func(ctx context.Context, r *catalogue.Range, args []string, d models.Date) error {
+		if !cmd.Flags().Changed("said") {
+			return p.listHeard(r, args[0], o)
+		}
+		if o.said = strings.TrimSpace(o.said); o.said == "" {
+			return misuse("--said: is empty; write down what was said")
+		}
+		return p.addRemark(ctx, r, args[0], o, d)
+	})
 	cmd.Flags().StringVar(&o.said, "said", "", "the `words`, to be written down")
 	cmd.Flags().StringVar(&o.date, "date", "", "the `day` they were said; today if not given")
 	cmd.Flags().StringVar(&o.cast, "cast", "", "how far it was cast, such as 84 m: the `distance`")

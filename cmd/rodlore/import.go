@@ -4,7 +4,6 @@ import (
 	"context"
 	"errors"
 	"fmt"
-	"io"
 	"os"
 	"path/filepath"
 	"strings"
@@ -13,6 +12,7 @@ import (
 
 	"rodlore/catalogue"
 	"rodlore/catalogue/oldnotes"
+	"rodlore/catalogue/working"
 	"rodlore/models"
 )
 
@@ -184,24 +184,14 @@ func readNotes(path, name string, o oldnotes.Options) ([]oldnotes.Entry, error) 
 
 // readSmall reads an ordinary file of at most 1 MiB.
 func readSmall(path string) ([]byte, error) {
-	const most = 1 << 20
-	info, err := os.Stat(path)
-	if err != nil {
-		return nil, errors.Unwrap(err)
+	src, err := working.ReadFile(path)
+	switch {
+	case errors.Is(err, working.ErrUnusable):
+		return nil, fmt.Errorf("it %w", working.ErrUnusable)
+	case len(src) == working.MostBytes:
+		return nil, fmt.Errorf("it has more than %d bytes", working.MostBytes-1)
 	}
-	if !info.Mode().IsRegular() {
-		return nil, errors.New("it is no ordinary file")
-	}
-	f, err := os.Open(path)
-	if err != nil {
-		return nil, errors.Unwrap(err)
-	}
-	defer f.Close() //nolint:errcheck // it was only read
-	src, err := io.ReadAll(io.LimitReader(f, most+1))
-	if len(src) > most {
-		return nil, fmt.Errorf("it has more than %d bytes", most)
-	}
-	return src, err
+	return src, errors.Unwrap(err)
 }
 
 // putOnSale gives the entries their labels. A label that was given already is

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"context"
 	"fmt"
 
 	"github.com/spf13/cobra"
@@ -33,14 +34,10 @@ What can be measured, each with what it needs:
   rodlore measure skerry-10 --rod 0148 --what drop --reading 472mm --load 100g`,
 		Args:              wants(1, 1, "the revision that it was built to"),
 		ValidArgsFunction: p.completeRevisions,
-		RunE: func(cmd *cobra.Command, args []string) error {
-			d, err := p.dayOf(o.date)
-			if err != nil {
-				return err
-			}
+		RunE: p.onDay(&o.date, func(_ context.Context, r *catalogue.Range, args []string, d models.Date) error {
 			o.of = args[0]
-			return p.look(cmd.Context(), func(r *catalogue.Range) error { return p.measure(r, o, d) })
-		},
+			return p.measure(r, o, d)
+		}),
 	}
 	f := cmd.Flags()
 	f.StringVar(&o.rod, "rod", "", "the `number` or name of the rod")

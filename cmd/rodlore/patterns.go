@@ -138,14 +138,11 @@ func (o patternOptions) buttRingFromButt() (float64, error) {
 	if o.buttRing == "" {
 		return 0, nil
 	}
-	at, err := units.ParseAs[units.Length](o.buttRing)
-	switch {
-	case err != nil:
-		return 0, misuse("--butt-ring-at: %w", err)
-	case at <= 0:
-		return 0, misuse("--butt-ring-at: %q is not above the butt", o.buttRing)
+	at, err := quantity[units.Length]("butt-ring-at", o.buttRing)
+	if err == nil && at <= 0 {
+		err = misuse("--butt-ring-at: %q is not above the butt", o.buttRing)
 	}
-	return float64(at), nil
+	return at, err
 }
 
 // laidOut are the patterns of a rod.

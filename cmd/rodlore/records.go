@@ -10,6 +10,8 @@ import (
 	"strings"
 	"time"
 
+	"github.com/spf13/cobra"
+
 	"rodlore/catalogue"
 	"rodlore/catalogue/visible"
 	"rodlore/models"
@@ -167,6 +169,17 @@ func (p *printer) tellSaved(file, state string) {
 	}
 	p.println("look at it and save it:")
 	p.println("  rodlore save " + visible.Arg(file) + " --why \"…\"")
+}
+
+// onDay is a command that writes something of a range down, of the day of an option.
+func (p *program) onDay(date *string, do func(ctx context.Context, r *catalogue.Range, args []string, d models.Date) error) func(*cobra.Command, []string) error {
+	return func(cmd *cobra.Command, args []string) error {
+		d, err := p.dayOf(*date)
+		if err != nil {
+			return err
+		}
+		return p.look(cmd.Context(), func(r *catalogue.Range) error { return do(cmd.Context(), r, args, d) })
+	}
 }
 
 // dayOf reads the day of an option; without one it is today. What has not

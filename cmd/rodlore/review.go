@@ -1,9 +1,7 @@
 package main
 
 import (
-	"bytes"
 	"context"
-	"io"
 
 	"github.com/spf13/cobra"
 
@@ -158,21 +156,14 @@ func (p *printer) showVerdict(word func(catalogue.Reason) string, v *catalogue.R
 // writePages writes the pages that are wanted, each whole or not at all, and
 // lists them.
 func (p *program) writePages(doc *document.Document, o reviewOptions) (written []string, err error) {
-	for _, page := range []struct {
-		file  string
-		write func(io.Writer) error
-	}{{o.html, doc.HTML}, {o.markdown, doc.Markdown}} {
-		if page.file == "" {
+	for _, page := range [][2]string{{o.html, ".html"}, {o.markdown, ".md"}} {
+		if page[0] == "" {
 			continue
 		}
-		var content bytes.Buffer
-		if err := page.write(&content); err != nil {
+		if _, err := p.writeForm(doc, page[0], page[1]); err != nil {
 			return written, err
 		}
-		if err := writeWhole(p.at(page.file), content.Bytes()); err != nil {
-			return written, err
-		}
-		written = append(written, page.file)
+		written = append(written, page[0])
 	}
 	return written, nil
 }

@@ -2,6 +2,7 @@ package main
 
 import (
 	"cmp"
+	"context"
 	"errors"
 	"fmt"
 	"io/fs"
@@ -55,13 +56,9 @@ them, write a larger "within:" into the file.`,
 		Example: `  rodlore trace bend.jpg --of rill-7@2026 --rod 0160 --load 80g --marks …
   rodlore trace bend.jpg --of gull-9 --blank --load 100g --marks …`,
 		Args: wants(0, 1, "one photograph"),
-		RunE: func(cmd *cobra.Command, args []string) error {
-			d, err := p.dayOf(o.date)
-			if err != nil {
-				return err
-			}
-			return p.look(cmd.Context(), func(r *catalogue.Range) error { return p.trace(r, strings.Join(args, ""), o, d) })
-		},
+		RunE: p.onDay(&o.date, func(_ context.Context, r *catalogue.Range, args []string, d models.Date) error {
+			return p.trace(r, strings.Join(args, ""), o, d)
+		}),
 	}
 	f := cmd.Flags()
 	f.StringVar(&o.of, "of", "", "the `model` of the rod, and the revision that it was built to")
@@ -182,11 +179,9 @@ func (o traceOptions) readMarks() (m photo.Marks, err error) {
 	}{
 		{"apart", strings.TrimSpace(apart), &m.Apart}, {"apart", cmp.Or(strings.TrimSpace(by), "1 mm"), &m.ApartBy}, {"from", o.from, &m.From},
 	} {
-		length, err := units.ParseAs[units.Length](q.text)
-		if err != nil {
-			return m, misuse("--%s: %w", q.option, err)
+		if *q.into, err = quantity[units.Length](q.option, q.text); err != nil {
+			return m, err
 		}
-		*q.into = float64(length)
 	}
 	if m.Apart <= 0 || m.ApartBy < 0 {
 		return m, misuse("--apart: %q is no distance", o.apart)

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"rodlore/models"
+	"rodlore/models/units"
 )
 
 // Everything that goes wrong is told here and nowhere else: on standard error,
@@ -31,6 +32,15 @@ func (e usageError) Unwrap() error { return e.error }
 // misuse makes an error of what is wrong with the command line.
 func misuse(format string, args ...any) error {
 	return usageError{fmt.Errorf(format, args...)}
+}
+
+// quantity reads the value of an option, SI.
+func quantity[U ~float64](option, text string) (float64, error) {
+	v, err := units.ParseAs[U](text)
+	if err != nil {
+		return 0, misuse("--%s: %w", option, err)
+	}
+	return float64(v), nil
 }
 
 // answer tells an error, if any, and gives the exit code.
