@@ -7,6 +7,7 @@ import (
 	"strconv"
 
 	"rodlore/catalogue/pages/drawing"
+	"rodlore/catalogue/say"
 	"rodlore/evaluate"
 	"rodlore/models"
 )
@@ -87,11 +88,9 @@ func (v *curving) turn(rad float64) string { return v.pen.display.Value("flat-tu
 
 // told says what the worst spots are and what each takes out of the bend.
 func (v *curving) told(most int) []string {
-	var list []string
-	for _, s := range v.worst[:min(most, len(v.worst))] {
-		list = append(list, v.pen.say("curvature.spot", "what", v.cause(s), "turn", v.turn(s.Turn)))
-	}
-	return list
+	return say.Each(v.worst[:min(most, len(v.worst))], func(s evaluate.FlatSpot) string {
+		return v.pen.say("curvature.spot", "what", v.cause(s), "turn", v.turn(s.Turn))
+	})
 }
 
 // cause says what makes a flat spot.

@@ -3,24 +3,23 @@ package pages
 import (
 	"strings"
 
+	"rodlore/catalogue/say"
 	"rodlore/models"
 )
 
 // describe says all that Rod draws.
 func (p Pen) describe(s *models.Spec) string {
-	var sections, joints, rings, grips []string
-	for _, section := range s.Sections {
-		sections = append(sections, section.Name.Text+" "+p.length(float64(section.Length.Value)))
-	}
+	var joints []string
+	sections := say.Each(s.Sections, func(of models.Section) string { return of.Name.Text + " " + p.length(float64(of.Length.Value)) })
 	for i, at := range s.JointSpans() {
 		joints = append(joints, p.say("joints."+string(s.Joints[i].Kind), "from", p.length(at.From), "to", p.length(at.To)))
 	}
-	for _, ring := range s.Rings {
-		rings = append(rings, p.say("ring", "part", ring.Part.Text, "place", p.length(float64(ring.At.Value))))
-	}
-	for _, g := range s.Handle.Grips {
-		grips = append(grips, p.say("grip", "from", p.length(float64(g.From.Value)), "to", p.length(float64(g.To.Value))))
-	}
+	rings := say.Each(s.Rings, func(ring models.Ring) string {
+		return p.say("ring", "part", ring.Part.Text, "place", p.length(float64(ring.At.Value)))
+	})
+	grips := say.Each(s.Handle.Grips, func(g models.Grip) string {
+		return p.say("grip", "from", p.length(float64(g.From.Value)), "to", p.length(float64(g.To.Value)))
+	})
 	sentences := []string{p.say("rod.description", "name", s.Name.Text, "length", p.display.Written(s.Length.Text), "sections", p.words.List(sections))}
 	if len(joints) > 0 {
 		sentences = append(sentences, p.say("rod.joints", "joints", p.words.List(joints)))

@@ -9,12 +9,12 @@ import (
 // Rack draws rods of several models to one scale, their butts above one
 // another. The error means that a spec gives no rod.
 func (p Pen) Rack(rods []Labelled) (*drawing.Picture, error) {
+	words := func(i int) string { return p.display.Written(rods[i].Length.Text) + ", " + p.ringWords(rods[i].Spec) }
 	var said []string
-	for _, r := range rods {
-		said = append(said, p.say("stack.release", "label", r.Label, "rings", p.display.Written(r.Length.Text)+", "+p.ringWords(r.Spec)))
+	for i, r := range rods {
+		said = append(said, p.say("stack.release", "label", r.Label, "rings", words(i)))
 	}
 	pic := p.picture(p.say("rack.title"), p.say("rack.description", "rods", strings.Join(said, " ")))
-	words := func(i int) string { return p.display.Written(rods[i].Length.Text) + ", " + p.ringWords(rods[i].Spec) }
 	return p.rack(pic, rods, words, func(int, *side) []drawing.Mark { return nil })
 }
 

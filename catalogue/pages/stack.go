@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"rodlore/catalogue/pages/drawing"
+	"rodlore/catalogue/say"
 	"rodlore/diffing"
 	"rodlore/models"
 )
@@ -58,11 +59,7 @@ func (p Pen) ringWords(s *models.Spec) string {
 
 // groups names what was edited.
 func (p Pen) groups(edits []diffing.Edit) []string {
-	var list []string
-	for _, e := range edits {
-		list = append(list, p.words.Group(e.Group))
-	}
-	return list
+	return say.Each(edits, func(e diffing.Edit) string { return p.words.Group(e.Group) })
 }
 
 // changes marks on a rod what became of an older one.

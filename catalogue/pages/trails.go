@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"rodlore/catalogue/pages/drawing"
+	"rodlore/catalogue/say"
 	"rodlore/models"
 )
 
@@ -14,10 +15,7 @@ import (
 // first, with the way of every ring from one to the next.
 func (p Pen) RingTrails(releases []Labelled) *drawing.Picture {
 	v := p.newTrails(releases)
-	var said []string
-	for _, r := range releases {
-		said = append(said, p.say("trails.release", "label", r.Label, "rings", p.ringList(r.Spec)))
-	}
+	said := say.Each(releases, func(r Labelled) string { return p.say("trails.release", "label", r.Label, "rings", p.ringList(r.Spec)) })
 	pic := p.picture(p.say("trails.title", "name", v.newest().Name.Text),
 		p.say("trails.description", "releases", strings.Join(said, " ")))
 	for i := range releases {
@@ -61,11 +59,7 @@ func (p Pen) ringList(s *models.Spec) string {
 	if len(s.Rings) < 2 {
 		return p.ringWords(s)
 	}
-	var list []string
-	for _, ring := range s.Rings[1:] {
-		list = append(list, p.length(float64(ring.At.Value)))
-	}
-	return p.words.List(list)
+	return p.words.List(say.Each(s.Rings[1:], func(ring models.Ring) string { return p.length(float64(ring.At.Value)) }))
 }
 
 // ringScale is that of rings seen through.

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"rodlore/catalogue/pages/drawing"
+	"rodlore/catalogue/say"
 	"rodlore/diffing"
 )
 
@@ -16,10 +17,9 @@ func (p Pen) Waterfall(before, after string, s diffing.Shift, shares *diffing.Sh
 	v := waterfall{pen: p, shift: s, called: called}
 	v.steps = v.gather(shares)
 	v.measure()
-	var said []string
-	for _, step := range v.steps {
-		said = append(said, p.say("waterfall.share", "group", step.name, "part", v.part(step.part)))
-	}
+	said := say.Each(v.steps, func(step waterStep) string {
+		return p.say("waterfall.share", "group", step.name, "part", v.part(step.part))
+	})
 	name := p.words.Name(s.Key)
 	pic := p.picture(p.say("waterfall.title", "name", name), p.say("waterfall.description",
 		"before", before, "after", after, "old", v.value(s.Old.Value), "new", v.value(s.New.Value), "shares", strings.Join(said, " ")))

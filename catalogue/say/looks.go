@@ -14,11 +14,7 @@ func (w *Words) Aspect(a diffing.Aspect) string { return w.Say("aspects." + stri
 
 // Looks is what is seen of a rod in one aspect.
 func (t Teller) Looks(looks []diffing.Look) string {
-	said := make([]string, len(looks))
-	for i, l := range looks {
-		said[i] = t.look(l)
-	}
-	return strings.Join(said, ", ")
+	return strings.Join(Each(looks, t.look), ", ")
 }
 
 func (t Teller) look(l diffing.Look) string {

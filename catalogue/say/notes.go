@@ -31,11 +31,7 @@ func (t Teller) Note(n evaluate.Note) string {
 
 // Notes says several notes.
 func (t Teller) Notes(notes []evaluate.Note) []string {
-	said := make([]string, len(notes))
-	for i, n := range notes {
-		said[i] = t.Note(n)
-	}
-	return said
+	return Each(notes, t.Note)
 }
 
 // argument writes one value that a sentence is filled in with.
@@ -56,11 +52,7 @@ func (t Teller) argument(value any) string {
 	case evaluate.Quantity:
 		return t.WithTolerance(v.Key, v.Unit, v.Value, v.Deviation)
 	case []evaluate.Quantity:
-		all := make([]string, len(v))
-		for i, one := range v {
-			all[i] = t.argument(one)
-		}
-		return strings.Join(all, ", ")
+		return strings.Join(Each(v, func(q evaluate.Quantity) string { return t.argument(q) }), ", ")
 	case evaluate.Thickness:
 		return t.Thickness(float64(v))
 	case catalogue.RodNumber:

@@ -32,11 +32,7 @@ func (w *Words) Standing(r *catalogue.Revision) string {
 
 // Labels names the releases of a revision, and which of them are off sale.
 func (w *Words) Labels(r *catalogue.Revision) string {
-	labels := make([]string, len(r.Labels))
-	for i, label := range r.Labels {
-		labels[i] = w.Label(r, label)
-	}
-	return w.List(labels)
+	return w.List(Each(r.Labels, func(label string) string { return w.Label(r, label) }))
 }
 
 // Label names one release of a revision, and says where it is off sale.

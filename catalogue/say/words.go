@@ -149,6 +149,15 @@ var formNames = map[plural.Form]string{
 	plural.Other: "other", plural.Zero: "zero", plural.One: "one", plural.Two: "two", plural.Few: "few", plural.Many: "many",
 }
 
+// Each says every entry of a list.
+func Each[E any](list []E, say func(E) string) []string {
+	said := make([]string, len(list))
+	for i, entry := range list {
+		said[i] = say(entry)
+	}
+	return said
+}
+
 // List joins items as in "a, b and c".
 func (w *Words) List(items []string) string {
 	list := ""

@@ -37,11 +37,7 @@ func (o *blankOptions) flags(cmd *cobra.Command) {
 }
 
 func families() string {
-	var words []string
-	for _, f := range models.Families {
-		words = append(words, string(f))
-	}
-	return strings.Join(words, ", ")
+	return strings.Join(each(models.Families, func(f models.Family) string { return string(f) }), ", ")
 }
 
 // question is one thing that is asked of a blank.

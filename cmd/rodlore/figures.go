@@ -73,10 +73,7 @@ func (o figuresOptions) check(figs *evaluate.Figures) error {
 	if _, ok := figs.Get(o.sources); ok {
 		return nil
 	}
-	var keys []string
-	for _, f := range figs.List {
-		keys = append(keys, f.Key)
-	}
+	keys := each(figs.List, func(f evaluate.Figure) string { return f.Key })
 	return misuse("--sources: the rod has no figure %q%s", o.sources, spelling.DidYouMean(o.sources, keys))
 }
 

@@ -69,11 +69,7 @@ func completeWords(cmd *cobra.Command, option string, words []string) {
 
 // freeWords are what may be fitted.
 func freeWords() []string {
-	var words []string
-	for _, f := range evaluate.Frees {
-		words = append(words, string(f))
-	}
-	return words
+	return each(evaluate.Frees, func(f evaluate.Free) string { return string(f) })
 }
 
 // options reads the options.

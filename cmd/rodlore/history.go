@@ -371,11 +371,7 @@ func (t stepTeller) inShort(s *catalogue.Step) []string {
 
 // groupsOf names what changed.
 func groupsOf(changes []diffing.Change) string {
-	var names []string
-	for _, e := range diffing.Edits(changes) {
-		names = append(names, e.Group.String())
-	}
-	return strings.Join(names, ", ")
+	return strings.Join(each(diffing.Edits(changes), func(e diffing.Edit) string { return e.Group.String() }), ", ")
 }
 
 // outcome prints what a revision changed, and what came of it.
@@ -435,11 +431,7 @@ func (t stepTeller) head(r *catalogue.Revision) string {
 
 // labels are the labels of a revision, each marked that is off sale.
 func (t stepTeller) labels(r *catalogue.Revision) []string {
-	var labels []string
-	for _, label := range r.Labels {
-		labels = append(labels, t.say.Label(r, label))
-	}
-	return labels
+	return each(r.Labels, func(label string) string { return t.say.Label(r, label) })
 }
 
 // stateWord is what stands for the label of a revision that has none.

@@ -104,11 +104,7 @@ func addCommands(root *cobra.Command, p *program) {
 
 // unknownCommand says so and offers the nearest one.
 func unknownCommand(root *cobra.Command, name string) error {
-	var known []string
-	for _, c := range root.Commands() {
-		known = append(known, c.Name())
-	}
-	hint := spelling.DidYouMean(name, known)
+	hint := spelling.DidYouMean(name, each(root.Commands(), (*cobra.Command).Name))
 	if hint == "" {
 		hint = "; \"rodlore --help\" lists them all"
 	}

@@ -149,11 +149,7 @@ func (p *program) nameRevisions(ctx context.Context, r *catalogue.Range, req cat
 
 // unname makes files what they were: what they name was not saved.
 func (p *program) unname(named []namedSheet) error {
-	var errs []error
-	for _, n := range named {
-		errs = append(errs, p.files().Put(n.file, n.before))
-	}
-	return errors.Join(errs...)
+	return errors.Join(each(named, func(n namedSheet) error { return p.files().Put(n.file, n.before) })...)
 }
 
 // saveWords keeps words that come with no edit as a note on the model's last saved

@@ -69,11 +69,7 @@ how many releases it takes.`,
 
 // completeFigures offers the keys of the figures.
 func completeFigures(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
-	var keys []string
-	for _, f := range figures.All() {
-		keys = append(keys, cobra.CompletionWithDesc(f.Key, figures.Short(f.Key)))
-	}
-	return keys, cobra.ShellCompDirectiveNoFileComp
+	return each(figures.All(), func(f figures.Kind) string { return cobra.CompletionWithDesc(f.Key, figures.Short(f.Key)) }), cobra.ShellCompDirectiveNoFileComp
 }
 
 // check refuses options that make no sense, whatever the rod.

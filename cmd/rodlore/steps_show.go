@@ -79,10 +79,7 @@ func (j *journey) way(d figures.Display, keys []string) table {
 
 // account says how the plan was found.
 func (j *journey) account() string {
-	var names []string
-	for _, key := range j.first {
-		names = append(names, figures.Short(key))
-	}
+	names := each(j.first, figures.Short)
 	text := fmt.Sprintf("The best of all %.0f orders that keep to the limits, for %s.", j.Ways, strings.Join(names, ", "))
 	if j.Ways == 1 {
 		text = "The only order that keeps to the limits."

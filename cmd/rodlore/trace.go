@@ -192,10 +192,9 @@ func (o traceOptions) readMarks() (m photo.Marks, err error) {
 // traceEntry is a trace as a file has it.
 func traceEntry(t *photo.Traced, load string) []models.Pair {
 	mm := func(m float64) string { return strconv.FormatFloat(math.Round(1e4*m)/10, 'f', -1, 64) + " mm" }
-	var points [][]models.Pair
-	for _, at := range t.Places {
-		points = append(points, []models.Pair{{Key: "x", Value: mm(at.X)}, {Key: "y", Value: mm(at.Y)}})
-	}
+	points := each(t.Places, func(at photo.Place) []models.Pair {
+		return []models.Pair{{Key: "x", Value: mm(at.X)}, {Key: "y", Value: mm(at.Y)}}
+	})
 	return []models.Pair{{Key: string(models.TraceMeasure), Maps: points}, {Key: "load", Value: load}, {Key: "within", Value: mm(max(t.Within, 1e-4))}}
 }
 

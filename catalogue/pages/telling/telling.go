@@ -170,11 +170,7 @@ func Shift(step *catalogue.Step, key string) (diffing.Shift, bool) {
 
 // Seen says what a customer sees changed on the rack.
 func (t Teller) Seen(step *catalogue.Step) []string {
-	var said []string
-	for _, s := range step.Sights() {
-		said = append(said, t.Sight(s))
-	}
-	return said
+	return say.Each(step.Sights(), t.Sight)
 }
 
 // Made says what was made otherwise and is not seen.

@@ -7,6 +7,7 @@ import (
 	"rodlore/catalogue"
 	"rodlore/catalogue/pages/document"
 	"rodlore/catalogue/pages/telling"
+	"rodlore/catalogue/say"
 )
 
 // numbers are the year in a few numbers, and model by model.
@@ -66,10 +67,7 @@ func (b *book) overview() document.Block {
 		Columns: b.Columns("yearbook.numbers", "model", "stood", "released", ">prototype", ">built", ">mended", ">heard"),
 	}
 	for _, m := range b.year.Models {
-		var labels []string
-		for _, i := range m.Releases {
-			labels = append(labels, b.Label(i.Revision, i.Label))
-		}
+		labels := say.Each(m.Releases, func(i *catalogue.Issue) string { return b.Label(i.Revision, i.Label) })
 		name := m.Name()
 		if family := m.Family(); family != "" {
 			name = b.Say("site.of family", "model", name, "family", family)

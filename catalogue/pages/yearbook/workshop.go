@@ -8,6 +8,7 @@ import (
 	"rodlore/catalogue"
 	"rodlore/catalogue/pages/document"
 	"rodlore/catalogue/pages/telling"
+	"rodlore/catalogue/say"
 	"rodlore/evaluate/control"
 	"rodlore/evaluate/figures"
 	"rodlore/models"
@@ -124,10 +125,7 @@ func (b *book) drift() []document.Block {
 		intro += " " + b.say("drift.rough", "n", some(n))
 	}
 	blocks = append(blocks, document.Paragraph(telling.Plain(intro)))
-	var said []string
-	for _, s := range b.year.Signals() {
-		said = append(said, b.signal(chart, s))
-	}
+	said := say.Each(b.year.Signals(), func(s control.Signal) string { return b.signal(chart, s) })
 	if len(said) == 0 {
 		said = []string{b.say("drift.none")}
 	}
