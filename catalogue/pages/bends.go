@@ -9,6 +9,7 @@ import (
 	"strings"
 
 	"rodlore/catalogue/pages/drawing"
+	"rodlore/catalogue/say"
 	"rodlore/evaluate"
 )
 
@@ -259,11 +260,7 @@ func (v *bending) way(i, j int) []drawing.Point {
 	if b.Line == nil {
 		return nil
 	}
-	var path []drawing.Point
-	for _, at := range b.Line.Way {
-		path = append(path, v.at(at.X, at.Y))
-	}
-	return path
+	return say.Each(b.Line.Way, func(at evaluate.Place) drawing.Point { return v.at(at.X, at.Y) })
 }
 
 // legs join the rings with the blank where a line runs through them.

@@ -138,10 +138,7 @@ func (v *curving) grid() []drawing.Mark {
 
 // curve is one of the two curvatures along the rod.
 func (v *curving) curve(of func(evaluate.CurvaturePoint) float64) []drawing.Point {
-	var path []drawing.Point
-	for _, pt := range v.found.Points {
-		path = append(path, drawing.Point{X: v.x(pt.S), Y: v.y(of(pt))})
-	}
+	path := say.Each(v.found.Points, func(pt evaluate.CurvaturePoint) drawing.Point { return drawing.Point{X: v.x(pt.S), Y: v.y(of(pt))} })
 	const unseen = 0.02 // mm
 	return drawing.Simplified(path, unseen)
 }
@@ -165,10 +162,7 @@ func (v *curving) numbers() []drawing.Mark {
 		order[i] = i
 	}
 	slices.SortFunc(order, func(a, b int) int { return cmp.Compare(worst[b].At, worst[a].At) })
-	xs := make([]float64, len(order))
-	for i, n := range order {
-		xs[i] = v.x((worst[n].From + worst[n].To) / 2)
-	}
+	xs := say.Each(order, func(n int) float64 { return v.x((worst[n].From + worst[n].To) / 2) })
 	var marks []drawing.Mark
 	for i, x := range spread(xs, 0.9*v.pen.letters, 0, v.pen.width) {
 		spot := worst[order[i]]
@@ -195,10 +189,7 @@ func (v *curving) highest(at models.Span) float64 {
 func (v *curving) places() []drawing.Mark {
 	rings := slices.Clone(v.spec.Rings)
 	slices.Reverse(rings) // from left to right
-	xs := make([]float64, len(rings))
-	for i, ring := range rings {
-		xs[i] = v.x(float64(ring.At.Value))
-	}
+	xs := say.Each(rings, func(ring models.Ring) float64 { return v.x(float64(ring.At.Value)) })
 	labels, _ := v.pen.apart(xs, 1.15)
 	var marks []drawing.Mark
 	for i, x := range labels {

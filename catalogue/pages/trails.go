@@ -203,10 +203,7 @@ func (v trails) loose(what sign, at drawing.Point, way float64) []drawing.Mark {
 func (v trails) places(i int, y float64, anchor drawing.Anchor) []drawing.Mark {
 	rings := slices.Clone(v.releases[i].Rings)
 	slices.Reverse(rings) // from left to right
-	xs := make([]float64, len(rings))
-	for j, ring := range rings {
-		xs[j] = v.at(i, ring).X
-	}
+	xs := say.Each(rings, func(ring models.Ring) float64 { return v.at(i, ring).X })
 	var marks []drawing.Mark
 	xs, _ = v.pen.apart(xs, 1.15)
 	for j, x := range xs {

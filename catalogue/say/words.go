@@ -149,13 +149,13 @@ var formNames = map[plural.Form]string{
 	plural.Other: "other", plural.Zero: "zero", plural.One: "one", plural.Two: "two", plural.Few: "few", plural.Many: "many",
 }
 
-// Each says every entry of a list.
-func Each[E any](list []E, say func(E) string) []string {
-	said := make([]string, len(list))
+// Each is what of makes of every entry of a list, and never nil.
+func Each[E, V any](list []E, of func(E) V) []V {
+	values := make([]V, len(list))
 	for i, entry := range list {
-		said[i] = say(entry)
+		values[i] = of(entry)
 	}
-	return said
+	return values
 }
 
 // List joins items as in "a, b and c".

@@ -37,7 +37,7 @@ func (o *blankOptions) flags(cmd *cobra.Command) {
 }
 
 func families() string {
-	return strings.Join(each(models.Families, func(f models.Family) string { return string(f) }), ", ")
+	return strings.Join(say.Each(models.Families, func(f models.Family) string { return string(f) }), ", ")
 }
 
 // question is one thing that is asked of a blank.

@@ -21,21 +21,21 @@ func blankOf(s subject) object {
 		fit = &evaluate.Fit{}
 	}
 	return object{
-		{"sections", each(b.Sections, func(one evaluate.BoughtSection) object { // each number with its deviation
+		{"sections", say.Each(b.Sections, func(one evaluate.BoughtSection) object { // each number with its deviation
 			return object{
 				{"section", one.Name}, {"modulus", []float64{one.Modulus, one.ModulusBy}}, // Pa
 				{"thin", []float64{one.Thin, one.ThinBy}}, // wall at the thin end, m
 				{"thick", []float64{one.Thick, one.ThickBy}},
 			}
 		})},
-		{"readings", each(fit.Readings, func(r evaluate.FittedReading) object {
+		{"readings", say.Each(fit.Readings, func(r evaluate.FittedReading) object {
 			return object{
 				{"name", t.Note(r.Name())}, {"read", r.Value}, {"deviation", r.Deviation}, {"found", r.After}, {"off", r.Off},
 				{"unit", r.Unit}, {"disagrees", r.Disagrees},
 			}
 		})},
 		// Most helpful first; know is the deviation that the third load would then be known to, N.
-		{"next", each(fit.Next, func(n evaluate.Next) object { return object{{"name", t.Note(n.Name())}, {"know", n.Know}} })},
+		{"next", say.Each(fit.Next, func(n evaluate.Next) object { return object{{"name", t.Note(n.Name())}, {"know", n.Know}} })},
 	}
 }
 

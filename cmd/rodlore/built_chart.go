@@ -48,7 +48,7 @@ changed in the workshop.`,
 // signalsJSON are stretches of rods that chance would hardly make, by their serial
 // numbers.
 func signalsJSON(c *catalogue.WeightChart, signals []control.Signal) []object {
-	return each(signals, func(s control.Signal) object {
+	return say.Each(signals, func(s control.Signal) object {
 		return object{
 			{"rule", s.Rule}, {"from", c.Weighings[s.From].Serial.Text}, {"to", c.Weighings[s.To].Serial.Text},
 			{"above", s.Above}, {"text", signalWords(c, s)},

@@ -2,6 +2,7 @@ package main
 
 import (
 	"rodlore/catalogue"
+	"rodlore/catalogue/say"
 	"rodlore/models"
 )
 
@@ -18,13 +19,13 @@ func rodOf(b *catalogue.Build, weighings []catalogue.Weighing) object {
 		{"top", orNull(b.Top.Text)}, // another one that is on it; null for the main one
 		{"date", b.Date.Text}, {"weight", givenOrNull(b.Weight)}, {"worked", worked}, {"tolerance", tolerance}, {"off", off},
 		{"test-curve", givenOrNull(b.TestCurve)}, {"blank", orNull(b.Blank.Text)}, {"notes", orNull(b.Notes.Text)},
-		{"repairs", each(b.Repairs, repairOf)},
+		{"repairs", say.Each(b.Repairs, repairOf)},
 	}
 }
 
 // rodsOf are rods with those of their weighings that there are.
 func rodsOf(rods []*catalogue.Build, weighings []catalogue.Weighing) []object {
-	return each(rods, func(b *catalogue.Build) object { return rodOf(b, weighings) })
+	return say.Each(rods, func(b *catalogue.Build) object { return rodOf(b, weighings) })
 }
 
 // repairOf is what was mended on a rod, and its weight afterwards, SI.

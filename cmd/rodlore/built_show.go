@@ -82,7 +82,7 @@ func shownOf(rod *shownRod) object {
 	}
 	return object{
 		{"rod", rodOf(rod.build, rod.chart.Weighings)}, {"revision", revisionOf(rod.Revision)}, {"measured", measured},
-		{"siblings", each(rod.siblings(), func(w catalogue.Weighing) object { return rodOf(w.Build, rod.chart.Weighings) })},
+		{"siblings", say.Each(rod.siblings(), func(w catalogue.Weighing) object { return rodOf(w.Build, rod.chart.Weighings) })},
 		{"signals", signalsJSON(rod.all, signalsOf(rod.all, rod.build))}, // of the workshop's chart that it is part of
 		{"notes", rod.notes()},
 	}

@@ -219,14 +219,14 @@ func (p *program) showFaults(checked int, faults models.Faults, altered []catalo
 	if p.json {
 		return p.writeJSON(object{
 			{"models", checked},
-			{"faults", each(faults, func(f *models.Fault) object { // line and column are 0 where they are not known
+			{"faults", say.Each(faults, func(f *models.Fault) object { // line and column are 0 where they are not known
 				return object{{"file", f.Pos.File}, {"line", f.Pos.Line}, {"column", f.Pos.Col}, {"path", f.Path}, {"message", f.Msg}}
 			})},
-			{"releases", each(altered, func(a catalogue.Alteration) object { // that do not stand as they were made, or in doubt
+			{"releases", say.Each(altered, func(a catalogue.Alteration) object { // that do not stand as they were made, or in doubt
 				text, show := alteredWords(say.Teller{Words: say.English()}, a) // and the git command that shows it
 				return object{{"model", a.Model}, {"label", a.Label}, {"tag", a.Tag}, {"text", text}, {"show", show}, {"doubt", a.Doubt}}
 			})},
-			{"notes", each(notes, func(n modelNote) object { return object{{"model", n.model}, {"note", n.note}} })},
+			{"notes", say.Each(notes, func(n modelNote) object { return object{{"model", n.model}, {"note", n.note}} })},
 		})
 	}
 	for _, f := range faults {

@@ -57,7 +57,7 @@ func actionWords(d figures.Display, a evaluate.Actions) string {
 
 // shiftsOf are figures on both sides, SI; null where a side has none.
 func shiftsOf(shifts []diffing.Shift) []object {
-	return each(shifts, func(f diffing.Shift) object {
+	return say.Each(shifts, func(f diffing.Shift) object {
 		var values [2]any
 		var weakest object // of load limits: what fails first, and where
 		for i, side := range []*evaluate.Figure{f.Old, f.New} {

@@ -73,7 +73,7 @@ func (o figuresOptions) check(figs *evaluate.Figures) error {
 	if _, ok := figs.Get(o.sources); ok {
 		return nil
 	}
-	keys := each(figs.List, func(f evaluate.Figure) string { return f.Key })
+	keys := say.Each(figs.List, func(f evaluate.Figure) string { return f.Key })
 	return misuse("--sources: the rod has no figure %q%s", o.sources, spelling.DidYouMean(o.sources, keys))
 }
 
@@ -108,8 +108,8 @@ func allOf(s subject, figs *evaluate.Figures, m *catalogue.Measurements, sources
 	t := s.teller()
 	doc := object{
 		{"model", s.Model}, {"revision", revisionOf(s.Revision)}, {"method", figs.Method},
-		{"figures", each(figs.List, func(f evaluate.Figure) object { return measuredFigure(t, figs, m, f) })},
-		{"wants", each(evaluate.Wants(s.Spec(), figs), wantedOf)}, {"notes", figureNotes(t, figs, m)},
+		{"figures", say.Each(figs.List, func(f evaluate.Figure) object { return measuredFigure(t, figs, m, f) })},
+		{"wants", say.Each(evaluate.Wants(s.Spec(), figs), wantedOf)}, {"notes", figureNotes(t, figs, m)},
 	}
 	if sources != "" {
 		doc = append(doc, pair{"sources", sourcesOf(t, figs, sources)})
@@ -152,12 +152,12 @@ func figureOf(t say.Teller, figs *evaluate.Figures, f evaluate.Figure) object {
 }
 
 func figuresOf(t say.Teller, figs *evaluate.Figures) []object {
-	return each(figs.List, func(f evaluate.Figure) object { return figureOf(t, figs, f) })
+	return say.Each(figs.List, func(f evaluate.Figure) object { return figureOf(t, figs, f) })
 }
 
 // measuredFigure is one figure with what was measured of it on rods of this revision.
 func measuredFigure(t say.Teller, figs *evaluate.Figures, m *catalogue.Measurements, f evaluate.Figure) object {
-	measured := each(m.Of(f.Key), func(one catalogue.Measurement) object { return measuredOf(f, one) })
+	measured := say.Each(m.Of(f.Key), func(one catalogue.Measurement) object { return measuredOf(f, one) })
 	return append(figureOf(t, figs, f), pair{"measured", measured})
 }
 

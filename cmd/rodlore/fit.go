@@ -69,7 +69,7 @@ func completeWords(cmd *cobra.Command, option string, words []string) {
 
 // freeWords are what may be fitted.
 func freeWords() []string {
-	return each(evaluate.Frees, func(f evaluate.Free) string { return string(f) })
+	return say.Each(evaluate.Frees, func(f evaluate.Free) string { return string(f) })
 }
 
 // options reads the options.

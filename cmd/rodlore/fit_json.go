@@ -15,7 +15,7 @@ func fitOf(rod *fittedRod) object {
 		{"model", rod.Model},
 		{"revision", revisionOf(rod.Revision)}, // that the rod was built to
 		{"sheet", rod.sheet.File}, {"rod", rod.sheet.Rod.Text}, {"date", rod.sheet.Date.Text},
-		{"readings", each(fit.Readings, func(r evaluate.FittedReading) object {
+		{"readings", say.Each(fit.Readings, func(r evaluate.FittedReading) object {
 			return object{
 				{"name", t.Note(r.Name())}, {"figure", orNull(r.Figure)},
 				{"value", r.Value}, // of a traced point how far it lies off the rod
@@ -23,7 +23,7 @@ func fitOf(rod *fittedRod) object {
 			}
 		})},
 		// How much more each is than spec or range say, and its standard deviations.
-		{"unknowns", each(fit.Parameters, func(u evaluate.Parameter) object {
+		{"unknowns", say.Each(fit.Parameters, func(u evaluate.Parameter) object {
 			return object{
 				{"free", u.Free}, {"section", orNull(u.Section)}, {"value", u.Value}, {"unit", u.Unit},
 				{"before", u.Before}, {"after", u.After}, {"told", u.Told()},
@@ -32,7 +32,7 @@ func fitOf(rod *fittedRod) object {
 		{"correlations", fit.Correlations}, // of two unknowns, by their places in the list from 0
 		{"squares", fit.Squares}, {"chance", fit.Chance}, {"threshold", fit.Threshold}, {"for", fit.For},
 		{"known", fit.Know}, // standard deviation of that figure of the rod
-		{"next", each(fit.Next, func(n evaluate.Next) object { return object{{"name", t.Note(n.Name())}, {"known", n.Know}} })},
+		{"next", say.Each(fit.Next, func(n evaluate.Next) object { return object{{"name", t.Note(n.Name())}, {"known", n.Know}} })},
 		{"written", orNull(written)}, // the file; null where none was
 		{"caution", say.English().Say("cautions.weights.text")},
 	}

@@ -74,10 +74,10 @@ func (p *printer) showNotes(notes []footnote) { p.showFootnotes(newFootnotes(not
 
 // notesOf are notes on no figure by itself.
 func notesOf(texts []string) []footnote {
-	return each(texts, func(text string) footnote { return footnote{"", text} })
+	return say.Each(texts, func(text string) footnote { return footnote{"", text} })
 }
 
 // notesOn are notes that figures were worked out with.
 func notesOn(t say.Teller, notes []evaluate.Note) []footnote {
-	return each(notes, func(n evaluate.Note) footnote { return footnote{n.Figure, t.Note(n)} })
+	return say.Each(notes, func(n evaluate.Note) footnote { return footnote{n.Figure, t.Note(n)} })
 }

@@ -62,7 +62,7 @@ func heardOf(model string, remarks []models.Remark, file, state string) object {
 // remarksOf are things that were said: whether customers may read each, and how far a
 // cast went.
 func remarksOf(remarks []models.Remark) []object {
-	return each(remarks, func(m models.Remark) object {
+	return say.Each(remarks, func(m models.Remark) object {
 		return object{
 			{"release", m.Release.Text}, {"date", m.Date.Text}, {"said", m.Said.Text},
 			{"show", m.Show == models.MayShow}, {"cast_m", givenOrNull(m.Cast)},

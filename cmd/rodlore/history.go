@@ -150,7 +150,7 @@ func (p *program) showHistory(
 		p.more("--all shows all there is to each; \"compare\" sets two side by side")
 	}
 	p.remarked = true
-	p.showNotes(notesOf(each(r.Notes(), error.Error)))
+	p.showNotes(notesOf(say.Each(r.Notes(), error.Error)))
 }
 
 // apart prints entries with an empty line between them.
@@ -371,7 +371,7 @@ func (t stepTeller) inShort(s *catalogue.Step) []string {
 
 // groupsOf names what changed.
 func groupsOf(changes []diffing.Change) string {
-	return strings.Join(each(diffing.Edits(changes), func(e diffing.Edit) string { return e.Group.String() }), ", ")
+	return strings.Join(say.Each(diffing.Edits(changes), func(e diffing.Edit) string { return e.Group.String() }), ", ")
 }
 
 // outcome prints what a revision changed, and what came of it.
@@ -431,7 +431,7 @@ func (t stepTeller) head(r *catalogue.Revision) string {
 
 // labels are the labels of a revision, each marked that is off sale.
 func (t stepTeller) labels(r *catalogue.Revision) []string {
-	return each(r.Labels, func(label string) string { return t.say.Label(r, label) })
+	return say.Each(r.Labels, func(label string) string { return t.say.Label(r, label) })
 }
 
 // stateWord is what stands for the label of a revision that has none.

@@ -19,15 +19,15 @@ func historyOf(t say.Teller, model string, r *catalogue.Range, steps []*catalogu
 	return object{
 		{"model", model},
 		{"revisions", stepsOf(t, steps)},
-		{"taken-out", each(out, outOf)}, // of the range
+		{"taken-out", say.Each(out, outOf)}, // of the range
 		{"same-rod", besidesOf(beside)},
-		{"notes", slices.Concat(told(t, notes), each(r.Notes(), error.Error))},
+		{"notes", slices.Concat(told(t, notes), say.Each(r.Notes(), error.Error))},
 	}
 }
 
 // besidesOf are edits that made no other rod.
 func besidesOf(list []*catalogue.Beside) []object {
-	return each(list, func(b *catalogue.Beside) object {
+	return say.Each(list, func(b *catalogue.Beside) object {
 		var state, author string // of the saved state that brought it; null where it is not saved
 		if b.By != nil {
 			state, author = b.By.ID, b.By.Author
@@ -52,7 +52,7 @@ func outOf(o *catalogue.TakenOut) object {
 }
 
 func stepsOf(t say.Teller, steps []*catalogue.Step) []object {
-	return each(steps, func(s *catalogue.Step) object { return stepOf(t, s) })
+	return say.Each(steps, func(s *catalogue.Step) object { return stepOf(t, s) })
 }
 
 // stepOf is one revision and what it changed; null for none.
@@ -81,10 +81,10 @@ func stepOf(t say.Teller, s *catalogue.Step) object {
 		{"changes", changesOf(s.Changes)},
 		{"beside", beside}, // the release that sights are against; null before the first
 		{"sights", sightsOf(t, s.Sights())},
-		{"figures", each(figs, func(f evaluate.Figure) object { return figureChange(s.Shifts, f) })},
+		{"figures", say.Each(figs, func(f evaluate.Figure) object { return figureChange(s.Shifts, f) })},
 		{"heard", remarksOf(s.Heard)}, // what customers said of it, oldest first
 		{"drifts", driftsOf(t, s.Drifts)},
-		{"later", each(s.Later, func(w catalogue.LaterWords) object { // said besides, oldest first
+		{"later", say.Each(s.Later, func(w catalogue.LaterWords) object { // said besides, oldest first
 			return object{{"date", w.Day}, {"why", orNull(w.Why)}, {"tell", orNull(w.Tell)}}
 		})},
 		{"reworded", orNull(s.Reworded)}, // day on which why or tell was put right
@@ -94,7 +94,7 @@ func stepOf(t say.Teller, s *catalogue.Step) object {
 
 // driftsOf is what of releases is worked out otherwise than they were released with, SI.
 func driftsOf(t say.Teller, drifts []catalogue.Drift) []object {
-	return each(drifts, func(d catalogue.Drift) object {
+	return say.Each(drifts, func(d catalogue.Drift) object {
 		return object{{"label", d.Label}, {"why", told(t, d.Why)}, {"figures", d.Figures}}
 	})
 }

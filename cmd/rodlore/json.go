@@ -100,13 +100,13 @@ func revisionOf(r *catalogue.Revision) object {
 
 // withdrawnLabels are those of the labels that are off sale.
 func withdrawnLabels(r *catalogue.Revision) []string {
-	return each(r.Withdrawn, func(w models.Withdrawal) string { return w.Label.Text })
+	return say.Each(r.Withdrawn, func(w models.Withdrawal) string { return w.Label.Text })
 }
 
 // changesOf are changes of a spec.
 func changesOf(changes []diffing.Change) []object {
 	as := say.Teller{Words: say.English()}
-	return each(changes, func(c diffing.Change) object {
+	return say.Each(changes, func(c diffing.Change) object {
 		return object{
 			{"kind", c.Kind}, {"path", c.Path.String()},
 			{"old", orNull(as.Content(c.Old))}, {"new", orNull(as.Content(c.New))}, {"group", c.Group.String()},
@@ -120,15 +120,6 @@ func orNull(text string) any {
 		return nil
 	}
 	return text
-}
-
-// each is what view makes of every entry of a list, and never null.
-func each[E, D any](list []E, view func(E) D) []D {
-	docs := make([]D, len(list))
-	for i, entry := range list {
-		docs[i] = view(entry)
-	}
-	return docs
 }
 
 // givenOrNull is a quantity of a file, SI.

@@ -85,7 +85,7 @@ func listModels(ctx context.Context, r *catalogue.Range) ([]standingModel, error
 
 // modelsOf is what models prints.
 func modelsOf(t say.Teller, list []standingModel) object {
-	return object{{"models", each(list, func(m standingModel) object {
+	return object{{"models", say.Each(list, func(m standingModel) object {
 		var name, released string // the label of what is on sale
 		var tops []string         // besides the main one
 		var figs []object

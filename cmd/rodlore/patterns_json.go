@@ -13,7 +13,7 @@ func patternsOf(s subject, list *laidOut, written string) object {
 		{"model", s.Model}, {"revision", revisionOf(s.Revision)},
 		{"tension", list.present.Tension}, // of the line that all patterns are laid out by
 		{"present", patternOf(t, pattern{Pattern: list.present, count: len(list.present.Rings) - 1})},
-		{"patterns", each(list.others, func(o pattern) object { return patternOf(t, o) })},
+		{"patterns", say.Each(list.others, func(o pattern) object { return patternOf(t, o) })},
 		{"notes", notesOn(t, list.present.Figures.Notes)},
 		{"written", orNull(written)},
 	}
@@ -38,7 +38,7 @@ func patternOf(t say.Teller, o pattern) object {
 		{"count", o.count},
 		{"like", orNull(o.like)}, // the model it is taken from; null where it was laid out
 		{"rings", rings}, {"figures", figuresOf(t, o.Figures)}, {"binding", t.Notes(o.Binding)}, {"fault", o.fault},
-		{"rod", each(o.Bent, func(pt evaluate.Point) evaluate.Place { return evaluate.Place{X: pt.X, Y: pt.Y} })}, // the bent blank's middle, tip first
+		{"rod", say.Each(o.Bent, func(pt evaluate.Point) evaluate.Place { return evaluate.Place{X: pt.X, Y: pt.Y} })}, // the bent blank's middle, tip first
 		{"line", o.Line}, // from the tip ring through the rings to the reel
 	}
 }

@@ -175,9 +175,5 @@ func (p *printer) showPlaces(t say.Teller, o pattern, name string) {
 
 // ringPlaces are the places of the rings from the tip, each with its part.
 func ringPlaces(d figures.Display, s *models.Spec) []string {
-	places := make([]string, len(s.Rings))
-	for i, g := range s.Rings {
-		places[i] = d.Place(float64(g.At.Value)) + " " + g.Part.Text
-	}
-	return places
+	return say.Each(s.Rings, func(g models.Ring) string { return d.Place(float64(g.At.Value)) + " " + g.Part.Text })
 }

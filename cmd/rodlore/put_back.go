@@ -12,6 +12,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"rodlore/catalogue"
+	"rodlore/catalogue/say"
 )
 
 func newPutBack(p *program) *cobra.Command {
@@ -103,7 +104,7 @@ func (p *program) writeBack(back *catalogue.PutBack, files map[string][]byte, ow
 	if p.json {
 		return p.writeJSON(object{
 			{"model", back.Revision.Model}, {"revision", back.Revision.ID}, {"copy", orNull(kept)}, {"written", names},
-			{"others", each(back.Others, func(o catalogue.Other) object { return object{{"name", o.Name}, {"own", o.Own}, {"gone", o.Gone}} })},
+			{"others", say.Each(back.Others, func(o catalogue.Other) object { return object{{"name", o.Name}, {"own", o.Own}, {"gone", o.Gone}} })},
 		})
 	}
 	p.println(back.File + " is " + title(back.Revision) + " again")

@@ -13,6 +13,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"rodlore/catalogue"
+	"rodlore/catalogue/say"
 	"rodlore/catalogue/visible"
 	"rodlore/models"
 )
@@ -45,10 +46,7 @@ func checkAlone[T any](r record, parse func(string, []byte) (T, error)) error {
 	if _, err = parse(r.file, content); !errors.As(err, &faults) {
 		return err
 	}
-	lines := make([]string, len(faults))
-	for i, f := range faults {
-		lines[i] = f.Path[strings.LastIndex(f.Path, ".")+1:] + ": " + f.Msg
-	}
+	lines := say.Each(faults, func(f *models.Fault) string { return f.Path[strings.LastIndex(f.Path, ".")+1:] + ": " + f.Msg })
 	return misuse("%s", strings.Join(lines, "\n"))
 }
 

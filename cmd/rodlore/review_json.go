@@ -21,12 +21,12 @@ func reviewOf(t say.Teller, v *catalogue.Review, written []string) object {
 		{"words", toldWords(t, v.Tell, v.Since)},
 		{"strength", strengthOf(v)}, // null where nothing is known of it
 		{"unpriced", v.Unpriced},
-		{"tops", each(v.Tops, func(of *catalogue.Review) object { // the rod with each of its other tops
+		{"tops", say.Each(v.Tops, func(of *catalogue.Review) object { // the rod with each of its other tops
 			return object{
 				{"top", of.Top}, {"wants", metOf(of)}, {"sights", sightsOf(t, of.Sights())}, {"figures", changedOf(t, of)}, {"strength", strengthOf(of)},
 			}
 		})},
-		{"by-hand", each(v.ByHand, byHand)},
+		{"by-hand", say.Each(v.ByHand, byHand)},
 		{"notes", figureNotes(t, v.Figures, v.Measured)},
 		{"written", written},
 	}
@@ -34,7 +34,7 @@ func reviewOf(t say.Teller, v *catalogue.Review, written []string) object {
 
 // reasonsOf is what speaks against a rod.
 func reasonsOf(word func(catalogue.Reason) string, v *catalogue.Review) []object {
-	return each(v.Reasons, func(r catalogue.Reason) object {
+	return say.Each(v.Reasons, func(r catalogue.Reason) object {
 		return object{
 			{"rule", r.Rule},
 			{"top", orNull(r.Top)}, // of the rod with that top; null with its main one
@@ -47,7 +47,7 @@ func reasonsOf(word func(catalogue.Reason) string, v *catalogue.Review) []object
 // metOf are wants with the share of rods built to the spec that meet each, 0 to 1; null
 // where it is not known.
 func metOf(v *catalogue.Review) []object {
-	return each(v.Wants, func(w evaluate.Wanted) object { return append(wantedOf(w), pair{"share", w.Share}) })
+	return say.Each(v.Wants, func(w evaluate.Wanted) object { return append(wantedOf(w), pair{"share", w.Share}) })
 }
 
 // byHand is a check by hand; by and date are null where it is not ticked for this
@@ -67,7 +67,7 @@ func changedOf(t say.Teller, v *catalogue.Review) []object {
 	if v.Since != nil {
 		shifts = v.Since.Shifts
 	}
-	return each(v.Figures.List, func(f evaluate.Figure) object {
+	return say.Each(v.Figures.List, func(f evaluate.Figure) object {
 		var verdict any
 		s, ok := shiftOf(shifts, f.Key)
 		if ok {

@@ -11,6 +11,7 @@ import (
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
 
+	"rodlore/catalogue/say"
 	"rodlore/evaluate"
 	"rodlore/models/spelling"
 )
@@ -104,7 +105,7 @@ func addCommands(root *cobra.Command, p *program) {
 
 // unknownCommand says so and offers the nearest one.
 func unknownCommand(root *cobra.Command, name string) error {
-	hint := spelling.DidYouMean(name, each(root.Commands(), (*cobra.Command).Name))
+	hint := spelling.DidYouMean(name, say.Each(root.Commands(), (*cobra.Command).Name))
 	if hint == "" {
 		hint = "; \"rodlore --help\" lists them all"
 	}

@@ -12,6 +12,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"rodlore/catalogue"
+	"rodlore/catalogue/say"
 )
 
 func newSave(p *program) *cobra.Command {
@@ -149,7 +150,7 @@ func (p *program) nameRevisions(ctx context.Context, r *catalogue.Range, req cat
 
 // unname makes files what they were: what they name was not saved.
 func (p *program) unname(named []namedSheet) error {
-	return errors.Join(each(named, func(n namedSheet) error { return p.files().Put(n.file, n.before) })...)
+	return errors.Join(say.Each(named, func(n namedSheet) error { return p.files().Put(n.file, n.before) })...)
 }
 
 // saveWords keeps words that come with no edit as a note on the model's last saved

@@ -9,6 +9,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"rodlore/catalogue"
+	"rodlore/catalogue/say"
 	"rodlore/catalogue/visible"
 	"rodlore/models"
 )
@@ -84,7 +85,7 @@ func (p *program) set(ctx context.Context, model string, texts map[string]string
 	written := !bytes.Equal(src, text)
 	switch {
 	case p.json:
-		settable := each(values, func(v models.Value) object {
+		settable := say.Each(values, func(v models.Value) object {
 			return object{{"path", v.Path.String()}, {"text", v.Text}, {"line", v.Pos.Line}}
 		})
 		return p.writeJSON(object{{"model", model}, {"file", rev.File}, {"written", written}, {"values", settable}})

@@ -11,6 +11,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"rodlore/catalogue"
+	"rodlore/catalogue/say"
 	"rodlore/diffing"
 	"rodlore/evaluate/figures"
 )
@@ -21,7 +22,7 @@ const sharesCaption = "A share is what making an edit changes, on average over a
 
 // sharesOf is what groups of edits did, SI, by the figure's key.
 func sharesOf(s *diffing.Shares) []object {
-	return each(s.List, func(share diffing.Share) object {
+	return say.Each(s.List, func(share diffing.Share) object {
 		return object{
 			{"group", share.Group.String()}, {"edits", changesOf(share.Changes)}, {"figures", share.Figures},
 			{"standard-errors", share.StandardErrors}, // null where the shares are exact

@@ -11,7 +11,7 @@ import (
 
 // sightsOf are things that a customer sees changed.
 func sightsOf(t say.Teller, sights []diffing.Sight) []object {
-	return each(sights, func(s diffing.Sight) object {
+	return say.Each(sights, func(s diffing.Sight) object {
 		return object{
 			{"aspect", s.Aspect}, {"old", t.Looks(s.Old)}, {"new", t.Looks(s.New)},
 			{"size", s.Size},   // signed, in unit; 1 for what is told in words only
@@ -59,10 +59,9 @@ func overMark(s diffing.Sight) string {
 // besideRelease says in a sentence what a customer sees changed beside an
 // earlier release, each against its limit.
 func besideRelease(t say.Teller, label string, sights []diffing.Sight) string {
-	words := make([]string, len(sights))
-	for i, s := range sights {
-		words[i] = fmt.Sprintf("%s %s%s", t.Aspect(s.Aspect), cmp.Or(t.By(s), t.FromTo(s)), limitWords(t, s))
-	}
+	words := say.Each(sights, func(s diffing.Sight) string {
+		return fmt.Sprintf("%s %s%s", t.Aspect(s.Aspect), cmp.Or(t.By(s), t.FromTo(s)), limitWords(t, s))
+	})
 	return "on the rack beside " + label + ": " + strings.Join(words, " · ")
 }
 

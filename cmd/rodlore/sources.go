@@ -15,7 +15,7 @@ func sourcesOf(t say.Teller, figs *evaluate.Figures, key string) object {
 	sources, rest := figs.Contributions(key)
 	return object{
 		{"figure", key}, {"tolerance", f.Tolerance}, {"sampled", f.Sampled},
-		{"inputs", each(sources, func(s evaluate.Contribution) object { // largest effect first
+		{"inputs", say.Each(sources, func(s evaluate.Contribution) object { // largest effect first
 			return object{
 				{"kind", s.ID.Kind}, {"of", orNull(s.ID.Of)}, {"name", t.Note(s.Name)},
 				{"deviation", s.Deviation}, {"unit", s.Unit}, // of the deviation

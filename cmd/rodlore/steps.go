@@ -69,7 +69,7 @@ how many releases it takes.`,
 
 // completeFigures offers the keys of the figures.
 func completeFigures(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
-	return each(figures.All(), func(f figures.Kind) string { return cobra.CompletionWithDesc(f.Key, figures.Short(f.Key)) }), cobra.ShellCompDirectiveNoFileComp
+	return say.Each(figures.All(), func(f figures.Kind) string { return cobra.CompletionWithDesc(f.Key, figures.Short(f.Key)) }), cobra.ShellCompDirectiveNoFileComp
 }
 
 // check refuses options that make no sense, whatever the rod.

@@ -79,7 +79,7 @@ func (j *journey) way(d figures.Display, keys []string) table {
 
 // account says how the plan was found.
 func (j *journey) account() string {
-	names := each(j.first, figures.Short)
+	names := say.Each(j.first, figures.Short)
 	text := fmt.Sprintf("The best of all %.0f orders that keep to the limits, for %s.", j.Ways, strings.Join(names, ", "))
 	if j.Ways == 1 {
 		text = "The only order that keeps to the limits."

@@ -170,7 +170,7 @@ func (p *program) storySite(ctx context.Context, r *catalogue.Range, o storyOpti
 		return err
 	}
 	if p.json {
-		files := each(slices.Sorted(maps.Keys(pages)), func(name string) object { return fileOf(filepath.Join(o.out, name), pages[name]) })
+		files := say.Each(slices.Sorted(maps.Keys(pages)), func(name string) object { return fileOf(filepath.Join(o.out, name), pages[name]) })
 		return p.writeJSON(object{{"model", nil}, {"for", o.reader}, {"files", files}}) // of all models
 	}
 	p.println("wrote " + count(len(pages), "page") + " into " + o.out + "; begin with " + filepath.Join(o.out, "index.html"))

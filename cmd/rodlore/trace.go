@@ -192,7 +192,7 @@ func (o traceOptions) readMarks() (m photo.Marks, err error) {
 // traceEntry is a trace as a file has it.
 func traceEntry(t *photo.Traced, load string) []models.Pair {
 	mm := func(m float64) string { return strconv.FormatFloat(math.Round(1e4*m)/10, 'f', -1, 64) + " mm" }
-	points := each(t.Places, func(at photo.Place) []models.Pair {
+	points := say.Each(t.Places, func(at photo.Place) []models.Pair {
 		return []models.Pair{{Key: "x", Value: mm(at.X)}, {Key: "y", Value: mm(at.Y)}}
 	})
 	return []models.Pair{{Key: string(models.TraceMeasure), Maps: points}, {Key: "load", Value: load}, {Key: "within", Value: mm(max(t.Within, 1e-4))}}
@@ -245,7 +245,7 @@ func (p *program) trace(r *catalogue.Range, file string, o traceOptions, d model
 	if p.json {
 		return p.writeJSON(object{
 			{"file", into}, {"picture", object{{"width", s.picture.Width}, {"height", s.picture.Height}, {"pixel", traced.Pixel}}},
-			{"points", each(traced.Places, func(at photo.Place) object { return object{{"x", at.X}, {"y", at.Y}} })}, // from the front of the hold and below the line of the butt
+			{"points", say.Each(traced.Places, func(at photo.Place) object { return object{{"x", at.X}, {"y", at.Y}} })}, // from the front of the hold and below the line of the butt
 			{"within", traced.Within},
 		})
 	}

@@ -29,11 +29,7 @@ func changeText(d figures.Display, key, unit string, change, value float64) stri
 
 // ofFigures are columns for figures.
 func ofFigures(keys []string) []column {
-	columns := make([]column, len(keys))
-	for i, key := range keys {
-		columns[i] = numbers(figures.Short(key))
-	}
-	return columns
+	return say.Each(keys, func(key string) column { return numbers(figures.Short(key)) })
 }
 
 // valuesOf writes figures of a rod, each in one system of units; where there is none it

@@ -9,7 +9,7 @@ import (
 func yearOfRange(t say.Teller, y *catalogue.Year, files []object) object {
 	n := y.Counts()
 	models := func(list []*catalogue.ModelYear) []object {
-		return each(list, func(m *catalogue.ModelYear) object { return modelYear(t, m) })
+		return say.Each(list, func(m *catalogue.ModelYear) object { return modelYear(t, m) })
 	}
 	return object{
 		{"year", y.Number},
@@ -17,7 +17,7 @@ func yearOfRange(t say.Teller, y *catalogue.Year, files []object) object {
 		{"counts", object{{"releases", n.Releases}, {"prototypes", n.Prototypes}, {"rods", n.Rods}, {"repairs", n.Repairs}, {"remarks", n.Remarks}}},
 		{"models", models(y.Models)},   // that something became of
 		{"unchanged", models(y.Quiet)}, // the others
-		{"stock", each(y.Stock, func(e catalogue.StockEdit) object { // saved changes of parts and materials, oldest first
+		{"stock", say.Each(y.Stock, func(e catalogue.StockEdit) object { // saved changes of parts and materials, oldest first
 			return object{{"date", e.State.When}, {"why", e.State.Why()}, {"file", e.File}, {"changes", changesOf(e.Changes)}}
 		})},
 		{"signals", signalsJSON(y.Chart, y.Signals())}, // of the control chart of all rods, that reach into the year
@@ -34,11 +34,11 @@ func modelYear(t say.Teller, m *catalogue.ModelYear) object {
 		{"label", orNull(m.Label)},     // of what was on sale then
 		{"ahead", m.Ahead},             // it stood as a prototype
 		{"began", m.Began},
-		{"renamed", each(m.Renamed(), func(rev *catalogue.Revision) object {
+		{"renamed", say.Each(m.Renamed(), func(rev *catalogue.Revision) object {
 			return object{{"date", rev.When}, {"old", rev.Before.FileName()}, {"new", rev.FileName()}}
 		})},
 		{"taken-out", outOf(m.Gone)},
-		{"releases", each(m.Releases, func(i *catalogue.Issue) object { // oldest first
+		{"releases", say.Each(m.Releases, func(i *catalogue.Issue) object { // oldest first
 			return object{
 				{"label", i.Label}, {"released", i.When},
 				{"since", orNull(i.Since)}, // label of the release before it
@@ -51,7 +51,7 @@ func modelYear(t say.Teller, m *catalogue.ModelYear) object {
 		{"under-way", underWay(t, m.UnderWay)},
 		{"same-rod", besidesOf(m.Besides)}, // saved in the year, oldest first
 		{"rods", rodsOf(m.Rods, m.Weighings)},
-		{"repairs", each(m.Repairs, func(r catalogue.Mending) object {
+		{"repairs", say.Each(m.Repairs, func(r catalogue.Mending) object {
 			return append(object{{"serial", r.Serial.Text}}, repairOf(r.Repair)...)
 		})},
 		{"heard", remarksOf(m.Heard)},
@@ -60,7 +60,7 @@ func modelYear(t say.Teller, m *catalogue.ModelYear) object {
 
 // madeOf are saved revisions and why each was made.
 func madeOf(revs []*catalogue.Revision) []object {
-	return each(revs, func(rev *catalogue.Revision) object {
+	return say.Each(revs, func(rev *catalogue.Revision) object {
 		return object{{"id", rev.ID}, {"date", rev.When}, {"why", rev.Why}}
 	})
 }

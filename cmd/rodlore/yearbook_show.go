@@ -57,7 +57,7 @@ func (t yearTeller) numbers() {
 		words("model"), words("at its end"), words("released"), numbers("prototypes"), numbers("rods"), numbers("repairs"), numbers("remarks"),
 	)
 	for _, m := range t.year.Models {
-		labels := each(m.Releases, func(i *catalogue.Issue) string { return i.Label })
+		labels := say.Each(m.Releases, func(i *catalogue.Issue) string { return i.Label })
 		list.add(m.Model, yearEnd(m), strings.Join(labels, ", "),
 			orBlank(len(m.Prototypes)), orBlank(len(m.Rods)), orBlank(len(m.Repairs)), orBlank(len(m.Heard)))
 	}

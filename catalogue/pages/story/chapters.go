@@ -8,6 +8,7 @@ import (
 	"rodlore/catalogue/pages"
 	"rodlore/catalogue/pages/document"
 	"rodlore/catalogue/pages/telling"
+	"rodlore/catalogue/say"
 )
 
 // releases tells release by release what the maker says, what is seen, what was done
@@ -65,11 +66,7 @@ func (t *tale) short(chapters []*chapter) []document.Block {
 
 // labelled are the rods of chapters for a picture.
 func (t *tale) labelled(chapters ...*chapter) []pages.Labelled {
-	var rods []pages.Labelled
-	for _, c := range chapters {
-		rods = append(rods, pages.Labelled{Label: c.name, Spec: c.Spec()})
-	}
-	return rods
+	return say.Each(chapters, func(c *chapter) pages.Labelled { return pages.Labelled{Label: c.name, Spec: c.Spec()} })
 }
 
 // workshopOnly are texts that customers do not get.

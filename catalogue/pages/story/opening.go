@@ -129,11 +129,7 @@ func (t *tale) clauses() []string {
 
 // dated are the figures of all chapters for a picture.
 func (t *tale) dated() []pages.Dated {
-	var list []pages.Dated
-	for _, c := range t.chapters {
-		list = append(list, pages.Dated{Label: c.name, Figures: c.Figures, Shifts: c.Shifts})
-	}
-	return list
+	return say.Each(t.chapters, func(c *chapter) pages.Dated { return pages.Dated{Label: c.name, Figures: c.Figures, Shifts: c.Shifts} })
 }
 
 // about says what a rod is, in a few sentences.

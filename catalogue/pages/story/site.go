@@ -14,6 +14,7 @@ import (
 	"rodlore/catalogue/pages"
 	"rodlore/catalogue/pages/document"
 	"rodlore/catalogue/pages/telling"
+	"rodlore/catalogue/say"
 )
 
 // The file that links to all others, and the one that says how all look.
@@ -118,10 +119,7 @@ func (s *site) front() error {
 		}
 		table.Rows = append(table.Rows, row)
 	}
-	var rods []pages.Labelled
-	for _, t := range s.tales {
-		rods = append(rods, pages.Labelled{Label: t.spec().Name.Text, Spec: t.spec()})
-	}
+	rods := say.Each(s.tales, func(t *tale) pages.Labelled { return pages.Labelled{Label: t.spec().Name.Text, Spec: t.spec()} })
 	rack, err := t.pen.Rack(rods)
 	if err != nil {
 		return err

@@ -7,6 +7,7 @@ import (
 
 	"rodlore/catalogue"
 	"rodlore/catalogue/pages/document"
+	"rodlore/catalogue/say"
 	"rodlore/diffing"
 	"rodlore/evaluate"
 	"rodlore/evaluate/figures"
@@ -27,11 +28,7 @@ func (t Teller) Columns(under string, heads ...string) []document.Column {
 
 // OfFigures are columns for figures.
 func (t Teller) OfFigures(keys []string) []document.Column {
-	columns := make([]document.Column, len(keys))
-	for i, key := range keys {
-		columns[i] = document.Column{Head: t.Name(key), Right: true}
-	}
-	return columns
+	return say.Each(keys, func(key string) document.Column { return document.Column{Head: t.Name(key), Right: true} })
 }
 
 // Values writes figures of a rod; "" where it has none.
