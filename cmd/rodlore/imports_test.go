@@ -8,12 +8,8 @@ import (
 	"path/filepath"
 	"regexp"
 	"slices"
-	"strconv"
 	"strings"
 	"testing"
-
-	"rodlore/catalogue/say"
-	"rodlore/models"
 )
 
 // imports lists every package with those of ours that it may import. They go
@@ -231,68 +227,3 @@ var severalWords = regexp.MustCompile(`[[:alpha:]]{2,}(\W+[[:alpha:]]+){4}|[[:al
 
 // spoken finds the key of a sentence, "reasons.want".
 var spoken = regexp.MustCompile(`^"[a-z]+\.[a-z]`)
-
-// TestEverySentenceIsSaid holds that no sentence is left that nobody says: its path, as
-// a whole or below that of its page, stands in the code, or the beginning or the end of
-// it does where a value makes up the rest.
-func TestEverySentenceIsSaid(t *testing.T) {
-	texts, err := models.ParseTexts("english.yaml", say.File())
-	if err != nil {
-		t.Fatal(err)
-	}
-	words, tables := saidInCode(t)
-	pages := []string{"pictures.", "yearbook.", "review.", "screen."} // which the code of a page leaves out
-	said := func(path string) bool {
-		page, below, _ := strings.Cut(path, ".")
-		at := max(strings.LastIndex(path, "."), 0)
-		for word := range words {
-			begins := strings.HasPrefix(path, word) || strings.HasPrefix(below, word)
-			if begins && strings.HasSuffix(word, ".") && !slices.Contains(pages, word) {
-				return true
-			}
-		}
-		return page == "names" || page == "meanings" || words[path] || words[below] || words[path[at:]] ||
-			(tables[path[:at]] || tables[strings.TrimPrefix(path[:at], "review.")]) && (words[path[at+1:]] || words[">"+path[at+1:]])
-	}
-	for _, text := range texts.All {
-		if !said(text.Path) && !said(form.ReplaceAllString(text.Path, "")) {
-			t.Errorf("nobody says %s, %q", text.Path, text.Text)
-		}
-	}
-}
-
-// form is the end of the path of a sentence that has several by number.
-var form = regexp.MustCompile(`\.(zero|one|two|few|many|other)$`)
-
-// saidInCode are the texts that stand in the code, and those of them below which a table
-// has its heads.
-func saidInCode(t *testing.T) (words, tables map[string]bool) {
-	words, tables = map[string]bool{}, map[string]bool{}
-	err := filepath.WalkDir("../..", func(path string, _ fs.DirEntry, err error) error {
-		if err != nil || !strings.HasSuffix(path, ".go") || strings.HasSuffix(path, "_test.go") {
-			return err
-		}
-		file, err := parser.ParseFile(token.NewFileSet(), path, nil, 0)
-		if err != nil {
-			return err
-		}
-		ast.Inspect(file, func(n ast.Node) bool {
-			if lit, ok := n.(*ast.BasicLit); ok && lit.Kind == token.STRING {
-				word, _ := strconv.Unquote(lit.Value)
-				words[word] = true
-			}
-			if call, ok := n.(*ast.CallExpr); ok && slices.Contains([]string{"Columns", "table"}, functionOf(n)) && len(call.Args) > 0 {
-				if lit, ok := call.Args[0].(*ast.BasicLit); ok {
-					under, _ := strconv.Unquote(lit.Value)
-					tables[under] = true
-				}
-			}
-			return true
-		})
-		return nil
-	})
-	if err != nil {
-		t.Fatal(err)
-	}
-	return words, tables
-}
