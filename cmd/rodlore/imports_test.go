@@ -52,7 +52,7 @@ var imports = map[string][]string{
 		"models", "models/units", "evaluate", "diffing", "catalogue", "catalogue/pages", "catalogue/pages/document", "catalogue/pages/drawing", "catalogue/pages/telling", "catalogue/say", "evaluate/figures",
 	},
 	"catalogue/pages/telling": {"models", "evaluate", "diffing", "catalogue", "catalogue/pages/document", "catalogue/say", "evaluate/figures"},
-	"catalogue/say":           {"models", "models/spelling", "evaluate", "diffing", "catalogue", "catalogue/plan", "evaluate/figures"},
+	"catalogue/say":           {"models", "models/units", "models/spelling", "evaluate", "diffing", "catalogue", "catalogue/plan", "evaluate/figures"},
 	"catalogue/pages/yearbook": {
 		"models", "models/units", "evaluate", "evaluate/control", "diffing", "catalogue", "catalogue/pages", "catalogue/pages/document", "catalogue/pages/telling", "catalogue/say", "evaluate/figures",
 	},
