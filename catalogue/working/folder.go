@@ -17,23 +17,26 @@ func PutFolder(dir string, fill func(dir string) error) error {
 	if err := At(filepath.Dir(dir)).Sweep("."); err != nil {
 		return err
 	}
-	temp := Passing(dir)
-	err := build(temp, fill)
-	if err == nil {
-		err = putInPlace(temp, dir)
-	}
+	err := aside(Passing(dir), fill, func(temp string) error { return putInPlace(temp, dir) })
 	if err != nil {
-		return errors.Join(fmt.Errorf("%s is left as it is: %w", dir, err), os.RemoveAll(temp))
+		return fmt.Errorf("%s is left as it is: %w", dir, err)
 	}
 	return nil
 }
 
-// build makes a folder and fills it.
-func build(dir string, fill func(dir string) error) error {
-	if err := os.Mkdir(dir, 0o777); err != nil {
+// aside makes a folder, fills it and puts it in place. It leaves none where that fails.
+func aside(temp string, fill, put func(dir string) error) error {
+	err := os.Mkdir(temp, 0o777)
+	if err != nil {
 		return err
 	}
-	return fill(dir)
+	if err = fill(temp); err == nil {
+		err = put(temp)
+	}
+	if err != nil {
+		return errors.Join(err, os.RemoveAll(temp))
+	}
+	return nil
 }
 
 // putInPlace puts a folder in the place of another, which may not be there.
@@ -95,30 +98,19 @@ func FillFolder(dir string, fill func(dir string) error) error {
 		return fmt.Errorf("%s: %w", dir, fs.ErrExist)
 	}
 	// A folder that somebody stands in, or that has an owner, stays that one.
-	temp := Passing(filepath.Join(dir, filepath.Base(dir)))
-	err = build(temp, fill)
-	if err == nil {
-		err = moveUp(temp, dir)
-	}
-	if err != nil {
-		return errors.Join(err, moveBack(temp, dir), os.RemoveAll(temp))
-	}
-	return os.RemoveAll(temp)
+	return aside(Passing(filepath.Join(dir, filepath.Base(dir))), fill, func(temp string) error {
+		if err := moveUp(temp, dir); err != nil {
+			return errors.Join(err, moveBack(temp, dir))
+		}
+		return os.RemoveAll(temp)
+	})
 }
 
 func newFolder(dir string, fill func(dir string) error) error {
 	if err := At(filepath.Dir(dir)).Sweep("."); err != nil {
 		return err
 	}
-	temp := Passing(dir)
-	err := build(temp, fill)
-	if err == nil {
-		err = os.Rename(temp, dir)
-	}
-	if err != nil {
-		return errors.Join(err, os.RemoveAll(temp))
-	}
-	return nil
+	return aside(Passing(dir), fill, func(temp string) error { return os.Rename(temp, dir) })
 }
 
 // readIfThere lists a folder, once what killed programs left in it is gone.
