@@ -22,6 +22,7 @@ import (
 func newServe(p *program) *cobra.Command {
 	var port int
 	var open, toShare bool
+	var address string
 	cmd := &cobra.Command{
 		Use:   "serve",
 		Short: "look at the range in a browser on this computer",
@@ -36,7 +37,8 @@ computer is answered, and only pages that it gave may write. Ctrl-C ends it.
 F2 shows customers what is theirs to see: what is on sale, in larger letters,
 without costs, reasons, drafts or faults. With --share phones and tablets in the
 same network are shown that for an hour, by a link that comes as letters and as
-a code for their camera. Nothing can be written then. The link is not encrypted.`,
+a code for their camera. Nothing can be written then. The link is not encrypted.
+It has the address that this computer goes out by; --address takes another.`,
 		Example: `  rodlore serve --open
   rodlore serve --port 8080
   rodlore serve --share --open`,
@@ -45,17 +47,21 @@ a code for their camera. Nothing can be written then. The link is not encrypted.
 			if port < 0 || port > 65535 {
 				return misuse("--port wants a number from 0, which takes any that is free, to 65535, not %d", port)
 			}
-			return p.serve(cmd.Context(), port, open, toShare)
+			if address != "" && !toShare {
+				return misuse("--address says where others find this computer, so it wants --share")
+			}
+			return p.serve(cmd.Context(), port, open, toShare, address)
 		},
 	}
 	cmd.Flags().IntVar(&port, "port", 8467, "answer at this `number`; 0 takes any that is free")
 	cmd.Flags().BoolVar(&open, "open", false, "open the browser")
 	cmd.Flags().BoolVar(&toShare, "share", false, "let those in the same network look who have the link")
+	cmd.Flags().StringVar(&address, "address", "", "share by this `address` of the computer")
 	return cmd
 }
 
 // serve answers until the context ends.
-func (p *program) serve(ctx context.Context, port int, open, toShare bool) error {
+func (p *program) serve(ctx context.Context, port int, open, toShare bool, shareBy string) error {
 	s, err := p.screen(ctx)
 	if err != nil {
 		return err // before anything is offered
@@ -75,7 +81,7 @@ func (p *program) serve(ctx context.Context, port int, open, toShare bool) error
 	port = listener.Addr().(*net.TCPAddr).Port
 	address := fmt.Sprintf("http://127.0.0.1:%d/", port)
 	if toShare {
-		if s.shared, err = share(port, p.now()); err != nil {
+		if s.shared, err = share(port, shareBy, p.now()); err != nil {
 			return err
 		}
 		fmt.Fprint(p.err, s.shared.says())
@@ -102,7 +108,7 @@ func (p *program) serve(ctx context.Context, port int, open, toShare bool) error
 func bounded(views http.Handler, patience time.Duration) *http.Server {
 	return &http.Server{
 		Handler: views, ErrorLog: log.New(io.Discard, "", 0),
-		ReadHeaderTimeout: patience / 2, ReadTimeout: patience, WriteTimeout: time.Minute, IdleTimeout: time.Minute,
+		ReadHeaderTimeout: patience / 2, ReadTimeout: patience, IdleTimeout: time.Minute,
 		MaxHeaderBytes: 16 << 10,
 	}
 }

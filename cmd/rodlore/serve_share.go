@@ -28,25 +28,64 @@ const sharedFor = time.Hour
 type shared struct {
 	link, key string
 	until     time.Time
+	others    []netip.Addr // that could be in the link instead
 }
 
-// share makes a link to a port of this computer for others in its network.
-func share(port int, now time.Time) (*shared, error) {
+// share makes a link to a port of this computer for others in its network: by the
+// address asked for, else by that of the network that leads on to all others, for a
+// virtual one leads nowhere.
+func share(port int, address string, now time.Time) (*shared, error) {
+	own, err := ownAddresses()
+	if err != nil {
+		return nil, err
+	}
+	if len(own) == 0 {
+		return nil, errors.New("this computer is in no private network, so there is nobody to share with; without --share it is shown to this computer alone")
+	}
+	taken := own[0]
+	if address != "" {
+		ip, err := netip.ParseAddr(address)
+		if err != nil || !slices.Contains(own, ip) {
+			return nil, misuse("--address: %q is no address of this computer in a private network; it has %s", address, listed(own))
+		}
+		taken = ip
+	}
+	s := &shared{key: rand.Text(), until: now.Add(sharedFor), others: slices.DeleteFunc(own, func(ip netip.Addr) bool { return ip == taken })}
+	s.link = "http://" + netip.AddrPortFrom(taken, uint16(port)).String() + "/?" + url.Values{screen.KeyKey: {s.key}}.Encode()
+	return s, nil
+}
+
+// ownAddresses are those of this computer in private networks (RFC 1918), first the one
+// that what goes out has.
+func ownAddresses() (own []netip.Addr, err error) {
 	addresses, err := net.InterfaceAddrs()
 	if err != nil {
 		return nil, err
 	}
-	s := &shared{key: rand.Text(), until: now.Add(sharedFor)}
 	for _, a := range addresses {
-		prefix, err := netip.ParsePrefix(a.String())
-		if ip := prefix.Addr(); err == nil && ip.Is4() && ip.IsPrivate() { // RFC 1918: of a network of one's own
-			host := netip.AddrPortFrom(ip, uint16(port)).String()
-			s.link = "http://" + host + "/?" + url.Values{screen.KeyKey: {s.key}}.Encode()
-			return s, nil
+		if prefix, err := netip.ParsePrefix(a.String()); err == nil && prefix.Addr().Is4() && prefix.Addr().IsPrivate() {
+			own = append(own, prefix.Addr())
 		}
 	}
-	return nil, errors.New("this computer is in no private network, so there is nobody to share with; without --share it is shown to this computer alone")
+	// To a port that speaks without connections nothing is sent by this: the system only
+	// says from where it would (192.0.2.0/24 is nobody's, RFC 5737).
+	if to, err := net.Dial("udp4", "192.0.2.1:9"); err == nil {
+		defer to.Close()
+		out := to.LocalAddr().(*net.UDPAddr).AddrPort().Addr()
+		slices.SortStableFunc(own, func(a, b netip.Addr) int {
+			switch out {
+			case a:
+				return -1
+			case b:
+				return 1
+			}
+			return 0
+		})
+	}
+	return own, nil
 }
+
+func listed(own []netip.Addr) string { return strings.Join(each(own, netip.Addr.String), ", ") }
 
 // lets reports whether a request from elsewhere may look: it was sent to a number, for
 // a name could be made to lead here, and has the key, in time.
@@ -85,6 +124,9 @@ func fromHere(r *http.Request) bool {
 func (s *shared) says() string {
 	text := fmt.Sprintf("Until %s whoever has this link and is in this network sees what customers may see;\nnothing can be written, and others in the network could read along:\n  %s\n",
 		s.until.Format("15:04"), s.link)
+	if len(s.others) > 0 {
+		text += "Where that leads nowhere, take another address of this computer with --address: " + listed(s.others) + "\n"
+	}
 	if code, err := qrcode.New(s.link, qrcode.Medium); err == nil {
 		text += code.ToSmallString(false)
 	}

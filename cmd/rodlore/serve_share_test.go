@@ -176,15 +176,36 @@ func TestLinkIsReadByACamera(t *testing.T) {
 // TestShareNeedsANetwork makes a link that others can follow, or says that there is
 // nobody to share with.
 func TestShareNeedsANetwork(t *testing.T) {
-	s, err := share(8467, time.Now())
+	own, err := ownAddresses()
 	if err != nil {
-		if !strings.Contains(err.Error(), "private network") {
+		t.Fatal(err)
+	}
+	s, err := share(8467, "", time.Now())
+	if len(own) == 0 {
+		if err == nil || !strings.Contains(err.Error(), "private network") {
 			t.Fatal(err)
 		}
 		return
 	}
+	if err != nil {
+		t.Fatal(err)
+	}
 	to, err := url.Parse(s.link)
-	if err != nil || to.Port() != "8467" || len(to.Query().Get("key")) < 26 || !strings.Contains(s.says(), s.link+"\n") || !strings.Contains(s.says(), "▄") {
+	if err != nil || to.Host != own[0].String()+":8467" || len(to.Query().Get("key")) < 26 || !strings.Contains(s.says(), s.link+"\n") || !strings.Contains(s.says(), "▄") {
 		t.Errorf("%v: %s", err, s.says())
+	}
+	for _, ip := range own {
+		s, err := share(8467, ip.String(), time.Now())
+		if err != nil || !strings.Contains(s.link, "//"+ip.String()+":") || slices.Contains(s.others, ip) || len(s.others) != len(own)-1 {
+			t.Errorf("%s: %v, %+v", ip, err, s)
+		}
+		if told := strings.Contains(s.says(), "--address"); told != (len(own) > 1) {
+			t.Errorf("others of %v are told: %v", own, told)
+		}
+	}
+	for _, address := range []string{"192.0.2.7", "127.0.0.1", "tarrowmouth.example"} {
+		if _, err := share(8467, address, time.Now()); err == nil || !strings.Contains(err.Error(), own[0].String()) {
+			t.Errorf("%s: %v", address, err)
+		}
 	}
 }
