@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"net/http"
 	"net/url"
+	"strconv"
 	"strings"
 
 	"rodlore/catalogue"
@@ -68,7 +69,7 @@ func fieldsOf(command, options []string, form url.Values) []document.Field {
 func (s *screenServer) ask(name string, is askedView) view {
 	return func(ctx context.Context, a asked, r *catalogue.Range) (*document.Document, error) {
 		of := a.get(screen.RodKey)
-		if isPath(of) {
+		if isPath(of) && a.fault == nil {
 			return nil, fmt.Errorf("%q: %w", of, catalogue.ErrNotFound)
 		}
 		show := screen.Asked{View: name, Of: of, Needs: is.first}
@@ -76,7 +77,7 @@ func (s *screenServer) ask(name string, is askedView) view {
 			show.Fields = fieldsOf(is.command, is.options, a.query)
 		}
 		for _, deed := range is.deeds {
-			show.Deeds = append(show.Deeds, screen.Deed{Name: deed, Fields: fieldsOf(formDeeds[deed].command, formDeeds[deed].options, a.query)})
+			show.Deeds = append(show.Deeds, a.deed(deed))
 		}
 		args, err := options(a.query, is.options)
 		if err != nil {
@@ -91,6 +92,38 @@ func (s *screenServer) ask(name string, is askedView) view {
 		}
 		return onScreen(a, r, func(v *screen.Views) (*document.Document, error) { return v.Asked(show) })
 	}
+}
+
+// deed is the form of a deed: as it was filled in, with what was wrong with it, where it
+// was just sent.
+func (a asked) deed(name string) screen.Deed {
+	is, filled := formDeeds[name], a.query
+	if filled.Has(screen.DeedKey) && filled.Get(screen.DeedKey) != name {
+		filled = nil
+	}
+	d := screen.Deed{Name: name, Fields: fieldsOf(is.command, is.options, filled)}
+	if a.fault == nil || filled == nil {
+		return d
+	}
+	d.Of = document.Field{Name: screen.RodKey, Value: filled.Get(screen.RodKey)}
+	for line := range strings.SplitSeq(a.fault.Error(), "\n") {
+		d.Of.Fault += about(d.Of, line)
+		for i, f := range d.Fields {
+			d.Fields[i].Fault += about(f, line)
+		}
+	}
+	return d
+}
+
+// about is what a fault says of a field: where it names the option, or the value alone.
+func about(f document.Field, fault string) string {
+	if said, ok := strings.CutPrefix(fault, "--"+f.Name+": "); ok {
+		return said
+	}
+	if f.Value != "" && !strings.HasPrefix(fault, "--") && strings.Contains(fault, strconv.Quote(f.Value)) {
+		return fault
+	}
+	return ""
 }
 
 // commandLine is how a command line is typed.

@@ -9,6 +9,7 @@ import (
 	"slices"
 	"strings"
 
+	"rodlore/catalogue"
 	"rodlore/catalogue/pages/document"
 	"rodlore/catalogue/pages/screen"
 	"rodlore/catalogue/visible"
@@ -59,13 +60,32 @@ func (s *screenServer) do(w http.ResponseWriter, r *http.Request) {
 	said, err := s.carryOut(r.Context(), args)
 	if err != nil {
 		w.WriteHeader(http.StatusUnprocessableEntity)
-		s.write(w, s.failure(said...), state)
+		s.write(w, s.undone(r, is, said, err), state)
 		return
 	}
 	if is.next == screen.BuiltView || is.next == screen.FitView {
 		of, _, _ = strings.Cut(of, "@")
 	}
 	http.Redirect(w, r, screen.After(is.next, of, s.remember(said)), http.StatusSeeOther)
+}
+
+// undone shows why something was not done: above the form, as it was filled in, where
+// that begins a model, and beside the fields that it is about.
+func (s *screenServer) undone(r *http.Request, is deed, said []document.Block, why error) *document.Document {
+	if is.command[0] != "add" {
+		return s.failure(said...)
+	}
+	own := s.quietly()
+	var doc *document.Document
+	err := own.look(r.Context(), func(of *catalogue.Range) (err error) {
+		doc, err = s.ask(screen.NewView, askedViews[screen.NewView])(r.Context(), asked{own, screen.Workshop, r.PostForm, why}, of)
+		return err
+	})
+	if err != nil {
+		return s.failure(said...)
+	}
+	doc.Blocks = append([]document.Block{document.Region{ID: "done", Live: true, Blocks: said}}, doc.Blocks...)
+	return doc
 }
 
 // unixLines are lines as files have them: a form ends its own with CR LF.

@@ -13,6 +13,7 @@ import (
 	"slices"
 	"strings"
 	"sync"
+	"time"
 	"unicode"
 
 	"rodlore/catalogue"
@@ -33,6 +34,7 @@ type asked struct {
 	*program // for this request alone
 	reader   screen.Reader
 	query    url.Values
+	fault    error // of the form that query is; nil where it is an address
 }
 
 func (a asked) get(key string) string { return a.query.Get(key) }
@@ -40,7 +42,10 @@ func (a asked) get(key string) string { return a.query.Get(key) }
 // viewsByName are the views that have an address.
 var viewsByName = map[string]view{
 	screen.RangeView: func(ctx context.Context, a asked, r *catalogue.Range) (*document.Document, error) {
-		return onScreen(a, r, func(v *screen.Views) (*document.Document, error) { return v.Range(ctx) })
+		return onScreen(a, r, func(v *screen.Views) (*document.Document, error) {
+			v.Verdicts = a.get(screen.VerdictsKey) != ""
+			return v.Range(ctx)
+		})
 	},
 	screen.RodView: func(ctx context.Context, a asked, r *catalogue.Range) (*document.Document, error) {
 		return onScreen(a, r, func(v *screen.Views) (*document.Document, error) { return v.Rod(ctx, a.get(screen.RodKey)) })
@@ -157,6 +162,7 @@ func (s *screenServer) views() http.Handler {
 		w.Header().Set("Content-Type", "text/javascript; charset=utf-8")
 		_, _ = w.Write(screen.Script)
 	})
+	mux.HandleFunc("GET /favicon.ico", func(w http.ResponseWriter, _ *http.Request) { w.WriteHeader(http.StatusNoContent) })
 	for name, lay := range viewsByName {
 		pattern := "GET /" + name
 		if name == screen.RangeView {
@@ -177,6 +183,7 @@ func (s *screenServer) views() http.Handler {
 	}
 	mux.HandleFunc("POST /"+screen.DoView, s.oneOfFew(s.posting(s.do)))
 	s.registerAsked(mux)
+	mux.HandleFunc("GET /"+screen.VerdictName, s.oneOfFew(s.inWorkshop(s.verdict)))
 	mux.HandleFunc("GET /"+screen.TryView, s.oneOfFew(s.inWorkshop(s.try)))
 	mux.HandleFunc("POST /"+screen.TryView, s.oneOfFew(s.posting(s.try)))
 	return s.guarded(mux)
@@ -224,7 +231,7 @@ func (s *screenServer) showView(w http.ResponseWriter, r *http.Request, lay view
 				return fmt.Errorf("%q: %w", arg, catalogue.ErrNotFound)
 			}
 		}
-		doc, err = lay(r.Context(), asked{own, reader, r.URL.Query()}, of)
+		doc, err = lay(r.Context(), asked{own, reader, r.URL.Query(), nil}, of)
 		return err
 	})
 	switch {
@@ -252,6 +259,7 @@ func (s *screenServer) write(w http.ResponseWriter, doc *document.Document, stat
 	if err := doc.HTML(&page); err != nil {
 		panic(err)
 	}
+	_ = http.NewResponseController(w).SetWriteDeadline(time.Now().Add(time.Minute))
 	_, _ = page.WriteTo(w) // whoever asked may be gone
 }
 

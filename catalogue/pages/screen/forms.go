@@ -55,6 +55,7 @@ type Asked struct {
 type Deed struct {
 	Name   string
 	Fields []document.Field
+	Of     document.Field // what it is of, where that is said: its value and what is wrong with it
 }
 
 // ofOthers are deeds that are of something else than the view's own rod.
@@ -64,7 +65,7 @@ var ofOthers = map[string]bool{BuiltDeed: true, RepairDeed: true, BlankDeed: tru
 func (v *Views) Asked(a Asked) (*document.Document, error) {
 	title, to := v.Say("screen.views."+a.View), []document.Span{v.link("all", address(RangeView))}
 	d := v.document(title, "")
-	if rev, err := v.source.FindRod(a.Of); err == nil && a.View != SerialView {
+	if rev, err := v.source.FindRod(a.Of); err == nil && a.View != SerialView && a.View != NewView {
 		d.Title = v.Say("screen.of rod", "what", title, "rod", v.Title(rev))
 		to = append(to, document.Span{Text: v.Title(rev), Link: address(RodView, RodKey, a.Of)})
 		if rev.Fault() == nil {
@@ -103,8 +104,13 @@ func (v *Views) Asked(a Asked) (*document.Document, error) {
 		if ofOthers[deed.Name] {
 			of = ""
 		}
+		form := v.deedForm(deed.Name, of, deed.Fields...)
+		if of == "" {
+			asked := &form.Blocks[0].(document.Fields).List[0]
+			asked.Value, asked.Fault = deed.Of.Value, deed.Of.Fault
+		}
 		d.Blocks = append(d.Blocks, document.Details{Summary: v.Say("screen.deeds." + deed.Name), Open: a.View == NewView,
-			Blocks: []document.Block{v.deedForm(deed.Name, of, deed.Fields...)}})
+			Blocks: []document.Block{form}})
 	}
 	return d, nil
 }
