@@ -45,9 +45,11 @@ func (s *screenServer) guarded(next http.Handler) http.Handler {
 			return
 		}
 		// Nothing more is read, and what takes long to lay out is not given up for that.
+		answer := http.NewResponseController(w)
 		if r.Method != http.MethodPost {
-			_ = http.NewResponseController(w).SetReadDeadline(time.Time{})
+			_ = answer.SetReadDeadline(time.Time{})
 		}
+		_ = answer.SetWriteDeadline(time.Time{})
 		defer func() { // one request's fault is no other's
 			if why := recover(); why != nil {
 				s.complain(fmt.Sprintf("a request failed: %v\n%s", why, debug.Stack()))

@@ -25,9 +25,10 @@ import (
 // kept is the range as trials read it, opened once for many of them.
 type kept struct {
 	*catalogue.Range
-	open   io.Closer
-	state  string            // of the files, when it was opened
-	drafts map[string]*draft // by model
+	open     io.Closer
+	state    string            // of the files, when it was opened
+	drafts   map[string]*draft // by model
+	verdicts map[*draft]string
 }
 
 // draft is a model as its file says.
@@ -36,13 +37,10 @@ type draft struct {
 	text []byte
 }
 
-// draft reads a draft where that is not the one read last.
+// draft reads a draft where that was not read yet.
 func (k *kept) draft(files working.Dir, model string) (*draft, error) {
-	d := k.drafts[model]
-	if d != nil {
-		if now, err := files.Read(d.File); err == nil && bytes.Equal(now, d.text) {
-			return d, nil
-		}
+	if d := k.drafts[model]; d != nil {
+		return d, nil
 	}
 	rev, err := k.Find(model, "draft")
 	if err != nil {
@@ -56,17 +54,28 @@ func (k *kept) draft(files working.Dir, model string) (*draft, error) {
 	return k.drafts[model], nil
 }
 
+// stale reports whether a draft that was read is another one now.
+func (k *kept) stale(files working.Dir, model string) bool {
+	d := k.drafts[model]
+	if d == nil {
+		return false
+	}
+	now, err := files.Read(d.File)
+	return err != nil || !bytes.Equal(now, d.text)
+}
+
 // trying gives the range to one trial at a time.
 func (s *screenServer) trying(ctx context.Context, model string, do func(*kept) error) error {
 	s.trials.Lock()
 	defer s.trials.Unlock()
+	files := s.program.files()
 	state, _ := s.files.now()
-	for _, file := range []string{"range.yaml", "parts.yaml", "materials.yaml", "models/" + model + ".yaml"} {
-		if info, err := os.Stat(s.program.files().Within(file)); err == nil {
+	for _, file := range []string{"range.yaml", "parts.yaml", "materials.yaml"} {
+		if info, err := os.Stat(files.Within(file)); err == nil {
 			state += " " + info.ModTime().String()
 		}
 	}
-	if s.kept != nil && s.kept.state != state {
+	if s.kept != nil && (s.kept.state != state || s.kept.stale(files, model)) {
 		_ = s.kept.open.Close()
 		s.kept = nil
 	}
@@ -76,9 +85,43 @@ func (s *screenServer) trying(ctx context.Context, model string, do func(*kept) 
 		if err != nil {
 			return err
 		}
-		s.kept = &kept{r, open, state, map[string]*draft{}}
+		s.kept = &kept{r, open, state, map[string]*draft{}, map[*draft]string{}}
 	}
 	return do(s.kept)
+}
+
+// verdict says whether a model could go on sale as it stands. The range at a glance asks
+// so of those that somebody looks at.
+func (s *screenServer) verdict(w http.ResponseWriter, r *http.Request) {
+	model := r.FormValue(screen.RodKey)
+	if isPath(model) || strings.ContainsFunc(model, unnamed) {
+		http.NotFound(w, r)
+		return
+	}
+	var said string
+	err := s.trying(r.Context(), model, func(of *kept) error {
+		d, err := of.draft(s.program.files(), model)
+		if err != nil {
+			return err
+		}
+		if _, known := of.verdicts[d]; !known {
+			v, err := screen.New(of.Range, s.now(), screen.Workshop)
+			if err != nil {
+				return err
+			}
+			if of.verdicts[d], err = v.Judged(r.Context(), d.Revision); err != nil {
+				return err
+			}
+		}
+		said = of.verdicts[d]
+		return nil
+	})
+	if err != nil {
+		http.NotFound(w, r)
+		return
+	}
+	w.Header().Set("Content-Type", "text/plain; charset=utf-8")
+	_, _ = io.WriteString(w, said)
 }
 
 func (s *screenServer) openForTrials(ctx context.Context) (*catalogue.Range, io.Closer, error) {
@@ -155,7 +198,7 @@ func (s *screenServer) trial(of *kept, model string, form url.Values) (*trial, e
 	}
 	t := &trial{was: draft.text, Trial: screen.Trial{
 		Model: model, File: draft.File, Rod: draft.Revision, Sum: sumOf(draft.text), Text: string(draft.text), Set: map[string]string{},
-		Count: form.Get(screen.CountKey), ButtRing: form.Get(screen.ButtRingKey), Load: form.Get(screen.LoadKey), Pull: form.Get(screen.PullKey),
+		Count: form.Get(screen.CountKey), ButtRing: form.Get(screen.ButtRingKey), Load: form.Get(screen.LoadKey), Pull: form.Get(screen.PullKey), Dragged: form.Has(screen.DraggedKey),
 	}}
 	if form.Has(screen.TextKey) {
 		t.Text = unixLines(form.Get(screen.TextKey))

@@ -40,6 +40,8 @@ const (
 	DeedKey = "deed" // of a form: what is done
 	BackKey = "back" // the view to go back to
 	KeyKey  = "key"  // lets others in
+
+	VerdictsKey = "verdicts" // set where the range is shown with the verdict of every model
 )
 
 // What forms do, each by a command.

@@ -14,6 +14,7 @@ const (
 	ScriptName  = "screen.js"
 	ChangesName = "changes" // server-sent events: one when the state is not SinceKey's any more
 	SinceKey    = "since"
+	VerdictName = "verdict" // of a model, as text: the script puts it in the place of the link to its review
 )
 
 // Served is the address of the script for a view laid out at a state of the files.

@@ -29,6 +29,7 @@ type Views struct {
 	now    time.Time
 	reader Reader
 
+	Verdicts   bool   // of all models are worked out for the range, which may take its time
 	Load, Pull string // that bend the rod of a view, as of a Trial; "" the usual
 
 	parts     []*models.Part // of the range
@@ -157,7 +158,7 @@ func (v *Views) Range(ctx context.Context) (*document.Document, error) {
 	year := strconv.Itoa(v.now.Year())
 	d.Blocks = append(d.Blocks, links(document.Span{
 		Text: v.Say("screen.yearbook", "year", year), Link: address(YearbookView, YearKey, year),
-	}, v.link("views.built", address(BuiltView)), v.link("views.new", address(NewView))))
+	}, v.link("views.built", address(BuiltView)), v.link("views.new", address(NewView)), v.link("verdicts", address(RangeView, VerdictsKey, "all"))))
 	return d, nil
 }
 
@@ -229,19 +230,29 @@ func (v *Views) models(ctx context.Context, revs []*catalogue.Revision) (documen
 	return t, nil
 }
 
-// verdict says whether a rod that is not on sale could be.
+// verdict says whether a rod that is not on sale could be, or leads to where that is
+// said.
 func (v *Views) verdict(ctx context.Context, rev *catalogue.Revision) (document.Text, error) {
 	if rev.Status == catalogue.Released || rev.Fault() != nil {
 		return nil, nil
 	}
-	review, err := v.source.Judge(ctx, rev)
-	switch {
-	case ctx.Err() != nil:
-		return nil, ctx.Err()
-	case err != nil: // it cannot be worked out, as its own view says
-		return nil, nil
+	said := v.Say("screen.look")
+	if v.Verdicts {
+		var err error
+		if said, err = v.Judged(ctx, rev); err != nil {
+			return nil, ctx.Err() // it cannot be worked out, as its own view says
+		}
 	}
-	return document.Text{{Text: v.Verdict(review.Verdict()), Link: address(ReviewView, RodKey, rev.Model)}}, nil
+	return document.Text{{Text: said, Link: address(ReviewView, RodKey, rev.Model)}}, nil
+}
+
+// Judged is the verdict of a revision.
+func (v *Views) Judged(ctx context.Context, rev *catalogue.Revision) (string, error) {
+	review, err := v.source.Judge(ctx, rev)
+	if err != nil {
+		return "", err
+	}
+	return v.Verdict(review.Verdict()), nil
 }
 
 // lastChange is the reason of the latest change that was saved; "" where none was.
