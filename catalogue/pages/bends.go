@@ -53,12 +53,17 @@ func (p Pen) BendLadder(ctx context.Context, id string, rods []Labelled, most ev
 		cases[i] = most
 		cases[i].Force *= float64(i) / float64(steps)
 	}
+	return p.BendCases(ctx, id, rods, cases, steps/2)
+}
+
+// BendCases bends rods in several cases, one of which the picture shows.
+func (p Pen) BendCases(ctx context.Context, id string, rods []Labelled, cases []evaluate.BendCase, shown int) (*Ladder, error) {
 	bent, err := p.bendAll(ctx, rods, cases)
 	if err != nil {
 		return nil, err
 	}
 	v := p.newBending(id, rods, bent)
-	l := &Ladder{Shown: steps / 2, LabelID: v.loadID()}
+	l := &Ladder{Shown: shown, LabelID: v.loadID()}
 	l.Picture = v.picture(l.Shown)
 	l.Moves = slices.Sorted(maps.Keys(v.paths(0)))
 	for i := range cases {

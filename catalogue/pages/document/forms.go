@@ -2,6 +2,7 @@ package document
 
 import (
 	_ "embed"
+	"encoding/json"
 	"fmt"
 	"html"
 	"strings"
@@ -78,6 +79,14 @@ type Handle struct {
 	Field string  // its name
 	Label string  // what is moved
 	At    float64 // from the tip
+}
+
+// Moving is a figure of which a script moves some as a field of a form says.
+type Moving struct {
+	screenOnly
+	Of    Figure
+	Field string // its name
+	Data  any    // how, as JSON for the script
 }
 
 // Region is what a script fills anew from the server's answer.
@@ -241,6 +250,16 @@ func (b Printed) html(h *htmlWriter) {
 	case b.Text != "":
 		h.raw(text)
 	}
+}
+
+func (b Moving) html(h *htmlWriter) {
+	data, err := json.Marshal(b.Data)
+	if err != nil {
+		panic("document: " + err.Error())
+	}
+	h.rawf("<div data-moved-by=\"%s\" data-moves=\"%s\">\n", html.EscapeString(b.Field), html.EscapeString(string(data)))
+	b.Of.html(h)
+	h.raw("</div>\n")
 }
 
 func (b Region) html(h *htmlWriter) {

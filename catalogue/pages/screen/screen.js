@@ -29,6 +29,23 @@
   follow();
 }
 
+// The verdict of each model that is in view is asked for, one after the other, and said
+// where a link leads to its review.
+{
+  let last = Promise.resolve();
+  const seen = new IntersectionObserver((entries) => {
+    for (const { isIntersecting, target } of entries) {
+      if (!isIntersecting) continue;
+      seen.unobserve(target);
+      last = last.then(async () => {
+        const answer = await fetch(target.href.replace("/review?", "/verdict?"));
+        if (answer.ok) target.textContent = await answer.text();
+      }).catch(() => {}); // the page goes, or nobody answers any more: the link stays
+    }
+  });
+  if (location.pathname === "/") for (const link of document.querySelectorAll('td a[href^="./review?"]')) seen.observe(link);
+}
+
 // F2 turns showing to a customer on and off.
 addEventListener("keydown", (event) => {
   if (event.key === "F2") document.querySelector('a[href^="./show"]')?.click();
@@ -41,6 +58,7 @@ addEventListener("keydown", (event) => {
   const form = document.getElementById("try");
   let asking = false;
   let again = false;
+  let dragged = false;
   const show = (page) => {
     for (const part of page.querySelectorAll("[data-anew]")) {
       const shown = document.getElementById(part.id);
@@ -61,7 +79,8 @@ addEventListener("keydown", (event) => {
     }
     reveal();
   };
-  const ask = async () => {
+  const ask = async (goesOn) => {
+    dragged = Boolean(goesOn);
     if (asking) {
       again = true;
       return;
@@ -71,6 +90,7 @@ addEventListener("keydown", (event) => {
       do {
         again = false;
         const data = new URLSearchParams(new FormData(form));
+        if (dragged) data.set("dragged", "");
         let answer;
         if (form.dataset.ask) {
           data.delete("token");
@@ -81,6 +101,56 @@ addEventListener("keydown", (event) => {
     } finally {
       asking = false;
     }
+  };
+  // What bends is drawn from the shapes that came with the page, between two of them;
+  // the server is asked where it comes to rest.
+  const points = (path) => { // of data with ways from one to the next
+    const list = [];
+    let [x, y, command] = [0, 0, ""];
+    const parts = path.match(/[Mhvl]|-?\d*\.?\d+/g);
+    while (parts.length > 0) {
+      if (/[Mhvl]/.test(parts[0])) command = parts.shift();
+      if (command !== "v") x += Number(parts.shift());
+      if (command !== "h") y += Number(parts.shift());
+      list.push([x, y]);
+    }
+    return list;
+  };
+  const places = 60; // along a shape, so that one goes over into another with as many corners or fewer
+  const even = (list) => {
+    const far = [0];
+    for (let i = 1; i < list.length; i++) far.push(far[i - 1] + Math.hypot(list[i][0] - list[i - 1][0], list[i][1] - list[i - 1][1]));
+    let i = 1;
+    return Array.from({ length: places }, (_, k) => {
+      const at = far.at(-1) * k / (places - 1);
+      while (i < list.length - 1 && far[i] < at) i++;
+      if (list.length < 2) return list[0];
+      const share = far[i] > far[i - 1] ? Math.min(1, (at - far[i - 1]) / (far[i] - far[i - 1])) : 0;
+      return [0, 1].map((axis) => list[i - 1][axis] + share * (list[i][axis] - list[i - 1][axis]));
+    });
+  };
+  let moving; // to which value, in the next frame
+  const move = (input) => {
+    const shown = document.querySelector(`[data-moved-by="${input.name}"]`);
+    if (!shown) return false;
+    const drawn = () => {
+      const at = moving;
+      moving = undefined;
+      const { loads, frames, moves, id } = shown.moves ??= JSON.parse(shown.dataset.moves);
+      const i = Math.min(Math.max(loads.findIndex((load) => load >= at), 1), loads.length - 1);
+      const share = (at - loads[i - 1]) / (loads[i] - loads[i - 1]);
+      moves.forEach((path, n) => {
+        const [from, to] = [frames[i - 1], frames[i]].map((frame) => points(frame.data[n]));
+        const [a, b] = from.length === to.length ? [from, to] : [even(from), even(to)];
+        document.getElementById(path).setAttribute("d", "M" + a.map((one, k) => one.map((v, axis) => (v + share * (b[k][axis] - v)).toFixed(2)).join(" ")).join("L"));
+      });
+      const label = document.getElementById(id);
+      for (const axis of ["x", "y"]) label.setAttribute(axis, frames[i - 1][axis] + share * (frames[i][axis] - frames[i - 1][axis]));
+      label.textContent = "";
+    };
+    if (moving === undefined) requestAnimationFrame(drawn);
+    moving = Number(input.value);
+    return true;
   };
   const reveal = () => {
     for (const handle of document.querySelectorAll(".handles input")) handle.hidden = false;
@@ -100,7 +170,10 @@ addEventListener("keydown", (event) => {
           }
         }
       }
-      ask();
+      if (!move(event.target)) ask(true);
+    });
+    addEventListener("change", (event) => {
+      if (event.target.form === form || event.target.dataset.field) ask();
     });
   }
 }

@@ -30,6 +30,7 @@ type Trial struct {
 	Load, Pull  string            // that bend it: grams hung, and the angle of the pull in degrees
 	Rod         *catalogue.Revision
 	Other       [2]string // a key that the file lacks, by its path, and what it is set to
+	Dragged     bool      // whoever asks will ask again at once
 	Failed      error     // why what was asked for was not done
 	Theirs      string    // how Text differs from the file, where that was edited elsewhere
 }
@@ -45,6 +46,7 @@ const (
 	ButtRingKey = "butt-ring-at"
 	LoadKey     = "load"
 	PullKey     = "pull"
+	DraggedKey  = "dragged" // set by a script while something moves
 
 	OtherKey      = "key" // something to be set that the file lacks: its path
 	OtherValueKey = "value"
@@ -153,12 +155,14 @@ func (v *Views) controls(ctx context.Context, t *Trial) document.Block {
 		{Kind: "submit", Name: WishKey, Value: EvenWish, Label: v.Say("screen.try.even")},
 	}}, v.bendFields(ctx, t))
 	form.Blocks = append(form.Blocks, document.Offered{ID: materialList, Options: v.materials})
-	for from := 0; from < len(t.Values); {
-		to, top := from, t.Values[from].Path[0]
-		for to < len(t.Values) && t.Values[to].Path[0].Key == top.Key && (top.Key == "rings" || t.Values[to].Path[0] == top) {
+	rings := max(0, slices.IndexFunc(t.Values, func(value models.Value) bool { return value.Path[0].Key == "rings" }))
+	values := slices.Concat(t.Values[rings:], t.Values[:rings]) // what is changed most comes first
+	for from := 0; from < len(values); {
+		to, top := from, values[from].Path[0]
+		for to < len(values) && values[to].Path[0].Key == top.Key && (top.Key == "rings" || values[to].Path[0] == top) {
 			to++
 		}
-		if list, faulty := v.fields(t, t.Values[from:to]); len(list) > 0 {
+		if list, faulty := v.fields(t, values[from:to]); len(list) > 0 {
 			form.Blocks = append(form.Blocks, document.Details{
 				Summary: v.controlsOf(top), Open: faulty, Blocks: []document.Block{document.Fields{List: list}},
 			})
@@ -187,7 +191,8 @@ func (v *Views) bendFields(ctx context.Context, t *Trial) document.Fields {
 func (v *Views) bend(ctx context.Context, rev *catalogue.Revision, arg string, figs *evaluate.Figures) ([]document.Block, error) {
 	t := &Trial{Rod: rev, Load: v.Load, Pull: v.Pull}
 	t.Usual(figs)
-	pictures, err := v.bent(ctx, t, nil)
+	pictures, curvature, err := v.bent(ctx, t, nil)
+	pictures = append(pictures, curvature...)
 	if err != nil {
 		pictures = append(pictures, document.Caution{Title: v.Say("screen.try.no bend"), Text: document.Plain(err.Error())})
 	}
@@ -330,20 +335,19 @@ func (v *Views) outcome(ctx context.Context, t *Trial, before *catalogue.Revisio
 			return nil, err
 		}
 	}
-	blocks = append(blocks, v.answers(step)...)
-	if table := v.Sights(step); len(table.Rows) > 0 {
-		blocks = append(blocks, table)
-	}
-	pictures, err := v.bent(ctx, t, before)
+	bends, curvature, err := v.bent(ctx, t, before)
 	if err != nil {
 		blocks = append(blocks, document.Caution{Title: v.Say("screen.try.no bend"), Text: document.Plain(err.Error())})
 	}
-	blocks = append(blocks, pictures...)
+	blocks = append(append(blocks, bends...), v.answers(step)...)
+	if table := v.Sights(step); len(table.Rows) > 0 {
+		blocks = append(blocks, table)
+	}
 	verdict := document.Table{Caption: v.Say("screen.try.verdict", "verdict", v.Verdict(review.Verdict())), Columns: make([]document.Column, 2)}
 	for _, reason := range review.Reasons {
 		verdict.Add(v.Gravity(reason), v.Note(reason.Note))
 	}
-	return append(blocks, verdict), nil
+	return append(append(blocks, verdict), curvature...), nil
 }
 
 // answers are the figures that say most and those that changed, each with the answer to
@@ -379,14 +383,14 @@ func (v *Views) answers(step *catalogue.Step) []document.Block {
 
 // bent draws the rod bent over the one it is held against, with the line through its
 // rings, and where it stays flat.
-func (v *Views) bent(ctx context.Context, t *Trial, before *catalogue.Revision) ([]document.Block, error) {
+func (v *Views) bent(ctx context.Context, t *Trial, before *catalogue.Revision) (bends, curvature []document.Block, err error) {
 	load, err := strconv.ParseFloat(t.Load, 64)
 	if err != nil || !(load >= 0 && load <= 1e6) {
-		return nil, nil
+		return nil, nil, nil
 	}
 	pull, err := strconv.ParseFloat(t.Pull, 64)
 	if err != nil || !(pull >= 0 && pull <= 180) {
-		return nil, nil
+		return nil, nil, nil
 	}
 	var rods []pages.Labelled
 	for _, rev := range []*catalogue.Revision{before, t.Rod} {
@@ -398,13 +402,49 @@ func (v *Views) bent(ctx context.Context, t *Trial, before *catalogue.Revision) 
 	if !threaded {
 		rods = []pages.Labelled{{Label: v.Standing(t.Rod), Spec: t.Rod.Spec()}}
 	}
-	bends, err := v.pen.Bends(ctx, rods, evaluate.BendCase{Force: load * Gram, Direction: pull * math.Pi / 180, Weight: true, ThroughRings: threaded})
-	if err != nil {
-		return nil, err
+	of := evaluate.BendCase{Force: load * Gram, Direction: pull * math.Pi / 180, Weight: true, ThroughRings: threaded}
+	if t.Dragged {
+		bent, err := v.pen.Bends(ctx, rods, of)
+		if err != nil {
+			return nil, nil, err
+		}
+		bends = append(bends, document.Figure{Picture: bent})
+	} else if bends, err = v.bentByLoads(ctx, rods, of, load, float64(v.mostLoad(ctx, t))); err != nil {
+		return nil, nil, err
 	}
-	curvature, err := v.pen.Curvature(t.Rod.Spec())
+	along, err := v.pen.Curvature(t.Rod.Spec())
 	if err != nil {
-		return []document.Block{document.Figure{Picture: bends}}, err
+		return bends, nil, err
 	}
-	return []document.Block{document.Figure{Picture: bends}, document.Figure{Picture: curvature}}, nil
+	return bends, []document.Block{document.Figure{Picture: along}}, nil
+}
+
+// loadSteps is into how many steps the loads are parted that a rod is drawn under: what
+// lies between two of them is hardly told from a straight way from one to the other.
+const loadSteps = 12
+
+// bentByLoads draws rods bent by a load, with how they bend under others up to the most,
+// in grams, for a script to show between them.
+func (v *Views) bentByLoads(ctx context.Context, rods []pages.Labelled, of evaluate.BendCase, load, most float64) ([]document.Block, error) {
+	loads := []float64{load}
+	for i := range loadSteps + 1 {
+		loads = append(loads, most*float64(i)/loadSteps)
+	}
+	slices.Sort(loads)
+	loads = slices.Compact(loads)
+	cases := make([]evaluate.BendCase, len(loads))
+	for i, grams := range loads {
+		cases[i] = of
+		cases[i].Force = grams * Gram
+	}
+	l, err := v.pen.BendCases(ctx, "bend", rods, cases, slices.Index(loads, load))
+	if err != nil { // under more than is asked for, perhaps
+		bent, err := v.pen.Bends(ctx, rods, of)
+		return []document.Block{document.Figure{Picture: bent}}, err
+	}
+	moves := struct {
+		Loads []float64 `json:"loads"`
+		*pages.Ladder
+	}{loads, l}
+	return []document.Block{document.Moving{Of: document.Figure{Picture: l.Picture}, Field: LoadKey, Data: moves}}, nil
 }
