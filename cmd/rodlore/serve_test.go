@@ -64,8 +64,8 @@ func ask(h http.Handler, address string) (status int, page string) {
 
 var hrefs = regexp.MustCompile(`href="\./([^"]*)"`)
 
-// TestViewsLeadToEachOther follows every link from the range on, looks at a page of
-// each kind in a browser and at all as HTML.
+// TestViewsLeadToEachOther follows every link from the range on, and looks at all pages
+// as HTML.
 func TestViewsLeadToEachOther(t *testing.T) {
 	screen, _ := showing(t)
 	pages, kinds := map[string][]byte{}, map[string]string{}
@@ -100,9 +100,25 @@ func TestViewsLeadToEachOther(t *testing.T) {
 		}
 	}
 	pagetest.Validate(t, pages)
-	b := pagetest.Open(t, pages)
-	for _, view := range []string{"", "rod", "compare", "review", "patterns", "built", "new", "fit"} { // the others are looked at where they are made
-		b.Accessible(t, kinds[view])
+}
+
+// TestViewsAreAccessible looks at every view as people do who see or move otherwise.
+func TestViewsAreAccessible(t *testing.T) {
+	h, _ := showing(t)
+	b := pagetest.Visit(t, h)
+	looked := map[string]bool{"try": true, "trace": true} // where they are tried out
+	for _, address := range []string{
+		"", "rod?of=skerry-10", "compare?of=skerry-10@2025&with=skerry-10@2026", "story?of=wrack-9", "review?of=skerry-10", "sheet?of=wrack-9", "yearbook?year=2026",
+		"patterns?of=rill-7&count=6", "steps?of=skerry-10@2025&to=skerry-10@2026", "fit?of=skerry-10", "built?of=skerry-10", "serial?of=0147", "chart?of=skerry-10", "new",
+	} {
+		view, _, _ := strings.Cut(address, "?")
+		looked[view] = true
+		b.Accessible(t, address)
+	}
+	for _, view := range slices.Concat(slices.Collect(maps.Keys(viewsByName)), slices.Collect(maps.Keys(askedViews))) {
+		if !looked[view] {
+			t.Errorf("%q is not looked at", view)
+		}
 	}
 }
 
@@ -297,8 +313,54 @@ func TestAskedViews(t *testing.T) {
 		}
 	}
 	w := posted(t, h, "new", url.Values{"deed": {"blank"}, "of": {"gull-10"}, "length": {"9"}, "tip": {"1.9 mm"}, "butt": {"12 mm"}, "mass": {"71 g"}, "hung": {"412 mm under 100 g"}})
-	if w.Code != http.StatusUnprocessableEntity || !strings.Contains(html.UnescapeString(w.Body.String()), `"9" has no unit`) {
-		t.Errorf("a fault: %d\n%s", w.Code, w.Body)
+	for _, want := range []string{`<p class="fault" id="field-3-fault">"9" has no unit; write it with one`, `value="412 mm under 100 g"`, `value="gull-10"`} {
+		if page := html.UnescapeString(w.Body.String()); w.Code != http.StatusUnprocessableEntity || !strings.Contains(page, want) {
+			t.Errorf("a fault: %d, without %q\n%s", w.Code, want, page)
+		}
+	}
+	w = posted(t, h, "new", url.Values{"deed": {"like"}, "of": {"Gull 10"}, "like": {"skerry-10"}})
+	if page := html.UnescapeString(w.Body.String()); w.Code != http.StatusUnprocessableEntity || !strings.Contains(page, `-fault">model "Gull 10": use small letters`) {
+		t.Errorf("a fault of a name: %d\n%s", w.Code, page)
+	}
+}
+
+// TestVerdictsComeAfterwards looks at the range, which is shown before any verdict is
+// worked out, and looks that they come, by a link and by the script, and follow the file.
+func TestVerdictsComeAfterwards(t *testing.T) {
+	h, dir := showing(t)
+	const verdict = "fit with reservations"
+	if _, page := ask(h, ""); strings.Contains(page, verdict) {
+		t.Error("the range is shown with a verdict")
+	}
+	if _, page := ask(h, "?verdicts=all"); !strings.Contains(page, verdict) {
+		t.Errorf("no verdict in\n%s", page)
+	}
+	if status, said := ask(h, "verdict?of=skerry-10"); status != http.StatusOK || said != verdict {
+		t.Errorf("%d, %q", status, said)
+	}
+	file := filepath.Join(dir, "models", "skerry-10.yaml")
+	heavy := bytes.Replace(read(t, file), []byte("weight: at most 180 g"), []byte("weight: at most 80 g"), 1)
+	if err := os.WriteFile(file, heavy, 0o666); err != nil {
+		t.Fatal(err)
+	}
+	if status, said := ask(h, "verdict?of=skerry-10"); status != http.StatusOK || said == verdict || said == "" {
+		t.Errorf("as heavy as it must not be: %d, %q", status, said)
+	}
+	for _, of := range []string{"", "no-such", "..%2fskerry-10", "models/skerry-10.yaml"} {
+		if status, _ := ask(h, "verdict?of="+of); status != http.StatusNotFound {
+			t.Errorf("%q: %d", of, status)
+		}
+	}
+	b := pagetest.Visit(t, h)
+	b.Show(t, "", pagetest.View{Width: 360})
+	if said := b.Ask(t, `(async () => {
+		const link = document.querySelector('td a[href*="overfall"][href*="review"]');
+		const was = link.textContent;
+		link.scrollIntoView();
+		while (link.textContent === was) await new Promise((done) => setTimeout(done, 20));
+		return link.textContent;
+	})()`); !strings.Contains(said, "fit") {
+		t.Errorf("by the script: %q", said)
 	}
 }
 
@@ -407,19 +469,31 @@ func TestServeEnds(t *testing.T) {
 	told := make(chan string, 1)
 	p := &program{dir: dir, printer: printer{env: func(string) string { return "off" }}, now: scriptClock, err: writing(func(b []byte) { told <- string(b) })}
 	ended := make(chan error, 1)
-	go func() { ended <- p.serve(ctx, 0, false, false) }()
+	go func() { ended <- p.serve(ctx, 0, false, false, "") }()
 	address, _, _ := strings.Cut(<-told, " ")
 	answer, err := http.Get(address)
 	if err != nil || answer.StatusCode != http.StatusOK {
 		t.Fatalf("%s: %v, %v", address, answer, err)
 	}
+	page, err := io.ReadAll(answer.Body)
 	answer.Body.Close()
+	if err != nil {
+		t.Fatal(err)
+	}
+	follows, err := http.Get(address + "changes?" + sinceIn.FindStringSubmatch(string(page))[1])
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer follows.Body.Close()
 	cancel()
+	if told, _ := io.ReadAll(follows.Body); len(told) > 0 { // it ends, and by nothing that the files did
+		t.Errorf("whoever follows the files is told %q", told)
+	}
 	if err := <-ended; !errors.Is(err, context.Canceled) {
 		t.Errorf("ended by %v", err)
 	}
 	none := &program{dir: t.TempDir(), printer: printer{env: func(string) string { return "off" }}, now: scriptClock, err: io.Discard}
-	if err := none.serve(context.Background(), 0, false, false); err == nil {
+	if err := none.serve(context.Background(), 0, false, false, ""); err == nil {
 		t.Error("a folder without a range is shown")
 	}
 }

@@ -255,6 +255,89 @@ func TestTryInABrowser(t *testing.T) {
 	}
 }
 
+// TestTourInABrowser goes through the screen as a maker would click it: from the range to
+// a model, a ring moved, kept, saved with its reason, ticked in the review, looked at in
+// the story, and back.
+func TestTourInABrowser(t *testing.T) {
+	h, dir := showing(t)
+	b := pagetest.Visit(t, h)
+	click := func(text, comes string) {
+		t.Helper()
+		b.Ask(t, `setTimeout(() => [...document.querySelectorAll("a, button")].find((e) => e.textContent.trim().startsWith(`+strconv.Quote(text)+`)).click()); ""`)
+		b.Comes(t, comes)
+	}
+	shows := func(text string) {
+		t.Helper()
+		for end := time.Now().Add(time.Minute); b.Ask(t, `String(document.body.textContent.includes(`+strconv.Quote(text)+`))`) != "true"; time.Sleep(20 * time.Millisecond) {
+			if time.Now().After(end) {
+				t.Fatalf("%s does not show %q", b.Ask(t, `location.href`), text)
+			}
+		}
+	}
+	b.Show(t, "", pagetest.View{Width: 1280})
+	click("Skerry 10", "/rod?of=skerry-10")
+	click("Try it out", "/try?of=skerry-10")
+	b.Ask(t, `document.querySelector('[data-field="set rings[at 381 mm].at"]').focus(); ""`)
+	for range 4 {
+		b.Press(t, kb.ArrowLeft)
+	}
+	click("Keep as draft", "/rod?of=skerry-10")
+	b.Ask(t, `document.querySelector('[name="why"]').value = "the third ring nearer the butt"; ""`)
+	click("Save", "/rod?of=skerry-10&told=")
+	shows("saved 1 file as")
+	shows("the third ring nearer the butt")
+	if file := read(t, filepath.Join(dir, "models", "skerry-10.yaml")); !bytes.Contains(file, []byte("{at: 385 mm,")) {
+		t.Errorf("saved as\n%s", file)
+	}
+	click("Is it fit for sale?", "/review?of=skerry-10")
+	b.Ask(t, `document.querySelector('[name="tick"][value="feet"]').click(); document.querySelector('[name="by"]').value = "MK"; ""`)
+	click("Tick", "/review?of=skerry-10&told=")
+	shows("rodlore review")
+	click("Skerry 10", "/rod?of=skerry-10")
+	click("The story", "/story?of=skerry-10")
+	click("All models", "/")
+	shows("The models as they stand")
+	b.Ask(t, `setTimeout(() => history.back()); ""`)
+	b.Comes(t, "/story?of=skerry-10")
+	b.Ask(t, `setTimeout(() => history.forward()); ""`)
+	b.Comes(t, "/")
+	shows("The models as they stand")
+}
+
+// TestBendIsDrawnBetweenShapes drags the load: in every frame the bend is another, and
+// the server is asked once, at the end.
+func TestBendIsDrawnBetweenShapes(t *testing.T) {
+	h, _ := showing(t)
+	b := pagetest.Visit(t, h)
+	for _, page := range []string{"rod?of=skerry-10", "try?of=skerry-10"} {
+		b.Show(t, page, pagetest.View{Width: 1280})
+		said := b.Ask(t, `(async () => {
+			const asked = window.fetch;
+			let fetches = 0, last = 0, inOrder = true;
+			window.fetch = (...all) => { fetches++; return asked(...all); };
+			const slider = document.getElementById("try").elements.load;
+			const shapes = new Set(), tips = [];
+			for (let grams = 0; grams < 600; grams += 10) {
+				slider.value = grams;
+				slider.dispatchEvent(new Event("input", { bubbles: true }));
+				const now = await new Promise((done) => requestAnimationFrame(() => requestAnimationFrame(done)));
+				inOrder &&= now > last;
+				last = now;
+				const rod = document.getElementById("bend-rod-0");
+				shapes.add(rod.getAttribute("d"));
+				tips.push(rod.getBBox().height);
+			}
+			const dragging = fetches;
+			slider.dispatchEvent(new Event("change", { bubbles: true }));
+			while (!document.querySelector("#outcome, #bent").textContent.includes(slider.value)) await new Promise((done) => setTimeout(done, 20));
+			return [shapes.size, tips.every((tip, i) => i === 0 || tip > tips[i - 1] - 0.5) && inOrder, dragging, fetches].join(" ");
+		})()`)
+		if said != "60 true 0 1" {
+			t.Errorf("%s: shapes, in order, asked while dragging and at all: %s", page, said)
+		}
+	}
+}
+
 // BenchmarkTry answers one setting after the other.
 func BenchmarkTry(b *testing.B) {
 	dir := filepath.Join(b.TempDir(), "range")
@@ -267,6 +350,7 @@ func BenchmarkTry(b *testing.B) {
 	places := []string{"382 mm", "383 mm", "384 mm", "385 mm"}
 	for i := 0; b.Loop(); i++ {
 		form.Set(ringAt381, places[i%len(places)])
+		form.Set(screen.DraggedKey, "")
 		if w := tried(h, form, ""); w.Code != http.StatusOK {
 			b.Fatal(w.Code)
 		}
@@ -306,6 +390,37 @@ func TestPhotographInABrowser(t *testing.T) {
 	}
 	if curve := b.Ask(t, `document.querySelector(".board polyline")?.getAttribute("points") ?? ""`); len(strings.Fields(curve)) < 10 {
 		t.Errorf("the bend worked out is not laid over it: %q", curve)
+	}
+	form := func(name string) string {
+		return b.Ask(t, `document.getElementById("try").elements.`+name+`.value`)
+	}
+	marks, points := form("marks"), form("points")
+	middle := `(i) => { const r = i.getBoundingClientRect(); return [r.left + r.width / 2, r.top + r.height / 2]; }`
+	b.Drag(t, `.board g[data-at="1"]`, middle, 30)
+	if now := form("marks"); now == marks || form("points") != points {
+		t.Errorf("a mark that was dragged: %q, then %q", marks, now)
+	}
+	b.Drag(t, `.board g[data-at="1"]`, middle, -30)
+	if now := form("marks"); now != marks {
+		t.Errorf("dragged back: %q, then %q", marks, now)
+	}
+	b.Drag(t, ".board", `(i) => { const r = i.getBoundingClientRect(); return [r.left + r.width * 0.7, r.top + r.height * 0.8]; }`, 0)
+	if now := form("points"); len(strings.Fields(now)) != 3 {
+		t.Errorf("a third point: %q", now)
+	}
+	b.Press(t, kb.Delete)
+	if now := form("points"); now != points {
+		t.Errorf("taken away: %q, then %q", points, now)
+	}
+	zoomed := b.Ask(t, `(() => {
+		const board = document.querySelector(".board"), was = board.getBoundingClientRect().width;
+		const zoom = document.getElementById("photo-zoom");
+		zoom.value = 2;
+		zoom.dispatchEvent(new Event("input", { bubbles: true }));
+		return String(board.getBoundingClientRect().width / was);
+	})()`)
+	if zoomed != "2" || form("marks") != marks || form("points") != points {
+		t.Errorf("zoomed %s times: %q, %q", zoomed, form("marks"), form("points"))
 	}
 	b.Ask(t, `setTimeout(() => document.querySelector("#try button").click()); ""`)
 	b.Comes(t, "/fit?of=skerry-10")

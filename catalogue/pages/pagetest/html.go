@@ -11,11 +11,15 @@ import (
 	"os/exec"
 	"path/filepath"
 	"strings"
+	"sync"
 	"testing"
 	"time"
 
 	"github.com/chromedp/cdproto/emulation"
+	"github.com/chromedp/cdproto/log"
+	"github.com/chromedp/cdproto/network"
 	printing "github.com/chromedp/cdproto/page"
+	"github.com/chromedp/cdproto/runtime"
 	"github.com/chromedp/chromedp"
 )
 
@@ -67,6 +71,9 @@ type Browser struct {
 	ctx context.Context
 	url string
 	axe string
+
+	mu    sync.Mutex
+	heard []string // that no page may do
 }
 
 // Open starts a browser, which ends with the test, on pages by name.
@@ -75,6 +82,10 @@ func Open(t testing.TB, pages map[string][]byte) *Browser {
 	return Visit(t, http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
 		name := strings.TrimPrefix(r.URL.Path, "/")
 		page, ok := pages[name]
+		if name == "favicon.ico" { // which a browser asks for by itself
+			w.WriteHeader(http.StatusNoContent)
+			return
+		}
 		if !ok {
 			http.NotFound(w, r)
 			return
@@ -83,7 +94,9 @@ func Open(t testing.TB, pages map[string][]byte) *Browser {
 	}))
 }
 
-// Visit starts a browser, which ends with the test, on what a handler serves.
+// Visit starts a browser, which ends with the test, on what a handler serves. Whatever is
+// done in it, the test fails where a page throws, tells the console of an error, or asks
+// another host.
 func Visit(t testing.TB, served http.Handler) *Browser {
 	t.Helper()
 	path := program(t, "chromium")
@@ -105,7 +118,51 @@ func Visit(t testing.TB, served http.Handler) *Browser {
 	if err := chromedp.Do(ctx); err != nil { // starts it: the context of the first step ends it
 		t.Fatal(err)
 	}
-	return &Browser{ctx: ctx, url: server.URL + "/", axe: string(axe)}
+	b := &Browser{ctx: ctx, url: server.URL + "/", axe: string(axe)}
+	if err := chromedp.Listen(ctx, b.hear); err != nil {
+		t.Fatal(err)
+	}
+	t.Cleanup(func() {
+		b.mu.Lock()
+		defer b.mu.Unlock()
+		for _, what := range b.heard {
+			t.Error(what)
+		}
+	})
+	return b
+}
+
+// hear notes what no page may do.
+func (b *Browser) hear(event any) {
+	what := ""
+	switch e := event.(type) {
+	case *runtime.EventExceptionThrown:
+		what = "a page throws: " + e.ExceptionDetails.Text
+		if thrown := e.ExceptionDetails.Exception; thrown != nil {
+			what += ": " + thrown.Description
+		}
+	case *runtime.EventConsoleAPICalled:
+		if e.Type == runtime.ConsoleAPICalledTypeError || e.Type == runtime.ConsoleAPICalledTypeWarning {
+			what = "a page tells the console of an error:"
+			for _, said := range e.Args {
+				what += " " + string(said.Value) + said.Description
+			}
+		}
+	case *log.EventEntryAdded:
+		if e.Entry.Level == log.EntryLevelError {
+			what = "the browser tells of an error: " + e.Entry.Text + " " + e.Entry.URL
+		}
+	case *network.EventRequestWillBeSent:
+		at := e.Request.URL
+		if !strings.HasPrefix(at, b.url) && !strings.HasPrefix(at, "data:") && !strings.HasPrefix(at, "blob:"+b.url) {
+			what = "a page asks another host: " + at
+		}
+	}
+	if what != "" {
+		b.mu.Lock()
+		defer b.mu.Unlock()
+		b.heard = append(b.heard, what)
+	}
 }
 
 // Show shows a page in a view.

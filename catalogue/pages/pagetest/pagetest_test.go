@@ -51,3 +51,21 @@ func TestValidatorFindsFaults(t *testing.T) {
 		t.Errorf("a page with a fault passed: %v\n%s", err, out)
 	}
 }
+
+func TestBrowserHearsWhatNoPageMayDo(t *testing.T) {
+	b := Open(t, map[string][]byte{
+		"throws.html": styled("</style><script>throw new Error('torn')</script><style>"), "tells.html": styled("</style><script>console.error('told')</script><style>"),
+		"asks.html": styled("</style><script>fetch('http://elsewhere.example/').catch(() => {})</script><style>"), "good.html": styled(""),
+	})
+	for page, want := range map[string]string{"throws.html": "torn", "tells.html": "told", "asks.html": "elsewhere.example", "good.html": ""} {
+		b.Show(t, page, Views[0])
+		b.Ask(t, `""`)
+		b.mu.Lock()
+		heard := strings.Join(b.heard, "\n")
+		b.heard = nil
+		b.mu.Unlock()
+		if want == "" && heard != "" || !strings.Contains(heard, want) {
+			t.Errorf("%s: %q", page, heard)
+		}
+	}
+}
