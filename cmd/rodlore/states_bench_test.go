@@ -7,9 +7,11 @@ import (
 	"fmt"
 	"io"
 	"maps"
+	"net/http"
 	"os"
 	"os/exec"
 	"path/filepath"
+	"runtime"
 	"strings"
 	"syscall"
 	"testing"
@@ -124,6 +126,23 @@ func BenchmarkManyStates(b *testing.B) {
 					b.ReportMetric(float64((cpu(syscall.RUSAGE_SELF)-before).Milliseconds())/float64(b.N), "cpu-ms/op")
 				})
 			}
+			b.Run("serve", func(b *testing.B) {
+				before := cpu(syscall.RUSAGE_SELF)
+				for b.Loop() {
+					p := &program{dir: dir, printer: printer{env: os.Getenv}, now: time.Now, err: io.Discard}
+					s, err := p.screen(context.Background())
+					if err != nil {
+						b.Fatal(err)
+					}
+					if status, page := ask(s.views(), ""); status != http.StatusOK {
+						b.Fatalf("%d\n%s", status, page)
+					}
+				}
+				var m runtime.MemStats
+				runtime.ReadMemStats(&m)
+				b.ReportMetric(float64((cpu(syscall.RUSAGE_SELF)-before).Milliseconds())/float64(b.N), "cpu-ms/op")
+				b.ReportMetric(float64(m.Sys-m.HeapReleased)/1e6, "MB")
+			})
 			b.Run("git log", func(b *testing.B) {
 				before := cpu(syscall.RUSAGE_CHILDREN)
 				for b.Loop() {
