@@ -205,6 +205,16 @@ func TestTryTellsOfAnEditElsewhere(t *testing.T) {
 	if !bytes.Equal(read(t, file), theirs) {
 		t.Fatal("what was edited elsewhere is gone")
 	}
+	half := theirs[:len(theirs)/2] // as an editor has it that writes in place
+	if err := os.WriteFile(file, half, 0o666); err != nil {
+		t.Fatal(err)
+	}
+	if w := tried(h, filled(w.Body.String()), screen.KeepWish); w.Code != http.StatusOK || !strings.Contains(w.Body.String(), "edited elsewhere") || !bytes.Equal(read(t, file), half) {
+		t.Errorf("over a file that is half written: %d\n%s", w.Code, read(t, file))
+	}
+	if err := os.WriteFile(file, theirs, 0o666); err != nil {
+		t.Fatal(err)
+	}
 	if w := tried(h, filled(w.Body.String()), screen.KeepWish); w.Code != http.StatusSeeOther {
 		t.Fatalf("having seen both: %d", w.Code)
 	}

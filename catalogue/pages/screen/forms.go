@@ -66,8 +66,8 @@ func (v *Views) Asked(a Asked) (*document.Document, error) {
 	title, to := v.Say("screen.views."+a.View), []document.Span{v.link("all", address(RangeView))}
 	d := v.document(title, "")
 	if rev, err := v.source.FindRod(a.Of); err == nil && a.View != SerialView && a.View != NewView {
-		d.Title = v.Say("screen.of rod", "what", title, "rod", v.Title(rev))
-		to = append(to, document.Span{Text: v.Title(rev), Link: address(RodView, RodKey, a.Of)})
+		d.Title = v.Say("screen.of rod", "what", title, "rod", v.title(rev))
+		to = append(to, document.Span{Text: v.title(rev), Link: address(RodView, RodKey, a.Of)})
 		if rev.Fault() == nil {
 			picture, err := v.figure(v.pen.Rod(rev.Spec()))
 			if err != nil {

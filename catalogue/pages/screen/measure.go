@@ -53,8 +53,8 @@ func (v *Views) Trace(of, load string, fields []document.Field) (*document.Docum
 	if err != nil {
 		return nil, err
 	}
-	d := v.document(v.Say("screen.of rod", "what", v.Say("screen.views.trace"), "rod", v.Title(rev)), "",
-		links(v.link("all", address(RangeView)), document.Span{Text: v.Title(rev), Link: address(RodView, RodKey, of)}, v.link("views.fit", address(FitView, RodKey, rev.Model))))
+	d := v.document(v.Say("screen.of rod", "what", v.Say("screen.views.trace"), "rod", v.title(rev)), "",
+		links(v.link("all", address(RangeView)), document.Span{Text: v.title(rev), Link: address(RodView, RodKey, of)}, v.link("views.fit", address(FitView, RodKey, rev.Model))))
 	picture, err := v.figure(v.pen.Rod(rev.Spec()))
 	if err != nil {
 		return nil, err

@@ -63,7 +63,7 @@ func (v *Views) Try(ctx context.Context, t *Trial) (*document.Document, error) {
 	if before == nil && t.Rod.Before != nil && t.Rod.Before.Fault() == nil {
 		before = t.Rod.Before
 	}
-	title := v.Title(t.Rod)
+	title := v.title(t.Rod)
 	d := v.document(v.Say("screen.try.title", "rod", title), "", links(
 		v.link("all", address(RangeView)), document.Span{Text: title, Link: address(RodView, RodKey, t.Model)},
 		v.link("try.again", address(TryView, RodKey, t.Model))))
@@ -86,7 +86,7 @@ func (v *Views) stage(t *Trial, before *catalogue.Revision) (document.Block, err
 	var rods []pages.Labelled
 	for _, rev := range []*catalogue.Revision{before, t.Rod} {
 		if rev != nil && rev.Fault() == nil {
-			rods = append(rods, pages.Labelled{Label: v.Standing(rev), Spec: rev.Spec()})
+			rods = append(rods, pages.Labelled{Label: v.stands(rev), Spec: rev.Spec()})
 		}
 	}
 	if len(rods) == 0 {
@@ -395,12 +395,12 @@ func (v *Views) bent(ctx context.Context, t *Trial, before *catalogue.Revision) 
 	var rods []pages.Labelled
 	for _, rev := range []*catalogue.Revision{before, t.Rod} {
 		if rev != nil && rev.Fault() == nil && len(rev.Spec().Rings) > 1 {
-			rods = append(rods, pages.Labelled{Label: v.Standing(rev), Spec: rev.Spec()})
+			rods = append(rods, pages.Labelled{Label: v.stands(rev), Spec: rev.Spec()})
 		}
 	}
 	threaded := len(t.Rod.Spec().Rings) > 1
 	if !threaded {
-		rods = []pages.Labelled{{Label: v.Standing(t.Rod), Spec: t.Rod.Spec()}}
+		rods = []pages.Labelled{{Label: v.stands(t.Rod), Spec: t.Rod.Spec()}}
 	}
 	of := evaluate.BendCase{Force: load * Gram, Direction: pull * math.Pi / 180, Weight: true, ThroughRings: threaded}
 	if t.Dragged {

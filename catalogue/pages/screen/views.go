@@ -101,7 +101,7 @@ func (v *Views) figure(p *drawing.Picture, err error) (document.Block, error) {
 func (v *Views) Back(page *document.Document, of string) *document.Document {
 	to := []document.Span{v.link("all", address(RangeView))}
 	if rev, err := v.find(of); err == nil {
-		to = append(to, document.Span{Text: v.Title(rev), Link: address(RodView, RodKey, of)})
+		to = append(to, document.Span{Text: v.title(rev), Link: address(RodView, RodKey, of)})
 	}
 	page.Blocks = append([]document.Block{links(to...)}, page.Blocks...)
 	return page
@@ -172,6 +172,22 @@ func (v *Views) standing(model string) (*catalogue.Revision, error) {
 	return rev, err
 }
 
+// stands is what a revision stands as: for customers the label alone, which is what the
+// rod in the shop has.
+func (v *Views) stands(rev *catalogue.Revision) string {
+	if v.reader == Customer {
+		return v.Labels(rev)
+	}
+	return v.Standing(rev)
+}
+
+func (v *Views) title(rev *catalogue.Revision) string {
+	if v.reader == Customer && rev.Spec() != nil {
+		return rev.Spec().Name.Text + ", " + v.Labels(rev)
+	}
+	return v.Title(rev)
+}
+
 // find finds the rod of an argument, for customers among what is on sale.
 func (v *Views) find(arg string) (*catalogue.Revision, error) {
 	rev, err := v.source.FindArg(arg)
@@ -203,7 +219,7 @@ func (v *Views) models(ctx context.Context, revs []*catalogue.Revision) (documen
 		if rev.Spec() != nil {
 			name = rev.Spec().Name.Text
 		}
-		stands := v.Standing(rev)
+		stands := v.stands(rev)
 		if rev.Status == catalogue.Released {
 			stands = v.Labels(rev)
 		}
@@ -293,7 +309,7 @@ func (v *Views) Rod(ctx context.Context, arg string) (*document.Document, error)
 	if err != nil {
 		return nil, err
 	}
-	d := v.document(v.Title(rev), "", links(v.link("all", address(RangeView))))
+	d := v.document(v.title(rev), "", links(v.link("all", address(RangeView))))
 	if rev.Fault() != nil {
 		d.Blocks = append(d.Blocks, v.faults([]*catalogue.Revision{rev})...)
 	} else {
@@ -380,7 +396,7 @@ func (v *Views) history(ctx context.Context, to *catalogue.Revision) ([]document
 	if err != nil {
 		return nil, err
 	}
-	t := document.Table{Caption: v.Say(heading), Columns: []document.Column{
+	t := document.Table{Columns: []document.Column{
 		{Head: v.Say("screen.revision")}, {Head: v.Say("screen.why")}, {Head: v.Say("screen.changes")},
 	}}
 	for _, s := range steps {
@@ -389,7 +405,7 @@ func (v *Views) history(ctx context.Context, to *catalogue.Revision) ([]document
 			changes = document.Text{{Text: changes.String(), Link: address(CompareView, RodKey, name(s.Against), WithKey, name(s.Revision))}}
 		}
 		t.Rows = append(t.Rows, []document.Text{
-			{{Text: v.Standing(s.Revision), Link: address(RodView, RodKey, name(s.Revision))}}, document.Plain(said(s.Revision)), changes,
+			{{Text: v.stands(s.Revision), Link: address(RodView, RodKey, name(s.Revision))}}, document.Plain(said(s.Revision)), changes,
 		})
 	}
 	return []document.Block{document.Heading{Level: 2, Text: v.Say(heading)}, t}, nil
@@ -439,16 +455,16 @@ func (v *Views) Compare(ctx context.Context, older, newer string) (*document.Doc
 	}
 	rods := make([]pages.Labelled, 2)
 	for i, rev := range sides {
-		rods[i] = pages.Labelled{Label: v.Standing(rev), Spec: rev.Spec()}
+		rods[i] = pages.Labelled{Label: v.stands(rev), Spec: rev.Spec()}
 	}
 	rack, err := v.figure(v.pen.Rack(rods))
 	if err != nil {
 		return nil, err
 	}
-	d := v.document(v.Title(sides[1]), v.Say("screen.beside", "other", v.Title(sides[0])),
+	d := v.document(v.title(sides[1]), v.Say("screen.beside", "other", v.title(sides[0])),
 		links(v.link("all", address(RangeView)),
-			document.Span{Text: v.Title(sides[0]), Link: address(RodView, RodKey, older)},
-			document.Span{Text: v.Title(sides[1]), Link: address(RodView, RodKey, newer)}),
+			document.Span{Text: v.title(sides[0]), Link: address(RodView, RodKey, older)},
+			document.Span{Text: v.title(sides[1]), Link: address(RodView, RodKey, newer)}),
 		rack)
 	for _, t := range []document.Table{v.Edits(step), v.Sights(step), v.shifts(step)} {
 		if len(t.Rows) > 0 {
