@@ -65,9 +65,9 @@ var ofOthers = map[string]bool{BuiltDeed: true, RepairDeed: true, BlankDeed: tru
 func (v *Views) Asked(a Asked) (*document.Document, error) {
 	title, to := v.Say("screen.views."+a.View), []document.Span{v.link("all", address(RangeView))}
 	d := v.document(title, "")
-	if rev, err := v.source.FindRod(a.Of); err == nil && a.View != SerialView && a.View != NewView {
+	if rev, arg := v.askedOf(a); rev != nil {
 		d.Title = v.Say("screen.of rod", "what", title, "rod", v.title(rev))
-		to = append(to, document.Span{Text: v.title(rev), Link: address(RodView, RodKey, a.Of)})
+		to = append(to, document.Span{Text: v.title(rev), Link: address(RodView, RodKey, arg)})
 		if rev.Fault() == nil {
 			picture, err := v.figure(v.pen.Rod(rev.Spec()))
 			if err != nil {
@@ -113,6 +113,30 @@ func (v *Views) Asked(a Asked) (*document.Document, error) {
 			Blocks: []document.Block{form}})
 	}
 	return d, nil
+}
+
+// askedOf is the rod that a command is asked of, and what it is found by; nil where it is
+// of none.
+func (v *Views) askedOf(a Asked) (*catalogue.Revision, string) {
+	switch a.View {
+	case NewView:
+		return nil, ""
+	case SerialView:
+		built, err := v.source.Build(a.Of)
+		if err != nil {
+			return nil, ""
+		}
+		rev, err := v.source.BuiltTo(built)
+		if err != nil {
+			return nil, ""
+		}
+		return rev, name(rev)
+	}
+	rev, err := v.source.FindRod(a.Of)
+	if err != nil {
+		return nil, ""
+	}
+	return rev, a.Of
 }
 
 // Review puts a review under the rod that it is of, with what can be ticked.
