@@ -19,6 +19,7 @@ import (
 	"rodlore/catalogue"
 	"rodlore/catalogue/pages/document"
 	"rodlore/catalogue/pages/screen"
+	"rodlore/catalogue/say"
 )
 
 // sharedFor is how long the views are shared once they are.
@@ -85,7 +86,7 @@ func ownAddresses() (own []netip.Addr, err error) {
 	return own, nil
 }
 
-func listed(own []netip.Addr) string { return strings.Join(each(own, netip.Addr.String), ", ") }
+func listed(own []netip.Addr) string { return strings.Join(say.Each(own, netip.Addr.String), ", ") }
 
 // lets reports whether a request from elsewhere may look: it was sent to a number, for
 // a name could be made to lead here, and has the key, in time.
