@@ -1,15 +1,17 @@
 package diffing
 
 import (
+	"iter"
 	"slices"
 	"strings"
 
 	"rodlore/models"
 )
 
-// leaves are the leaves of one spec, ready to be looked up by path and by
-// entry.
+// leaves are the leaves of one spec, or of parts or materials, ready to be looked
+// up by path and by entry.
 type leaves struct {
+	stock   bool // of parts or materials, and not of a spec that names them
 	all     []models.Field
 	index   map[string]int           // of a leaf, by its path as text
 	lists   []string                 // paths of the lists as text, in order
@@ -17,20 +19,33 @@ type leaves struct {
 }
 
 // read gathers the leaves of a spec and the lists they stand in.
-func read(s *models.Spec) *leaves {
-	l := &leaves{index: map[string]int{}, entries: map[string][]models.Path{}}
+func read(s *models.Spec) *leaves { return newLeaves(false, s) }
+
+func newLeaves[T interface{ Fields() iter.Seq[models.Field] }](stock bool, all ...T) *leaves {
+	l := &leaves{stock: stock, index: map[string]int{}, entries: map[string][]models.Path{}}
+	for _, one := range all {
+		l.add(one.Fields())
+	}
+	return l
+}
+
+func (l *leaves) add(fields iter.Seq[models.Field]) {
 	var before models.Path
-	for f := range s.Fields() {
+	for f := range fields {
 		l.index[f.Path.String()] = len(l.all)
 		l.all = append(l.all, f)
 		for i, in := range f.Path {
-			if entry := f.Path[:i+1]; in.Entry != "" && !entry.Leads(before) && !implied(entry) {
+			if entry := f.Path[:i+1]; in.Entry != "" && !entry.Leads(before) && !l.implied(entry) {
 				l.enter(entry)
 			}
 		}
 		before = f.Path
 	}
-	return l
+}
+
+// implied reports whether a leaf of a spec comes and goes with an entry that names it.
+func (l *leaves) implied(path models.Path) bool {
+	return !l.stock && (path[0].Key == "parts" || path[0].Key == "materials")
 }
 
 func (l *leaves) enter(entry models.Path) {
@@ -83,15 +98,21 @@ func (l *leaves) what(entry models.Path) string {
 	return l.text(entry.To("material"))
 }
 
-// sum sums up an entry: what stands where, or all that it says.
+// sum sums up an entry: what stands where, or all that it says; of a part or a
+// material the numbers by their names, without those of a ring's foot: "size 6 mm,
+// mass 0.32 g, price 2.10".
 func (l *leaves) sum(entry models.Path) Content {
 	if place, ok := l.place(entry); ok {
 		return Content{What: l.what(entry), At: place.Text}
 	}
 	var texts []string
 	for _, f := range l.all {
-		if slices.Equal(f.Path.Entry(), entry) {
+		switch {
+		case !slices.Equal(f.Path.Entry(), entry):
+		case !l.stock:
 			texts = append(texts, f.Text)
+		case !f.IsText() && len(f.Path) == 2:
+			texts = append(texts, f.Path.Last()+" "+f.Text)
 		}
 	}
 	return Content{Text: strings.Join(texts, ", ")}

@@ -46,20 +46,35 @@ type Content struct {
 func Specs(old, now *models.Spec) []Change { return Compare(old, now).Changes() }
 
 func changes(old, now *models.Spec, a, b *leaves) []Change {
-	p := pairing{old: a, new: b}
-	p.pairEntries()
-	p.pairLeaves()
-	slices.SortStableFunc(p.found, func(x, y found) int { return x.order - y.order })
-	changes := make([]Change, len(p.found))
+	changes := pair(a, b)
 	by := grouping{old, now, divided(old, now), map[string]Group{}}
-	for i, f := range p.found {
-		f.Group = by.groupOf(f.Path)
-		if old.Bare != now.Bare && slices.Contains([]string{"bare", "rings", "handle", "held", "reel", "finish"}, f.Path[0].Key) {
-			f.Group = Mounted
+	for i := range changes {
+		c := &changes[i]
+		c.Group = by.groupOf(c.Path)
+		if old.Bare != now.Bare && slices.Contains([]string{"bare", "rings", "handle", "held", "reel", "finish"}, c.Path[0].Key) {
+			c.Group = Mounted
 		}
-		changes[i] = f.Change
 	}
 	return foldWants(changes)
+}
+
+// Parts lists what differs between the parts of a range at two times: those that
+// came or went as a whole, the others leaf by leaf, in the order of the new file.
+func Parts(old, now *models.Parts) []Change {
+	return stock(newLeaves(true, old.All...), newLeaves(true, now.All...))
+}
+
+// Materials does with materials what Parts does with parts.
+func Materials(old, now *models.Materials) []Change {
+	return stock(newLeaves(true, old.All...), newLeaves(true, now.All...))
+}
+
+func stock(old, now *leaves) []Change {
+	changes := pair(old, now)
+	for i := range changes {
+		changes[i].Group = SharedBy(changes[i].Path[0].Entry)
+	}
+	return changes
 }
 
 // foldWants makes one change of those of both ends of a want, which are written
@@ -86,6 +101,19 @@ func foldWants(changes []Change) []Change {
 type found struct {
 	Change
 	order int
+}
+
+// pair lists what differs between the leaves of two specs, or of two stocks.
+func pair(old, now *leaves) []Change {
+	p := pairing{old: old, new: now}
+	p.pairEntries()
+	p.pairLeaves()
+	slices.SortStableFunc(p.found, func(x, y found) int { return x.order - y.order })
+	changes := make([]Change, len(p.found))
+	for i, f := range p.found {
+		changes[i] = f.Change
+	}
+	return changes
 }
 
 // pairing compares the leaves of two specs.
@@ -120,19 +148,16 @@ func (p *pairing) pairLeaves() {
 		seen[was.String()] = true
 		if old, ok := p.old.at(was); ok {
 			p.compare(old, f, i)
-		} else if !implied(f.Path) {
+		} else if !p.new.implied(f.Path) {
 			p.add(Change{Kind: Added, Path: f.Path, New: Content{Text: f.Text}}, i)
 		}
 	}
 	for i, f := range p.old.all {
-		if !seen[f.Path.String()] && !p.toldOld[f.Path.Entry().String()] && !implied(f.Path) {
+		if !seen[f.Path.String()] && !p.toldOld[f.Path.Entry().String()] && !p.new.implied(f.Path) {
 			p.add(Change{Kind: Removed, Path: f.Path, Old: Content{Text: f.Text}}, p.orderOfOld(i))
 		}
 	}
 }
-
-// implied reports whether a leaf comes and goes with an entry that names it.
-func implied(path models.Path) bool { return path[0].Key == "parts" || path[0].Key == "materials" }
 
 // compare tells how one leaf differs, if it does. The place of an entry that
 // moved has been told with the move.

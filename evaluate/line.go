@@ -2,9 +2,9 @@ package evaluate
 
 import (
 	"math"
+	"slices"
 
 	"gonum.org/v1/gonum/spatial/r3"
-	"slices"
 
 	"rodlore/evaluate/beam"
 	"rodlore/evaluate/figures"
