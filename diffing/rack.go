@@ -21,24 +21,23 @@ const unseen = 0.5e-3
 // counted tells a number of things that differs.
 func (r *rack) counted(a Aspect, thing Thing, of func(*models.Spec) int, most models.Count) {
 	old, now := of(r.old), of(r.new)
-	if old == now {
-		return
+	if old != now {
+		r.see(a, Number{thing, old}, Number{thing, now}, float64(now-old), "1", float64(most.Value), most.Pos)
 	}
-	r.add(Sight{
-		Aspect: a, Old: []Look{Number{thing, old}}, New: []Look{Number{thing, now}}, Size: float64(now - old), Unit: "1",
-		Limit: float64(most.Value), Own: most.Pos != models.Pos{},
-	})
 }
 
 // measured tells a length that differs, given in metres.
 func (r *rack) measured(a Aspect, of func(*models.Spec) float64, most models.Given[units.Length]) {
 	old, now := of(r.old), of(r.new)
-	if math.Abs(now-old) < unseen {
-		return
+	if math.Abs(now-old) >= unseen {
+		r.see(a, Distance(old), Distance(now), now-old, "m", float64(most.Value), most.Pos)
 	}
-	r.add(Sight{
-		Aspect: a, Old: []Look{Distance(old)}, New: []Look{Distance(now)}, Size: now - old, Unit: "m",
-		Limit: float64(most.Value), Own: most.Pos != models.Pos{},
+}
+
+// see tells what changed by that size, against a limit and where that is written.
+func (r *rack) see(a Aspect, old, now Look, size float64, unit string, limit float64, pos models.Pos) {
+	r.sights = append(r.sights, Sight{
+		Aspect: a, Old: []Look{old}, New: []Look{now}, Size: size, Unit: unit, Limit: limit, Own: pos != models.Pos{},
 	})
 }
 
@@ -51,10 +50,8 @@ func (r *rack) named(a Aspect, old, now []Look, leave models.Leave) {
 	if leave.Word == models.Stays {
 		s.Limit = 0
 	}
-	r.add(s)
+	r.sights = append(r.sights, s)
 }
-
-func (r *rack) add(s Sight) { r.sights = append(r.sights, s) }
 
 func orNone(looks []Look) []Look {
 	if len(looks) == 0 {
@@ -74,8 +71,6 @@ func written(w models.Word) []Look {
 func ringCount(s *models.Spec) int { return len(s.Rings) - 1 }
 
 func sections(s *models.Spec) int { return s.Pieces() }
-
-func totalLength(s *models.Spec) float64 { return s.TotalLength() }
 
 // buttRings counts the rings on the butt section, joint included.
 func buttRings(s *models.Spec) int {
@@ -102,14 +97,9 @@ func (r *rack) buttRingSize(most models.Count) {
 		return
 	}
 	old, now := r.old.Parts[buttRing(r.old).Part.Text].Size.Value, r.new.Parts[buttRing(r.new).Part.Text].Size.Value
-	by := r.sizeStep(now) - r.sizeStep(old)
-	if by == 0 {
-		return
+	if by := r.sizeStep(now) - r.sizeStep(old); by != 0 {
+		r.see(ButtRingSize, RingSize(old), RingSize(now), float64(by), "1", float64(most.Value), most.Pos)
 	}
-	r.add(Sight{
-		Aspect: ButtRingSize, Old: []Look{RingSize(old)}, New: []Look{RingSize(now)}, Size: float64(by), Unit: "1",
-		Limit: float64(most.Value), Own: most.Pos != models.Pos{},
-	})
 }
 
 // sizeStep is the place of a size among those of all running rings there are.

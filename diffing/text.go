@@ -2,6 +2,7 @@ package diffing
 
 import (
 	"fmt"
+	"iter"
 	"strings"
 
 	"github.com/sergi/go-diff/diffmatchpatch"
@@ -19,8 +20,17 @@ func Text(oldName, old, newName, now string) string {
 	lines := edits(old, now)
 	var b strings.Builder
 	fmt.Fprintf(&b, "--- %s\n+++ %s\n", oldName, newName)
-	for _, h := range hunks(lines) {
-		h.write(&b)
+	for from, to := range stretches(lines) {
+		oldBefore, newBefore := counts(lines[:from])
+		oldShown, newShown := counts(lines[from:to])
+		fmt.Fprintf(&b, "@@ -%s +%s @@\n", lineRange(oldBefore+1, oldShown), lineRange(newBefore+1, newShown))
+		for _, e := range lines[from:to] {
+			b.WriteByte(e.op)
+			b.WriteString(e.text)
+			if !strings.HasSuffix(e.text, "\n") {
+				b.WriteString("\n\\ No newline at end of file\n")
+			}
+		}
 	}
 	return b.String()
 }
@@ -50,52 +60,35 @@ func edits(old, now string) []edit {
 	return out
 }
 
-// hunk is a stretch of lines around changes, with the line numbers it starts
-// at, from 1.
-type hunk struct {
-	lines    []edit
-	old, new int
-}
-
-// hunks cuts the stretches out, with context around them; changes whose
-// contexts touch share one.
-func hunks(lines []edit) []hunk {
-	var out []hunk
-	end := 0 // of the last hunk
-	old, now := lineNumbers(lines)
-	for i, e := range lines {
-		if e.op == ' ' {
-			continue
+// stretches yields where the lines that are shown begin and end: changes with what
+// stands around them, those whose surroundings touch as one.
+func stretches(lines []edit) iter.Seq2[int, int] {
+	return func(yield func(from, to int) bool) {
+		from, to := 0, 0
+		for i, e := range lines {
+			if e.op == ' ' {
+				continue
+			}
+			if i-around > to && to > 0 {
+				if !yield(from, to) {
+					return
+				}
+				to = 0
+			}
+			if to == 0 {
+				from = max(i-around, 0)
+			}
+			to = min(i+around+1, len(lines))
 		}
-		from, to := max(i-around, end), min(i+around+1, len(lines))
-		if n := len(out); n > 0 && i-around <= end {
-			out[n-1].lines = append(out[n-1].lines, lines[end:max(end, to)]...)
-		} else {
-			out = append(out, hunk{append([]edit(nil), lines[from:to]...), old[from], now[from]})
+		if to > 0 {
+			yield(from, to)
 		}
-		end = max(end, to)
 	}
-	return out
 }
 
-// lineNumbers gives each edit's line number in both files.
-func lineNumbers(lines []edit) (old, now []int) {
-	a, b := 1, 1
+// counts is how many lines of the old and of the new file there are.
+func counts(lines []edit) (old, now int) {
 	for _, e := range lines {
-		old, now = append(old, a), append(now, b)
-		if e.op != '+' {
-			a++
-		}
-		if e.op != '-' {
-			b++
-		}
-	}
-	return old, now
-}
-
-func (h hunk) write(b *strings.Builder) {
-	var old, now int
-	for _, e := range h.lines {
 		if e.op != '+' {
 			old++
 		}
@@ -103,14 +96,7 @@ func (h hunk) write(b *strings.Builder) {
 			now++
 		}
 	}
-	fmt.Fprintf(b, "@@ -%s +%s @@\n", lineRange(h.old, old), lineRange(h.new, now))
-	for _, e := range h.lines {
-		b.WriteByte(e.op)
-		b.WriteString(e.text)
-		if !strings.HasSuffix(e.text, "\n") {
-			b.WriteString("\n\\ No newline at end of file\n")
-		}
-	}
+	return old, now
 }
 
 // lineRange is the range of a hunk header; an empty one names the line before

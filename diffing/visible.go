@@ -83,7 +83,7 @@ func Visible(old, now *models.Spec, l StepLimits) []Sight {
 	if ringCount(old) > 0 && ringCount(now) > 0 {
 		r.measured(ButtRingPlace, buttRingPlace, l.steps.ButtRingMoves)
 	}
-	r.measured(RodLength, totalLength, l.steps.Length)
+	r.measured(RodLength, (*models.Spec).TotalLength, l.steps.Length)
 	r.counted(SectionCount, ThingSection, sections, l.steps.Sections)
 	r.jointKinds(l.steps.JointKind)
 	r.named(TipKind, tip(old), tip(now), models.Leave{})

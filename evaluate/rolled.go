@@ -102,7 +102,7 @@ func laminaOf(m *models.Material) laminate.Lamina {
 	}
 	return laminate.Lamina{
 		E1: float64(m.E1.Value), E2: float64(m.E2.Value), G12: float64(m.G12.Value), Nu12: float64(m.Nu12.Value),
-		Density: float64(m.Density.Value), Thickness: float64(m.Thickness.Value), Resin: float64(m.Resin.Value),
+		Density: float64(m.Density.Value), Thickness: float64(m.Thickness.Value),
 		StrainCompression: limit(m.StrainCompression), StrainTension: limit(m.StrainTension),
 	}
 }

@@ -25,11 +25,10 @@ type Cast struct {
 // Flight is what came of a cast.
 type Flight struct {
 	Release   Release
-	Moment    Peak    // largest bending moment, N·m
-	Curvature Peak    // largest curvature, 1/m
-	Turn      Peak    // largest turn of the tip from the butt's direction, rad
-	Swing     Swing   // of the tip, after the release
-	End       Account // of energy at the end, with the lead still in flight
+	Moment    Peak  // largest bending moment, N·m
+	Curvature Peak  // largest curvature, 1/m
+	Turn      Peak  // largest turn of the tip from the butt's direction, rad
+	Swing     Swing // of the tip, after the release
 	Track     []Instant
 }
 
@@ -39,9 +38,7 @@ type Release struct {
 	Butt      float64 // rad, angle of the butt
 	Speed     float64 // m/s, of the lead
 	Direction float64 // rad, of the lead's flight
-	X, Y      float64 // m, of the lead from the hand
 	TipSpeed  float64 // m/s
-	Tension   float64 // N, of the line just before
 	Account   Account
 }
 
@@ -57,7 +54,6 @@ type Peak struct {
 type Swing struct {
 	Amplitude float64 // m, the farthest that it goes, square to the butt
 	Frequency float64 // Hz, of the first mode; 0 where it hardly swings
-	Damping   float64 // of the swing, as a share of critical
 	Settle    float64 // s in which the swing falls to a tenth; +Inf where it does not
 }
 
@@ -128,6 +124,14 @@ func (c *Cast) butt(t float64) float64 {
 // Cast works a cast through. It serves to compare rods at the same cast, not
 // to promise a distance: the package documentation says what it leaves out.
 func (r *Rod) Cast(c Cast) (*Flight, error) {
+	run, err := r.cast(c)
+	if err != nil {
+		return nil, err
+	}
+	return run.flight, nil
+}
+
+func (r *Rod) cast(c Cast) (*casting, error) {
 	if err := c.check(); err != nil {
 		return nil, err
 	}
@@ -144,5 +148,5 @@ func (r *Rod) Cast(c Cast) (*Flight, error) {
 			return nil, err
 		}
 	}
-	return run.flight, nil
+	return run, nil
 }

@@ -97,11 +97,14 @@ func TestFlightIsAParabola(t *testing.T) {
 	r := f.Release
 	within(t, "launch", r.Direction, overhead.Launch, 1e-8)
 	seen := 0
+	var from beam.Instant
 	for _, at := range f.Track {
 		if s := at.Time - r.Time; s >= 0 {
-			seen++
-			within(t, "x", at.LeadX, r.X+r.Speed*math.Cos(r.Direction)*s, 1e-8)
-			within(t, "y", at.LeadY, r.Y+r.Speed*math.Sin(r.Direction)*s-beam.Gravity*s*s/2, 1e-8)
+			if seen++; s == 0 {
+				from = at
+			}
+			within(t, "x", at.LeadX, from.LeadX+r.Speed*math.Cos(r.Direction)*s, 1e-8)
+			within(t, "y", at.LeadY, from.LeadY+r.Speed*math.Sin(r.Direction)*s-beam.Gravity*s*s/2, 1e-8)
 			if s > 0 {
 				within(t, "tension", at.Tension, 0, 0)
 			}
@@ -136,8 +139,10 @@ func TestStrongerRodOfTheSameAction(t *testing.T) {
 	within(t, "turn", more.Turn.Value, one.Turn.Value, share)
 	within(t, "amplitude", more.Swing.Amplitude, one.Swing.Amplitude, share)
 	within(t, "moment", more.Moment.Value, k*one.Moment.Value, share*k*one.Moment.Value)
-	within(t, "tension", more.Release.Tension, k*one.Release.Tension, share*k*one.Release.Tension)
-	within(t, "work", more.End.Work, k*one.End.Work, share*k*one.End.Work)
+	within(t, "work", more.Release.Account.Work, k*one.Release.Account.Work, share*k*one.Release.Account.Work)
+	for i, at := range one.Track {
+		within(t, "tension", more.Track[i].Tension, k*at.Tension, share*k*max(at.Tension, 1))
+	}
 }
 
 // TestSmallSwingAfterTheCast lets the tip of a rod swing a little, after a slow
@@ -154,11 +159,11 @@ func TestSmallSwingAfterTheCast(t *testing.T) {
 	f := modes[0].Frequency
 	// Weight acts along the rod with −mg·sin ψ, which takes some 1e-3 of ω².
 	within(t, "frequency", s.Frequency, f, 2e-3*f)
-	within(t, "damping", s.Damping, c.Damping, 0.02*c.Damping)
+	within(t, "damping", beam.DampingOf(s), c.Damping, 0.02*c.Damping)
 	settle := math.Ln10 / (c.Damping * 2 * math.Pi * f)
 	within(t, "time to a tenth", s.Settle, settle, 0.02*settle)
 	still := thrown(t, rod, changed(c, func(c *beam.Cast) { c.Damping = 0 })).Swing
-	if still.Damping != 0 || !math.IsInf(still.Settle, 1) {
+	if !math.IsInf(still.Settle, 1) {
 		t.Errorf("an undamped rod settles in %g s", still.Settle)
 	}
 }
@@ -168,7 +173,7 @@ func TestSmallSwingAfterTheCast(t *testing.T) {
 func TestHardlyAnySwing(t *testing.T) {
 	c := changed(overhead, func(c *beam.Cast) { c.Time, c.Lead = 9, 1e-9 })
 	s := thrown(t, plain(t, 2.4, 150, 0.02, 8), c).Swing
-	if math.IsNaN(s.Amplitude+s.Frequency+s.Damping) || !(s.Settle > 0) {
+	if math.IsNaN(s.Amplitude+s.Frequency) || !(s.Settle > 0) {
 		t.Errorf("swing %+v", s)
 	}
 }
@@ -208,7 +213,7 @@ func TestAnyCastIsAccountedForOrRefused(t *testing.T) {
 			Launch: draw("launch", 0, 1), Damping: draw("damping", 0.005, 0.05), Step: 4e-3,
 		}
 		c.From = c.To + draw("arc", 0.2, 3)
-		f, err := rod.Cast(c)
+		f, end, err := rod.CastToTheEnd(c)
 		upright := math.Abs(c.From-math.Pi/2) < 5*degree // where a heavy lead buckles the rod
 		if errors.Is(err, beam.ErrNoRelease) || upright && errors.Is(err, beam.ErrNoRest) {
 			return
@@ -217,13 +222,13 @@ func TestAnyCastIsAccountedForOrRefused(t *testing.T) {
 			t.Fatalf("%+v: %v", c, err)
 		}
 		released++
-		if a := f.End; !(math.Abs(a.Open()) <= 1e-4*(math.Abs(a.Work)+a.Bent+a.Lead)) {
+		if a := end; !(math.Abs(a.Open()) <= 1e-4*(math.Abs(a.Work)+a.Bent+a.Lead)) {
 			t.Errorf("%g J of %+v are open", a.Open(), a)
 		}
 		if r := f.Release; !(r.Speed > 0) || math.Abs(r.Direction-c.Launch) > 1e-6 {
 			t.Errorf("released at %g rad and %g m/s", r.Direction, r.Speed)
 		}
-		if s := f.Swing; !(s.Frequency > 0 && s.Amplitude > 0 && s.Damping > 0) {
+		if s := f.Swing; !(s.Frequency > 0 && s.Amplitude > 0 && s.Settle < math.Inf(1)) {
 			t.Errorf("swing %+v", s)
 		}
 	})

@@ -159,8 +159,7 @@ func (c *casting) letGo() {
 	v := m.speed.lead
 	c.flight.Release = Release{
 		Time: c.time, Butt: m.was.turn[0], Speed: v.length(), Direction: math.Atan2(v.y, v.x),
-		X: m.was.lead.x, Y: m.was.lead.y, TipSpeed: m.speed.node[tip].length(),
-		Tension: m.tether.stiffness * m.tether.stretch(m.was.span()), Account: m.account,
+		TipSpeed: m.speed.node[tip].length(), Account: m.account,
 	}
 	m.cut()
 }
@@ -182,11 +181,10 @@ func (c *casting) follow() error {
 		}
 		g.read(c.time, c.motion)
 	}
-	s := g.swing()
+	c.flight.Swing = g.swing()
 	if c.Damping == 0 { // what decay was read is the error of the steps
-		s.Damping, s.Settle = 0, math.Inf(1)
+		c.flight.Swing.Settle = math.Inf(1)
 	}
-	c.flight.Swing, c.flight.End = s, c.motion.account
 	return nil
 }
 

@@ -80,9 +80,7 @@ func (g *gauge) swing() Swing {
 	}
 	first, mid, last := all[0], all[max(0, n-passagesDecaying)], all[n-1]
 	s.Frequency = float64(n-1) / (2 * (last.time - first.time))
-	decay := (mid.log - last.log) / (2 * (last.time - mid.time))
-	if decay > 0 {
-		s.Damping = decay / math.Hypot(decay, 2*math.Pi*s.Frequency)
+	if decay := (mid.log - last.log) / (2 * (last.time - mid.time)); decay > 0 {
 		s.Settle = math.Ln10 / decay
 	}
 	return s

@@ -59,8 +59,11 @@ func TestWorkOfTheHandIsAccountedFor(t *testing.T) {
 	for name, change := range cases {
 		t.Run(name, func(t *testing.T) {
 			c := changed(overhead, change)
-			f := thrown(t, rod, c)
-			for at, a := range map[string]beam.Account{"release": f.Release.Account, "end": f.End} {
+			f, end, err := rod.CastToTheEnd(c)
+			if err != nil {
+				t.Fatal(err)
+			}
+			for at, a := range map[string]beam.Account{"release": f.Release.Account, "end": end} {
 				within(t, "open share of the work at the "+at, a.Open()/a.Work, 0, 1e-5)
 			}
 			lead := c.Lead * f.Release.Speed * f.Release.Speed / 2

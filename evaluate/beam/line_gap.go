@@ -1,6 +1,10 @@
 package beam
 
-import "math"
+import (
+	"cmp"
+	"math"
+	"slices"
+)
 
 // stop is a place between two knots with how far the chord passes from the
 // blank there.
@@ -8,24 +12,10 @@ type stop struct{ s, distance float64 }
 
 // measure adds a chord to what is known of its span.
 func (rt *route) measure(p *potential, st *state, i int, out *LineSpan) {
-	c, from := p.line.chords[i], &p.line.knots[i]
-	if from.ring != onBlank {
-		out.Gap, out.Clearance = math.Inf(-1), math.Inf(1)
+	if p.line.knots[i].ring != onBlank {
+		out.Gap = math.Inf(-1)
 	}
-	out.Tension = c.tension
-	out.Length += c.length
-	stops := rt.stopsOf(p, st, i)
-	largest, smallest := 0, 0
-	for k, st := range stops {
-		if st.distance > stops[largest].distance {
-			largest = k
-		}
-		if st.distance < stops[smallest].distance {
-			smallest = k
-		}
-	}
-	out.Gap = max(out.Gap, rt.extreme(p, st, i, stops, largest, 1))
-	out.Clearance = min(out.Clearance, rt.extreme(p, st, i, stops, smallest, -1))
+	out.Gap = max(out.Gap, rt.largest(p, st, i, rt.stopsOf(p, st, i)))
 }
 
 // stopsOf are the ends of a chord and the places of the blank between them, a
@@ -40,12 +30,9 @@ func (rt *route) stopsOf(p *potential, st *state, i int) []stop {
 		if pl.s <= first || pl.s >= to.s {
 			continue
 		}
-		stops = append(stops, stop{pl.s, rt.distance(p, st, i, pl)})
-		if inner := rt.innermost(pl); inner < math.Abs(pl.offset) {
-			lower := *pl
-			lower.offset = math.Copysign(inner, pl.offset)
-			stops = append(stops, stop{pl.s, rt.distance(p, st, i, &lower)})
-		}
+		lower := *pl
+		lower.offset = math.Copysign(rt.innermost(pl), pl.offset)
+		stops = append(stops, stop{pl.s, rt.distance(p, st, i, &lower)})
 	}
 	rt.stops = append(stops, stop{to.s, rt.distanceAt(p, st, i, to.s)})
 	return rt.stops
@@ -72,20 +59,21 @@ func (rt *route) distanceAt(p *potential, st *state, i int, s float64) float64 {
 	return rt.distance(p, st, i, &pl)
 }
 
-// extreme is the largest distance near a stop, or with a sign of −1 the
-// smallest: that of the stops or, between it and a neighbour, where the parabola
-// through three places has its vertex. The vertex is off by some h²·κ′/κ for
-// stops h apart, which the distance there is not the worse for.
-func (rt *route) extreme(p *potential, st *state, i int, stops []stop, near int, sign float64) float64 {
-	best := sign * stops[near].distance
+// largest is the largest distance: that of the stops or, between the farthest and a
+// neighbour, where the parabola through three places has its vertex. The vertex is
+// off by some h²·κ′/κ for stops h apart, which the distance there is not the worse
+// for.
+func (rt *route) largest(p *potential, st *state, i int, stops []stop) float64 {
+	farthest := slices.MaxFunc(stops, func(a, b stop) int { return cmp.Compare(a.distance, b.distance) })
+	best, near := farthest.distance, slices.Index(stops, farthest)
 	if len(stops) == 2 {
-		return sign * best // nothing of the blank between, as where the line lies on it
+		return best // nothing of the blank between, as where the line lies on it
 	}
 	for k := max(near-2, 0); k < min(near+2, len(stops)-1); k++ {
 		// Clear of the ends, where the surface may have a step.
 		const inside = 1e-6
 		from, part := stops[k].s, stops[k+1].s-stops[k].s
-		at := func(share float64) float64 { return sign * rt.distanceAt(p, st, i, from+share*part) }
+		at := func(share float64) float64 { return rt.distanceAt(p, st, i, from+share*part) }
 		if part <= joinTolerance*rt.rod.Length() {
 			continue
 		}
@@ -97,7 +85,7 @@ func (rt *route) extreme(p *potential, st *state, i int, stops []stop, near int,
 			}
 		}
 	}
-	return sign * best
+	return best
 }
 
 // touch works out how much of each span lies on the blank. A knot on the blank
@@ -121,6 +109,5 @@ func (ls *LineShape) touch(rt *route, t *lineTerms) {
 				ls.TouchError += part / 2
 			}
 		}
-		ls.Spans[t.chords[i].span].Clearance = 0 // to rounding, and the depth of a part
 	}
 }

@@ -12,9 +12,8 @@ type LineShape struct {
 	Rings []RingLoad // butt first, as in Line
 	Spans []LineSpan // from the reel to the first ring, and so on to the tip ring
 
-	Length float64 // m of line from the reel to the tip ring
-	Gap    float64 // m, the largest of those between rings; without the span to the reel
-	Touch  float64 // m, all that lies on the blank
+	Gap   float64 // m, the largest of those between rings; without the span to the reel
+	Touch float64 // m, all that lies on the blank
 	// TouchError bounds the error of Touch, m: where the line leaves the blank is
 	// known to half a part of an element.
 	TouchError float64
@@ -22,24 +21,19 @@ type LineShape struct {
 
 // RingLoad is what the line does to one ring, or to the reel.
 type RingLoad struct {
-	S          float64 // m from the clamp
-	X, Y       float64 // m, where the line runs through
-	Force      float64 // N
-	FX, FY     float64 // its components, N
-	Turn       float64 // rad that the line turns in it, 0 to π; 0 at the reel
-	TensionIn  float64 // N on the side of the reel
-	TensionOut float64 // N on the side of the tip
+	S     float64 // m from the clamp
+	X, Y  float64 // m, where the line runs through
+	Force float64 // N
+	Turn  float64 // rad that the line turns in it, 0 to π; 0 at the reel
 }
 
-// LineSpan is the line between two neighbouring rings. Distances are square to
-// the line, from the surface that the blank turns to it, or from the centreline
-// where the Line has no Radius.
+// LineSpan is the line between two neighbouring rings.
 type LineSpan struct {
-	Length    float64 // m of line
-	Tension   float64 // N
-	Gap       float64 // m, the largest distance from the blank
-	Clearance float64 // m, the smallest; below 0 where the line runs through the blank
-	Touch     float64 // m of the blank that it lies on
+	// Gap is the largest distance from the blank, m: square to the line, from the
+	// surface that the blank turns to it, or from the centreline where the Line has
+	// no Radius.
+	Gap   float64
+	Touch float64 // m of the blank that it lies on
 }
 
 // lineShape adds to the bend just found what the line does.
@@ -64,7 +58,6 @@ func (s *Solver) measureSpans(ls *LineShape, t *lineTerms) {
 	}
 	ls.touch(s.route, t)
 	for i, span := range ls.Spans {
-		ls.Length += span.Length
 		ls.Touch += span.Touch
 		if i > 0 {
 			ls.Gap = max(ls.Gap, span.Gap)
@@ -88,11 +81,8 @@ func (ls *LineShape) loadRings(t *lineTerms, beyond vector) {
 		if i < len(t.chords) {
 			out = t.chords[i]
 		}
-		force := out.pull().minus(in.pull())
-		loads = append(loads, RingLoad{
-			S: k.s, X: k.at.x, Y: k.at.y, Force: force.length(), FX: force.x, FY: force.y,
-			Turn: angle(in.along, out.along), TensionIn: in.tension, TensionOut: out.tension,
-		})
+		force := out.pull().minus(in.pull()).length()
+		loads = append(loads, RingLoad{S: k.s, X: k.at.x, Y: k.at.y, Force: force, Turn: angle(in.along, out.along)})
 	}
 	ls.Reel, ls.Rings = loads[0], loads[1:]
 }

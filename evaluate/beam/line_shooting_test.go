@@ -156,7 +156,7 @@ func TestLineOnTheBlankAgainstShooting(t *testing.T) {
 			within(t, "x of the tip", ls.Tip().X, -clamp.x, 0.006*part)
 			within(t, "y of the tip", ls.Tip().Y, -clamp.y, 0.006*part)
 			within(t, "turn of the tip", ls.Tip().Turn, u.turn, 0.03*part)
-			within(t, "moment at the clamp", ls.At(0).Moment, clamp.moment, 0.01*part)
+			within(t, "moment at the clamp", ls.MomentAt(0), clamp.moment, 0.01*part)
 			within(t, "touch", ls.Touch, u.to-u.from, 0.2*part)
 			within(t, "load of the ring", ls.Rings[0].Force, 2*c.tension*math.Sin((u.middle-u.first)/2), 0.2*part)
 			within(t, "load of the tip ring", ls.Rings[1].Force, 2*c.tension*math.Sin((c.pull-u.last)/2), 0.2*part)

@@ -15,9 +15,8 @@ type Shape struct {
 	Curvature []Sides   // 1/m, the moment over the stiffness
 
 	Load       Load
-	Status     Status  // Converged
-	Iterations int     // Newton steps taken
-	Energy     float64 // stored by the bend, ½∫EI κ² ds, J
+	Status     Status // Converged
+	Iterations int    // Newton steps taken
 
 	rod      *Rod
 	linePull []linePull // at every node; none without a line
@@ -32,7 +31,6 @@ type Sides struct{ Before, After float64 }
 type Point struct {
 	S, X, Y   float64 // m
 	Turn      float64 // rad
-	Moment    float64 // N·m
 	Curvature float64 // 1/m
 }
 
@@ -41,7 +39,7 @@ func (sh *Shape) Tip() Point {
 	last := len(sh.S) - 1
 	return Point{
 		S: sh.S[last], X: sh.X[last], Y: sh.Y[last], Turn: sh.Turn[last],
-		Moment: sh.Moment[last].Before, Curvature: sh.Curvature[last].Before,
+		Curvature: sh.Curvature[last].Before,
 	}
 }
 
@@ -55,7 +53,7 @@ func (s *Solver) shape(l Load) *Shape {
 		S: values[:n:n], X: values[n : 2*n : 2*n], Y: values[2*n : 3*n : 3*n], Turn: values[3*n:],
 		Moment: sides[:n:n], Curvature: sides[n:],
 		Load: l, Status: Converged, Iterations: s.steps,
-		Energy: s.pot.bending, rod: s.rod,
+		rod: s.rod,
 	}
 	copy(sh.S, s.rod.nodes)
 	copy(sh.Turn, s.state.turn)
@@ -132,9 +130,8 @@ func (sh *Shape) At(s float64) Point {
 	u := (s - sh.S[e]) / el.h
 	sin0, cos0 := math.Sincos(sh.Turn[e])
 	sin1, cos1 := math.Sincos(sh.Turn[e+1])
-	m := sh.momentOn(e).at(s)
 	return Point{
-		S: s, Turn: sh.turnIn(e, s), Moment: m, Curvature: m / sh.rod.pieces[el.piece].EI(s),
+		S: s, Turn: sh.turnIn(e, s), Curvature: sh.momentOn(e).at(s) / sh.rod.pieces[el.piece].EI(s),
 		X: hermite(u, el.h, sh.X[e], cos0, sh.X[e+1], cos1),
 		Y: hermite(u, el.h, sh.Y[e], sin0, sh.Y[e+1], sin1),
 	}

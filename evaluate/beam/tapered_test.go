@@ -62,7 +62,7 @@ func (d deadLoad) check(t *testing.T, sh *beam.Shape) {
 		within(t, fmt.Sprintf("turn at %g m", p[0]), at.Turn/degree, p[3], degrees)
 	}
 	if d.Curve != nil {
-		within(t, "moment at the butt", sh.At(0).Moment, d.ButtMoment, 1e-6*d.ButtMoment)
+		within(t, "moment at the butt", sh.MomentAt(0), d.ButtMoment, 1e-6*d.ButtMoment)
 		within(t, "largest curvature", largestCurvature(sh), d.MaxCurvature, 1e-4*d.MaxCurvature)
 	}
 	if d.CalculiX != nil { // good for 4e-5 m and 0.021° by its own convergence

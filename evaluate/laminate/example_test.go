@@ -11,10 +11,10 @@ import (
 // along the rod, looked at where the mandrel is 11 mm.
 func ExampleRoll() {
 	carbon := laminate.Lamina{E1: 126e9, E2: 11e9, G12: 6.6e9, Nu12: 0.28,
-		Density: 1580, Thickness: 0.15e-3, Resin: 0.33,
+		Density: 1580, Thickness: 0.15e-3,
 		StrainCompression: 0.01175, StrainTension: 0.0138}
 	scrim := laminate.Lamina{E1: 45.6e9, E2: 16.2e9, G12: 5.83e9, Nu12: 0.278,
-		Density: 2000, Thickness: 0.05e-3, Resin: 0.30,
+		Density: 2000, Thickness: 0.05e-3,
 		StrainCompression: 0.01754, StrainTension: 0.02807}
 
 	hoop, err := scrim.Ply(math.Pi / 2)

@@ -13,7 +13,6 @@ type Lamina struct {
 	Nu12        float64 // contraction along 2 for extension along 1
 	Density     float64 // kg/m³
 	Thickness   float64 // m, cured, of one wrap
-	Resin       float64 // share by mass, 0 to 1
 
 	// Strains along the fibres at which the lamina fails, both positive.
 	// math.Inf(1) says that no limit is to be looked at.
@@ -28,7 +27,6 @@ type Ply struct {
 	q                    stiffness
 	fibre                strains // row that gives the fibre strain from strains in tube axes
 	thickness, density   float64
-	resin                float64
 	compression, tension float64
 }
 
@@ -71,7 +69,6 @@ func (l Lamina) Ply(angle float64) (Ply, error) {
 		fibre:       strains{cos * cos, sin * sin, sin * cos},
 		thickness:   l.Thickness,
 		density:     l.Density,
-		resin:       l.Resin,
 		compression: l.StrainCompression,
 		tension:     l.StrainTension,
 	}, nil
@@ -119,9 +116,6 @@ func (l Lamina) check() error {
 	if !(l.StrainCompression > 0) || !(l.StrainTension > 0) {
 		return fmt.Errorf("strain limits are %v in compression and %v in tension; give both above zero, infinite where there is none",
 			l.StrainCompression, l.StrainTension)
-	}
-	if !(l.Resin >= 0 && l.Resin <= 1) {
-		return fmt.Errorf("resin share is %v; it has to be between 0 and 1", l.Resin)
 	}
 	// Beyond this the lamina would give off energy when strained
 	// (Jones 1999, eq. 2.48; from memory).

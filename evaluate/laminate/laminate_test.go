@@ -14,17 +14,17 @@ import (
 )
 
 // Laminae of the first World-Wide Failure Exercise: Soden, Hinton and Kaddour
-// 1998, Compos. Sci. Technol. 58, 1011–1022; from memory. Densities, thickness
-// and resin are assumed, not from there.
+// 1998, Compos. Sci. Technol. 58, 1011–1022; from memory. Densities and thicknesses
+// are assumed, not from there.
 var (
 	as4 = laminate.Lamina{E1: 126e9, E2: 11e9, G12: 6.6e9, Nu12: 0.28, Density: 1580, Thickness: 0.125e-3,
-		StrainCompression: 0.01175, StrainTension: 0.0138, Resin: 0.32}
+		StrainCompression: 0.01175, StrainTension: 0.0138}
 	t300 = laminate.Lamina{E1: 138e9, E2: 11e9, G12: 5.5e9, Nu12: 0.28, Density: 1570, Thickness: 0.125e-3,
-		StrainCompression: 0.00652, StrainTension: 0.01087, Resin: 0.32}
+		StrainCompression: 0.00652, StrainTension: 0.01087}
 	ly556 = laminate.Lamina{E1: 53.48e9, E2: 17.7e9, G12: 5.83e9, Nu12: 0.278, Density: 2000, Thickness: 0.1e-3,
-		StrainCompression: 0.01065, StrainTension: 0.02132, Resin: 0.25}
+		StrainCompression: 0.01065, StrainTension: 0.02132}
 	my750 = laminate.Lamina{E1: 45.6e9, E2: 16.2e9, G12: 5.83e9, Nu12: 0.278, Density: 2000, Thickness: 0.1e-3,
-		StrainCompression: 0.01754, StrainTension: 0.02807, Resin: 0.25}
+		StrainCompression: 0.01754, StrainTension: 0.02807}
 )
 
 // flat is a mandrel so wide that the wall of a tube on it is a flat laminate.
@@ -190,9 +190,6 @@ func TestReferencePoisson(t *testing.T) {
 			plies = append(plies, lay(t, gauge, math.Pi/2, 1))
 			s := roll(t, flat, plies)
 			near(t, "ν", 1e-6/s.AllowCompression, r.columns["nuxy"], 1e-6)
-			if s.AllowTension > as4.StrainTension*1.01 {
-				t.Errorf("allowed tension is %v, want the axial plies to limit it", s.AllowTension)
-			}
 		})
 	}
 }
@@ -218,7 +215,6 @@ func TestUnidirectional(t *testing.T) {
 		near(rt, "EA", s.EA, t300.E1*area, 1e-9)
 		near(rt, "GJ", s.GJ, t300.G12*2*second(d, mandrel), 1e-9)
 		near(rt, "mass", s.Mu, t300.Density*area, 1e-9)
-		near(rt, "resin", s.Resin, t300.Resin, rounding)
 	})
 }
 
@@ -272,7 +268,6 @@ func TestMirror(t *testing.T) {
 		near(rt, "GJ", b.GJ, a.GJ, rounding)
 		near(rt, "hoop modulus", b.HoopModulus, a.HoopModulus, rounding)
 		near(rt, "allowed compression", b.AllowCompression, a.AllowCompression, rounding)
-		near(rt, "allowed tension", b.AllowTension, a.AllowTension, rounding)
 	})
 }
 
@@ -338,7 +333,6 @@ func TestSplit(t *testing.T) {
 	near(t, "EI", split.EI, whole.EI, rounding)
 	near(t, "GJ", split.GJ, whole.GJ, rounding)
 	near(t, "hoop modulus", split.HoopModulus, whole.HoopModulus, rounding)
-	near(t, "resin", split.Resin, whole.Resin, rounding)
 	near(t, "allowed compression", split.AllowCompression, whole.AllowCompression, rounding)
 }
 

@@ -28,8 +28,11 @@ func TestStrengthOfUnidirectional(t *testing.T) {
 		t.Run(c.name, func(t *testing.T) {
 			s := roll(t, 9e-3, []laminate.Ply{lay(t, c.lamina, 0, 6)})
 			near(t, "compression", s.Modulus*s.AllowCompression, c.compression, tol)
-			if c.tension != 0 {
-				near(t, "tension", s.Modulus*s.AllowTension, c.tension, tol)
+			if c.tension != 0 { // of a tube bent the other way, what is stretched is compressed
+				pulled := c.lamina
+				pulled.StrainCompression, pulled.StrainTension = pulled.StrainTension, pulled.StrainCompression
+				s := roll(t, 9e-3, []laminate.Ply{lay(t, pulled, 0, 6)})
+				near(t, "tension", s.Modulus*s.AllowCompression, c.tension, tol)
 			}
 		})
 	}
@@ -46,14 +49,13 @@ func TestLimits(t *testing.T) {
 	})
 	t.Run("without limits nothing is limited", func(t *testing.T) {
 		s := roll(t, 2e-3, []laminate.Ply{lay(t, free, 0.4, 4)})
-		if !math.IsInf(s.AllowCompression, 1) || !math.IsInf(s.AllowTension, 1) {
-			t.Errorf("allowed are %v and %v, want no limit", s.AllowCompression, s.AllowTension)
+		if !math.IsInf(s.AllowCompression, 1) {
+			t.Errorf("allowed is %v, want no limit", s.AllowCompression)
 		}
 	})
 	t.Run("the weaker lamina gives way first", func(t *testing.T) {
 		s := roll(t, flat, []laminate.Ply{lay(t, my750, 0, 4), lay(t, t300, 0, 1)})
 		near(t, "compression", s.AllowCompression, t300.StrainCompression, 1e-6)
-		near(t, "tension", s.AllowTension, t300.StrainTension, 1e-6)
 	})
 	// Pulled at 45°, a ±45° layer is pulled by half the stress along each of its
 	// two fibre directions and sheared. By symmetry both stretch alike, so the
@@ -92,9 +94,8 @@ func TestLowerLimits(t *testing.T) {
 		list[i].lamina.StrainCompression *= 0.5
 		list[i].lamina.StrainTension *= 0.5
 		after := roll(t, 5e-3, laid(t, list))
-		if after.AllowCompression > before.AllowCompression || after.AllowTension > before.AllowTension {
-			rt.Errorf("allowed strains rose from %v, %v to %v, %v", before.AllowCompression, before.AllowTension,
-				after.AllowCompression, after.AllowTension)
+		if after.AllowCompression > before.AllowCompression {
+			rt.Errorf("the allowed strain rose from %v to %v", before.AllowCompression, after.AllowCompression)
 		}
 		if after.AllowCompression < before.AllowCompression/2*(1-rounding) {
 			rt.Errorf("allowed compression fell from %v to %v, by more than half", before.AllowCompression, after.AllowCompression)

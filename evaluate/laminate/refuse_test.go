@@ -23,7 +23,6 @@ func TestPlyRefuses(t *testing.T) {
 		{"no limit in compression", 0, func(l *laminate.Lamina) { l.StrainCompression = 0 }, "strain limits are 0 in compression"},
 		{"compression given as negative", 0, func(l *laminate.Lamina) { l.StrainCompression = -0.01 }, "give both above zero"},
 		{"limit in tension not a number", 0, func(l *laminate.Lamina) { l.StrainTension = math.NaN() }, "NaN in tension"},
-		{"resin in per cent", 0, func(l *laminate.Lamina) { l.Resin = 33 }, "resin share is 33"},
 		{"poisson beyond the possible", 0, func(l *laminate.Lamina) { l.Nu12 = 3.5 }, "within ±3.38"},
 		{"poisson not a number", 0, func(l *laminate.Lamina) { l.Nu12 = math.NaN() }, "poisson's ratio is NaN"},
 		{"angle not a number", math.NaN(), func(*laminate.Lamina) {}, "ply angle is NaN"},

@@ -20,12 +20,11 @@ type Section struct {
 	HoopStretch float64 // of the wall stretched round the hoop, free to contract, Pa
 	Shear       float64 // modulus of the wall, free to stretch: GJ over the polar moment of area, Pa
 	Poisson     float64 // √(νxθ·νθx) of the wall; 0 where one of them is not above 0
-	Resin       float64 // share by mass
 
-	// Outer-fibre axial strains in bending at which the first ply reaches its
-	// limit along the fibres, on the compressed and on the stretched side;
-	// both positive, infinite where no ply has a limit.
-	AllowCompression, AllowTension float64
+	// AllowCompression is the outer-fibre axial strain in bending at which the first
+	// ply on the compressed side reaches its limit along the fibres; positive,
+	// infinite where no ply has a limit.
+	AllowCompression float64
 }
 
 // Roll rolls the plies, innermost first, on a mandrel of that diameter (m).
@@ -54,7 +53,6 @@ func Roll(mandrel float64, plies []Ply) (Section, error) {
 		HoopStretch: wall.hoopStretch(),
 
 		AllowCompression: math.Inf(1),
-		AllowTension:     math.Inf(1),
 	}
 	stretched := wall.stretched()
 	s.sum(plies, stretched, wall.twisted())
@@ -70,7 +68,6 @@ func Roll(mandrel float64, plies []Ply) (Section, error) {
 // the tube per unit of axial strain and per unit of shear.
 func (s *Section) sum(plies []Ply, stretched, twisted strains) {
 	outer := s.Outside / 2
-	var resin float64
 	r := s.Inside / 2
 	for i := range plies {
 		p := &plies[i]
@@ -86,23 +83,20 @@ func (s *Section) sum(plies []Ply, stretched, twisted strains) {
 		s.EA += axial * area
 		s.GJ += p.q.shear(twisted) * 2 * moment
 		s.Mu += p.density * area
-		resin += p.resin * p.density * area
 		s.limit(p, p.fibre.dot(stretched)*r/outer)
 	}
-	s.Resin = resin / s.Mu
 }
 
-// limit lowers the allowed strains to those at which the ply fails by the
-// maximum strain criterion along its fibres. fibre is the fibre strain per unit
-// of outer-fibre strain; where it is negative, as in a hoop ply, the fibres are
+// limit lowers the allowed strain to that at which the ply fails by the maximum
+// strain criterion along its fibres. fibre is the fibre strain per unit of
+// outer-fibre strain; where it is negative, as in a hoop ply, the fibres are
 // stretched on the compressed side of the tube.
 func (s *Section) limit(p *Ply, fibre float64) {
-	inCompression, inTension := p.compression, p.tension
+	most := p.compression
 	if fibre < 0 {
-		inCompression, inTension = p.tension, p.compression
+		most = p.tension
 	}
-	s.AllowCompression = min(s.AllowCompression, inCompression/math.Abs(fibre))
-	s.AllowTension = min(s.AllowTension, inTension/math.Abs(fibre))
+	s.AllowCompression = min(s.AllowCompression, most/math.Abs(fibre))
 }
 
 // secondMoment is the second moment of area of a ring of those radii about a
