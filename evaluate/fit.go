@@ -107,7 +107,7 @@ func (f *fitting) solve(ctx context.Context) (*optim.Minimum, error) {
 		}
 		return f.residuals(x)
 	}
-	at, err := optim.LevenbergMarquardt(residuals, make([]float64, len(f.parameters)), func(int, float64) float64 { return fitStep }, fitEnough)
+	at, err := optim.LevenbergMarquardt(residuals, make([]float64, len(f.parameters)), fitStep, fitEnough)
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", f.spec.Name, err)
 	}

@@ -51,8 +51,7 @@ func (f *fitting) lookAhead(fit *Fit, at *optim.Minimum) error {
 	if err != nil {
 		return err
 	}
-	moves, err := optim.Differentiate(func(x []float64) ([]float64, error) { return read(f.came(x)) },
-		at.X, func(int, float64) float64 { return fitStep })
+	moves, err := optim.Jacobian(func(x []float64) ([]float64, error) { return read(f.came(x)) }, at.X, n, fitStep)
 	if err != nil {
 		return err
 	}

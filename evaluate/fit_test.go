@@ -96,7 +96,7 @@ func (f *fitting) measure(t testing.TB, draw *rand.Rand) []float64 {
 
 func (f *fitting) find(t testing.TB) *optim.Minimum {
 	t.Helper()
-	at, err := optim.LevenbergMarquardt(f.residuals, make([]float64, len(f.parameters)), func(int, float64) float64 { return fitStep }, fitEnough)
+	at, err := optim.LevenbergMarquardt(f.residuals, make([]float64, len(f.parameters)), fitStep, fitEnough)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -236,7 +236,7 @@ func TestFitNamesTheWrongReading(t *testing.T) {
 // priorOf is the variance of a reading that comes from the unknowns.
 func priorOf(f *fitting, i int) float64 {
 	x := make([]float64, len(f.parameters))
-	j := f.moves(&optim.Minimum{X: x, Jacobian: must(optim.Differentiate(f.residuals, x, func(int, float64) float64 { return fitStep }))})
+	j := f.moves(&optim.Minimum{X: x, Jacobian: must(optim.Jacobian(f.residuals, x, len(f.readings)+len(x), fitStep))})
 	return mat.Dot(j.RowView(i), j.RowView(i))
 }
 

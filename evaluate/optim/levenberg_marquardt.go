@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 
+	"gonum.org/v1/gonum/diff/fd"
 	"gonum.org/v1/gonum/mat"
 )
 
@@ -61,8 +62,8 @@ const (
 )
 
 // LevenbergMarquardt finds the x near x0 at which the sum of the squared
-// residuals is smallest. step is how far to either side of x[j] the derivative
-// by it is taken; enough is the share of the squares that a step must promise to
+// residuals is smallest. step is how far to either side of x derivatives are taken,
+// so that its numbers should be of one size; enough is the share of the squares that a step must promise to
 // take away to be worth it.
 //
 // A step p solves (JᵀJ + λD²)p = −Jᵀr, D being the largest lengths of the
@@ -72,7 +73,7 @@ const (
 // without the squares (Nocedal and Wright 2006, Numerical Optimization, section
 // 10.3). λ follows how well J foretold the gain (Nielsen 1999, Damping parameter
 // in Marquardt's method, section 3). All cited from memory.
-func LevenbergMarquardt(f Residuals, x0 []float64, step func(j int, x float64) float64, enough float64) (*Minimum, error) {
+func LevenbergMarquardt(f Residuals, x0 []float64, step, enough float64) (*Minimum, error) {
 	at := &Minimum{X: slices.Clone(x0)}
 	var err error
 	if at.Residuals, err = f(at.X); err != nil {
@@ -81,7 +82,7 @@ func LevenbergMarquardt(f Residuals, x0 []float64, step func(j int, x float64) f
 	scale := make([]float64, len(x0))
 	damping, grow := firstDamping, 2.0
 	for ; at.Rounds < mostSearch; at.Rounds++ {
-		if at.Jacobian, err = Differentiate(f, at.X, step); err != nil {
+		if at.Jacobian, err = Jacobian(f, at.X, len(at.Residuals), step); err != nil {
 			return nil, err
 		}
 		if rescale(scale, at.Jacobian); at.flat() {
@@ -107,33 +108,18 @@ func LevenbergMarquardt(f Residuals, x0 []float64, step func(j int, x float64) f
 	return nil, errors.New("the search for the smallest squares did not end")
 }
 
-// Differentiate gives the Jacobian of the residuals at x by central differences
-// (Abramowitz and Stegun 1964, 25.3.21), step being how far to either side of
-// x[j] they are taken.
-func Differentiate(f Residuals, x []float64, step func(j int, x float64) float64) (*mat.Dense, error) {
-	var jacobian *mat.Dense
-	x = slices.Clone(x)
-	for k, middle := range x {
-		h := step(k, middle)
-		x[k] = middle + h
-		plus, err := f(x)
-		if err != nil {
-			return nil, err
+// Jacobian is that of m residuals at x by central differences (Abramowitz and Stegun
+// 1964, 25.3.21), which are taken step to either side of x.
+func Jacobian(f Residuals, x []float64, m int, step float64) (*mat.Dense, error) {
+	jacobian, failed := mat.NewDense(m, len(x), nil), error(nil)
+	fd.Jacobian(jacobian, func(residuals, x []float64) {
+		if failed == nil {
+			var values []float64
+			values, failed = f(x)
+			copy(residuals, values)
 		}
-		x[k] = middle - h
-		minus, err := f(x)
-		if err != nil {
-			return nil, err
-		}
-		x[k] = middle
-		if jacobian == nil {
-			jacobian = mat.NewDense(len(plus), len(x), nil)
-		}
-		for i := range plus {
-			jacobian.Set(i, k, (plus[i]-minus[i])/(2*h))
-		}
-	}
-	return jacobian, nil
+	}, x, &fd.JacobianSettings{Formula: fd.Central, Step: step})
+	return jacobian, failed
 }
 
 // rescale keeps the largest length of every column.
