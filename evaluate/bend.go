@@ -30,7 +30,6 @@ type Bent struct {
 	// flatten, which the bend leaves out, m; 0 where Error is more. It is told
 	// for tubes whose wall is known.
 	Flattened float64
-	Status    string    // why the computation stopped
 	Line      *BentLine // with ThroughRings only
 }
 
@@ -117,10 +116,7 @@ func newBentLine(s *models.Spec, sh *beam.LineShape) *BentLine {
 // newBent samples a shape from the tip to the hold.
 func newBent(fine, rough *beam.Shape) *Bent {
 	free := fine.Tip().S
-	b := &Bent{
-		Error:  math.Hypot(fine.Tip().X-rough.Tip().X, fine.Tip().Y-rough.Tip().Y),
-		Status: fine.Status.String(),
-	}
+	b := &Bent{Error: math.Hypot(fine.Tip().X-rough.Tip().X, fine.Tip().Y-rough.Tip().Y)}
 	for i := range bendPoints + 1 {
 		p := fine.At(free * float64(bendPoints-i) / bendPoints)
 		b.Points = append(b.Points, Point{S: free - p.S, X: p.X, Y: p.Y, Turn: p.Turn, Curvature: p.Curvature})

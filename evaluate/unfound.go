@@ -16,10 +16,10 @@ func missing(figure string, err error) Note {
 		return NewNote("notes.plain", "text", err.Error()).on(figure)
 	}
 	key := "unfound.bend"
-	switch f.Status {
-	case beam.NoSuchLoad:
+	switch f.Reason {
+	case beam.ErrNoSuchLoad:
 		key = "unfound.load"
-	case beam.OtherBranch, beam.Unstable:
+	case beam.ErrOtherBranch, beam.ErrUnstable:
 		key = "unfound.rest"
 	}
 	return NewNote(key, "load", quantity("N", f.Load.Force)).on(figure)

@@ -104,19 +104,19 @@ func (p *program) bend(s subject, c evaluate.BendCase) error {
 	var failure *beam.Failure
 	switch {
 	case err == nil && p.json:
-		return p.writeJSON(bentOf(s, c, bent))
+		return p.writeJSON(bentOf(s, c, bent, "converged"))
 	case err == nil:
 		p.showBend(s, c, bent)
 		p.warnOfLimit(s, rod, c)
 		return nil
 	case p.json && errors.As(err, &failure):
-		return errors.Join(p.writeJSON(bentOf(s, c, &evaluate.Bent{Status: failure.Error()})), errNo)
+		return errors.Join(p.writeJSON(bentOf(s, c, &evaluate.Bent{}, failure.Error())), errNo)
 	}
 	return err
 }
 
 // bentOf is what bend prints, SI.
-func bentOf(s subject, c evaluate.BendCase, b *evaluate.Bent) object {
+func bentOf(s subject, c evaluate.BendCase, b *evaluate.Bent, status string) object {
 	doc := object{
 		{"model", s.Model}, {"revision", revisionOf(s.Revision)}, {"load", c},
 		{"points", b.Points}, // tip first; none where there is no shape
@@ -130,7 +130,7 @@ func bentOf(s subject, c evaluate.BendCase, b *evaluate.Bent) object {
 	} else {
 		doc = append(doc, object{{"tip", nil}, {"error", nil}, {"flattened", nil}}...)
 	}
-	doc = append(doc, pair{"status", b.Status})
+	doc = append(doc, pair{"status", status})
 	if l := b.Line; l != nil {
 		doc = append(doc, object{{"rings", l.Rings}, {"line-gap", l.Gap}, {"line-touch", l.Touch}}...) // tip ring first
 	}

@@ -76,12 +76,9 @@ func ExampleSolver_StartFrom() {
 // No force square to the butt turns the tip square to it.
 func ExampleSolver_BendToTurn() {
 	_, err := beam.NewSolver(sample()).BendToTurn(beam.Load{Direction: math.Pi / 2}, math.Pi/2)
-	var failure *beam.Failure
-	if errors.As(err, &failure) {
-		fmt.Println(failure.Status)
-	}
+	fmt.Println(errors.Is(err, beam.ErrNoSuchLoad))
 	// Output:
-	// no such load
+	// true
 }
 
 // The same rod with the line through two rings below it, and above it, where it

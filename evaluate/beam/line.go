@@ -110,7 +110,7 @@ func (s *Solver) lay(l Line, bend func() (*Shape, error)) (*LineShape, error) {
 			return s.lineShape(sh, l), nil
 		}
 	}
-	err := s.fail(IterationLimit, s.load, "")
+	err := s.fail(ErrIterationLimit, s.load, "")
 	return nil, fmt.Errorf("line through %d rings with a friction of %g: %w", len(l.Rings), l.Friction, err)
 }
 

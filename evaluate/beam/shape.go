@@ -15,8 +15,7 @@ type Shape struct {
 	Curvature []Sides   // 1/m, the moment over the stiffness
 
 	Load       Load
-	Status     Status // Converged
-	Iterations int    // Newton steps taken
+	Iterations int // Newton steps taken
 
 	rod      *Rod
 	linePull []linePull // at every node; none without a line
@@ -52,7 +51,7 @@ func (s *Solver) shape(l Load) *Shape {
 	sh := &Shape{
 		S: values[:n:n], X: values[n : 2*n : 2*n], Y: values[2*n : 3*n : 3*n], Turn: values[3*n:],
 		Moment: sides[:n:n], Curvature: sides[n:],
-		Load: l, Status: Converged, Iterations: s.steps,
+		Load: l, Iterations: s.steps,
 		rod: s.rod,
 	}
 	copy(sh.S, s.rod.nodes)

@@ -85,26 +85,26 @@ func (s *Solver) Bend(l Load) (*Shape, error) {
 		return nil, err
 	}
 	s.steps = 0
-	if s.settle(l) == Converged {
+	if s.settle(l) == nil {
 		return s.shape(l), nil
 	}
 	s.straighten()
-	if s.settle(l) == Converged {
+	if s.settle(l) == nil {
 		return s.shape(l), nil
 	}
 	s.straighten()
-	if status := s.rise(l); status != Converged {
-		return nil, s.fail(status, l, "")
+	if err := s.rise(l); err != nil {
+		return nil, s.fail(err, l, "")
 	}
 	return s.shape(l), nil
 }
 
 // rise steps the force up from nothing, in smaller parts where it must.
-func (s *Solver) rise(l Load) Status {
+func (s *Solver) rise(l Load) error {
 	part := l
 	part.Force = 0
-	if status := s.settle(part); status != Converged {
-		return status
+	if err := s.settle(part); err != nil {
+		return err
 	}
 	reached, rise := 0.0, 0.125
 	last := newState(s.rod)
@@ -112,23 +112,23 @@ func (s *Solver) rise(l Load) Status {
 		copy(last.all, s.state.all)
 		to := math.Min(1, reached+rise)
 		part.Force = to * l.Force
-		switch status := s.settle(part); {
-		case status == Converged:
+		switch err := s.settle(part); {
+		case err == nil:
 			reached, rise = to, 2*rise
 		case rise/2 < smallestRise:
-			return status
+			return err
 		default:
 			rise /= 2
 			copy(s.state.all, last.all)
 		}
 	}
-	return Converged
+	return nil
 }
 
 // settle goes down in energy from the current state to an equilibrium by
 // Newton's method, and says whether it is the stable bend wanted. Where the
 // energy curves downwards the step is taken from its convex part.
-func (s *Solver) settle(l Load) Status {
+func (s *Solver) settle(l Load) error {
 	s.evaluate(&s.pot, l, s.state)
 	for range mostSteps {
 		s.steps++
@@ -140,24 +140,24 @@ func (s *Solver) settle(l Load) Status {
 		size := s.step.largest()
 		switch {
 		case !s.descend(l, size):
-			return IterationLimit
+			return ErrIterationLimit
 		case size <= s.LastStep:
 			return s.judge(l, stable)
 		}
 	}
-	return IterationLimit
+	return ErrIterationLimit
 }
 
 // judge says whether the equilibrium just found is the one wanted.
-func (s *Solver) judge(l Load, stable bool) Status {
+func (s *Solver) judge(l Load, stable bool) error {
 	switch {
 	case !stable:
-		return Unstable
+		return ErrUnstable
 	case !s.inWindow(l):
-		return OtherBranch
+		return ErrOtherBranch
 	}
 	s.load = l
-	return Converged
+	return nil
 }
 
 // newtonStep solves for the step that cancels the slope.
@@ -205,8 +205,8 @@ func (s *Solver) straighten() {
 }
 
 // fail reports what was last tried and leaves the solver as new.
-func (s *Solver) fail(status Status, l Load, target string) error {
-	f := &Failure{Status: status, Load: l, Target: target, Residual: s.pot.slope.largest(), Iterations: s.steps}
+func (s *Solver) fail(reason error, l Load, target string) error {
+	f := &Failure{Reason: reason, Load: l, Target: target, Residual: s.pot.slope.largest(), Iterations: s.steps}
 	s.straighten()
 	return f
 }

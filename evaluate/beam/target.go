@@ -19,7 +19,7 @@ type target struct {
 // with the force as long as the pull is square or leans back and stands on the
 // centreline; then there is at most one such force. Elsewhere there may be
 // several, and the one found is mostly the smallest. Where no force is found,
-// the Failure's status is NoSuchLoad.
+// the Failure wraps ErrNoSuchLoad.
 func (s *Solver) BendToTurn(l Load, turn float64) (*Shape, error) {
 	t := target{
 		value: turn, name: fmt.Sprintf("turn of %.6g°", turn*180/math.Pi),
@@ -57,34 +57,34 @@ func (s *Solver) bendTo(l Load, t target, low, high float64) (*Shape, error) {
 	}
 	s.steps = 0
 	if t.value <= low || t.value >= high {
-		return nil, s.fail(NoSuchLoad, l, t.name)
+		return nil, s.fail(ErrNoSuchLoad, l, t.name)
 	}
 	if s.load.Force > 0 {
 		l.Force = s.load.Force
-		if s.border(&l, t, l.Direction) == Converged {
+		if s.border(&l, t, l.Direction) == nil {
 			return s.shape(l), nil
 		}
 	}
-	if status := s.approach(&l, t); status != Converged {
-		return nil, s.fail(status, l, t.name)
+	if err := s.approach(&l, t); err != nil {
+		return nil, s.fail(err, l, t.name)
 	}
 	return s.shape(l), nil
 }
 
 // approach goes to the target from no force at all: from where the linear
 // response reaches it, or else by a search along the load.
-func (s *Solver) approach(l *Load, t target) Status {
+func (s *Solver) approach(l *Load, t target) error {
 	l.Force = 0
 	s.straighten()
-	if status := s.settle(*l); status != Converged {
-		return status
+	if err := s.settle(*l); err != nil {
+		return err
 	}
 	toGo := t.value - t.measure(s)
 	if toGo == 0 {
-		return Converged
+		return nil
 	}
-	if s.startForce(l, t); l.Force > 0 && s.border(l, t, toGo) == Converged {
-		return Converged
+	if s.startForce(l, t); l.Force > 0 && s.border(l, t, toGo) == nil {
+		return nil
 	}
 	return s.search(l, t, toGo)
 }
@@ -99,13 +99,13 @@ const (
 
 // search doubles the force until the target lies between two forces. toGo is
 // how far it is from the measure without force.
-func (s *Solver) search(l *Load, t target, toGo float64) Status {
+func (s *Solver) search(l *Load, t target, toGo float64) error {
 	s.straighten()
 	low := 0.0
 	l.Force = firstForce * s.rod.TipStiffness() * s.rod.Length()
 	for range mostDoublings {
-		if status := s.settle(*l); status != Converged {
-			return status
+		if err := s.settle(*l); err != nil {
+			return err
 		}
 		if (t.value-t.measure(s))*toGo <= 0 {
 			return s.narrow(l, t, toGo, low, l.Force)
@@ -113,20 +113,20 @@ func (s *Solver) search(l *Load, t target, toGo float64) Status {
 		low = l.Force
 		l.Force *= 2
 	}
-	return NoSuchLoad
+	return ErrNoSuchLoad
 }
 
 // narrow halves the stretch between two forces until Newton's method finds the
 // target in it.
-func (s *Solver) narrow(l *Load, t target, toGo, low, high float64) Status {
+func (s *Solver) narrow(l *Load, t target, toGo, low, high float64) error {
 	for range mostHalvings {
-		if s.border(l, t, toGo) == Converged && low <= l.Force && l.Force <= high {
-			return Converged
+		if s.border(l, t, toGo) == nil && low <= l.Force && l.Force <= high {
+			return nil
 		}
 		l.Force = (low + high) / 2
 		s.straighten()
-		if status := s.settle(*l); status != Converged {
-			return status
+		if err := s.settle(*l); err != nil {
+			return err
 		}
 		if (t.value-t.measure(s))*toGo <= 0 {
 			high = l.Force
@@ -134,7 +134,7 @@ func (s *Solver) narrow(l *Load, t target, toGo, low, high float64) Status {
 			low = l.Force
 		}
 	}
-	return IterationLimit
+	return ErrIterationLimit
 }
 
 // startForce takes the step from the equilibrium without force, just found, to
@@ -157,7 +157,7 @@ func (s *Solver) startForce(l *Load, t target) {
 // and suits a turn that nears the pull's direction like exp(−√P). The target
 // must grow with the force, or shrink if sense is negative: where it does not,
 // a smaller force would do.
-func (s *Solver) border(l *Load, t target, sense float64) Status {
+func (s *Solver) border(l *Load, t target, sense float64) error {
 	const mostBordered, longestLog = 25, 1.0
 	s.evaluate(&s.pot, *l, s.state)
 	for range mostBordered {
@@ -172,7 +172,7 @@ func (s *Solver) border(l *Load, t target, sense float64) Status {
 		s.step.add(s.step, s.rate, -l.Force*log)
 		size := s.step.largest()
 		if !finite(size, log) {
-			return IterationLimit
+			return ErrIterationLimit
 		}
 		share := min(1, longestStep/size, longestLog/math.Abs(log))
 		s.state.add(s.state, s.step, share)
@@ -182,5 +182,5 @@ func (s *Solver) border(l *Load, t target, sense float64) Status {
 			return s.judge(*l, stable && slope*sense > 0)
 		}
 	}
-	return IterationLimit
+	return ErrIterationLimit
 }
