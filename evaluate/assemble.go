@@ -8,15 +8,11 @@ import (
 
 // assemble lays the spec out along the blank and cuts it into pieces.
 func assemble(s *models.Spec, set *models.Settings) (*rod, error) {
-	return assembleBuild(s, set, newBuild(s))
+	return assembleLike(nil, s, set, newBuild(s))
 }
 
-// assembleBuild lays out a rod that came out otherwise than its spec says.
-func assembleBuild(s *models.Spec, set *models.Settings, b *build) (*rod, error) {
-	return assembleLike(nil, s, set, b)
-}
-
-// assembleLike does the same with what a rod of the same spec has in common.
+// assembleLike lays out a rod that came out otherwise than its spec says, with what it
+// has in common with a rod of the same spec, which may be nil.
 func assembleLike(like *rod, s *models.Spec, set *models.Settings, b *build) (*rod, error) {
 	r := &rod{spec: s, build: b, length: s.TotalLength(), held: s.HeldTo(), seat: hand(s)}
 	if r.held >= r.length {

@@ -26,7 +26,7 @@ type benchLoad struct {
 
 // read gives the readings of a rod that came out so.
 func (b *bench) read(came *build) ([]float64, error) {
-	r, err := assembleBuild(b.spec, b.set, came)
+	r, err := assembleLike(nil, b.spec, b.set, came)
 	if err != nil {
 		return nil, err
 	}

@@ -24,22 +24,22 @@ import (
 
 // hidden is what does not show of a bought section, mostly the logarithm of its
 // ratio to what is usual.
-type hidden struct {
-	scale   float64 // of the wall, all along, where the section was not weighed
-	mass    float64 // otherwise that of the mass to what the balance said
-	taper   float64 // of the wall at the thick end over that at the thin one
-	modulus float64
-	density float64
-	outside float64 // m, more than the calliper said: no logarithm
-}
+type hidden [hiddenNumbers]float64
+
+const (
+	wallScale = iota // of the wall, all along, where the section was not weighed
+	massRatio        // otherwise that of the mass to what the balance said
+	wallTaper        // of the wall at the thick end over that at the thin one
+	modulusRatio
+	densityRatio
+	outsideBeyond // m, more than the calliper said: no logarithm
+	hiddenNumbers
+)
 
 func (h *hidden) add(o hidden, times float64) {
-	h.scale += times * o.scale
-	h.mass += times * o.mass
-	h.taper += times * o.taper
-	h.modulus += times * o.modulus
-	h.density += times * o.density
-	h.outside += times * o.outside
+	for i, v := range o {
+		h[i] += times * v
+	}
 }
 
 // What is known beforehand of walls: standard deviations of logarithms (common
@@ -74,8 +74,8 @@ const hollowest = 0.45
 func boughtProfile(s models.Section, thin float64, h hidden, came sectionBuild) ([]float64, profile) {
 	family := s.Bought.Material.Stuff()
 	of := stuff{
-		modulus: family.Modulus * math.Exp(h.modulus) * (1 + came.modulus[0]),
-		density: family.Density * math.Exp(h.density) * (1 + came.density[0]),
+		modulus: family.Modulus * math.Exp(h[modulusRatio]) * (1 + came.modulus[0]),
+		density: family.Density * math.Exp(h[densityRatio]) * (1 + came.density[0]),
 		allow:   family.Compression,
 	}
 	of.hoop = usualHoop * of.modulus * math.Exp(came.hoop)
@@ -86,7 +86,7 @@ func boughtProfile(s models.Section, thin float64, h hidden, came sectionBuild) 
 	scale := boughtScale(s, stations, h)
 	tube := make([]models.TubeStation, len(stations))
 	for i, at := range stations {
-		tube[i].At.Value, tube[i].Outside.Value, tube[i].Wall.Value = at.at, at.outside, units.Length(at.wall(scale, h.taper))
+		tube[i].At.Value, tube[i].Outside.Value, tube[i].Wall.Value = at.at, at.outside, units.Length(at.wall(scale, h[wallTaper]))
 	}
 	return tubeProfile(tube, thin, of, came)
 }
@@ -99,7 +99,7 @@ func caneProfile(s models.Section, stations []boughtStation, thin float64, h hid
 		hexagon[i].At.Value, hexagon[i].Flats.Value = at.at, at.outside
 	}
 	if s.Bought.Mass.Set() {
-		of.density = float64(s.Bought.Mass.Value) * math.Exp(h.mass) / caneVolume(stations) * (1 + came.density[0])
+		of.density = float64(s.Bought.Mass.Value) * math.Exp(h[massRatio]) / caneVolume(stations) * (1 + came.density[0])
 	}
 	return hexagonProfile(hexagon, thin, of, came)
 }
@@ -129,10 +129,10 @@ func (b boughtStation) wall(scale, taper float64) float64 {
 // boughtScale is the scale of the wall of a bought section.
 func boughtScale(s models.Section, stations []boughtStation, h hidden) float64 {
 	if !s.Bought.Mass.Set() {
-		return h.scale
+		return h[wallScale]
 	}
-	density := s.Bought.Material.Stuff().Density * math.Exp(h.density)
-	return scaleOfMass(stations, h.taper, float64(s.Bought.Mass.Value)*math.Exp(h.mass)/density)
+	density := s.Bought.Material.Stuff().Density * math.Exp(h[densityRatio])
+	return scaleOfMass(stations, h[wallTaper], float64(s.Bought.Mass.Value)*math.Exp(h[massRatio])/density)
 }
 
 // scaleOfMass is the scale of the wall that makes a volume of material, m³, found
@@ -161,7 +161,7 @@ func boughtStations(s models.Section, h hidden) []boughtStation {
 	const stretches = 3 // that a section has at least
 	station := func(at, outside units.Length) boughtStation {
 		usual := usualWall(s.Bought.Material, float64(outside))
-		return boughtStation{at, outside + units.Length(h.outside), usual, float64(at/s.Length.Value) - 0.5}
+		return boughtStation{at, outside + units.Length(h[outsideBeyond]), usual, float64(at/s.Length.Value) - 0.5}
 	}
 	measured := s.Bought.Outside
 	list := []boughtStation{station(measured[0].At.Value, measured[0].Is.Value)}
@@ -286,7 +286,7 @@ func findBought(s *models.Spec, set *models.Settings, id string) (*boughtBlank, 
 		b.fitting, x = f, b.at.X
 	}
 	for k, u := range free {
-		u.put(&b.found[u.section], x[k]*u.Before)
+		b.found[u.section][u.number] = x[k] * u.Before
 	}
 	b.free = free
 	return b, b.leaveOpen(covariance)
@@ -315,7 +315,7 @@ func (b *boughtBlank) leaveOpen(covariance *mat.SymDense) error {
 	for k := range b.free {
 		part := make([]hidden, len(b.found))
 		for i, u := range b.free {
-			u.put(&part[u.section], root.At(i, k)*u.Before)
+			part[u.section][u.number] = root.At(i, k) * u.Before
 		}
 		b.unknown = append(b.unknown, part)
 	}
@@ -342,7 +342,7 @@ type hiddenKind struct {
 	free      Free
 	unit      string
 	deviation float64
-	put       func(h *hidden, e float64)
+	number    int // of hidden
 }
 
 // wallOrMass is what says how much material there is: the mass of a section that
@@ -350,21 +350,21 @@ type hiddenKind struct {
 func wallOrMass(s models.Section) hiddenKind {
 	if mass := float64(s.Bought.Mass.Value); mass > 0 {
 		deviation, _ := models.UsualDeviation(models.WeightMeasure, mass)
-		return hiddenKind{FreeMass, "1", deviation / mass, func(h *hidden, e float64) { h.mass = e }}
+		return hiddenKind{FreeMass, "1", deviation / mass, massRatio}
 	}
-	return hiddenKind{FreeWall, "1", scaleDeviation, func(h *hidden, e float64) { h.scale = e }}
+	return hiddenKind{FreeWall, "1", scaleDeviation, wallScale}
 }
 
 // hiddenKinds are the numbers that are hidden of a section. Cane is solid, so it has
 // no wall, and where it was weighed its density follows.
 func hiddenKinds(s models.Section) []hiddenKind {
 	of := s.Bought.Material.Stuff()
-	modulus := hiddenKind{FreeModulus, "1", of.ModulusSpread, func(h *hidden, e float64) { h.modulus = e }}
-	density := hiddenKind{FreeDensity, "1", of.DensitySpread, func(h *hidden, e float64) { h.density = e }}
-	outside := hiddenKind{FreeOutside, "m", calliperDeviation, func(h *hidden, e float64) { h.outside = e }}
+	modulus := hiddenKind{FreeModulus, "1", of.ModulusSpread, modulusRatio}
+	density := hiddenKind{FreeDensity, "1", of.DensitySpread, densityRatio}
+	outside := hiddenKind{FreeOutside, "m", calliperDeviation, outsideBeyond}
 	switch {
 	case s.Bought.Material != models.CaneFamily:
-		return []hiddenKind{modulus, wallOrMass(s), {FreeWallTaper, "1", taperDeviation, func(h *hidden, e float64) { h.taper = e }}, density, outside}
+		return []hiddenKind{modulus, wallOrMass(s), {FreeWallTaper, "1", taperDeviation, wallTaper}, density, outside}
 	case s.Bought.Mass.Set():
 		return []hiddenKind{modulus, wallOrMass(s), outside}
 	}
@@ -382,8 +382,8 @@ func hiddenParameters(s *models.Spec) []Parameter {
 		for _, kind := range hiddenKinds(section) {
 			list = append(list, Parameter{
 				Free: kind.free, Section: section.Name.Text, Unit: kind.unit, Before: kind.deviation,
-				section: i, put: kind.put,
-				set: func(b *build, e float64) { kind.put(&b.sections[i].hidden, e) },
+				section: i, number: kind.number,
+				set: func(b *build, e float64) { b.sections[i].hidden[kind.number] = e },
 			})
 		}
 	}
@@ -452,21 +452,19 @@ func BoughtBlank(s *models.Spec, set *models.Settings) (*Blank, error) {
 // section tells what was found of section i. The wall at either end is known as
 // far as the parts that are not known move it, each by itself.
 func (b *boughtBlank) section(i int, s models.Section) BoughtSection {
-	h := b.found[i]
-	if s.Bought.Material == models.CaneFamily {
-		out := BoughtSection{Name: s.Name.Text, Modulus: s.Bought.Material.Stuff().Modulus * math.Exp(h.modulus)}
-		for _, part := range b.unknown {
-			out.ModulusBy = math.Hypot(out.ModulusBy, part[i].modulus)
-		}
-		return out
+	h, solid := b.found[i], s.Bought.Material == models.CaneFamily
+	out := BoughtSection{Name: s.Name.Text, Modulus: s.Bought.Material.Stuff().Modulus * math.Exp(h[modulusRatio])}
+	if !solid {
+		out.Thin, out.Thick = wallEnds(s, h)
 	}
-	thin, thick := wallEnds(s, h)
-	out := BoughtSection{Name: s.Name.Text, Modulus: s.Bought.Material.Stuff().Modulus * math.Exp(h.modulus), Thin: thin, Thick: thick}
 	for _, part := range b.unknown {
+		out.ModulusBy = math.Hypot(out.ModulusBy, part[i][modulusRatio])
+		if solid {
+			continue
+		}
 		off := h
 		off.add(part[i], 1)
 		thin, thick := wallEnds(s, off)
-		out.ModulusBy = math.Hypot(out.ModulusBy, part[i].modulus)
 		out.ThinBy = math.Hypot(out.ThinBy, thin/out.Thin-1)
 		out.ThickBy = math.Hypot(out.ThickBy, thick/out.Thick-1)
 	}
@@ -477,5 +475,5 @@ func (b *boughtBlank) section(i int, s models.Section) BoughtSection {
 func wallEnds(s models.Section, h hidden) (thin, thick float64) {
 	stations := boughtStations(s, h)
 	scale := boughtScale(s, stations, h)
-	return stations[0].wall(scale, h.taper), stations[len(stations)-1].wall(scale, h.taper)
+	return stations[0].wall(scale, h[wallTaper]), stations[len(stations)-1].wall(scale, h[wallTaper])
 }

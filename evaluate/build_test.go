@@ -94,7 +94,7 @@ func TestShiftIsAnotherSpec(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			r, err := assembleBuild(s, set, b)
+			r, err := assembleLike(nil, s, set, b)
 			if err != nil {
 				t.Fatal(err)
 			}

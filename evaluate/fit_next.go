@@ -105,7 +105,7 @@ func (fit *Fit) rank(candidates []Reading, all *mat.Dense, p *mat.SymDense) {
 
 // figure is a figure of a rod that came out so.
 func (f *fitting) figure(came *build, key string) (float64, error) {
-	r, err := assembleBuild(f.spec, f.set, came)
+	r, err := assembleLike(nil, f.spec, f.set, came)
 	if err != nil {
 		return 0, err
 	}

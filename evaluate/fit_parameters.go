@@ -40,8 +40,7 @@ type Parameter struct {
 	kind InputKind // of the inputs that it stands for
 	set  func(b *build, e float64)
 
-	section int // of a bought one, what does not show of which it is
-	put     func(h *hidden, e float64)
+	section, number int // of what does not show of a bought one
 }
 
 // Name is what was fitted: "modulus of the tip".

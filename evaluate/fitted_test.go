@@ -26,7 +26,7 @@ func TestFittedIsAnotherBuild(t *testing.T) {
 	read := func(s *models.Spec, come func(*build)) values {
 		b := newBuild(s)
 		come(b)
-		r, err := assembleBuild(s, set, b)
+		r, err := assembleLike(nil, s, set, b)
 		if err != nil {
 			t.Fatal(err)
 		}

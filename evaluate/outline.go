@@ -65,13 +65,7 @@ func (r *rod) whippingsOf(i int, part *models.Part) []Whipping {
 	if length <= 0 {
 		return nil
 	}
-	var list []Whipping
-	at := r.length - float64(r.spec.Rings[i].At.Value)
-	for _, on := range footSpans(at, length, part) {
-		list = append(list, Whipping{r.fromTip(on.within(r.length)), i, -1})
-	}
-	slices.Reverse(list)
-	return list
+	return r.whippingsOn(footSpans(r.length-float64(r.spec.Rings[i].At.Value), length, part), i, -1)
 }
 
 // whippingsAt are those at joint i of the spec, where thread or varnish are named.
@@ -80,11 +74,14 @@ func (r *rod) whippingsAt(i int) []Whipping {
 	if length <= 0 || r.spec.Finish.Thread.Text+r.spec.Finish.Varnish.Text == "" {
 		return nil
 	}
-	var list []Whipping
-	for _, on := range r.socketSpans(i, length) {
-		list = append(list, Whipping{r.fromTip(on.within(r.length)), -1, i})
+	return r.whippingsOn(r.socketSpans(i, length), -1, i)
+}
+
+// whippingsOn are those on spans given from the butt, tip first.
+func (r *rod) whippingsOn(spans []span, ring, joint int) (list []Whipping) {
+	for _, on := range slices.Backward(spans) {
+		list = append(list, Whipping{r.fromTip(on.within(r.length)), ring, joint})
 	}
-	slices.Reverse(list)
 	return list
 }
 

@@ -141,11 +141,9 @@ func (p *Patterns) read(on *Rod, figs *Figures, l *layout) (*Pattern, error) {
 	if err != nil {
 		return nil, err
 	}
-	out := &Pattern{Spec: s, Figures: figs, Tension: p.tension, Rings: newBentLine(s, sh).Rings, Bent: newBent(sh.Shape, sh.Shape).Points}
-	for _, g := range slices.Backward(sh.Rings) {
-		out.Line = append(out.Line, Place{g.X, g.Y})
-	}
-	out.Line = append(out.Line, Place{sh.Reel.X, sh.Reel.Y})
+	line := newBentLine(s, sh)
+	slices.Reverse(line.Way)
+	out := &Pattern{Spec: s, Figures: figs, Tension: p.tension, Rings: line.Rings, Bent: newBent(sh.Shape, sh.Shape).Points, Line: line.Way}
 	out.Binding = append(l.binding(out.Rings), l.touching(sh)...)
 	return out, nil
 }

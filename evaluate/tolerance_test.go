@@ -132,7 +132,7 @@ func builds(t *testing.T, s *models.Spec, set *models.Settings, n int) []values 
 // builtAs works out the figures of a build on the coarse mesh of all pieces.
 func builtAs(t *testing.T, s *models.Spec, set *models.Settings, b *build, from *cases) values {
 	t.Helper()
-	r, err := assembleBuild(s, set, b)
+	r, err := assembleLike(nil, s, set, b)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -1,7 +1,5 @@
 package beam
 
-import "slices"
-
 // Like meshes another rod as this one is meshed: between any two neighbouring
 // ends of pieces and point masses its nodes stand in the same proportions. What
 // the mesh leaves of the figures then changes as little as the rods differ, and
@@ -25,11 +23,5 @@ func (r *Rod) Like(pieces []Piece, masses []PointMass) (*Rod, error) {
 		}
 		nodes[i] = breaks[k] + (s-r.breaks[k])/(r.breaks[k+1]-r.breaks[k])*(breaks[k+1]-breaks[k])
 	}
-	elements, err := cut(pieces, nodes)
-	if err != nil {
-		return nil, err
-	}
-	like := assemble(slices.Clone(pieces), nodes, elements, masses)
-	like.breaks, like.wanted = breaks, r.wanted
-	return like, nil
+	return meshed(pieces, masses, nodes, breaks, r.wanted)
 }

@@ -71,12 +71,17 @@ func NewRod(pieces []Piece, masses []PointMass, elements int) (*Rod, error) {
 	if err != nil {
 		return nil, err
 	}
-	parts, err := cut(pieces, nodes)
+	return meshed(pieces, masses, nodes, m.breaks, elements)
+}
+
+// meshed is the rod on those nodes.
+func meshed(pieces []Piece, masses []PointMass, nodes, breaks []float64, wanted int) (*Rod, error) {
+	elements, err := cut(pieces, nodes)
 	if err != nil {
 		return nil, err
 	}
-	r := assemble(slices.Clone(pieces), nodes, parts, masses)
-	r.breaks, r.wanted = m.breaks, elements
+	r := assemble(slices.Clone(pieces), nodes, elements, masses)
+	r.breaks, r.wanted = breaks, wanted
 	return r, nil
 }
 
