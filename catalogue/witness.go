@@ -108,25 +108,32 @@ func (h *hearing) twice() {
 
 // follows reports whether the record of a release leads back to another.
 func (h *hearing) follows(later, first heardRelease) bool {
-	known := map[string]bool{}
-	next := []heardRelease{later}
-	for len(next) > 0 {
-		one := next[0]
-		next = next[1:]
-		if one.label == first.label {
-			return true
-		}
-		if known[one.label] || one.note == nil {
+	return h.reached([]heardRelease{later}, func(_, one heardRelease, before notedRelease) bool { return one.label == before.label })[first.tag.ID]
+}
+
+// reached are the releases that records lead back to from some, these included, by the
+// identities of their tags; is says whether by its record a release names another.
+func (h *hearing) reached(from []heardRelease, is func(by, one heardRelease, before notedRelease) bool) map[string]bool {
+	reached := map[string]bool{}
+	for len(from) > 0 {
+		one := from[0]
+		from = from[1:]
+		if reached[one.tag.ID] {
 			continue
 		}
-		known[one.label] = true
+		reached[one.tag.ID] = true
+		if one.note == nil {
+			continue
+		}
 		for _, before := range one.note.after {
-			if i := slices.IndexFunc(h.heard, func(o heardRelease) bool { return o.label == before.label }); i >= 0 {
-				next = append(next, h.heard[i])
+			for _, o := range h.heard {
+				if is(one, o, before) {
+					from = append(from, o)
+				}
 			}
 		}
 	}
-	return false
+	return reached
 }
 
 // witnessed holds the releases against what the repository can say of them beyond
@@ -197,31 +204,15 @@ func (h *hearing) vouched() error {
 		}
 		return false
 	}
-	good := map[string]bool{} // by the identities of the tags
-	var next []heardRelease
+	var bySigners []heardRelease
 	for _, one := range h.heard {
 		if slices.ContainsFunc(one.signature.By, signer) {
-			next = append(next, one)
+			bySigners = append(bySigners, one)
 		}
 	}
-	for len(next) > 0 {
-		one := next[0]
-		next = next[1:]
-		if good[one.tag.ID] {
-			continue
-		}
-		good[one.tag.ID] = true
-		if one.note == nil || !one.note.intact {
-			continue
-		}
-		for _, before := range one.note.after {
-			for _, o := range h.heard {
-				if before.id != "" && o.tag.ID == before.id {
-					next = append(next, o)
-				}
-			}
-		}
-	}
+	good := h.reached(bySigners, func(by, one heardRelease, before notedRelease) bool {
+		return by.note.intact && before.id != "" && one.tag.ID == before.id
+	})
 	for _, one := range h.heard {
 		switch {
 		case good[one.tag.ID] || h.isWrong(one.label):
