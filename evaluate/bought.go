@@ -84,24 +84,25 @@ func boughtProfile(s models.Section, thin float64, h hidden, came sectionBuild) 
 		return caneProfile(s, stations, thin, h, of, came)
 	}
 	scale := boughtScale(s, stations, h)
-	tube := make([]models.TubeStation, len(stations))
-	for i, at := range stations {
-		tube[i].At.Value, tube[i].Outside.Value, tube[i].Wall.Value = at.at, at.outside, units.Length(at.wall(scale, h[wallTaper]))
+	var st models.Stations
+	for _, at := range stations {
+		st.At = append(st.At, thin-float64(at.at))
+		st.Outside, st.Wall = append(st.Outside, float64(at.outside)), append(st.Wall, at.wall(scale, h[wallTaper]))
 	}
-	return tubeProfile(tube, thin, of, came)
+	return tubeProfile(st, of, came)
 }
 
 // caneProfile is a bought section of split cane: a solid hexagon over what was
 // measured across its flats, and as heavy as it was weighed.
 func caneProfile(s models.Section, stations []boughtStation, thin float64, h hidden, of stuff, came sectionBuild) ([]float64, profile) {
-	hexagon := make([]models.HexagonStation, len(stations))
-	for i, at := range stations {
-		hexagon[i].At.Value, hexagon[i].Flats.Value = at.at, at.outside
+	st := models.Stations{Hollow: make([]float64, len(stations))}
+	for _, at := range stations {
+		st.At, st.Outside = append(st.At, thin-float64(at.at)), append(st.Outside, float64(at.outside))
 	}
 	if s.Bought.Mass.Set() {
 		of.density = float64(s.Bought.Mass.Value) * math.Exp(h[massRatio]) / caneVolume(stations) * (1 + came.density[0])
 	}
-	return hexagonProfile(hexagon, thin, of, came)
+	return hexagonProfile(st, of, came)
 }
 
 // caneVolume is ∫√3/2·f² ds, by Simpson's rule, which is exact between stations.

@@ -22,7 +22,7 @@ type rolledPly struct {
 // vary linearly, and the laminate is worked out anew at every place. An error of
 // the outside is one of the mandrel; one of the wall makes all plies thicker in
 // proportion.
-func rolledProfile(s *models.Spec, section models.Section, at span, came sectionBuild) ([]float64, profile, error) {
+func rolledProfile(s *models.Spec, section models.Section, st models.Stations, at span, came sectionBuild) ([]float64, profile, error) {
 	rolled, materials := section.Rolled, sectionMaterials(section)
 	plies := make([]rolledPly, len(rolled.Plies))
 	breaks := []float64{}
@@ -41,8 +41,6 @@ func rolledProfile(s *models.Spec, section models.Section, at span, came section
 		plies[i] = rolledPly{lies, ply, lamina.Thickness, lineThrough(lies.from, p.ButtWraps, lies.to, p.TipWraps)}
 		breaks = append(breaks, lies.from, lies.to)
 	}
-	where := column(rolled.Mandrel, func(m models.MandrelStation) float64 { return at.to - float64(m.At.Value) })
-	diameter := column(rolled.Mandrel, func(m models.MandrelStation) float64 { return float64(m.Diameter.Value) })
 	on := func(mid float64) func(float64) tube {
 		var here []rolledPly
 		for _, p := range plies {
@@ -50,7 +48,7 @@ func rolledProfile(s *models.Spec, section models.Section, at span, came section
 				here = append(here, p)
 			}
 		}
-		mandrel := lineAround(where, diameter, mid)
+		mandrel := lineAround(st.At, st.Mandrel, mid)
 		return func(z float64) tube {
 			stack, wall := make([]laminate.Ply, len(here)), 0.0
 			for i, p := range here {
@@ -64,7 +62,7 @@ func rolledProfile(s *models.Spec, section models.Section, at span, came section
 			return tubeOf(laminate.Roll(mandrel.at(z)+came.outside, stack))
 		}
 	}
-	return append(breaks, where...), on, nil
+	return append(breaks, st.At...), on, nil
 }
 
 // thicker makes plies thicker by a factor: as many more times round come to the

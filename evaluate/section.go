@@ -3,6 +3,8 @@ package evaluate
 import (
 	"math"
 
+	"gonum.org/v1/gonum/floats"
+
 	"rodlore/models"
 )
 
@@ -12,6 +14,10 @@ func (r *rod) newSection(i int, at span) (member, error) {
 	s := r.spec.Sections[i]
 	came := r.build.sections[i].beyond(r.fitted, s.Name.Text)
 	m := member{span: at}
+	st := s.Stations()
+	for k, from := range st.At {
+		st.At[k] = at.to - from
+	}
 	switch {
 	case s.OfOneMaterial():
 		of := stuffOf(r.spec.Materials[s.Material.Text])
@@ -19,10 +25,10 @@ func (r *rod) newSection(i int, at span) (member, error) {
 		of.density *= 1 + came.density[0]
 		of.hoop *= math.Exp(came.hoop)
 		if len(s.Hexagon) > 0 {
-			m.breaks, m.on = hexagonProfile(s.Hexagon, at.to, of, came)
+			m.breaks, m.on = hexagonProfile(st, of, came)
 			break
 		}
-		m.breaks, m.on = tubeProfile(s.Round(), at.to, of, came)
+		m.breaks, m.on = tubeProfile(st, of, came)
 	case s.Bought != nil:
 		h := r.build.sections[i].hidden
 		if !r.build.raw {
@@ -30,10 +36,10 @@ func (r *rod) newSection(i int, at span) (member, error) {
 		}
 		m.breaks, m.on = boughtProfile(s, at.to, h, came)
 	case len(s.Stiffness) > 0:
-		m.breaks, m.on = stiffnessProfile(s.Stiffness, at.to, came)
+		m.breaks, m.on = stiffnessProfile(st, came)
 	default:
 		var err error
-		if m.breaks, m.on, err = rolledProfile(r.spec, s, at, came); err != nil {
+		if m.breaks, m.on, err = rolledProfile(r.spec, s, st, at, came); err != nil {
 			return m, err
 		}
 	}
@@ -46,35 +52,26 @@ const thinnestWall = 0.1
 // profile gives a member's cross-section over the piece around mid.
 type profile func(mid float64) func(z float64) tube
 
-// column is one quantity of stations.
-func column[S any](stations []S, of func(S) float64) []float64 {
-	list := make([]float64, len(stations))
-	for i, s := range stations {
-		list[i] = of(s)
+// tubeProfile is a tube whose outside and wall vary linearly between stations, which
+// are counted from the butt and its to change.
+func tubeProfile(st models.Stations, of stuff, came sectionBuild) ([]float64, profile) {
+	for i, wall := range st.Wall {
+		st.Outside[i] += came.outside
+		st.Wall[i] = max(wall+came.wall, thinnestWall*wall)
 	}
-	return list
-}
-
-// tubeProfile is a tube whose outside and wall vary linearly between stations.
-func tubeProfile(stations []models.TubeStation, thin float64, of stuff, came sectionBuild) ([]float64, profile) {
-	at := column(stations, func(s models.TubeStation) float64 { return thin - float64(s.At.Value) })
-	outside := column(stations, func(s models.TubeStation) float64 { return float64(s.Outside.Value) + came.outside })
-	wall := column(stations, func(s models.TubeStation) float64 {
-		return max(float64(s.Wall.Value)+came.wall, thinnestWall*float64(s.Wall.Value))
-	})
-	return append(solidFrom(at, outside, wall), at...), func(mid float64) func(float64) tube {
-		o, w := lineAround(at, outside, mid), lineAround(at, wall, mid)
+	return append(solidFrom(st.At, st.Outside, st.Wall), st.At...), func(mid float64) func(float64) tube {
+		o, w := lineAround(st.At, st.Outside, mid), lineAround(st.At, st.Wall, mid)
 		return func(z float64) tube { return newTube(o.at(z), w.at(z), of) }
 	}
 }
 
 // hexagonProfile is a hexagon whose flats and hollow vary linearly between stations.
-func hexagonProfile(stations []models.HexagonStation, thin float64, of stuff, came sectionBuild) ([]float64, profile) {
-	at := column(stations, func(s models.HexagonStation) float64 { return thin - float64(s.At.Value) })
-	flats := column(stations, func(s models.HexagonStation) float64 { return float64(s.Flats.Value) + came.outside })
-	hollow := column(stations, func(s models.HexagonStation) float64 { return float64(s.Hollow.Value) })
-	return at, func(mid float64) func(float64) tube {
-		f, h := lineAround(at, flats, mid), lineAround(at, hollow, mid)
+func hexagonProfile(st models.Stations, of stuff, came sectionBuild) ([]float64, profile) {
+	for i := range st.Outside {
+		st.Outside[i] += came.outside
+	}
+	return st.At, func(mid float64) func(float64) tube {
+		f, h := lineAround(st.At, st.Outside, mid), lineAround(st.At, st.Hollow, mid)
 		return func(z float64) tube { return newHexagon(f.at(z), h.at(z), of) }
 	}
 }
@@ -95,13 +92,11 @@ func solidFrom(at, outside, wall []float64) []float64 {
 // stiffnessProfile is a section of which only measurements exist. Its axial
 // stiffness, which matters under a ring's foot alone, is that of a thin tube of
 // its outside: EA = 8·EI/D².
-func stiffnessProfile(stations []models.StiffnessStation, thin float64, came sectionBuild) ([]float64, profile) {
-	at := column(stations, func(s models.StiffnessStation) float64 { return thin - float64(s.At.Value) })
-	ei := column(stations, func(s models.StiffnessStation) float64 { return float64(s.EI.Value) * (1 + came.modulus[0]) })
-	mu := column(stations, func(s models.StiffnessStation) float64 { return float64(s.Mass.Value) * (1 + came.density[0]) })
-	outside := column(stations, func(s models.StiffnessStation) float64 { return float64(s.Outside.Value) })
-	return at, func(mid float64) func(float64) tube {
-		e, m, o := lineAround(at, ei, mid), lineAround(at, mu, mid), lineAround(at, outside, mid)
+func stiffnessProfile(st models.Stations, came sectionBuild) ([]float64, profile) {
+	floats.Scale(1+came.modulus[0], st.EI)
+	floats.Scale(1+came.density[0], st.Mass)
+	return st.At, func(mid float64) func(float64) tube {
+		e, m, o := lineAround(st.At, st.EI, mid), lineAround(st.At, st.Mass, mid), lineAround(st.At, st.Outside, mid)
 		return func(z float64) tube {
 			t := tube{EI: e.at(z), Mu: m.at(z), Outside: o.at(z)}
 			t.EA = 8 * t.EI / (t.Outside * t.Outside)

@@ -9,7 +9,6 @@ import (
 	"slices"
 
 	"rodlore/models"
-	"rodlore/models/units"
 )
 
 // Taper is how the blank of one section runs, and what it is made of.
@@ -64,36 +63,27 @@ func TaperOf(s *models.Spec, section int) Taper {
 	t := Taper{Section: of.Name.Text, Blank: blankID(s, section), Length: float64(of.Length.Value)}
 	h := sha256.New()
 	writeFields(h, s, materialsOf(of))
+	st := of.Stations()
+	if of.Solid != nil {
+		st.Wall = nil // is the outside again
+	}
+	for _, q := range []struct {
+		value           []float64
+		rounding, share float64
+	}{
+		{st.EI, 0, roundReading}, {st.Mass, 0, roundReading}, {st.Outside, roundOutside, 0},
+		{st.Wall, roundWall, 0}, {st.Hollow, roundOutside, 0}, {st.Mandrel, roundOutside, 0},
+	} {
+		if q.value != nil {
+			t.Lines = append(t.Lines, Line{At: st.At, Value: q.value, Rounding: q.rounding, Share: q.share})
+		}
+	}
 	switch {
-	case len(of.Tube) > 0:
-		at := func(t models.TubeStation) units.Length { return t.At.Value }
-		t.Lines = []Line{
-			lineOf(of.Tube, at, func(t models.TubeStation) float64 { return float64(t.Outside.Value) }, roundOutside, 0),
-			lineOf(of.Tube, at, func(t models.TubeStation) float64 { return float64(t.Wall.Value) }, roundWall, 0),
-		}
-	case len(of.Stiffness) > 0:
-		at := func(t models.StiffnessStation) units.Length { return t.At.Value }
-		t.Lines = []Line{
-			lineOf(of.Stiffness, at, func(t models.StiffnessStation) float64 { return float64(t.EI.Value) }, 0, roundReading),
-			lineOf(of.Stiffness, at, func(t models.StiffnessStation) float64 { return float64(t.Mass.Value) }, 0, roundReading),
-			lineOf(of.Stiffness, at, func(t models.StiffnessStation) float64 { return float64(t.Outside.Value) }, roundOutside, 0),
-		}
-	case len(of.Hexagon) > 0:
-		at := func(t models.HexagonStation) units.Length { return t.At.Value }
-		t.Lines = []Line{
-			lineOf(of.Hexagon, at, func(t models.HexagonStation) float64 { return float64(t.Flats.Value) }, roundOutside, 0),
-			lineOf(of.Hexagon, at, func(t models.HexagonStation) float64 { return float64(t.Hollow.Value) }, roundOutside, 0),
-		}
-	case len(of.Solid) > 0:
-		t.Lines = []Line{lineOf(of.Solid, outsideAt, outsideIs, roundOutside, 0)}
 	case of.Bought != nil:
-		line := lineOf(of.Bought.Outside, outsideAt, outsideIs, readTwice*calliperDeviation, 0)
-		line.Read = true
-		t.Lines, t.Mass = []Line{line}, float64(of.Bought.Mass.Value)
+		t.Lines[0].Rounding, t.Lines[0].Read = readTwice*calliperDeviation, true
+		t.Mass = float64(of.Bought.Mass.Value)
 		fmt.Fprintln(h, of.Bought.Material)
 	case of.Rolled != nil:
-		at := func(m models.MandrelStation) units.Length { return m.At.Value }
-		t.Lines = []Line{lineOf(of.Rolled.Mandrel, at, func(m models.MandrelStation) float64 { return float64(m.Diameter.Value) }, roundOutside, 0)}
 		for _, p := range of.Rolled.Plies {
 			fmt.Fprintf(h, "%s at %g\n", p.Material, p.Angle.Value)
 			from, to := float64(p.From.Value), float64(p.To.Or(of.Length.Value))
@@ -107,17 +97,6 @@ func TaperOf(s *models.Spec, section int) Taper {
 	}
 	t.Stuff = fmt.Sprintf("%d of %x", len(t.Lines), h.Sum(nil)[:6])
 	return t
-}
-
-func outsideAt(s models.OutsideStation) units.Length { return s.At.Value }
-func outsideIs(s models.OutsideStation) float64      { return float64(s.Is.Value) }
-
-// lineOf is one quantity of stations.
-func lineOf[S any](stations []S, at func(S) units.Length, value func(S) float64, rounding, share float64) Line {
-	return Line{
-		At: column(stations, func(s S) float64 { return float64(at(s)) }), Value: column(stations, value),
-		Rounding: rounding, Share: share,
-	}
 }
 
 // materialsOf are where a section's materials stand in a spec.

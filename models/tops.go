@@ -306,24 +306,19 @@ func (m *Model) checkFit(v value, t *Top, on int, joint Joint) {
 type section struct{ *Section }
 
 func (s section) bore(at units.Length) (float64, bool) {
-	if s.Rolled != nil {
-		return interpolated(s.Rolled.Mandrel, at, func(m MandrelStation) (units.Length, units.Length) { return m.At.Value, m.Diameter.Value })
+	st := s.Stations()
+	if st.Mandrel != nil {
+		return st.between(st.Mandrel, at)
 	}
-	return interpolated(s.Round(), at, func(t TubeStation) (units.Length, units.Length) {
-		return t.At.Value, t.Outside.Value - 2*t.Wall.Value
-	})
+	for i := range st.Wall {
+		st.Wall[i] = st.Outside[i] - 2*st.Wall[i]
+	}
+	return st.between(st.Wall, at)
 }
 
 func (s section) outside(at units.Length) (float64, bool) {
-	switch {
-	case s.Bought != nil:
-		return interpolated(s.Bought.Outside, at, func(o OutsideStation) (units.Length, units.Length) { return o.At.Value, o.Is.Value })
-	case s.Hexagon != nil:
-		return interpolated(s.Hexagon, at, func(h HexagonStation) (units.Length, units.Length) { return h.At.Value, h.Flats.Value })
-	case s.Stiffness != nil:
-		return interpolated(s.Stiffness, at, func(o StiffnessStation) (units.Length, units.Length) { return o.At.Value, o.Outside.Value })
-	}
-	return interpolated(s.Round(), at, func(t TubeStation) (units.Length, units.Length) { return t.At.Value, t.Outside.Value })
+	st := s.Stations()
+	return st.between(st.Outside, at)
 }
 
 // surface is the outside but for something that is the same all along a joint: of a
@@ -333,16 +328,4 @@ func (s section) surface(at units.Length) (float64, bool) {
 		return s.bore(at)
 	}
 	return s.outside(at)
-}
-
-// interpolated takes a diameter from between the two stations around a place.
-func interpolated[T any](list []T, at units.Length, read func(T) (at, is units.Length)) (float64, bool) {
-	for i := 1; i < len(list); i++ {
-		from, thin := read(list[i-1])
-		to, thick := read(list[i])
-		if at <= to || i == len(list)-1 {
-			return float64(thin + (thick-thin)*(at-from)/(to-from)), to > from
-		}
-	}
-	return 0, false
 }
