@@ -357,6 +357,7 @@ func BenchmarkTry(b *testing.B) {
 	h := screenOf(b, dir).views()
 	_, page := ask(h, "try?of=skerry-10")
 	form := filled(page)
+	defer reportCPU(b)()
 	places := []string{"382 mm", "383 mm", "384 mm", "385 mm"}
 	for i := 0; b.Loop(); i++ {
 		form.Set(ringAt381, places[i%len(places)])
@@ -509,6 +510,7 @@ func BenchmarkFirstView(b *testing.B) {
 	if err := copyDemo(dir); err != nil {
 		b.Fatal(err)
 	}
+	defer reportCPU(b)()
 	for b.Loop() {
 		if status, _ := ask(screenOf(b, dir).views(), ""); status != http.StatusOK {
 			b.Fatal(status)
