@@ -2,160 +2,88 @@ package gitstore
 
 import (
 	"fmt"
+	"regexp"
 	"strings"
 )
 
-// parseConfig reads a file in the form of git-config(1), section SYNTAX, and
-// gives each variable to put in the order of the file: section and key in lower
-// case, the sub-section as it stands. A variable without a value is true.
+// What a file of settings has at its front, as git-config(1), section SYNTAX, gives it:
+// what says nothing, the head of a section, and a variable with its value. A sub-section
+// may also be written [name.sub], and is then in lower case. A backslash at the end of a
+// line joins the next one to a value.
+var (
+	configSkipped  = regexp.MustCompile(`^(?:[\s\v]|[#;][^\n]*)+`)
+	configSection  = regexp.MustCompile(`^\[([-\da-zA-Z]+)(?:\.([-.\da-zA-Z]*))?[ \t\v\f\r]*("(?:[^"\\\n]|\\[^\n])*")?\]`)
+	configVariable = regexp.MustCompile(`^([-\da-zA-Z]+)[ \t\v\f\r]*(=(?:[^"\\\n#;]|\\(?s:.|$)|"(?:[^"\\\n]|\\(?s:.|$))*")*(?:[#;][^\n]*)?)?(?:\n|$)`)
+
+	configQuoted  = regexp.MustCompile(`\\(.)`)
+	configEscapes = map[byte]byte{'t': '\t', 'n': '\n', 'b': '\b', '\\': '\\', '"': '"'}
+)
+
+// parseConfig gives each variable of a file of settings to put in the order of the file:
+// section and key in lower case, the sub-section as it stands. A variable without a value
+// is true.
 //
-// The library's reader refuses files that git takes, such as a variable on the
-// line of its section.
+// The library's reader refuses files that git takes, such as a variable on the line of
+// its section.
 func parseConfig(text string, put func(section, sub, key, value string) error) error {
-	in := &configReader{rest: strings.TrimPrefix(strings.ReplaceAll(text, "\r\n", "\n"), "\ufeff"), line: 1}
-	for {
-		before := in.rest
-		switch c := in.next(); {
-		case c == 0 && in.rest == "":
-			return nil
-		case isBlank(c) || c == '\n':
-		case c == '#' || c == ';':
-			in.skipLine()
-		case c == '[':
-			if !in.header() {
-				return in.fault("a section is written [name] or [name \"sub\"]")
+	text = strings.TrimPrefix(strings.ReplaceAll(text, "\r\n", "\n"), "\ufeff")
+	section, sub := "", ""
+	for rest := text; rest != ""; {
+		found := configSkipped.FindStringSubmatch(rest)
+		if found == nil {
+			if found = configSection.FindStringSubmatch(rest); found != nil {
+				section, sub = strings.ToLower(found[1]), strings.ToLower(found[2])
+				if quoted := found[3]; quoted != "" {
+					sub = configQuoted.ReplaceAllString(quoted[1:len(quoted)-1], "$1")
+				}
 			}
-		case isKeyByte(c) && in.section != "":
-			in.rest = before
-			key := strings.ToLower(in.takeWhile(isKeyByte))
-			value, ok := in.variable()
-			if !ok {
-				return in.fault("a variable is written key = value")
+		}
+		if found == nil && section != "" {
+			if found = configVariable.FindStringSubmatch(rest); found != nil {
+				value, ok := configValue(found[2])
+				if !ok {
+					found = nil
+				} else if err := put(section, sub, strings.ToLower(found[1]), value); err != nil {
+					return err
+				}
 			}
-			if err := put(in.section, in.sub, key, value); err != nil {
-				return err
-			}
-		default:
-			return in.fault("here should be a section or a variable")
 		}
-	}
-}
-
-// configReader takes a configuration apart from its front.
-type configReader struct {
-	rest         string
-	line         int
-	section, sub string
-}
-
-func (in *configReader) fault(what string) error { return fmt.Errorf("line %d: %s", in.line, what) }
-
-// next takes a byte; it is 0 at the end.
-func (in *configReader) next() byte {
-	if in.rest == "" {
-		return 0
-	}
-	c := in.rest[0]
-	in.rest = in.rest[1:]
-	if c == '\n' {
-		in.line++
-	}
-	return c
-}
-
-func (in *configReader) takeWhile(wanted func(byte) bool) string {
-	n := 0
-	for n < len(in.rest) && wanted(in.rest[n]) {
-		n++
-	}
-	taken := in.rest[:n]
-	in.rest = in.rest[n:]
-	return taken
-}
-
-func (in *configReader) skipLine() { in.takeWhile(func(c byte) bool { return c != '\n' }) }
-
-// header reads a section's header after its bracket. A sub-section may also be
-// written [name.sub], and is then in lower case.
-func (in *configReader) header() bool {
-	name := strings.ToLower(in.takeWhile(func(c byte) bool { return isKeyByte(c) || c == '.' }))
-	in.section, in.sub, _ = strings.Cut(name, ".")
-	in.takeWhile(isBlank)
-	c := in.next()
-	if c == '"' {
-		var ok bool
-		if in.sub, ok = in.quoted(); !ok {
-			return false
+		if found == nil {
+			return fmt.Errorf("line %d: here should be a section, [name] or [name \"sub\"], or in one a variable, key = value",
+				1+strings.Count(text[:len(text)-len(rest)], "\n"))
 		}
-		c = in.next()
+		rest = rest[len(found[0]):]
 	}
-	return c == ']' && in.section != ""
+	return nil
 }
 
-// quoted reads a sub-section after its quote. A backslash only lets a quote or
-// another backslash stand in it.
-func (in *configReader) quoted() (string, bool) {
-	var text []byte
-	for {
-		c := in.next()
-		if c == '"' {
-			return string(text), true
-		}
-		if c == '\\' {
-			c = in.next()
-		}
-		if c == 0 || c == '\n' {
-			return "", false
-		}
-		text = append(text, c)
-	}
-}
-
-// variable reads what follows a key.
-func (in *configReader) variable() (value string, ok bool) {
-	in.takeWhile(isBlank)
-	switch in.next() {
-	case '\n', 0:
+// configValue reads what follows a key: parts in quotes keep their blanks and comment
+// signs.
+func configValue(text string) (value string, ok bool) {
+	text, ok = strings.CutPrefix(text, "=")
+	if !ok {
 		return "true", true
-	case '=':
-		return in.value()
 	}
-	return "", false
-}
-
-var configEscapes = map[byte]byte{'t': '\t', 'n': '\n', 'b': '\b', '\\': '\\', '"': '"'}
-
-// value reads to the end of the line: parts in quotes keep their blanks and
-// comment signs, a backslash at the end joins the next line.
-func (in *configReader) value() (value string, ok bool) {
 	var out []byte
 	kept := 0 // what is not blank, or is in quotes, ends here
-	quotes := false
-	in.takeWhile(isBlank)
-	for {
-		c := in.next()
+	quoted := false
+	for i := 0; i < len(text); i++ {
+		c := text[i]
 		switch {
-		case c == '\n' || c == 0:
-			return string(out[:kept]), !quotes
-		case !quotes && (c == '#' || c == ';'):
-			in.skipLine()
-			continue
+		case (c == '#' || c == ';') && !quoted:
+			return string(out[:kept]), true
 		case c == '"':
-			quotes = !quotes
+			quoted = !quoted
 			kept = max(kept, len(out))
 			continue
 		case c == '\\':
-			if c = in.next(); c == '\n' || c == 0 {
+			if i++; i == len(text) || text[i] == '\n' {
 				continue
 			}
-			if c, ok = configEscapes[c]; !ok {
+			if c, ok = configEscapes[text[i]]; !ok {
 				return "", false
 			}
-			out = append(out, c)
-			kept = len(out)
-			continue
-		}
-		if isBlank(c) && !quotes {
+		case strings.IndexByte(" \t\v\f\r", c) >= 0 && !quoted:
 			if len(out) > 0 {
 				out = append(out, c)
 			}
@@ -164,10 +92,5 @@ func (in *configReader) value() (value string, ok bool) {
 		out = append(out, c)
 		kept = len(out)
 	}
-}
-
-func isBlank(c byte) bool { return c == ' ' || c == '\t' || c == '\v' || c == '\f' || c == '\r' }
-
-func isKeyByte(c byte) bool {
-	return c == '-' || '0' <= c && c <= '9' || 'a' <= c && c <= 'z' || 'A' <= c && c <= 'Z'
+	return string(out[:kept]), true
 }

@@ -16,8 +16,8 @@ import (
 // Ignored reports whether git is told to leave a file of the range alone, and
 // does not track it for all that. See gitignore(5).
 func (s *Store) Ignored(name string) (bool, error) {
-	tracked, err := s.isStaged(s.prefix + name)
-	if err != nil || tracked {
+	index, err := s.readStaging()
+	if err != nil || index.find(s.prefix+name) >= 0 {
 		return false, err
 	}
 	parts := strings.Split(s.prefix+name, "/")
@@ -91,13 +91,4 @@ func addIgnored(patterns []gitignore.Pattern, raw []byte, dir []string) []gitign
 		}
 	}
 	return patterns
-}
-
-// isStaged reports whether git tracks a file.
-func (s *Store) isStaged(repoPath string) (bool, error) {
-	index, err := s.readStaging()
-	if err != nil {
-		return false, err
-	}
-	return slices.ContainsFunc(index.entries, func(e stagedEntry) bool { return e.name == repoPath }), nil
 }

@@ -39,7 +39,7 @@ func logLines(log *catalogue.Log) []string {
 			if len(s.Parents) > 0 {
 				parent = s.Parents[c.Parent]
 			}
-			lines = append(lines, fmt.Sprintf("%s from %s: %s %s %s", s.ID, parent, c.Path, orNone(c.Old), orNone(c.New)))
+			lines = append(lines, fmt.Sprintf("%s from %s: %s %s %s", s.ID, parent, c.Path, idOrNone(c.Old), idOrNone(c.New)))
 		}
 	}
 	slices.Sort(lines)
@@ -169,4 +169,11 @@ func childrenFirst(t testing.TB, log *catalogue.Log) {
 			t.Errorf("state %s stands before the newer %s without being its child", a.ID, b.ID)
 		}
 	}
+}
+
+func idOrNone(id string) string {
+	if id == "" {
+		return "none"
+	}
+	return id
 }

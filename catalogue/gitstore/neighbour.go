@@ -14,16 +14,11 @@ func (s *Store) checkNeighbours(tag string) error {
 	if err != nil {
 		return err
 	}
-	tracked := map[string]bool{}
 	for _, e := range index.entries {
-		tracked[e.name] = true
-	}
-	file := "models/" + model + ".yaml"
-	for name := range tracked {
-		prefix, ok := strings.CutSuffix(name, file)
-		if ok && prefix != s.prefix && tracked[prefix+rangeFile] {
+		prefix, ok := strings.CutSuffix(e.name, "models/"+model+".yaml")
+		if ok && prefix != s.prefix && index.find(prefix+rangeFile) >= 0 {
 			return fmt.Errorf("%s would be a release of %s too, of another range in this repository: call one of the models otherwise (was: keeps its history), or keep that range in a repository of its own",
-				tag, name)
+				tag, e.name)
 		}
 	}
 	return nil

@@ -2,7 +2,6 @@ package gitstore
 
 import (
 	"bytes"
-	"compress/zlib"
 	"crypto/rand"
 	"errors"
 	"fmt"
@@ -10,6 +9,7 @@ import (
 	"path/filepath"
 
 	"github.com/go-git/go-git/v5/plumbing"
+	"github.com/go-git/go-git/v5/plumbing/format/objfile"
 )
 
 // put writes an object unless the repository holds it already. It is written
@@ -64,15 +64,11 @@ func (s *Store) putLoose(id plumbing.Hash, packed []byte) error {
 // compress is an object as it stands in its own file.
 func compress(kind plumbing.ObjectType, content []byte) ([]byte, error) {
 	var out bytes.Buffer
-	z := zlib.NewWriter(&out)
-	if _, err := fmt.Fprintf(z, "%s %d\x00", kind, len(content)); err != nil {
-		return nil, err
+	w := objfile.NewWriter(&out)
+	err := w.WriteHeader(kind, int64(len(content)))
+	if err == nil {
+		_, err = w.Write(content)
 	}
-	if _, err := z.Write(content); err != nil {
-		return nil, err
-	}
-	if err := z.Close(); err != nil {
-		return nil, err
-	}
-	return out.Bytes(), nil
+	err = errors.Join(err, w.Close())
+	return out.Bytes(), err
 }

@@ -29,7 +29,7 @@ func (s *Store) logMove(d *saving) (*logMoves, error) {
 		logs = append(logs, filepath.Join(s.commonDir, "logs", filepath.FromSlash(d.ref)))
 	}
 	for _, log := range logs {
-		if !s.config.isTrueOr("core.logallrefupdates", true) && !isFile(log) {
+		if !s.config.isNotFalse("core.logallrefupdates") && !isFile(log) {
 			continue
 		}
 		if err := moves.add(log, line); err != nil {

@@ -1,6 +1,7 @@
 package gitstore
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"fmt"
@@ -104,14 +105,7 @@ func (s *Store) prepare(ctx context.Context, save catalogue.Save) (*saving, erro
 }
 
 func moved(to plumbing.Hash) error {
-	return fmt.Errorf("%w: its last state is now %s; look at that and save again", catalogue.ErrMoved, orNone(idText(to)))
-}
-
-func orNone(id string) string {
-	if id == "" {
-		return "none"
-	}
-	return id
+	return fmt.Errorf("%w: its last state is now %s; look at that and save again", catalogue.ErrMoved, cmp.Or(idText(to), "none"))
 }
 
 // Files that are there while git is in the middle of something, what it is, and what
@@ -182,7 +176,7 @@ func (s *Store) savedFile(repoPath string, content []byte) (savedFile, error) {
 	if err != nil {
 		return d, fmt.Errorf("looking at what is to be saved: %w", err)
 	}
-	if s.config.isTrueOr("core.filemode", true) {
+	if s.config.isNotFalse("core.filemode") {
 		d.mode = modeFile
 		if info.Mode()&0o100 != 0 {
 			d.mode = modeExecutable

@@ -175,20 +175,11 @@ func (s settings) value(key string) string {
 
 func (s settings) isTrue(key string) bool { return isTrue(s.value(key)) }
 
-// isTrueOr is def where the key is not set.
-func (s settings) isTrueOr(key string, def bool) bool {
-	if s.value(key) == "" {
-		return def
-	}
-	return s.isTrue(key)
-}
+// isNotFalse is isTrue of what is true where nothing is said.
+func (s settings) isNotFalse(key string) bool { return s.value(key) == "" || s.isTrue(key) }
 
 func isTrue(value string) bool {
-	switch strings.ToLower(value) {
-	case "true", "yes", "on", "1":
-		return true
-	}
-	return false
+	return slices.Contains([]string{"true", "yes", "on", "1"}, strings.ToLower(value))
 }
 
 // Extensions of the repository's format that change nothing that is read or

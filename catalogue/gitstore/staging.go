@@ -183,10 +183,15 @@ func (e stagedEntry) isLeftOut() bool {
 	return len(e.fields) == extendedFields && binary.BigEndian.Uint16(e.fields[plainFields:])&flagLeftOut != 0
 }
 
+// find is the index of the entry of a file; -1 where it has none.
+func (s *staging) find(name string) int {
+	return slices.IndexFunc(s.entries, func(e stagedEntry) bool { return e.name == name })
+}
+
 // drop takes the entry of a file out, unless the file is missing from the working
 // tree only because a sparse checkout leaves it out.
 func (s *staging) drop(name string) error {
-	at := slices.IndexFunc(s.entries, func(e stagedEntry) bool { return e.name == name })
+	at := s.find(name)
 	if at < 0 {
 		return nil
 	}
@@ -213,13 +218,11 @@ func (s *staging) set(name string, file treeEntry) error {
 	fields = append(fields, file.id[:]...)
 	fields = binary.BigEndian.AppendUint16(fields, uint16(min(len(name), flagName)))
 	entry := stagedEntry{fields, name}
-	at, _ := slices.BinarySearchFunc(s.entries, entry, compareStaged)
+	at, _ := slices.BinarySearchFunc(s.entries, entry, func(a, b stagedEntry) int {
+		return cmp.Or(cmp.Compare(a.name, b.name), cmp.Compare(a.flags()&flagStage, b.flags()&flagStage))
+	})
 	s.entries = slices.Insert(s.entries, at, entry)
 	return nil
-}
-
-func compareStaged(a, b stagedEntry) int {
-	return cmp.Or(cmp.Compare(a.name, b.name), cmp.Compare(a.flags()&flagStage, b.flags()&flagStage))
 }
 
 // format is the index as a file. One of version 4, which leaves off what a name shares

@@ -1,6 +1,7 @@
 package gitstore
 
 import (
+	"cmp"
 	"fmt"
 	"path"
 	"slices"
@@ -95,17 +96,11 @@ func (s *Store) editFolder(entries []treeEntry, dir, name string, edits []edit) 
 func putFile(entries []treeEntry, dir string, e edit) ([]treeEntry, error) {
 	at := slices.IndexFunc(entries, func(t treeEntry) bool { return t.name == e.path })
 	if at < 0 {
-		if e.mode == "" {
-			e.mode = modeFile
-		}
-		return append(entries, treeEntry{e.mode, e.path, e.blob}), nil
+		return append(entries, treeEntry{cmp.Or(e.mode, modeFile), e.path, e.blob}), nil
 	}
 	if !entries[at].isFile() {
 		return nil, fmt.Errorf("%s is no file in the last saved state: remove it, save that, and then save the file", path.Join(dir, e.path))
 	}
-	if e.mode != "" {
-		entries[at].mode = e.mode
-	}
-	entries[at].id = e.blob
+	entries[at].mode, entries[at].id = cmp.Or(e.mode, entries[at].mode), e.blob
 	return entries, nil
 }
