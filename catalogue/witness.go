@@ -229,14 +229,14 @@ func (h *hearing) vouched() error {
 
 // AgainstRemote holds the releases against those that another repository has, which
 // is asked for by the name of a remote; "" is the one there is.
-func (r *Releases) AgainstRemote(ctx context.Context, remote string) (name string, found []Alteration, err error) {
+func (r *Releases) AgainstRemote(ctx context.Context, remote string) (found []Alteration, err error) {
 	w, ok := r.src.(Witness)
 	if !ok {
-		return "", nil, ErrNoHistory
+		return nil, ErrNoHistory
 	}
 	name, ids, err := w.RemoteTags(ctx, remote)
 	if err != nil {
-		return name, nil, err
+		return nil, err
 	}
 	here := map[string]bool{}
 	for _, t := range r.index.Tags {
@@ -263,5 +263,5 @@ func (r *Releases) AgainstRemote(ctx context.Context, remote string) (name strin
 		}
 	}
 	slices.SortFunc(found, func(a, b Alteration) int { return strings.Compare(a.Tag, b.Tag) })
-	return name, found, nil
+	return found, nil
 }

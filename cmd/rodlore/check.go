@@ -81,7 +81,7 @@ func (p *program) check(ctx context.Context, r *catalogue.Range, o checkOptions)
 		return err
 	}
 	if o.asks {
-		_, found, err := r.AgainstRemote(ctx, o.remote)
+		found, err := r.AgainstRemote(ctx, o.remote)
 		if err != nil {
 			return err
 		}
