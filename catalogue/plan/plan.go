@@ -97,7 +97,7 @@ func (w *workshop) unreachable(ctx context.Context) error {
 		}
 	}
 	if len(out.Stops) == 0 {
-		for _, s := range diffing.Visible(w.Start, w.Goal, w.Limits) {
+		for _, s := range w.compared.Sights() {
 			if s.Over() {
 				out.Stops = append(out.Stops, Stop{Sight: s})
 			}

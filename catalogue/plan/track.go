@@ -44,12 +44,12 @@ func (t *track) stop() Stop {
 // layTracks finds the edits between start and goal. What is seen of them beyond
 // its limit divides them.
 func (w *workshop) layTracks() {
-	for _, s := range diffing.Visible(w.Start, w.Goal, w.Limits) {
+	for _, s := range w.compared.Sights() {
 		if s.Over() {
 			w.divide(s)
 		}
 	}
-	for _, e := range diffing.Edits(diffing.Specs(w.Start, w.Goal)) {
+	for _, e := range diffing.Edits(w.compared.Changes()) {
 		// Colours show, though no figure hangs on them.
 		if e.Silent() && e.Group != diffing.Finish || w.divided(e) {
 			continue
@@ -84,7 +84,7 @@ func (w *workshop) lengthens(t track) bool {
 	if t.kind != whole {
 		return false
 	}
-	m, compared := *w.Start.Model, diffing.Compare(w.Start, w.Goal)
+	m := *w.Start.Model
 	m.Sections, m.Joints = slices.Clone(m.Sections), slices.Clone(m.Joints)
 	for _, g := range t.groups {
 		switch g {
@@ -94,7 +94,7 @@ func (w *workshop) lengthens(t track) bool {
 			m.Joints = w.Goal.Joints
 		}
 		for i, s := range m.Sections {
-			if g == compared.SectionGroup(s.Name.Text) {
+			if g == w.compared.SectionGroup(s.Name.Text) {
 				m.Sections[i] = w.Goal.Sections[i]
 			}
 		}
@@ -173,24 +173,20 @@ func (w *workshop) has(k kind) bool {
 // blankGroups are the edits that a divided blank is made of.
 func (w *workshop) blankGroups() []diffing.Group {
 	groups := []diffing.Group{diffing.Joints, diffing.StatedLength}
-	compared := diffing.Compare(w.Start, w.Goal)
 	for _, s := range w.Goal.Sections {
-		groups = append(groups, compared.SectionGroup(s.Name.Text))
+		groups = append(groups, w.compared.SectionGroup(s.Name.Text))
 	}
 	return groups
 }
 
 // divided reports whether the tracks laid so far make an edit already.
 func (w *workshop) divided(e diffing.Edit) bool {
-	for _, t := range w.tracks {
-		if slices.Contains(t.groups, e.Group) {
-			return true
-		}
-	}
-	switch e.Group {
-	case diffing.RingPattern:
+	switch {
+	case w.groupTracked(e.Group):
+		return true
+	case e.Group == diffing.RingPattern:
 		return w.patternDivided()
-	case diffing.RingParts:
+	case e.Group == diffing.RingParts:
 		// The butt ring's part goes by its size.
 		lowest := models.RingPath(w.Goal.Rings[len(w.Goal.Rings)-1])
 		return w.has(buttSize) && !slices.ContainsFunc(e.Changes, func(c diffing.Change) bool { return !lowest.Leads(c.Path) })

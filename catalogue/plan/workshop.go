@@ -12,6 +12,7 @@ import (
 // workshop makes the rods of a task.
 type workshop struct {
 	Task
+	compared    *diffing.Comparison // of start and goal
 	start, goal *evaluate.Figures
 	tracks      []track
 	butts       []*models.Part // of the butt ring by the parts made of its track
@@ -31,7 +32,7 @@ type rod struct {
 }
 
 func newWorkshop(t Task) (*workshop, error) {
-	w := &workshop{Task: t, rods: map[string]*rod{}}
+	w := &workshop{Task: t, compared: diffing.NewComparer(t.Limits).Compare(t.Start, t.Goal), rods: map[string]*rod{}}
 	var err error
 	if w.start, err = evaluate.New(t.Start, t.Settings).Figures(); err != nil {
 		return nil, err
