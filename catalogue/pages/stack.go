@@ -149,23 +149,15 @@ func (p Pen) Step(was, is Labelled, said string) (*drawing.Picture, error) {
 	edits := slices.DeleteFunc(diffing.Edits(p.comparer.Compare(was.Spec, is.Spec).Changes()), diffing.Edit.OnPaper)
 	pic := p.picture(p.say("step.title", "label", is.Label), p.say("step.description",
 		"was", was.Label, "rings", p.ringList(is.Spec), "changes", said))
-	v, err := p.alone(is)
+	sides, err := p.abreast([]Labelled{is}, is.TotalLength(), flattest)
 	if err != nil {
 		return nil, err
 	}
+	v := sides[0]
 	up, _ := v.reach()
 	v.axis, v.oneOfSeveral = up+signRoom, true
 	pic.Add(v.marks()...)
 	pic.Add(v.changes(was.Spec, edits)...)
 	pic.Key = p.changeKey()
 	return p.close(pic), nil
-}
-
-// alone lays out one rod as one of several.
-func (p Pen) alone(r Labelled) (*side, error) {
-	sides, err := p.abreast([]Labelled{r}, r.TotalLength(), flattest)
-	if err != nil {
-		return nil, err
-	}
-	return sides[0], nil
 }

@@ -90,7 +90,7 @@ func (p *printer) showBlankReadings(fit *evaluate.Fit, in say.Teller) {
 	p.println()
 	t := newTable(words("of the bare blank"), numbers("read"), numbers("found"), numbers("off"), words(""))
 	for _, r := range fit.Readings {
-		t.add(in.Note(r.Name()), in.Read(r.Reading), in.Reading(r.Reading, r.After), figures.Deviations(r.Off), doubted(r))
+		t.add(in.Note(r.Name()), in.Read(r.Reading), in.Reading(r.Reading, r.After), figures.Deviations(r.Off), doubted[r.Disagrees])
 	}
 	p.print("", t)
 	for _, text := range disagreeing(fit, in) {

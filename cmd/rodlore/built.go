@@ -2,6 +2,8 @@ package main
 
 import (
 	"github.com/spf13/cobra"
+
+	"rodlore/catalogue"
 )
 
 func newBuilt(p *program) *cobra.Command {
@@ -31,5 +33,11 @@ func (p *program) completeSerials(cmd *cobra.Command, taken []string, _ string) 
 	if len(taken) > 0 {
 		return nil, cobra.ShellCompDirectiveNoFileComp
 	}
-	return p.serials(cmd.Context())
+	return p.offers(cmd.Context(), func(r *catalogue.Range, offer func(word, what string)) error {
+		rods, err := r.Builds("")
+		for _, b := range rods {
+			offer(b.Serial.Text, b.Model.Text+" "+b.As()+", "+b.Date.Text)
+		}
+		return err
+	})
 }

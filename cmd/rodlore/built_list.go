@@ -91,14 +91,3 @@ func weighingWords(d figures.Display, w catalogue.Weighing) string {
 	return "it weighs " + d.Value("weight", "kg", float64(w.Weight.Value)) + "; worked out " +
 		d.WithTolerance("weight", "kg", w.Worked.Value, w.Worked.Tolerance) + ", so it is off by " + figures.Deviations(w.Off()) + " standard deviations"
 }
-
-// serials are those of all rods, for the shell.
-func (p *program) serials(ctx context.Context) ([]string, cobra.ShellCompDirective) {
-	return p.offers(ctx, func(r *catalogue.Range, offer func(word, what string)) error {
-		rods, err := r.Builds("")
-		for _, b := range rods {
-			offer(b.Serial.Text, b.Model.Text+" "+b.As()+", "+b.Date.Text)
-		}
-		return err
-	})
-}

@@ -168,18 +168,18 @@ func siblingWords(rod *shownRod, siblings []catalogue.Weighing) string {
 		sum += w.Off()
 	}
 	words := fmt.Sprintf("off: in standard deviations of rods of that release; %s off by %s on average",
-		isAre(len(siblings), "other"), figures.Deviations(sum/float64(len(siblings))))
+		others(len(siblings)), figures.Deviations(sum/float64(len(siblings))))
 	if w := weighingOf(rod.build, rod.chart.Weighings); w != nil {
 		words += ", this one by " + figures.Deviations(w.Off())
 	}
 	return words
 }
 
-func isAre(n int, thing string) string {
+func others(n int) string {
 	if n == 1 {
-		return "the " + thing + " is"
+		return "the other is"
 	}
-	return "the " + count(n, thing) + " are"
+	return "the " + count(n, "other") + " are"
 }
 
 // showDrift says whether the workshop drifted when the rod was built.

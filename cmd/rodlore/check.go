@@ -189,7 +189,6 @@ func topNotes(r *catalogue.Range, t say.Teller, rev *catalogue.Revision, main []
 
 // recordNotes are those of what was built, measured and heard.
 func recordNotes(ctx context.Context, r *catalogue.Range, t say.Teller, model, today string) ([]modelNote, error) {
-	notes := []modelNote{}
 	builds, err := r.BuildNotes(ctx, model, today)
 	if err != nil {
 		return nil, err
@@ -209,10 +208,7 @@ func recordNotes(ctx context.Context, r *catalogue.Range, t say.Teller, model, t
 			found = append(found, r.RemarkNotes(model, m, today)...)
 		}
 	}
-	for _, n := range told(t, found) {
-		notes = append(notes, modelNote{model, n})
-	}
-	return notes, nil
+	return say.Each(told(t, found), func(n string) modelNote { return modelNote{model, n} }), nil
 }
 
 func (p *program) showFaults(checked int, faults models.Faults, altered []catalogue.Alteration, notes []modelNote) error {

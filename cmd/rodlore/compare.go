@@ -21,14 +21,6 @@ type compareOptions struct {
 	only                string // the one group whose shares are wanted
 }
 
-// check refuses options that do not go together.
-func (o compareOptions) check() error {
-	if o.text && (o.shares || o.only != "") {
-		return misuse("--text shows how specs are written, which has no shares; leave out one of the two")
-	}
-	return nil
-}
-
 func newCompare(p *program) *cobra.Command {
 	var o compareOptions
 	cmd := &cobra.Command{
@@ -46,8 +38,8 @@ compared with the draft. --shares says which edit did what.`,
 		Args:              wants(1, 2, "one or two models or revisions"),
 		ValidArgsFunction: p.completeRods,
 		RunE: func(cmd *cobra.Command, args []string) error {
-			if err := o.check(); err != nil {
-				return err
+			if o.text && (o.shares || o.only != "") {
+				return misuse("--text shows how specs are written, which has no shares; leave out one of the two")
 			}
 			return p.look(cmd.Context(), func(r *catalogue.Range) error { return p.compare(cmd.Context(), r, args, o) })
 		},

@@ -13,17 +13,12 @@ func (p *printer) showDocument(d *document.Document) {
 	p.println(p.paint(bold, d.Title))
 	afterTable := false
 	for _, b := range d.Blocks {
-		if afterTable && !isHeading(b) {
+		if _, heading := b.(document.Heading); afterTable && !heading {
 			p.println()
 		}
 		p.showBlock(b)
 		_, afterTable = b.(document.Table)
 	}
-}
-
-func isHeading(b document.Block) bool {
-	_, ok := b.(document.Heading)
-	return ok
 }
 
 func (p *printer) showBlock(b document.Block) {

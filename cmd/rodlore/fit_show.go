@@ -35,19 +35,14 @@ func (p *printer) showReadings(rod *fittedRod) {
 	in := rod.teller().Narrow()
 	t := newTable(words("reading"), numbers("measured"), numbers("by spec"), numbers("fitted"), numbers("off"), words(""))
 	for _, r := range rod.fit.Readings {
-		t.add(in.Note(r.Name()), in.Read(r.Reading), in.Reading(r.Reading, r.Before), in.Reading(r.Reading, r.After), figures.Deviations(r.Off), doubted(r))
+		t.add(in.Note(r.Name()), in.Read(r.Reading), in.Reading(r.Reading, r.Before), in.Reading(r.Reading, r.After), figures.Deviations(r.Off), doubted[r.Disagrees])
 	}
 	p.print("", t)
 	p.println("off: in standard deviations of what all the other readings let expect")
 }
 
 // doubted marks a reading that the others contradict.
-func doubted(r evaluate.FittedReading) string {
-	if r.Disagrees {
-		return "!"
-	}
-	return ""
-}
+var doubted = map[bool]string{true: "!"}
 
 func (p *printer) showUnknowns(rod *fittedRod) {
 	t := newTable(words("against spec and range"), numbers("before"), numbers("fitted"), numbers("±"), words(""))

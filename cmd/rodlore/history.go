@@ -145,22 +145,17 @@ func (p *program) showHistory(
 		p.println("nothing to show: " + model + " has no such revision")
 	}
 	teller := stepTeller{p: p, say: english(r), authors: severalAuthors(steps), all: all}
-	p.apart(teller.entries(steps, out, beside))
-	if !all {
-		p.more("--all shows all there is to each; \"compare\" sets two side by side")
-	}
-	p.remarked = true
-	p.showNotes(notesOf(say.Each(r.Notes(), error.Error)))
-}
-
-// apart prints entries with an empty line between them.
-func (p *printer) apart(entries []func()) {
-	for i, tell := range entries {
+	for i, tell := range teller.entries(steps, out, beside) {
 		if i > 0 {
 			p.println()
 		}
 		tell()
 	}
+	if !all {
+		p.more("--all shows all there is to each; \"compare\" sets two side by side")
+	}
+	p.remarked = true
+	p.showNotes(notesOf(say.Each(r.Notes(), error.Error)))
 }
 
 func severalAuthors(steps []*catalogue.Step) bool {

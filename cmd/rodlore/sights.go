@@ -40,20 +40,12 @@ func (p *printer) showSights(say say.Teller, old, now string, sights []diffing.S
 		if limit != "" && !s.Own {
 			limit, common = limit+" *", true
 		}
-		t.add(say.Aspect(s.Aspect), say.FromTo(s), say.By(s), limit, overMark(s))
+		t.add(say.Aspect(s.Aspect), say.FromTo(s), say.By(s), limit, map[bool]string{true: "over"}[s.Over()])
 	}
 	p.print("", t)
 	if common {
 		p.wrapped("", "* "+commonLimits)
 	}
-}
-
-// overMark is a word beside what exceeds its limit.
-func overMark(s diffing.Sight) string {
-	if s.Over() {
-		return "over"
-	}
-	return ""
 }
 
 // besideRelease says in a sentence what a customer sees changed beside an

@@ -154,7 +154,11 @@ func (p *program) plan(ctx context.Context, r *catalogue.Range, arg string, o st
 	if err := j.findStart(r, arg, &task); err != nil {
 		return nil, err
 	}
-	if task.Goal, j.to, err = p.goal(r, o.to, parts, materials); err != nil {
+	var file string
+	if file, j.to, err = p.goalText(r, o.to); err != nil {
+		return nil, err
+	}
+	if task.Goal, err = models.ParseSpec(file, []byte(j.to), parts, materials); err != nil {
 		return nil, err
 	}
 	if a, b := task.Start.Name.Text, task.Goal.Name.Text; a != b {
@@ -188,16 +192,6 @@ func (j *journey) findStart(r *catalogue.Range, arg string, task *plan.Task) (er
 	}
 	j.startSpec, j.fromToday = task.Start, task.Start.ID() != j.start.ID
 	return nil
-}
-
-// goal reads the goal and its text.
-func (p *program) goal(r *catalogue.Range, name string, parts *models.Parts, materials *models.Materials) (*models.Spec, string, error) {
-	file, text, err := p.goalText(r, name)
-	if err != nil {
-		return nil, "", err
-	}
-	s, err := models.ParseSpec(file, []byte(text), parts, materials)
-	return s, text, err
 }
 
 // goalText is the text of the goal and its file, seen from the range's folder.

@@ -39,7 +39,11 @@ are listed at its end.`,
   rodlore yearbook 2026 --out 2026.pdf`,
 		Args: wants(1, 1, "one year"),
 		RunE: func(cmd *cobra.Command, args []string) error {
-			year, err := o.check(args[0])
+			_, err := paperOf(o.paper)
+			if err != nil {
+				return err
+			}
+			year, err := yearOf(args[0])
 			if err != nil {
 				return err
 			}
@@ -53,14 +57,6 @@ are listed at its end.`,
 	cmd.Flags().StringVar(&o.out, "out", "", "the `file` to write: .html, .pdf or .md")
 	paperFlag(cmd, &o.paper)
 	return cmd
-}
-
-// check refuses a command line that makes no sense, and gives the year.
-func (o yearbookOptions) check(arg string) (int, error) {
-	if _, err := paperOf(o.paper); err != nil {
-		return 0, err
-	}
-	return yearOf(arg)
 }
 
 // yearOf is the year that was typed.

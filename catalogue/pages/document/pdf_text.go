@@ -34,7 +34,7 @@ func set(size, lead float64) letters {
 	return letters{size: size, lead: size * lead * point, ink: drawing.Strong}
 }
 
-func (l letters) in(ink drawing.Ink) letters { l.ink = ink; return l }
+func (l letters) quiet() letters { l.ink = drawing.Faint; return l }
 
 func (l letters) heavy() letters { l.bold = true; return l }
 
@@ -44,7 +44,7 @@ var (
 	textLetters  = set(9, 1.42)
 	tableLetters = set(8, 1.32)
 	largeLetters = set(12, 1.0).heavy() // 12 pt within the lines of a table
-	quietLetters = set(7.5, 1.33).in(drawing.Faint)
+	quietLetters = set(7.5, 1.33).quiet()
 	titleLetters = set(19, 1.2).heavy()
 )
 

@@ -18,8 +18,10 @@ func (t *tale) releases() ([]document.Block, error) {
 	if t.whole != nil {
 		blocks = append(blocks, t.figure(t.half.RingTrails(t.labelled(t.chapters...)), t.Say("trails.look")))
 	}
-	for _, text := range t.workshopOnly(t.unread) {
-		blocks = append(blocks, document.Paragraph(telling.Plain(text)))
+	for _, text := range t.unread {
+		if t.Reader == Workshop {
+			blocks = append(blocks, document.Paragraph(telling.Plain(text)))
+		}
 	}
 	early := t.early()
 	blocks = append(blocks, t.short(t.chapters[:early])...)
@@ -67,14 +69,6 @@ func (t *tale) short(chapters []*chapter) []document.Block {
 // labelled are the rods of chapters for a picture.
 func (t *tale) labelled(chapters ...*chapter) []pages.Labelled {
 	return say.Each(chapters, func(c *chapter) pages.Labelled { return pages.Labelled{Label: c.name, Spec: c.Spec()} })
-}
-
-// workshopOnly are texts that customers do not get.
-func (t *tale) workshopOnly(texts []string) []string {
-	if t.Reader != Workshop {
-		return nil
-	}
-	return texts
 }
 
 // chapter tells of one release.

@@ -35,8 +35,9 @@ func (t *tale) opening() ([]document.Block, error) {
 	}
 	lead := document.Paragraph{}
 	for i, said := range told {
-		lead = append(lead, document.Span{Text: " ", Bold: i == 0})
-		lead = append(lead, bold(telling.Plain(said))...)
+		span := telling.Plain(said)[0]
+		span.Bold = true
+		lead = append(lead, document.Span{Text: " ", Bold: i == 0}, span)
 	}
 	scaled, err := t.pen.Rod(t.spec())
 	if err != nil {
@@ -45,14 +46,6 @@ func (t *tale) opening() ([]document.Block, error) {
 	blocks := append([]document.Block{lead[1:], t.figure(slide.Picture), about}, t.photos...)
 	return append(blocks, t.fold(t.Say("opening.drawn", "last", t.last().name),
 		document.Paragraph(telling.Plain(t.about(t.spec()))), t.figure(scaled))...), nil
-}
-
-// bold sets a text in bold.
-func bold(text document.Text) document.Text {
-	for i := range text {
-		text[i].Bold = true
-	}
-	return text
 }
 
 // lead says what is gone, what that did and what stayed, each in a sentence and only
@@ -74,7 +67,7 @@ func (t *tale) lead() []string {
 		return said
 	}
 	nothing := "opening.untold"
-	if telling.Unnoticed(t.whole.Step, telling.Effects) {
+	if telling.Unnoticed(t.whole.Step) {
 		nothing = "opening.nothing"
 	}
 	return []string{t.Say(nothing, "first", t.first().name, "last", t.last().name)}

@@ -105,10 +105,10 @@ func (t Teller) Same(step *catalogue.Step) []string {
 	return said
 }
 
-// Unnoticed reports whether it is certain of some figures that nobody would notice
-// what became of them.
-func Unnoticed(step *catalogue.Step, keys []string) bool {
-	for _, key := range keys {
+// Unnoticed reports whether it is certain of the Effects that nobody would notice what
+// became of them.
+func Unnoticed(step *catalogue.Step) bool {
+	for _, key := range Effects {
 		if s, ok := Shift(step, key); ok && s.Answer() != diffing.Same && !s.Within() {
 			return false
 		}
