@@ -46,6 +46,16 @@ func (s Shift) Mean() float64 {
 // less than such as come out exactly by their specs: by more than half a tolerance.
 func (s Shift) Aside() bool { return s.Both() && math.Abs(s.Mean()-s.Change) > s.Tolerance()/2+s.Error }
 
+// Find is what became of one figure; a Shift of no number where it is not among shifts.
+func Find(shifts []Shift, key string) (s Shift, ok bool) {
+	for _, s := range shifts {
+		if s.Key == key {
+			return s, true
+		}
+	}
+	return Shift{Change: math.NaN()}, false
+}
+
 // Both reports whether both sides have the figure.
 func (s Shift) Both() bool { return s.Old != nil && s.New != nil }
 

@@ -75,12 +75,7 @@ func (v *timeline) figure(key string) dated {
 			}
 		}
 		f.value, f.spread = append(f.value, value), append(f.spread, spread)
-		var change diffing.Shift
-		for _, s := range r.Shifts {
-			if s.Key == key {
-				change = s
-			}
-		}
+		change, _ := diffing.Find(r.Shifts, key)
 		f.change = append(f.change, change)
 	}
 	return f

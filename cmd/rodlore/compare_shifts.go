@@ -38,8 +38,8 @@ func (p *printer) showShifts(s *catalogue.Step, d figures.Display, notes *footno
 	if left != (leftOut{}) {
 		p.wrapped("", left.String()+"; --all shows them")
 	}
-	if i := slices.IndexFunc(s.Shifts, func(f diffing.Shift) bool { return f.Key == "load-limit" }); i >= 0 && (all || !(&leftOut{}).out(s.Shifts[i], d)) {
-		p.showWeakest(s.Shifts[i], d)
+	if f, ok := diffing.Find(s.Shifts, "load-limit"); ok && (all || !(&leftOut{}).out(f, d)) {
+		p.showWeakest(f, d)
 	}
 	p.showDesigned(s.Shifts)
 	p.showAside(s.Shifts, d, all)

@@ -4,7 +4,6 @@ import (
 	"context"
 	"errors"
 	"fmt"
-	"math"
 	"slices"
 	"strings"
 	"time"
@@ -104,15 +103,6 @@ func (o historyOptions) steps(ctx context.Context, r *catalogue.Range, model str
 		revs = revs[:min(o.most, len(revs))]
 	}
 	return r.Steps(ctx, revs, before)
-}
-
-// shiftOf finds what became of a figure; no number where it is not among shifts.
-func shiftOf(shifts []diffing.Shift, key string) (diffing.Shift, bool) {
-	i := slices.IndexFunc(shifts, func(s diffing.Shift) bool { return s.Key == key })
-	if i < 0 {
-		return diffing.Shift{Change: math.NaN()}, false
-	}
-	return shifts[i], true
 }
 
 // takenOut lists when the model was taken out of the range in the part of the
@@ -350,7 +340,7 @@ func (t stepTeller) inShort(s *catalogue.Step) []string {
 		if !ok {
 			continue
 		}
-		shift, compared := shiftOf(s.Shifts, key)
+		shift, compared := diffing.Find(s.Shifts, key)
 		switch change := t.change(shift, f); {
 		case !compared:
 			parts = append(parts, figures.Short(key)+" "+t.say.Single(key).Value(key, f.Unit, f.Value))
@@ -452,7 +442,7 @@ func (t stepTeller) figures(s *catalogue.Step) []string {
 		}
 		d := t.say.Single(key)
 		word := figures.Short(key) + " " + d.Value(key, f.Unit, f.Value)
-		shift, _ := shiftOf(s.Shifts, key)
+		shift, _ := diffing.Find(s.Shifts, key)
 		var beside []string
 		change := t.change(shift, f)
 		if change != "" && (t.all || shift.Answer() == diffing.Changed) {

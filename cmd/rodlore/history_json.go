@@ -102,7 +102,7 @@ func driftsOf(t say.Teller, drifts []catalogue.Drift) []object {
 // figureChange is a figure and its change from the revision before; null where that one
 // had none, or, of a tolerance, which is one standard deviation, where it is not known.
 func figureChange(shifts []diffing.Shift, f evaluate.Figure) object {
-	s, _ := shiftOf(shifts, f.Key)
+	s, _ := diffing.Find(shifts, f.Key)
 	return append(object{
 		{"key", f.Key}, {"value", f.Value}, {"unit", f.Unit}, {"error", f.Error}, {"tolerance", f.Tolerance},
 		{"change", s.Change}, {"change-tolerance", s.Tolerance()},

@@ -69,7 +69,7 @@ func changedOf(t say.Teller, v *catalogue.Review) []object {
 	}
 	return say.Each(v.Figures.List, func(f evaluate.Figure) object {
 		var verdict any
-		s, ok := shiftOf(shifts, f.Key)
+		s, ok := diffing.Find(shifts, f.Key)
 		if ok {
 			verdict = s.Real()
 		}

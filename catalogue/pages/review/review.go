@@ -220,12 +220,11 @@ func (p page) sinceThen(key string) string {
 	if p.Since == nil {
 		return ""
 	}
-	for _, s := range p.Since.Shifts {
-		if s.Key == key && s.Answer() == diffing.Changed && p.Display.Shows(s.Key, s.Unit, s.Change, s.New.Value) {
-			return p.say("line.since", "change", p.Change(s.Key, s.Unit, s.Change, s.New.Value), "label", p.Since.Against.Label())
-		}
+	s, ok := telling.Shift(p.Since, key)
+	if !ok || s.Answer() != diffing.Changed || !p.Display.Shows(s.Key, s.Unit, s.Change, s.New.Value) {
+		return ""
 	}
-	return ""
+	return p.say("line.since", "change", p.Change(s.Key, s.Unit, s.Change, s.New.Value), "label", p.Since.Against.Label())
 }
 
 func (p page) measured() []document.Block {

@@ -161,11 +161,8 @@ func (t Teller) Beside(tell string, step *catalogue.Step) []document.Block {
 
 // Shift is what became of a figure that both sides of a step have.
 func Shift(step *catalogue.Step, key string) (diffing.Shift, bool) {
-	i := slices.IndexFunc(step.Shifts, func(s diffing.Shift) bool { return s.Key == key && s.Both() })
-	if i < 0 {
-		return diffing.Shift{}, false
-	}
-	return step.Shifts[i], true
+	s, _ := diffing.Find(step.Shifts, key)
+	return s, s.Both()
 }
 
 // Seen says what a customer sees changed on the rack.
