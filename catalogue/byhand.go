@@ -55,16 +55,11 @@ func (r *Records) ticked(rev *Revision) (map[string]*models.Tick, error) {
 	if err != nil {
 		return nil, err
 	}
-	for _, name := range slices.Backward(r.namesOf(rev.Model)) {
-		file := ReviewFile(name)
-		src, err := r.working(file)
-		if err != nil {
-			return nil, err
-		}
-		reviews, err := models.ParseReviews(file, src)
-		if err != nil {
-			return nil, err
-		}
+	all, err := ofModel(r.History, rev.Model, ReviewFile, models.ParseReviews)
+	if err != nil {
+		return nil, err
+	}
+	for _, reviews := range slices.Backward(all) {
 		for i := range reviews.Ticked {
 			t := &reviews.Ticked[i]
 			if l.wentBy(rev, t.Revision.Text) {

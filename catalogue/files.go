@@ -141,6 +141,22 @@ func readFolder[T any](f *Files, folder string, parse func(string, []byte) (T, e
 	return all, nil
 }
 
+// ofModel reads the file of each name that a model had, today's first.
+func ofModel[T any](h *History, model string, file func(string) string, parse func(string, []byte) (T, error)) (all []T, err error) {
+	for _, name := range h.namesOf(model) {
+		src, err := h.working(file(name))
+		if err != nil {
+			return nil, err
+		}
+		content, err := parse(file(name), src)
+		if err != nil {
+			return nil, err
+		}
+		all = append(all, content)
+	}
+	return all, nil
+}
+
 // Missing reports whether a model's file is not there.
 func (f *Files) Missing(model string) bool {
 	_, err := f.src.Working(modelFile(model))

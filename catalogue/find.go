@@ -87,7 +87,7 @@ func (h *History) Trial(model string, text []byte) (*Revision, error) {
 
 func (h *History) draftOf(model string, l *lineage, src []byte) (_ *Revision, err error) {
 	saved, file := l.in(h.index.Head), modelFile(model)
-	snap := snapshot{file: file, model: h.specs.draft(file, src)}
+	snap := snapshot{file: file, model: h.specs.draft(src)}
 	if snap.parts, err = h.draftBlob(partsFile); err != nil {
 		return nil, err
 	}
@@ -129,7 +129,7 @@ func (h *History) draftBlob(file string) (string, error) {
 	if err != nil {
 		return "", err
 	}
-	return h.specs.draft(file, src), nil
+	return h.specs.draft(src), nil
 }
 
 // Find gives the revision of a model that rev names: a release label, "draft"

@@ -17,16 +17,12 @@ func (r *Records) Heard(model string) ([]models.Remark, error) {
 	if _, err := r.lineage(model); err != nil {
 		return nil, err
 	}
+	all, err := ofModel(r.History, model, HeardFile, models.ParseHeard)
+	if err != nil {
+		return nil, err
+	}
 	var remarks []models.Remark
-	for _, name := range r.namesOf(model) {
-		src, err := r.working(HeardFile(name))
-		if err != nil {
-			return nil, err
-		}
-		heard, err := models.ParseHeard(HeardFile(name), src)
-		if err != nil {
-			return nil, err
-		}
+	for _, heard := range all {
 		remarks = append(remarks, heard.Remarks...)
 	}
 	slices.SortStableFunc(remarks, func(a, b models.Remark) int { return cmp.Compare(a.Date.Text, b.Date.Text) })

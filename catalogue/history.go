@@ -89,7 +89,7 @@ func unixLines(b []byte) []byte { return bytes.ReplaceAll(b, []byte("\r\n"), []b
 func (h *History) snapshotOf(name string, saved map[string]string, files map[string][]byte) snapshot {
 	blob := func(file string) string {
 		if src, ok := files[file]; ok && src != nil {
-			return h.specs.draft(file, src)
+			return h.specs.draft(src)
 		}
 		return saved[file]
 	}

@@ -23,19 +23,15 @@ type Photo struct {
 // Photos lists the photographs of a model, under any name that it had, in the order of
 // its notes.
 func (r *Records) Photos(model string) (list []Photo, err error) {
-	for _, name := range r.namesOf(model) {
-		src, err := r.working(NotesFile(name))
-		if err != nil {
-			return nil, err
-		}
-		notes, err := models.ParseNotes(NotesFile(name), src)
-		if err != nil {
-			return nil, err
-		}
+	all, err := ofModel(r.History, model, NotesFile, models.ParseNotes)
+	if err != nil {
+		return nil, err
+	}
+	for _, notes := range all {
 		for _, p := range notes.Pictures {
 			shown := Photo{Photo: p}
 			if p.Release.Text != "" {
-				if shown.Of, err = r.Recorded(name, p.Release.Text); err != nil {
+				if shown.Of, err = r.Recorded(model, p.Release.Text); err != nil {
 					return nil, models.Faults{faultAt(p.Release.Pos, "pictures["+p.File.Text+"].release", "%v", err)}
 				}
 			}

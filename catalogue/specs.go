@@ -40,37 +40,32 @@ func newResolved(spec *models.Spec) *resolved {
 // goroutines at once.
 type specs struct {
 	blob func(id string) ([]byte, error)
-	kept *cache.Folder // identities from run to run
+	// The shared files by their blobs, each parsed once.
+	parts     func(blob string) (*models.Parts, error)
+	materials func(blob string) (*models.Materials, error)
+	kept      *cache.Folder // identities from run to run
 
 	entries sync.Map // models.SharedEntry to its identity
 	alike   sync.Map // results.Key of a blob and the entries its spec uses to its two identities
 
 	mu         sync.Mutex
-	drafts     map[string][]byte // content of files that are not saved, by stand-in blob
-	parts      map[string]*memo[*models.Parts]
-	materials  map[string]*memo[*models.Materials]
+	drafts     map[string][]byte       // content of files that are not saved, by stand-in blob
 	identities map[string]*identities  // by the path of the spec
 	unread     map[string]error        // why blobs could not be read
 	latest     map[string]*parsedModel // of each file: neighbours in time often differ in the parts alone
 }
 
-// memo is the outcome of a call that was made once.
-type memo[T any] struct {
-	once  sync.Once
-	value T
-	err   error
-}
-
 func newSpecs(blob func(id string) ([]byte, error)) *specs {
-	return &specs{
+	s := &specs{
 		blob:       blob,
 		drafts:     map[string][]byte{},
-		parts:      map[string]*memo[*models.Parts]{},
-		materials:  map[string]*memo[*models.Materials]{},
 		identities: map[string]*identities{},
 		unread:     map[string]error{},
 		latest:     map[string]*parsedModel{},
 	}
+	s.parts = parsing(s, partsFile, models.ParseParts)
+	s.materials = parsing(s, materialsFile, models.ParseMaterials)
+	return s
 }
 
 // later is what a snapshot says, once it is asked for. Of one that was sound before it
@@ -100,9 +95,6 @@ func (s *specs) of(snap snapshot) *resolved {
 // ids are the identities of the spec in a blob. Most edits of a shared file are of entries
 // that it does not use, and then they are those that it had.
 func (s *specs) ids(blob string, spec *models.Spec) (id, whole string) {
-	if strings.HasPrefix(blob, draftMark) {
-		return spec.IDs()
-	}
 	made := []string{blob}
 	for _, e := range spec.Uses() {
 		one, known := s.entries.Load(e)
@@ -125,8 +117,8 @@ func (s *specs) ids(blob string, spec *models.Spec) (id, whole string) {
 // read does so but for the identities of a sound spec.
 func (s *specs) read(snap snapshot) *resolved {
 	m, modelErr := s.model(snap.file, snap.model)
-	parts, partsErr := parsed(s, s.parts, snap.parts, partsFile, models.ParseParts)
-	materials, materialsErr := parsed(s, s.materials, snap.materials, materialsFile, models.ParseMaterials)
+	parts, partsErr := s.parts(snap.parts)
+	materials, materialsErr := s.materials(snap.materials)
 	shared := models.Together(partsErr, materialsErr)
 	if shared == nil && modelErr != nil {
 		modelErr = s.allFaults(snap, parts, materials, modelErr)
@@ -152,23 +144,14 @@ func (s *specs) allFaults(snap snapshot, parts *models.Parts, materials *models.
 }
 
 // contentID names the content of a blob or of what stands in for one.
-func (s *specs) contentID(blob string) string {
-	if src, ok := s.drafted(blob); ok {
-		sum := sha256.Sum256(src)
-		return hex.EncodeToString(sum[:])
-	}
-	return blob
-}
+func (s *specs) contentID(blob string) string { return strings.TrimPrefix(blob, draftMark) }
 
 // draft gives a stand-in blob for the content of a file that is not saved.
-func (s *specs) draft(file string, src []byte) string {
+func (s *specs) draft(src []byte) string {
 	s.mu.Lock()
 	defer s.mu.Unlock()
-	id := draftMark + file
-	if old, ok := s.drafts[id]; ok && !bytes.Equal(old, src) { // edited since, as by a command that writes it
-		delete(s.parts, id)
-		delete(s.materials, id)
-	}
+	sum := sha256.Sum256(src)
+	id := draftMark + hex.EncodeToString(sum[:])
 	s.drafts[id] = src
 	return id
 }
@@ -198,10 +181,10 @@ func (s *specs) content(blob string) ([]byte, error) {
 	return src, err
 }
 
-// parsedModel is the spec in a saved blob.
+// parsedModel is the spec in a blob, parsed once.
 type parsedModel struct {
 	blob string
-	memo[*models.Model]
+	read func() (*models.Model, error)
 }
 
 // lost is how many blobs could not be read, and why one of them.
@@ -218,18 +201,18 @@ func (s *specs) lost() (n int, why error) {
 func (s *specs) model(file, blob string) (*models.Model, error) {
 	s.mu.Lock()
 	m := s.latest[file]
-	if m == nil || m.blob != blob || strings.HasPrefix(blob, draftMark) {
-		m = &parsedModel{blob: blob}
+	if m == nil || m.blob != blob {
+		m = &parsedModel{blob, sync.OnceValues(func() (*models.Model, error) {
+			src, err := s.content(blob)
+			if err != nil {
+				return nil, err
+			}
+			return models.ParseModel(file, src)
+		})}
 		s.latest[file] = m
 	}
 	s.mu.Unlock()
-	m.once.Do(func() {
-		var src []byte
-		if src, m.err = s.content(blob); m.err == nil {
-			m.value, m.err = models.ParseModel(file, src)
-		}
-	})
-	return m.value, m.err
+	return m.read()
 }
 
 // formerName is the name that a spec says the model had before, "" where it says
@@ -246,25 +229,23 @@ func formerName(file string, src []byte) string {
 	return m.Was.Text
 }
 
-// parsed parses the shared file in a blob, once for all models that use it.
-func parsed[T any](s *specs, seen map[string]*memo[T], blob, file string, parse func(string, []byte) (T, error)) (T, error) {
-	s.mu.Lock()
-	m := seen[blob]
-	if m == nil {
-		m = &memo[T]{}
-		seen[blob] = m
-	}
-	s.mu.Unlock()
-	m.once.Do(func() {
-		var src []byte
-		if blob != "" {
-			if src, m.err = s.content(blob); m.err != nil {
-				return
+// parsing gives what a blob of a shared file says, which is parsed once for all models
+// that use it. One that is not there is empty.
+func parsing[T any](s *specs, file string, parse func(string, []byte) (T, error)) func(blob string) (T, error) {
+	var seen sync.Map // func() (T, error) by blob
+	return func(blob string) (T, error) {
+		read, _ := seen.LoadOrStore(blob, sync.OnceValues(func() (none T, err error) {
+			var src []byte
+			if blob != "" {
+				src, err = s.content(blob)
 			}
-		}
-		m.value, m.err = parse(file, src)
-	})
-	return m.value, m.err
+			if err != nil {
+				return none, err
+			}
+			return parse(file, src)
+		}))
+		return read.(func() (T, error))()
+	}
 }
 
 // Shared are the parts and the materials as they stand now; the error, if any,
@@ -278,8 +259,8 @@ func (h *History) Shared() (*models.Parts, *models.Materials, error) {
 	if err != nil {
 		return nil, nil, err
 	}
-	parts, partsErr := parsed(h.specs, h.specs.parts, partsBlob, partsFile, models.ParseParts)
-	materials, materialsErr := parsed(h.specs, h.specs.materials, materialsBlob, materialsFile, models.ParseMaterials)
+	parts, partsErr := h.specs.parts(partsBlob)
+	materials, materialsErr := h.specs.materials(materialsBlob)
 	return parts, materials, models.Together(partsErr, materialsErr)
 }
 

@@ -89,9 +89,9 @@ func (y *yearReader) stockEdit(st *State, c Change) {
 	var err error
 	switch c.Path {
 	case partsFile:
-		changes, err = stockChanges(y.specs, y.specs.parts, c, models.ParseParts, diffing.Parts)
+		changes, err = stockChanges(c, y.specs.parts, diffing.Parts)
 	case materialsFile:
-		changes, err = stockChanges(y.specs, y.specs.materials, c, models.ParseMaterials, diffing.Materials)
+		changes, err = stockChanges(c, y.specs.materials, diffing.Materials)
 	}
 	if err != nil {
 		y.note(note("notes.stock unread", "file", c.Path, "day", st.Day(), "why", firstFault(err)))
@@ -102,14 +102,12 @@ func (y *yearReader) stockEdit(st *State, c Change) {
 }
 
 // stockChanges compares a file with what it was.
-func stockChanges[T any](
-	s *specs, seen map[string]*memo[T], c Change, parse func(string, []byte) (T, error), compare func(old, now T) []diffing.Change,
-) ([]diffing.Change, error) {
-	old, err := parsed(s, seen, c.Old, c.Path, parse)
+func stockChanges[T any](c Change, read func(blob string) (T, error), compare func(old, now T) []diffing.Change) ([]diffing.Change, error) {
+	old, err := read(c.Old)
 	if err != nil {
 		return nil, err
 	}
-	now, err := parsed(s, seen, c.New, c.Path, parse)
+	now, err := read(c.New)
 	if err != nil {
 		return nil, err
 	}
