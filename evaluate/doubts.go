@@ -63,12 +63,15 @@ func onJoint(j models.Joint, key string, pairs ...any) Note {
 // mouth is the bore of a section at its thick end, m; ok is false where only
 // its stiffness is known.
 func mouth(s models.Section) (bore float64, ok bool) {
+	st := s.Stations()
+	last := len(st.At) - 1
 	switch {
-	case len(s.Tube) > 0:
-		last := s.Tube[len(s.Tube)-1]
-		return float64(last.Outside.Value - 2*last.Wall.Value), true
-	case s.Rolled != nil:
-		return float64(s.Rolled.Mandrel[len(s.Rolled.Mandrel)-1].Diameter.Value), true
+	case st.Mandrel != nil:
+		return st.Mandrel[last], true
+	case st.Hollow != nil:
+		return st.Hollow[last], true
+	case st.Wall != nil:
+		return st.Outside[last] - 2*st.Wall[last], true
 	}
 	return 0, false
 }
@@ -147,23 +150,23 @@ const (
 	jointDoubt = 3    // diameters that a joint is long
 )
 
-// oddTubes are the tubes whose wall or taper looks like a slip.
+// oddTubes are the sections whose wall or taper looks like a slip.
 func (r *rod) oddTubes() (notes []Note) {
 	for _, s := range r.spec.Sections {
-		stations := s.Round()
-		for i, t := range stations {
-			if wall := float64(t.Wall.Value); wall < thinDoubt && len(s.Solid) == 0 {
-				notes = append(notes, NewNote("doubts.thin wall", "section", s.Name.Text, "place", t.At.Text, "wall", Thickness(wall), "usual", Thickness(usualThin), "path", models.RoundPath(s, t, "wall").String()))
+		for _, t := range s.Tube {
+			if wall := float64(t.Wall.Value); wall < thinDoubt {
+				notes = append(notes, NewNote("doubts.thin wall", "section", s.Name.Text, "place", t.At.Text, "wall", Thickness(wall), "usual", Thickness(usualThin), "path", models.WallPath(s, t).String()))
 			}
-			if i == 0 {
-				continue
-			}
-			grows, over := float64(t.Outside.Value-stations[i-1].Outside.Value), float64(t.At.Value-stations[i-1].At.Value)
+		}
+		st := s.Stations()
+		for i := 1; i < len(st.Outside); i++ {
+			grows, over := st.Outside[i]-st.Outside[i-1], st.At[i]-st.At[i-1]
+			place, path := quantity("m", st.At[i]), models.OutsidePath(s, st.At[i]).String()
 			switch {
 			case grows < -fitDoubt:
-				notes = append(notes, NewNote("doubts.thins", "section", s.Name.Text, "place", t.At.Text, "by", Thickness(-grows), "path", models.RoundPath(s, t, "outside").String()))
+				notes = append(notes, NewNote("doubts.thins", "section", s.Name.Text, "place", place, "by", Thickness(-grows), "path", path))
 			case grows > fitDoubt && grows > taperDoubt*over:
-				notes = append(notes, NewNote("doubts.jumps", "section", s.Name.Text, "place", t.At.Text, "by", Thickness(grows), "over", quantity("m", over), "path", models.RoundPath(s, t, "outside").String()))
+				notes = append(notes, NewNote("doubts.jumps", "section", s.Name.Text, "place", place, "by", Thickness(grows), "over", quantity("m", over), "path", path))
 			}
 		}
 	}

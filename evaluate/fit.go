@@ -42,9 +42,9 @@ type Fit struct {
 type FittedReading struct {
 	Reading
 	Before, After float64 // by the spec, and with the parameters as fitted
-	// Off is how far it lies off what all the others let expect, in standard
+	// Off is how far it lies off Rest, what all the others let expect, in standard
 	// deviations of that.
-	Off       float64
+	Off, Rest float64
 	Disagrees bool
 }
 

@@ -44,11 +44,11 @@ func (f *fitting) judge(fit *Fit, at *optim.Minimum) {
 		left[i] = i
 	}
 	for slips := 0; slips <= mostSlips && len(left) > 0; slips++ {
-		off := offs(&s, d, left)
+		off, by := offs(&s, d, left)
 		worst := 0
 		for k, i := range left {
 			if slips == 0 {
-				fit.Readings[i].Off = off[k]
+				fit.Readings[i].Off, fit.Readings[i].Rest = off[k], fit.Readings[i].Value-by[k]
 			}
 			if math.Abs(off[k]) > math.Abs(off[worst]) {
 				worst = k
@@ -58,7 +58,7 @@ func (f *fitting) judge(fit *Fit, at *optim.Minimum) {
 			return
 		}
 		fit.Readings[left[worst]].Disagrees = true
-		fit.Readings[left[worst]].Off = off[worst]
+		fit.Readings[left[worst]].Off, fit.Readings[left[worst]].Rest = off[worst], fit.Readings[left[worst]].Value-by[worst]
 		left = slices.Delete(left, worst, worst+1)
 	}
 }
@@ -87,8 +87,8 @@ func (f *fitting) moves(at *optim.Minimum) *mat.Dense {
 }
 
 // offs gives (S⁻¹d)ᵢ/√(S⁻¹)ᵢᵢ for some of the readings: how far each lies off
-// its mean given all the others, in standard deviations.
-func offs(s *mat.SymDense, d []float64, some []int) []float64 {
+// its mean given all the others, in standard deviations, and by how much.
+func offs(s *mat.SymDense, d []float64, some []int) (off, by []float64) {
 	n := len(some)
 	part, v := mat.NewSymDense(n, nil), mat.NewVecDense(n, nil)
 	for a, i := range some {
@@ -97,17 +97,18 @@ func offs(s *mat.SymDense, d []float64, some []int) []float64 {
 			part.SetSym(a, b, s.At(i, some[b]))
 		}
 	}
-	off := make([]float64, n)
+	off, by = make([]float64, n), make([]float64, n)
 	var chol mat.Cholesky
 	var inverse mat.SymDense
 	if !chol.Factorize(part) || chol.InverseTo(&inverse) != nil {
-		return off // never: the readings' own deviations keep it positive
+		return off, by // never: the readings' own deviations keep it positive
 	}
 	v.MulVec(&inverse, v)
 	for a := range off {
 		off[a] = v.AtVec(a) / math.Sqrt(inverse.At(a, a))
+		by[a] = v.AtVec(a) / inverse.At(a, a)
 	}
-	return off
+	return off, by
 }
 
 func deviationAt(c *mat.SymDense, k int) float64 { return math.Sqrt(c.At(k, k)) }

@@ -85,12 +85,25 @@ func (p Path) Last() string {
 	return p[len(p)-1].Key
 }
 
-// RoundPath leads to a key of a station of a section that is Round.
-func RoundPath(s Section, t TubeStation, key string) Path {
-	if len(s.Solid) > 0 {
-		return SectionPath(s).In("solid", entryAt(t.At.Value)).To("is")
+// WallPath leads to the wall at a station of a section's tube.
+func WallPath(s Section, t TubeStation) Path {
+	return SectionPath(s).In("tube", entryAt(t.At.Value)).To("wall")
+}
+
+// OutsidePath leads to the outside at a station of a section.
+func OutsidePath(s Section, at float64) Path {
+	under, list, key := SectionPath(s), "tube", "outside"
+	switch {
+	case s.Hexagon != nil:
+		list, key = "hexagon", "flats"
+	case s.Solid != nil:
+		list, key = "solid", "is"
+	case s.Bought != nil:
+		under, list, key = under.To("bought"), "outside", "is"
+	case s.Stiffness != nil:
+		list = "stiffness"
 	}
-	return SectionPath(s).In("tube", entryAt(t.At.Value)).To(key)
+	return under.In(list, entryAt(units.Length(at))).To(key)
 }
 
 // ModulusPath leads to the modulus of a material.

@@ -89,19 +89,6 @@ func (s *Section) OfOneMaterial() bool {
 	return len(s.Tube)+len(s.Hexagon)+len(s.Solid) > 0
 }
 
-// Round is the section as tubes, where it is a tube or a solid rod. A wall of the
-// whole diameter leaves no bore, however much thicker the rod comes out.
-func (s *Section) Round() []TubeStation {
-	if len(s.Solid) == 0 {
-		return s.Tube
-	}
-	tubes := make([]TubeStation, len(s.Solid))
-	for i, station := range s.Solid {
-		tubes[i] = TubeStation{At: station.At, Outside: station.Is, Wall: station.Is}
-	}
-	return tubes
-}
-
 // TubeStation is the tube at one distance from the section's thin end; between
 // stations outside and wall vary linearly.
 type TubeStation struct {

@@ -74,8 +74,8 @@ func disagreeing(fit *evaluate.Fit, in say.Teller) []string {
 	var texts []string
 	for _, r := range fit.Readings {
 		if r.Disagrees {
-			texts = append(texts, fmt.Sprintf("The %s was read as %s, and the blank that goes best with all that is said of it has %s: off by %.1f standard deviations of what the rest lets expect. Read it again, or give it a wider ±.",
-				in.Note(r.Name()), in.Read(r.Reading), in.Reading(r.Reading, r.After), max(r.Off, -r.Off)))
+			texts = append(texts, fmt.Sprintf("The %s was read as %s; by all else that is said of the blank it would be about %s, which is %.1f standard deviations away. Read it again, look at the rest again, or give it a wider ±.",
+				in.Note(r.Name()), in.Read(r.Reading), in.Reading(r.Reading, r.Rest), max(r.Off, -r.Off)))
 		}
 	}
 	return texts
