@@ -72,10 +72,10 @@ func (b *benchRod) read(r *Reading) (float64, error) {
 		}
 		return r.swings * l.period(r.pivot), nil
 	case models.CountMeasure:
-		f, err := b.swings()
+		f, err := b.naturalFrequency()
 		return f * r.during, err
 	case models.SettleMeasure:
-		f, err := b.swings()
+		f, err := b.naturalFrequency()
 		return b.rod.settle(f, b.set), err
 	}
 	sh, err := b.bent(r)
@@ -99,8 +99,8 @@ func (b *benchRod) taken(r *Reading) loose {
 	return b.rod.section(b.rod.spec.SectionIndex(r.Section))
 }
 
-// swings is the frequency of the rod, held as for the bends.
-func (b *benchRod) swings() (float64, error) {
+// naturalFrequency is the first of the rod, held as for the bends.
+func (b *benchRod) naturalFrequency() (float64, error) {
 	if b.recovery == 0 {
 		modes, err := b.beam.Modes(1)
 		if err != nil {

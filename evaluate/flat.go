@@ -42,22 +42,22 @@ func (r *rod) turnTaken(p *piece, sh *beam.Shape) float64 {
 	return turn
 }
 
-// flatSpot is where a stiffening takes the most of the curvature away.
-type flatSpot struct {
+// curvatureLoss is where a stiffening takes the most of the curvature away.
+type curvatureLoss struct {
 	share float64 // 1 − EI₀/EI
 	at    float64 // m from the butt
 }
 
 // flatSpots gives the flattest spot of every ring, butt side first, and then of
 // every joint; what lies on neither is counted to the nearest ring.
-func (r *rod) flatSpots() []flatSpot {
-	spots := make([]flatSpot, len(r.rings)+len(r.joints))
+func (r *rod) flatSpots() []curvatureLoss {
+	spots := make([]curvatureLoss, len(r.rings)+len(r.joints))
 	for p := range r.stiffenedPieces() {
 		spot := &spots[r.stiffener(p)]
 		middle := p.stations[len(p.stations)/2]
 		for _, place := range []station{{z: p.from, cross: p.first}, middle, {z: p.to, cross: p.last}} {
 			if lost := 1 - place.Plain/place.EI; lost > spot.share {
-				*spot = flatSpot{lost, place.z}
+				*spot = curvatureLoss{lost, place.z}
 			}
 		}
 	}
@@ -86,7 +86,7 @@ func (r *rod) stiffener(p *piece) int {
 
 // flatWorst is the flattest spot, and whether a joint makes it or what stands
 // on the blank.
-func (r *rod) flatWorst() (worst flatSpot, joint bool) {
+func (r *rod) flatWorst() (worst curvatureLoss, joint bool) {
 	for i, spot := range r.flatSpots() {
 		if spot.share > worst.share {
 			worst, joint = spot, i >= len(r.rings)

@@ -52,7 +52,7 @@ func arc(t *testing.T, count int, butt float64) *layout {
 	for i := range l.at { // anything but even
 		l.at[i] = butt * math.Pow(float64(i+1)/float64(count), 1.7)
 	}
-	reel := l.eyeAt(butt*(1+1/float64(count)), 0)
+	reel := l.ringCentreAt(butt*(1+1/float64(count)), 0)
 	l.bent.Reel = beam.RingLoad{X: reel.x, Y: reel.y}
 	return l
 }
@@ -75,7 +75,7 @@ func TestEvenOnACircle(t *testing.T) {
 					t.Errorf("ring %d is at %g m, want %g", i, at, want)
 				}
 			}
-			for i, turn := range turnsIn(l.eyes(l.at)) {
+			for i, turn := range turnsIn(l.ringCentres(l.at)) {
 				if want := butt / float64(count); math.Abs(math.Abs(turn.angle)-want) > 2e-4*want+1e-4 {
 					t.Errorf("the line turns by %g rad in ring %d, want %g", turn.angle, i, want)
 				}
@@ -111,16 +111,16 @@ func TestSlopes(t *testing.T) {
 		t.Run(string(kind), func(t *testing.T) {
 			l := bentLayout(t, kind, 6)
 			const step = 1e-5
-			u := l.misfitAt(l.at)
-			turns := turnsIn(l.eyes(l.at))
+			u := l.objectiveAt(l.at)
+			turns := turnsIn(l.ringCentres(l.at))
 			for i := range len(l.at) - 1 {
 				moved := append([]float64(nil), l.at...)
 				moved[i] += step
-				slope := (l.misfitAt(moved).value - u.value) / step
+				slope := (l.objectiveAt(moved).value - u.value) / step
 				if got := u.slope.AtVec(i); math.Abs(got-slope) > 0.02*math.Abs(slope)+0.02 {
 					t.Errorf("the unevenness rises by %g when ring %d moves, by differences %g", got, i, slope)
 				}
-				for j, after := range turnsIn(l.eyes(moved)) {
+				for j, after := range turnsIn(l.ringCentres(moved)) {
 					want := (after.angle - turns[j].angle) / step
 					got := 0.0
 					if k := i - j + 1; k >= 0 && k < 3 {
@@ -135,11 +135,11 @@ func TestSlopes(t *testing.T) {
 	}
 }
 
-// TestEyesAreWhereTheLineRuns holds the rings' eyes against the kernel's: the
+// TestCentresAreWhereTheLineRuns holds the rings' centres against the kernel's: the
 // turns that are shared are those of the bent rod.
-func TestEyesAreWhereTheLineRuns(t *testing.T) {
+func TestCentresAreWhereTheLineRuns(t *testing.T) {
 	l := bentLayout(t, models.FixedSpool, 6)
-	for i, turn := range turnsIn(l.eyes(l.at)) {
+	for i, turn := range turnsIn(l.ringCentres(l.at)) {
 		ring := l.bent.Rings[len(l.bent.Rings)-2-i]
 		// Radii are interpolated along pieces, and read at the ring by the kernel.
 		if math.Abs(math.Abs(turn.angle)-ring.Turn) > 1e-5 {

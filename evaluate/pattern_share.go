@@ -7,7 +7,7 @@ import (
 	"gonum.org/v1/gonum/mat"
 )
 
-// misfit is what the layout makes small, worked out for places of the rings
+// objective is what the layout makes small, worked out for places of the rings
 // but the last, with its slope and the positive part of its curvature: the sum
 // of
 //
@@ -20,7 +20,7 @@ import (
 //     patterns that are about as even;
 //   - where the rings stand on top, the square of how far the line would cut into
 //     the blank's neighbourhood, in parts of the rings' height.
-type misfit struct {
+type objective struct {
 	value float64
 	slope *mat.VecDense
 	curve *mat.SymDense
@@ -28,7 +28,7 @@ type misfit struct {
 
 // eighth adds 3q⁸/28 of a q with that gradient. What q itself curves is left out
 // so that the whole stays convex.
-func (u *misfit) eighth(q float64, gradient *mat.VecDense) {
+func (u *objective) eighth(q float64, gradient *mat.VecDense) {
 	sixth := q * q * q * q * q * q
 	u.value += 3. / 28 * sixth * q * q
 	u.slope.AddScaledVec(u.slope, 6./7*sixth*q, gradient)
@@ -36,20 +36,20 @@ func (u *misfit) eighth(q float64, gradient *mat.VecDense) {
 }
 
 // square adds r²/2 of an r with that gradient.
-func (u *misfit) square(r float64, gradient *mat.VecDense) {
+func (u *objective) square(r float64, gradient *mat.VecDense) {
 	u.value += r * r / 2
 	u.slope.AddScaledVec(u.slope, r, gradient)
 	u.curve.SymRankOne(u.curve, 1, gradient)
 }
 
-// misfitAt works it out.
-func (l *layout) misfitAt(at []float64) misfit {
+// objectiveAt works it out.
+func (l *layout) objectiveAt(at []float64) objective {
 	n := len(at) - 1
-	u := misfit{slope: mat.NewVecDense(n, nil), curve: mat.NewSymDense(n, nil)}
+	u := objective{slope: mat.NewVecDense(n, nil), curve: mat.NewSymDense(n, nil)}
 	for i := range n { // keeps the curvature positive where nothing else does
 		u.curve.SetSym(i, i, 1e-6)
 	}
-	l.addTurns(&u, turnsIn(l.eyes(at)))
+	l.addTurns(&u, turnsIn(l.ringCentres(at)))
 	l.addGrowth(&u, at)
 	if l.rod.side() < 0 {
 		l.addTouch(&u, at)
@@ -70,7 +70,7 @@ func (l *layout) gradient(first int, coefficients ...float64) *mat.VecDense {
 }
 
 // addTurns adds the turns against their mean.
-func (l *layout) addTurns(u *misfit, turns []turn) {
+func (l *layout) addTurns(u *objective, turns []turn) {
 	n := float64(len(turns))
 	mean, meanRate := 0.0, l.gradient(0)
 	for i, t := range turns {
@@ -91,7 +91,7 @@ func (l *layout) addTurns(u *misfit, turns []turn) {
 const smoothness = 0.3
 
 // addGrowth adds how unsmoothly the spacings grow.
-func (l *layout) addGrowth(u *misfit, at []float64) {
+func (l *layout) addGrowth(u *objective, at []float64) {
 	d := slices.Clone(at)
 	for i := len(d) - 1; i > 0; i-- {
 		d[i] -= d[i-1]
@@ -112,7 +112,7 @@ const (
 )
 
 // addTouch adds what the line comes too near to the blank between two rings.
-func (l *layout) addTouch(u *misfit, at []float64) {
+func (l *layout) addTouch(u *objective, at []float64) {
 	before := 0.0
 	for i, s := range at {
 		a, b := l.height(i-1), l.height(i)

@@ -13,7 +13,7 @@ import (
 
 // evenest are the most even places that were found under some limits.
 type evenest struct {
-	misfit
+	objective
 	at      []float64
 	sides   []side
 	holding []limit // those that hold a ring back
@@ -72,7 +72,7 @@ func (l *layout) descend(sides []side) (*evenest, error) {
 	if err != nil {
 		return nil, cramped(err, limits)
 	}
-	e := &evenest{misfit: l.misfitAt(at), at: at, sides: sides}
+	e := &evenest{objective: l.objectiveAt(at), at: at, sides: sides}
 	for range mostMoves {
 		to, multipliers, err := leastFrom(e.at, e.curve, e.slope, limits)
 		if err != nil {
@@ -104,8 +104,8 @@ func (l *layout) move(e *evenest, to []float64) float64 {
 	for part := 1.0; part > math.Exp2(-mostShorter); part /= 2 {
 		at := make([]float64, len(to))
 		floats.AddScaledTo(at, e.at, part, way)
-		if u := l.misfitAt(at); u.value <= e.value {
-			e.at, e.misfit = at, u
+		if u := l.objectiveAt(at); u.value <= e.value {
+			e.at, e.objective = at, u
 			return part * floats.Norm(way, math.Inf(1))
 		}
 	}
