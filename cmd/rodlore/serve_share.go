@@ -164,7 +164,7 @@ func (s *screenServer) showing(r *http.Request, reader screen.Reader) document.B
 	if reader == screen.Customer {
 		path = "screen.shown"
 	}
-	return document.Paragraph{{Text: s.words.Say(path), Link: screen.Show(r.URL)}}
+	return document.Ways{Links: document.Text{{Text: s.words.Say(path), Link: screen.Show(r.URL)}}}
 }
 
 // show turns showing to a customer on or off, and leads back where that is shown then.

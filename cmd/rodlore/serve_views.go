@@ -192,8 +192,14 @@ func (s *screenServer) views() http.Handler {
 // inWorkshop keeps customers out.
 func (s *screenServer) inWorkshop(next http.HandlerFunc) http.HandlerFunc {
 	return func(w http.ResponseWriter, r *http.Request) {
-		if s.reader(r) == screen.Customer {
-			http.NotFound(w, r)
+		if reader := s.reader(r); reader == screen.Customer {
+			doc := s.failure()
+			if s.here(r) {
+				doc.Blocks = append(doc.Blocks, s.showing(r, reader))
+			}
+			state, _ := s.files.now()
+			w.WriteHeader(http.StatusNotFound)
+			s.write(w, doc, state)
 			return
 		}
 		next(w, r)

@@ -28,6 +28,12 @@ type Form struct {
 	Buttons []Button
 }
 
+// Ways are links to other pages of the server, which lead nowhere on paper.
+type Ways struct {
+	screenOnly
+	Links Text
+}
+
 // Printed is what a program printed, and the command line it was given. Its lines are
 // broken to fit.
 type Printed struct {
@@ -251,6 +257,8 @@ func (b Printed) html(h *htmlWriter) {
 		h.raw(text)
 	}
 }
+
+func (b Ways) html(h *htmlWriter) { h.element("p", "ways", b.Links) }
 
 func (b Moving) html(h *htmlWriter) {
 	data, err := json.Marshal(b.Data)
