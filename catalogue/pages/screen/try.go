@@ -339,7 +339,7 @@ func (v *Views) outcome(ctx context.Context, t *Trial, before *catalogue.Revisio
 	if err != nil {
 		blocks = append(blocks, document.Caution{Title: v.Say("screen.try.no bend"), Text: document.Plain(err.Error())})
 	}
-	blocks = append(append(blocks, bends...), v.answers(step)...)
+	blocks = append(append(blocks, bends...), v.answers(step))
 	if table := v.Sights(step); len(table.Rows) > 0 {
 		blocks = append(blocks, table)
 	}
@@ -351,14 +351,20 @@ func (v *Views) outcome(ctx context.Context, t *Trial, before *catalogue.Revisio
 }
 
 // answers are the figures that say most and those that changed, each with the answer to
-// whether it did.
-func (v *Views) answers(step *catalogue.Step) []document.Block {
+// whether it did; for customers those that changed.
+func (v *Views) answers(step *catalogue.Step) document.Table {
 	t := document.Table{Caption: v.Say("screen.figures"), Columns: []document.Column{
 		{Head: v.Say("screen.figure")}, {Head: v.Say("screen.was"), Right: true}, {Head: v.Say("screen.is"), Right: true},
 		{Head: v.Say("screen.change"), Right: true}, {Head: v.Say("screen.try.answer")},
 	}}
+	if step.Figures == nil {
+		return t
+	}
 	for _, f := range step.Figures.List {
 		s, compared := telling.Shift(step, f.Key)
+		if v.reader == Customer && (!v.shows(f.Key) || !compared || !v.Shows(s)) {
+			continue
+		}
 		if figures.Of(f.Key).In&figures.First == 0 && (!compared || !v.Shows(s)) {
 			continue
 		}
@@ -378,7 +384,7 @@ func (v *Views) answers(step *catalogue.Step) []document.Block {
 		}
 		t.Add(v.Name(f.Key), was, d.WithTolerance(f.Key, f.Unit, f.Value, f.Tolerance), change, answer)
 	}
-	return []document.Block{t}
+	return t
 }
 
 // bent draws the rod bent over the one it is held against, with the line through its

@@ -90,7 +90,7 @@ func links(spans ...document.Span) document.Block {
 		}
 		text = append(text, s)
 	}
-	return document.Paragraph(text)
+	return document.Ways{Links: text}
 }
 
 func (v *Views) figure(p *drawing.Picture, err error) (document.Block, error) {
@@ -466,7 +466,7 @@ func (v *Views) Compare(ctx context.Context, older, newer string) (*document.Doc
 			document.Span{Text: v.title(sides[0]), Link: address(RodView, RodKey, older)},
 			document.Span{Text: v.title(sides[1]), Link: address(RodView, RodKey, newer)}),
 		rack)
-	for _, t := range []document.Table{v.Edits(step), v.Sights(step), v.shifts(step)} {
+	for _, t := range []document.Table{v.Edits(step), v.Sights(step), v.answers(step)} {
 		if len(t.Rows) > 0 {
 			d.Blocks = append(d.Blocks, t)
 		}
@@ -475,17 +475,4 @@ func (v *Views) Compare(ctx context.Context, older, newer string) (*document.Doc
 		d.Blocks = append(d.Blocks, document.Caution{Title: v.Say("screen.no figures"), Text: document.Plain(step.Unworkable.Error())})
 	}
 	return d, nil
-}
-
-// shifts is a table of the figures that changed.
-func (v *Views) shifts(step *catalogue.Step) document.Table {
-	t := document.Table{Caption: v.Say("screen.shifts"), Columns: []document.Column{
-		{Head: v.Say("screen.figure")}, {Head: v.Say("screen.was"), Right: true}, {Head: v.Say("screen.is"), Right: true}, {Head: v.Say("screen.change"), Right: true},
-	}}
-	for _, s := range slices.DeleteFunc(slices.Clone(step.Shifts), func(s diffing.Shift) bool { return !v.Shows(s) || !v.shows(s.Key) }) {
-		d := v.Single(s.Key)
-		t.Add(v.Name(s.Key), d.Supported(s.Key, s.Unit, s.Old.Value, s.Tolerance()), d.Supported(s.Key, s.Unit, s.New.Value, s.Tolerance()),
-			d.ChangeWithTolerance(s.Key, s.Unit, s.Change, s.New.Value, s.Tolerance()))
-	}
-	return t
 }
