@@ -4,6 +4,8 @@ import (
 	"context"
 	"flag"
 	"math"
+	"regexp"
+	"slices"
 	"testing"
 
 	"gonum.org/v1/gonum/stat"
@@ -16,6 +18,7 @@ import (
 var (
 	pairsWanted = flag.Int("pairs", 40, "how many pairs of rods are built of every step")
 	allSteps    = flag.Bool("allsteps", false, "build pairs of all steps of the demo and of 30 leaps")
+	stepsOnly   = flag.String("steps", "", "build pairs of those steps alone whose names this regular expression matches")
 )
 
 // compared are the figures of both sides of a step, with their changes.
@@ -65,8 +68,7 @@ func sampled(t *testing.T, s step, n int) map[string][]float64 {
 // against those of the pairs: their scatter to 15 %, their mean to a tenth of
 // that, and whether they are real, all beyond what so few pairs leave.
 //
-// One in fifty may miss. Those are of load limits where two places are nearly as
-// near to their limit, and of changes far below what anybody could measure.
+// One in fifty may miss.
 //
 //	go test ./diffing -run ThoseOfPairs -pairs 1000 -allsteps -timeout 2h
 func TestChangesAreThoseOfPairs(t *testing.T) {
@@ -81,6 +83,8 @@ func TestChangesAreThoseOfPairs(t *testing.T) {
 		}
 		list = few
 	}
+	only := regexp.MustCompile(*stepsOnly)
+	list = slices.DeleteFunc(list, func(s step) bool { return !only.MatchString(s.name()) })
 	told, missed := 0, 0
 	for _, s := range list {
 		changes := sampled(t, s, *pairsWanted)
@@ -99,7 +103,7 @@ func TestChangesAreThoseOfPairs(t *testing.T) {
 		}
 	}
 	t.Logf("%d of %d changes are off", missed, told)
-	if told < 300 || missed > told/50 {
+	if told < 300 && *stepsOnly == "" || missed > told/50 {
 		t.Errorf("%d of %d changes are off", missed, told)
 	}
 }
@@ -122,8 +126,15 @@ func off(shift diffing.Shift, change evaluate.Change, list []float64) string {
 	// Mathematics of Statistics 2, 7.7 (from memory).
 	spread := deviation * math.Sqrt((2+max(stat.ExKurtosis(list, nil), 0))/(4*n))
 	share := math.Max(change.Against, against/n)
+	// A pair in a thousand, of which another place fails, may make half of a deviation,
+	// and so few as were built need not have one: then the interval decides that holds
+	// all but few on either side, a quarter of which is uncertain by the share
+	// √(2·Few·(1−Few)/n)/4 over a normal density of 0.054 there.
+	sorted := slices.Sorted(slices.Values(list))
+	interval := (stat.Quantile(1-evaluate.Few, stat.Empirical, sorted, nil) - stat.Quantile(evaluate.Few, stat.Empirical, sorted, nil)) / 4
 	switch {
-	case math.Abs(change.Tolerance-deviation) > 0.15*deviation+sure*spread:
+	case math.Abs(change.Tolerance-deviation) > 0.15*deviation+sure*spread &&
+		math.Abs((change.High-change.Low)/4-interval) > 0.15*interval+sure*0.98*interval/math.Sqrt(n):
 		return "the tolerance"
 	case math.Abs(change.Mean-mean) > 0.1*deviation+sure*deviation/math.Sqrt(n):
 		return "the mean"

@@ -131,11 +131,12 @@ type workshop struct {
 
 	parts, materials, model, settings *yaml.Node
 	seen                              map[string]int
+	blanks                            map[string]string // what tells the blanks of sections apart, by the sections' names
 }
 
 // newWorkshop reads the files, of parts.yaml no more than the model names.
 func newWorkshop(f files) (*workshop, error) {
-	w := &workshop{plan: map[string]*yaml.Node{}}
+	w := &workshop{plan: map[string]*yaml.Node{}, blanks: map[string]string{}}
 	for file, src := range f {
 		var doc yaml.Node
 		if err := yaml.Unmarshal(src, &doc); err != nil {
@@ -174,6 +175,9 @@ func (w *workshop) build() (*evaluate.Figures, error) {
 	for _, ring := range at(w.model, "rings").Content {
 		w.ring(ring)
 	}
+	for _, joint := range at(w.model, "joints").Content {
+		w.joint(joint)
+	}
 	handle := at(w.model, "handle")
 	for _, key := range []string{"seat", "butt cap"} {
 		if part := at(handle, key, "part"); part != nil {
@@ -205,16 +209,11 @@ func (w *workshop) build() (*evaluate.Figures, error) {
 func (w *workshop) tolerance(key string) float64 { return number(at(w.settings, "tolerances", key)) }
 
 // section builds one blank: outside and wall off all along, modulus and density
-// of its material off in it alone. It is the same blank in another spec where
-// name and material are the same, and as thick at as many stations: those of the
-// demo that stand elsewhere then are of blanks that were cut for a joint.
+// of its material off in it alone.
 func (w *workshop) section(section *yaml.Node) {
 	material := at(section, "material")
 	made := at(w.materials, material.Value)
-	blank := "blank " + text(at(section, "name")) + text(at(made, "modulus")) + text(at(made, "density"))
-	for _, station := range at(section, "tube").Content {
-		blank += text(at(station, "outside")) + text(at(station, "wall"))
-	}
+	blank := w.blanks[at(section, "name").Value]
 	outside, wall := w.tolerance("outside")*w.draw("outside of "+blank), w.tolerance("wall")*w.draw("wall of "+blank)
 	for _, station := range at(section, "tube").Content {
 		add(at(station, "outside"), outside, "mm")
@@ -227,6 +226,25 @@ func (w *workshop) section(section *yaml.Node) {
 	// far off as three in ten.
 	hoop := number(at(made, "modulus")) / 20 * math.Exp(0.3*w.draw("hoop modulus of "+blank))
 	set(own, "hoop modulus", fmt.Sprintf("%.12g %s", hoop, unit(at(made, "modulus"))))
+}
+
+// joint whips one joint, an overlap, as long as the file says or else two diameters
+// of the socket as it came out. It is as much off where both files say the same.
+func (w *workshop) joint(joint *yaml.Node) {
+	given, upper := at(joint, "whipping"), at(joint, "between").Content[1].Value
+	length := 0.0
+	if given != nil {
+		length = number(given)
+	}
+	for _, section := range at(w.model, "sections").Content {
+		if tube := at(section, "tube"); given == nil && at(section, "name").Value == upper {
+			length = 2 * number(at(tube.Content[len(tube.Content)-1], "outside"))
+		}
+	}
+	if length > 0 {
+		length += w.tolerance("whipping") * w.draw("whipping of "+text(given)+" at the joint of "+text(at(joint, "between")))
+		set(joint, "whipping", fmt.Sprintf("%.9g mm", max(length, 0)))
+	}
 }
 
 // ring builds one ring: the third of a part from the tip is the third, wherever
@@ -374,8 +392,42 @@ func (s step) workshops() (sides [2]*workshop, err error) {
 		if sides[i], err = newWorkshop(r.files); err != nil {
 			return sides, err
 		}
+		for _, section := range at(sides[i].plan["model"], "sections").Content {
+			sides[i].blanks[at(section, "name").Value] = fmt.Sprint("blank ", i, text(section))
+		}
+	}
+	for _, now := range at(sides[1].plan["model"], "sections").Content {
+		for _, old := range at(sides[0].plan["model"], "sections").Content {
+			if name := at(now, "name").Value; at(old, "name").Value == name && oneBlank(sides, old, now) {
+				sides[1].blanks[name] = sides[0].blanks[name]
+			}
+		}
 	}
 	return sides, nil
+}
+
+// oneBlank reports whether sections of two plans are of one blank: of the same
+// material, and as thick at as many stations as far as makers write that down. Those
+// of the demo that stand elsewhere then are of blanks that were cut for a joint.
+func oneBlank(sides [2]*workshop, a, b *yaml.Node) bool {
+	var made [2]string
+	for i, section := range []*yaml.Node{a, b} {
+		made[i] = text(at(sides[i].plan["materials.yaml"], at(section, "material").Value))
+	}
+	stationsOf := func(section *yaml.Node) []*yaml.Node { return at(section, "tube").Content }
+	if made[0] != made[1] || at(a, "material").Value != at(b, "material").Value || len(stationsOf(a)) != len(stationsOf(b)) {
+		return false
+	}
+	for i, station := range stationsOf(a) {
+		other, rounding := stationsOf(b)[i], 0.0
+		if text(at(station, "at")) != text(at(other, "at")) {
+			rounding = 0.051 // mm
+		}
+		if math.Abs(number(at(station, "outside"))-number(at(other, "outside"))) > rounding || text(at(station, "wall")) != text(at(other, "wall")) {
+			return false
+		}
+	}
+	return true
 }
 
 // pair builds a rod in either workshop, of what both share the same, and gives the

@@ -37,10 +37,10 @@ type Line struct {
 // How short makers write numbers down: half of the last digit (common practice, no
 // source).
 const (
-	roundOutside = 0.05e-3 // m: diameters to a tenth of a millimetre
-	roundWall    = 0.01e-3 // m: walls to a fiftieth
-	roundWraps   = 0.05    // turns to a tenth
-	roundReading = 0.005   // share of what was measured: to a hundredth of it
+	roundOutside = 0.05e-3  // m: diameters to a tenth of a millimetre
+	roundWall    = 0.025e-3 // m: walls to a twentieth
+	roundWraps   = 0.05     // turns to a tenth
+	roundReading = 0.005    // share of what was measured: to a hundredth of it
 )
 
 // readTwice is by how many deviations of a reading two of the same thing differ at
@@ -249,7 +249,7 @@ func (l Line) liesOn(old Line) bool {
 		if l.Read || !(old.says(at) && l.says(at)) {
 			allowed = math.Max(l.Rounding, l.Share*math.Abs(a))
 		}
-		if math.Abs(a-b) > allowed {
+		if math.Abs(a-b) > allowed*(1+1e-9) { // as the numbers are read
 			return false
 		}
 	}

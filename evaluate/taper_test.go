@@ -144,7 +144,7 @@ func TestCutBlanksShareErrors(t *testing.T) {
 			other := copyOf(now)
 			st := &other.Sections[i].Tube[station]
 			rapid.SampledFrom([]func(){
-				func() { st.Wall.Value += 0.02e-3 }, func() { st.Outside.Value -= 0.12e-3 },
+				func() { st.Wall.Value += 0.03e-3 }, func() { st.Outside.Value -= 0.12e-3 },
 				func() { other.Sections[i].Material.Text = "cork" },
 			}).Draw(r, "edit")()
 			if other.Sections[i].Material.Text == "cork" {
