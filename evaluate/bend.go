@@ -95,7 +95,7 @@ func (on *Rod) Bend(c BendCase) (*Bent, error) {
 func (c BendCase) solve(r *rod, solver *beam.Solver) (*beam.LineShape, error) {
 	if c.ThroughRings {
 		l := r.threaded(c.Force, c.Direction, c.Weight)
-		l.Radius = r.surface // for the gap
+		l.Radius, l.Surface = r.surface, r // for the gap
 		l.Friction = c.Friction
 		return solver.BendLine(l)
 	}

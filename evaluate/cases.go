@@ -2,6 +2,7 @@ package evaluate
 
 import (
 	"math"
+	"slices"
 
 	"rodlore/evaluate/beam"
 )
@@ -84,11 +85,20 @@ func (p *pass) limitCase(test *beam.Shape, coarse *limitLoad) (*limitLoad, error
 	if p.trial == nil || coarse == nil {
 		return p.bendToLimit(p.bendByConvention, start)
 	}
-	sh, err := p.bendByConvention(start.force)
-	if err != nil {
-		return nil, err
+	bent := func(force float64) (*limitLoad, error) {
+		sh, err := p.bendByConvention(force)
+		if err != nil {
+			return nil, err
+		}
+		return &limitLoad{force: force, bent: force, Shape: sh}, nil
 	}
-	return &limitLoad{force: start.force, bent: start.force, Shape: sh}, nil
+	at, err := bent(start.force)
+	if err != nil || p.rod.side() >= 0 || p.trial.base == nil {
+		return at, err
+	}
+	// Where the line comes to lie on the blank the shares grow by another power, so
+	// the limit is read from a bend nearer to it.
+	return bent(slices.Min(p.trial.limit.loads(p, at)))
 }
 
 // limitStart is where to look for the load limit, with the solver put there:
@@ -144,7 +154,7 @@ func (p *pass) bendHalfway(testCurve float64) (*beam.Shape, *beam.LineShape, err
 		return sh, nil, err
 	}
 	l := p.rod.threaded(testCurve/2, p.pull(), true)
-	l.Radius = p.rod.surface // for the gap
+	l.Radius, l.Surface = p.rod.surface, p.rod // for the gap
 	sh, err := p.solver.BendLine(l)
 	if err != nil {
 		return nil, nil, err

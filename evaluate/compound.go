@@ -157,27 +157,43 @@ func (p *piece) profile() (on profileOf) {
 
 // top is the largest of it, or most if that is more: that of the places known, or
 // where the parabola through the highest and its neighbours has its top. There of
-// is asked, but not where the parabola stays clearly below most.
+// is asked, but not where the parabola stays clearly below most, and once more
+// where the parabola through what was found has its own: the top moves with the
+// inputs, and what a single parabola misses of it would pass for an effect.
 func (on *profileOf) top(most float64, of func(z float64) float64) float64 {
 	const clearly = 1.01
-	at, v := &on.at, &on.v
 	i := 0
-	for j := range v {
-		if v[j] > v[i] {
+	for j := range on.v {
+		if on.v[j] > on.v[i] {
 			i = j
 		}
 	}
-	most = max(most, v[i])
-	i = min(max(i, 1), len(v)-2)
-	// Newton's form of the parabola.
-	rise, fall := (v[i]-v[i-1])/(at[i]-at[i-1]), (v[i+1]-v[i])/(at[i+1]-at[i])
-	bend := (fall - rise) / (at[i+1] - at[i-1])
-	z := (at[i-1]+at[i])/2 - rise/(2*bend)
-	if bend >= 0 || z <= at[i-1] || z >= at[i+1] {
-		return most
-	}
-	if top := v[i-1] + (z-at[i-1])*(rise+bend*(z-at[i])); clearly*top > most {
-		most = max(most, of(z))
+	most = max(most, on.v[i])
+	i = min(max(i, 1), len(on.v)-2)
+	at, v := [3]float64(on.at[i-1:i+2]), [3]float64(on.v[i-1:i+2])
+	for range 2 {
+		// Newton's form of the parabola.
+		rise, fall := (v[1]-v[0])/(at[1]-at[0]), (v[2]-v[1])/(at[2]-at[1])
+		bend := (fall - rise) / (at[2] - at[0])
+		z := (at[0]+at[1])/2 - rise/(2*bend)
+		if bend >= 0 || z <= at[0] || z >= at[2] || z == at[1] {
+			break
+		}
+		if top := v[0] + (z-at[0])*(rise+bend*(z-at[1])); clearly*top <= most {
+			break
+		}
+		here := of(z)
+		most = max(most, here)
+		switch { // keep the highest of the four between its neighbours
+		case z < at[1] && here > v[1]:
+			at, v = [3]float64{at[0], z, at[1]}, [3]float64{v[0], here, v[1]}
+		case z < at[1]:
+			at[0], v[0] = z, here
+		case here > v[1]:
+			at, v = [3]float64{at[1], z, at[2]}, [3]float64{v[1], here, v[2]}
+		default:
+			at[2], v[2] = z, here
+		}
 	}
 	return most
 }

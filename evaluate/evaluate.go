@@ -57,7 +57,7 @@ func (on *Rod) workOut() (*worked, error) {
 	asides["flat-worst"] = r.flatWorstAside()
 	figures := &Figures{
 		Method: Method,
-		List:   list(fine, rough, r.floors(solved, coarsely), asides),
+		List:   list(fine, rough, r.floors(fine, solved, coarsely), asides),
 		Notes:  append(notes, r.notes()...),
 	}
 	if solved.limit != nil {
@@ -161,13 +161,15 @@ const flatSearch, gapSearch = 1e-5, 1e-6
 // floors are what the errors of some figures may be beside what halving the mesh
 // changed of the figure itself. The worst of several numbers may hardly change
 // where one of them takes over from another: there it is what changed of any.
-func (r *rod) floors(fine, rough *cases) values {
+func (r *rod) floors(v values, fine, rough *cases) values {
 	worst, _ := r.flatWorst()
 	f := values{"flat-worst": flatSearch * worst.share}
 	if fine.limit != nil {
 		f["load-limit"] = limitSearch * fine.limit.force
-		if r.side() < 0 {
-			f["load-limit"] = limitTouching * fine.limit.force
+	}
+	if r.side() < 0 {
+		for _, key := range []string{"load-limit", "strain-worst", "test-curve", "flat-turn", "ring-load-worst"} {
+			f[key] = limitTouching * v[key]
 		}
 	}
 	if fine.line == nil || rough.line == nil {
@@ -175,7 +177,7 @@ func (r *rod) floors(fine, rough *cases) values {
 	}
 	f["line-touch"] = fine.line.TouchError
 	f["line-gap"] = max(mostApart(gaps(fine.line), gaps(rough.line)), gapSearch*fine.line.Gap)
-	f["ring-load-worst"] = mostApart(ringLoads(fine.line), ringLoads(rough.line))
+	f["ring-load-worst"] = max(f["ring-load-worst"], mostApart(ringLoads(fine.line), ringLoads(rough.line)))
 	turns := ringTurns(fine.line)
 	mean := 0.0
 	for _, turn := range turns {

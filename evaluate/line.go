@@ -47,7 +47,7 @@ func (r *rod) threaded(tension, direction float64, weight bool) beam.Line {
 		Reel:      beam.LineRing{S: r.spec.ReelAt() - r.held, Offset: r.side() * height},
 	}
 	if r.side() < 0 {
-		l.Radius = r.surface
+		l.Radius, l.Surface = r.surface, r
 	}
 	for _, g := range r.rings {
 		l.Rings = append(l.Rings, beam.LineRing{S: min(g.z, r.length) - r.held, Offset: g.offset})

@@ -170,9 +170,9 @@ type limitLoad struct {
 }
 
 // limitSearch is to what share of it a load limit is searched, and limitTouching
-// to what share it is known where the line may lie on the blank, which it does on
-// whole parts of elements.
-const limitSearch, limitTouching = 2e-6, 5e-5
+// to what share it, and what else follows the line through the rings, is known where
+// the line may lie on the blank, which it does on whole parts of elements.
+const limitSearch, limitTouching = 2e-6, 1e-4
 
 // usualSlope is that of a rod bent well round, leastSlope that of one pulled
 // nearly straight.

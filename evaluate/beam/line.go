@@ -22,6 +22,9 @@ type Line struct {
 	// the blank, without friction, wherever it would otherwise cut into it; nil
 	// lets it pass.
 	Radius func(s float64) float64
+	// Surface tells radii apart: of lines of one Surface, other than nil, it is the
+	// same, so that a solver need not ask for it again.
+	Surface any
 
 	// LoadsOnly leaves the spans unmeasured, and so Length, Gap and Touch 0: a
 	// search for a tension has no use for them.

@@ -99,7 +99,7 @@ func (ls *LineShape) touch(rt *route, t *lineTerms) {
 		}
 		turn := angle(t.chords[i-1].along, t.chords[i].along)
 		end := k.asEnd()
-		part := (rt.rod.elements[k.element].h + rt.rod.elements[end.element].h) / (2 * surfaceParts)
+		part := (rt.rod.surfacePart(k.element) + rt.rod.surfacePart(end.element)) / 2
 		if bend := math.Abs(ls.At(k.s).Curvature); turn < bend*part {
 			part = turn / bend
 		}

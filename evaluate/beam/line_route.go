@@ -14,6 +14,7 @@ type route struct {
 	given    []LineRing // as given
 	friction float64
 	radius   func(s float64) float64 // of the blank, nil where the line may cut it
+	surface  any                     // tells radii apart
 	beyond   vector                  // direction of the line beyond the tip ring
 	rings    []place
 	spans    []span
@@ -29,21 +30,25 @@ type span struct {
 	places []place // of the blank between the rings, where they are needed; at its surface, where there is one
 }
 
-// surfaceParts is how many parts of an element the line sees as straight: it
-// cuts into the true surface by κh²/8 at most, h being the length of a part.
-const surfaceParts = 4
+// surfaceParts is how many straight parts the line sees of an element of mean
+// length, and of longer ones more: it cuts into the true surface by κh²/8 at most, h
+// being the length of a part.
+const surfaceParts = 5
 
-// surfacePlaces are where the parts of an element begin.
-var surfacePlaces = func() (places [surfaceParts]place) {
-	for part := range places {
-		places[part] = place{}.within(0, float64(part)/surfaceParts)
-	}
-	return places
-}()
+// surfacePartsOf is how many parts an element has.
+func (r *Rod) surfacePartsOf(e int) int {
+	mean := r.Length() / float64(len(r.elements))
+	return int(math.Ceil(surfaceParts * r.elements[e].h / mean * (1 - 1e-9)))
+}
+
+// surfacePart is how long each of them is, m.
+func (r *Rod) surfacePart(e int) float64 {
+	return r.elements[e].h / float64(r.surfacePartsOf(e))
+}
 
 func newRoute(r *Rod, l Line) (*route, error) {
 	rt := &route{
-		rod: r, reel: l.Reel, given: slices.Clone(l.Rings), friction: l.Friction, radius: l.Radius, beyond: direction(l.Direction),
+		rod: r, reel: l.Reel, given: slices.Clone(l.Rings), friction: l.Friction, radius: l.Radius, surface: l.Surface, beyond: direction(l.Direction),
 		rings: make([]place, 0, len(l.Rings)+1), spans: make([]span, len(l.Rings)),
 		nodes: make([]vector, len(r.nodes)),
 	}
@@ -53,7 +58,7 @@ func newRoute(r *Rod, l Line) (*route, error) {
 		rt.spans[i] = span{share: 1, side: sideOf(rt.rings[i].offset, ring.Offset)}
 	}
 	if rt.placed = l.Radius != nil || !l.LoadsOnly; rt.placed {
-		all := make([]place, 0, surfaceParts*len(r.elements))
+		all := make([]place, 0, (surfaceParts+1)*len(r.elements))
 		for i := range rt.spans {
 			from := len(all)
 			all = rt.between(i, all)
@@ -64,10 +69,10 @@ func newRoute(r *Rod, l Line) (*route, error) {
 }
 
 // serves reports whether the route is that of another line as well, but for
-// its friction and direction. Surfaces cannot be told apart, so one that has a
-// surface serves none.
+// its friction and direction.
 func (rt *route) serves(l Line) bool {
-	return rt.radius == nil && l.Radius == nil && (rt.placed || l.LoadsOnly) && rt.reel == l.Reel && slices.Equal(rt.given, l.Rings)
+	alike := rt.radius == nil && l.Radius == nil || rt.surface != nil && rt.surface == l.Surface
+	return alike && (rt.placed || l.LoadsOnly) && rt.reel == l.Reel && slices.Equal(rt.given, l.Rings)
 }
 
 // relay makes the route that of a line it serves.
@@ -146,8 +151,9 @@ func (rt *route) between(i int, places []place) []place {
 	from, to := rt.rings[i], rt.rings[i+1]
 	apart := joinTolerance * rt.rod.Length()
 	for e := max(from.element, 0); e <= to.element; e++ {
-		for _, pl := range surfacePlaces {
-			pl.element = e
+		parts := rt.rod.surfacePartsOf(e)
+		for part := range parts {
+			pl := place{}.within(e, float64(part)/float64(parts))
 			pl.s = rt.rod.nodes[e] + pl.u*rt.rod.elements[e].h
 			if pl.s > from.s+apart && pl.s < to.s-apart {
 				places = append(places, pl)
