@@ -176,3 +176,28 @@ func TestComparisonLoss(t *testing.T) {
 		}
 	}
 }
+
+// The calibration of a weight against a standard in air, of whose five inputs two act
+// through their product alone (JCGM 101:2008, 9.3, table 6, from memory): first
+// derivatives give 0.0539 mg, with terms of higher order 0.0750, draws of its
+// rectangular distributions 0.0754. A product shows where its factors are parts; of a
+// figure that is its own only part TestNoFigureIsAProduct holds that there is none.
+func TestWeightInAir(t *testing.T) {
+	mean := []float64{100_000, 1.234, 1.2, 8000, 8000} // mg, mg, kg/m³ of air, weight and standard
+	deviations := []float64{0.050, 0.020, 0.1 / math.Sqrt(3), 1000 / math.Sqrt(3), 50 / math.Sqrt(3)}
+	difference := func(v []float64) float64 { return (v[0]+v[1])*(1+(v[2]-1.2)*(1/v[3]-1/v[4])) - 100_000 }
+	at := func(i int, x []float64) float64 { return mean[i] + deviations[i]*x[i] }
+	inputs := make([]Part, len(mean))
+	for i := range inputs {
+		inputs[i] = off(len(mean), func(x []float64) float64 { return at(i, x) })
+	}
+	near(t, "deviation by parts", propagated(inputs, difference).tolerance(), 0.0750, 0.04) // of 1,000 draws
+	whole := off(len(mean), func(x []float64) float64 {
+		v := make([]float64, len(mean))
+		for i := range v {
+			v[i] = at(i, x)
+		}
+		return difference(v)
+	})
+	near(t, "deviation by first derivatives", propagated([]Part{whole}, nil).tolerance(), 0.0539, 1e-3)
+}

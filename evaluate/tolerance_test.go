@@ -270,3 +270,41 @@ func BenchmarkTolerances(b *testing.B) {
 		})
 	}
 }
+
+// TestNoFigureIsAProduct holds that no figure told by its derivatives varies with
+// products of inputs, which these would miss: with every input a deviation off one
+// way or the other, the mean of such a rod and its reflection is off what single
+// inputs make of it by ∑ f_ij·x_i·x_j over i < j, whose square has the mean that the
+// products add to the variance. A fifth of the tolerance adds 2 % to it.
+func TestNoFigureIsAProduct(t *testing.T) {
+	const rods, most = 8, 0.2
+	for _, name := range demoModels {
+		s, set := demoSpec(t, name), models.DefaultSettings()
+		f, random := withTolerances(t, s, set), rand.New(rand.NewPCG(9, 3))
+		trials := must(newTrials(must(New(s, set).workOut()), set))
+		products, inputs := map[string]float64{}, inputsOf(s, set)
+		for range rods {
+			built := [2]*build{newBuild(s), newBuild(s)}
+			for _, in := range inputs {
+				off := math.Copysign(in.Deviation, random.Float64()-0.5)
+				*in.in(built[0]), *in.in(built[1]) = off, -off
+			}
+			one, other := must(trials.read(built[0], false)), must(trials.read(built[1], false))
+			for key, spread := range f.Tolerances.Spreads {
+				if fig, _ := f.Get(key); !spread.single() || fig.Sampled {
+					continue
+				}
+				left := (one[key][0]+other[key][0])/2 - trials.base[key][0]
+				for i := range inputs {
+					left -= (spread.Parts[0].Minus[i] + spread.Parts[0].Plus[i]) / 2
+				}
+				products[key] += left * left / rods
+			}
+		}
+		for key, variance := range products {
+			if fig, _ := f.Get(key); math.Sqrt(variance) > most*fig.Tolerance {
+				t.Errorf("%s: products of inputs have %.2g of the tolerance of %s", name, math.Sqrt(variance)/fig.Tolerance, key)
+			}
+		}
+	}
+}
