@@ -23,6 +23,8 @@ type Drifted struct {
 	Unit string  `json:"unit"`
 	Then float64 `json:"then"`
 	Now  float64 `json:"now"`
+	// Weakest is what fails first today, of a load limit.
+	Weakest evaluate.Weakest `json:"-"`
 }
 
 // notedDigits is half a digit of the last place that a note has, at most, as a
@@ -64,7 +66,7 @@ func (n *releaseNote) drifted(now *evaluate.Figures) []Drifted {
 	for _, then := range n.figures {
 		f, ok := now.Get(then.Key)
 		if ok && f.Unit == then.Unit && math.Abs(f.Value-then.Value) > 2*f.Error+notedDigits*math.Abs(then.Value) {
-			out = append(out, Drifted{Key: f.Key, Unit: f.Unit, Then: then.Value, Now: f.Value})
+			out = append(out, Drifted{f.Key, f.Unit, then.Value, f.Value, f.Weakest})
 		}
 	}
 	return out

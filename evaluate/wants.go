@@ -16,6 +16,8 @@ type Wanted struct {
 	Unit  string
 	Known bool // the rod has the figure
 	Met   bool // by the figure itself
+	// Weakest is what fails first, of a load limit.
+	Weakest Weakest
 	// Share is how many of the rods built to the spec meet it, 0 to 1; NaN
 	// where that is not known.
 	Share float64
@@ -28,7 +30,7 @@ func Wants(s *models.Spec, f *Figures) []Wanted {
 		fig, ok := f.Get(w.Figure)
 		wanted := Wanted{
 			Want: w, Value: fig.Value, Unit: fig.Unit, Known: ok,
-			Met: ok && w.Min <= fig.Value && fig.Value <= w.Max, Share: math.NaN(),
+			Met: ok && w.Min <= fig.Value && fig.Value <= w.Max, Weakest: fig.Weakest, Share: math.NaN(),
 		}
 		if f.Tolerances != nil && i < len(f.Tolerances.Wants) {
 			wanted.Share = f.Tolerances.Wants[i]

@@ -4,6 +4,7 @@ import (
 	"math"
 	"slices"
 	"strconv"
+	"strings"
 
 	"rodlore/diffing"
 	"rodlore/evaluate"
@@ -187,5 +188,6 @@ func (t Teller) Wanted(w evaluate.Wanted) string {
 	case w.Met:
 		how = "met"
 	}
-	return t.Say("wanted."+how, "figure", t.Name(w.Figure), "wanted", t.Want(w.Want), "value", t.Value(w.Figure, w.Unit, w.Value))
+	value := strings.TrimSpace(t.Value(w.Figure, w.Unit, w.Value) + " " + t.Weakest(w.Weakest))
+	return t.Say("wanted."+how, "figure", t.Name(w.Figure), "wanted", t.Want(w.Want), "value", value)
 }

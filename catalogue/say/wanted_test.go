@@ -28,6 +28,8 @@ func TestWanted(t *testing.T) {
 			evaluate.Wanted{Want: models.Want{Figure: "rings", Text: "8", Min: 8, Max: 8}, Value: 8, Unit: "1", Known: true, Met: true}},
 		{"metric", "recovery: at least 2 Hz, is 2.40 Hz",
 			evaluate.Wanted{Want: models.Want{Figure: "recovery", Text: "at least 2 Hz", Min: 2, Max: all}, Value: 2.4, Unit: "Hz", Known: true, Met: true}},
+		{"metric", "load limit: at least 1800 g, is 1688 g by the material 2216 mm from the tip: missed",
+			evaluate.Wanted{Want: models.Want{Figure: "load-limit", Min: 1.8 * 9.80665, Max: all}, Value: 1.688 * 9.80665, Unit: "N", Known: true, Weakest: evaluate.Weakest{By: evaluate.MaterialFails, At: 2.216}}},
 		{"metric", "test curve: at most 1.25 lb, but the rod has no such figure",
 			evaluate.Wanted{Want: models.Want{Figure: "test-curve", Text: "at most 1 1/4 lb", Min: none, Max: units.MustParse("1 1/4 lb", units.Of[units.Force]())}}},
 	} {

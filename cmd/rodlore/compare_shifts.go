@@ -39,23 +39,24 @@ func (p *printer) showShifts(s *catalogue.Step, d figures.Display, notes *footno
 		p.wrapped("", left.String()+"; --all shows them")
 	}
 	if f, ok := diffing.Find(s.Shifts, "load-limit"); ok && (all || !(&leftOut{}).out(f, d)) {
-		p.showWeakest(f, d)
+		p.showWeakest(d, f.Old, f.New)
 	}
 	p.showDesigned(s.Shifts)
 	p.showAside(s.Shifts, d, all)
 	p.showOpen(s.Shifts, d, all)
 }
 
-// showWeakest says what fails first at the load limits of a comparison, and where.
-func (p *printer) showWeakest(f diffing.Shift, d figures.Display) {
-	t, sides := say.Teller{Words: say.English(), Display: d}, []string{}
-	for _, side := range []*evaluate.Figure{f.Old, f.New} {
-		if side != nil && side.Weakest.By != "" {
-			sides = append(sides, t.Weakest(side.Weakest))
+// showWeakest says what fails first at the load limits of several rods, and where;
+// those may be nil.
+func (p *printer) showWeakest(d figures.Display, limits ...*evaluate.Figure) {
+	t, rods := say.Teller{Words: say.English(), Display: d}, []string{}
+	for _, f := range limits {
+		if f != nil && f.Weakest.By != "" {
+			rods = append(rods, t.Weakest(f.Weakest))
 		}
 	}
-	if len(sides) > 0 {
-		p.wrapped("", figures.Short(f.Key)+": "+strings.Join(slices.Compact(sides), " → "))
+	if len(rods) > 0 {
+		p.wrapped("", figures.Short("load-limit")+": "+strings.Join(slices.Compact(rods), " → "))
 	}
 }
 

@@ -395,6 +395,7 @@ func (t stepTeller) drift(d catalogue.Drift) string {
 		figure := t.say.Single(f.Key)
 		then, now := figure.Value(f.Key, f.Unit, f.Then), figure.Value(f.Key, f.Unit, f.Now)
 		if then != now && (len(words) < most || t.all) {
+			now = strings.TrimSpace(now + " " + t.say.Weakest(f.Weakest))
 			words = append(words, fmt.Sprintf("%s was %s and is %s", figures.Short(f.Key), then, now))
 		}
 	}

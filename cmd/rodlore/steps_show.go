@@ -62,6 +62,21 @@ func (p *printer) showWay(j *journey) {
 		}
 	}
 	p.print("", j.way(d, keys))
+	if !slices.Contains(keys, "load-limit") {
+		return
+	}
+	var limits []*evaluate.Figure
+	add := func(figs *evaluate.Figures) {
+		if figs != nil {
+			f, _ := figs.Get("load-limit")
+			limits = append(limits, &f)
+		}
+	}
+	add(j.Start)
+	for _, r := range j.Releases {
+		add(r.Figures)
+	}
+	p.showWeakest(d, limits...)
 }
 
 // way is the table with those figures.
