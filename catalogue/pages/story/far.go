@@ -5,6 +5,7 @@ import (
 
 	"rodlore/catalogue/pages/document"
 	"rodlore/catalogue/pages/telling"
+	"rodlore/models"
 )
 
 // far says what is known of how far the rod casts: casts that were paced out or
@@ -23,6 +24,9 @@ func (t *tale) far() ([]document.Block, error) {
 		}
 	}
 	told := slices.Concat(heard[max(0, len(heard)-max(0, most-len(casts))):], casts)
+	if newest := t.chapters[len(t.chapters)-1]; len(told) == 0 && newest.Spec().Reel.Kind == models.NoReel {
+		return nil, nil // a line tied to the tip goes as far as it is long
+	}
 	blocks := append([]document.Block{t.heading(2, "far.heading")}, told[max(0, len(told)-most):]...)
 	known := "far.untold"
 	var said []string
