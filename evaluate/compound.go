@@ -284,8 +284,8 @@ func (p *pass) limitShares(sh *beam.Shape) []float64 {
 		}
 		return c.strain() * p.set.StrainFactor / c.Allow
 	}, func(c *cross) float64 {
-		if limit, _ := c.wallLimit(); c.Allow > 0 && limit > 0 {
-			return c.strain() * p.set.StrainFactor / limit
+		if c.Allow > 0 && c.Wall > 0 {
+			return c.strain() * p.set.StrainFactor / c.Wall
 		}
 		return 0
 	})

@@ -191,6 +191,7 @@ func wallMatters(stations []models.TubeStation, m *models.Material) bool {
 	for _, st := range stations {
 		t := newTube(float64(st.Outside.Value), float64(st.Wall.Value), of)
 		c := cross{Outside: t.Outside, Allow: t.Allow, Shell: t.Shell}
+		c.Wall, c.WallBy = c.wallLimit()
 		if e := c.edge(); e.allow > 0 && e.by != MaterialFails {
 			return true
 		}

@@ -125,6 +125,8 @@ type cross struct {
 	Outside              float64        // diameter of the blank, m
 	Allow                float64        // strain at the outside at which the material of a tube fails; 0 means unknown
 	Shell                laminate.Shell // the wall of the stiffest tube
+	Wall                 float64        // outer-fibre strain at which it buckles, 0 where it is not known, or solid
+	WallBy               Failure        // and how
 }
 
 // Mu is the whole mass per length, kg/m.
@@ -151,6 +153,7 @@ func (p *piece) at(z float64) cross {
 		}
 	}
 	c := cross{Plain: host.EI, Blank: all.Mu, Handle: p.bought, Outside: host.Outside, Allow: bears * host.Outside, Shell: host.Shell}
+	c.Wall, c.WallBy = c.wallLimit()
 	c.EI = host.EI + p.bonding*(sum-host.EI)
 	var round float64 // kg/m²
 	for _, w := range p.wraps {

@@ -60,8 +60,8 @@ func (p *piece) edge(z float64) edge {
 // of a joint hold the wall up is left out.
 func (c *cross) edge() edge {
 	e := edge{c.Outside / 2, c.Allow, MaterialFails}
-	if wall, by := c.wallLimit(); c.Allow > 0 && wall > 0 && wall < e.allow {
-		e.allow, e.by = wall, by
+	if c.Allow > 0 && c.Wall > 0 && c.Wall < e.allow {
+		e.allow, e.by = c.Wall, c.WallBy
 	}
 	return e
 }
