@@ -1,49 +1,56 @@
 package catalogue_test
 
 import (
+	"bytes"
 	"context"
 	"fmt"
 	"os"
 	"path/filepath"
+	"time"
 
 	"rodlore/catalogue"
+	"rodlore/catalogue/gitstore"
 	"rodlore/models"
 )
 
-// starterRange is a folder with a range of one model.
-func starterRange() (dir string) {
-	dir, err := os.MkdirTemp("", "range")
-	if err != nil {
-		panic(err)
-	}
+// newRange puts a range with one model into a folder, in a git repository of its own.
+func newRange(dir string) (*gitstore.Store, error) {
 	files := models.StarterShared("Saltmarsh Rods")
 	files["models/skerry-9.yaml"] = models.StarterModel("Skerry 9")
 	for name, content := range files {
-		file := filepath.Join(dir, filepath.FromSlash(name))
-		if err := os.MkdirAll(filepath.Dir(file), 0o777); err != nil {
-			panic(err)
+		path := filepath.Join(dir, name)
+		if err := os.MkdirAll(filepath.Dir(path), 0o777); err != nil {
+			return nil, err
 		}
-		if err := os.WriteFile(file, content, 0o666); err != nil {
-			panic(err)
+		if err := os.WriteFile(path, content, 0o666); err != nil {
+			return nil, err
 		}
 	}
-	return dir
+	return gitstore.Create(dir)
 }
 
-// A folder in, the figures of what stands in it out. With the Source of package
-// gitstore in place of the folder, a range has its revisions and releases too.
-func ExampleOpen() {
-	dir := starterRange()
+// A model saved twice, and what became of it from one time to the other.
+func ExampleRange() {
+	dir, _ := os.MkdirTemp("", "range-")
 	defer os.RemoveAll(dir)
-	folder, _ := catalogue.OpenFolder(dir)
-	r, err := catalogue.Open(context.Background(), folder)
-	if err != nil {
-		fmt.Println(err)
-		return
+	store, _ := newRange(dir)
+	ctx, day := context.Background(), time.Date(2026, 3, 1, 9, 0, 0, 0, time.UTC)
+	r, _ := catalogue.Open(ctx, store)
+	r.Save(ctx, catalogue.SaveRequest{Why: "the first of them", Author: "Maren <maren@saltmarsh.example>", When: day})
+
+	file := filepath.Join(dir, "models", "skerry-9.yaml")
+	spec, _ := os.ReadFile(file)
+	os.WriteFile(file, bytes.Replace(spec, []byte("colour: "), []byte("colour: dark "), 1), 0o666)
+	r.Refresh(ctx)
+	r.Save(ctx, catalogue.SaveRequest{Why: "to be seen in the dunes", Author: "Maren <maren@saltmarsh.example>", When: day.AddDate(0, 1, 0)})
+	r.Refresh(ctx)
+
+	revs, _ := r.Revisions("skerry-9")
+	steps, _ := r.Steps(ctx, revs, (*catalogue.Revision).LastSound)
+	for _, s := range steps {
+		fmt.Println(s.Day(), s.Why, len(s.Changes), "changed")
 	}
-	draft, _ := r.Find("skerry-9", "draft")
-	figures, _ := r.Figures(draft)
-	recovery, _ := figures.Get("recovery")
-	fmt.Printf("%s swings %.1f times a second.\n", draft.Model, recovery.Value)
-	// Output: skerry-9 swings 3.5 times a second.
+	// Output:
+	// 2026-04-01 to be seen in the dunes 1 changed
+	// 2026-03-01 the first of them 0 changed
 }
