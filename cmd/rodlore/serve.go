@@ -81,7 +81,11 @@ func (p *program) serve(ctx context.Context, port int, open, toShare bool, share
 	port = listener.Addr().(*net.TCPAddr).Port
 	address := fmt.Sprintf("http://127.0.0.1:%d/", port)
 	if toShare {
-		if s.shared, err = share(port, shareBy, p.now()); err != nil {
+		own, err := ownAddresses()
+		if err != nil {
+			return err
+		}
+		if s.shared, err = share(port, shareBy, own, p.now()); err != nil {
 			return err
 		}
 		fmt.Fprint(p.err, s.shared.says())

@@ -33,13 +33,8 @@ type shared struct {
 }
 
 // share makes a link to a port of this computer for others in its network: by the
-// address asked for, else by that of the network that leads on to all others, for a
-// virtual one leads nowhere.
-func share(port int, address string, now time.Time) (*shared, error) {
-	own, err := ownAddresses()
-	if err != nil {
-		return nil, err
-	}
+// address asked for, else by the first of its own.
+func share(port int, address string, own []netip.Addr, now time.Time) (*shared, error) {
 	if len(own) == 0 {
 		return nil, errors.New("this computer is in no private network, so there is nobody to share with; without --share it is shown to this computer alone")
 	}
@@ -51,7 +46,7 @@ func share(port int, address string, now time.Time) (*shared, error) {
 		}
 		taken = ip
 	}
-	s := &shared{key: rand.Text(), until: now.Add(sharedFor), others: slices.DeleteFunc(own, func(ip netip.Addr) bool { return ip == taken })}
+	s := &shared{key: rand.Text(), until: now.Add(sharedFor), others: slices.DeleteFunc(slices.Clone(own), func(ip netip.Addr) bool { return ip == taken })}
 	s.link = "http://" + netip.AddrPortFrom(taken, uint16(port)).String() + "/?" + url.Values{screen.KeyKey: {s.key}}.Encode()
 	return s, nil
 }
@@ -72,18 +67,24 @@ func ownAddresses() (own []netip.Addr, err error) {
 	// says from where it would (192.0.2.0/24 is nobody's, RFC 5737).
 	if to, err := net.Dial("udp4", "192.0.2.1:9"); err == nil {
 		defer to.Close()
-		out := to.LocalAddr().(*net.UDPAddr).AddrPort().Addr()
-		slices.SortStableFunc(own, func(a, b netip.Addr) int {
-			switch out {
-			case a:
-				return -1
-			case b:
-				return 1
-			}
-			return 0
-		})
+		own = first(own, to.LocalAddr().(*net.UDPAddr).AddrPort().Addr())
 	}
 	return own, nil
+}
+
+// first puts an address before the others, if it is among them: that of the network
+// which leads on to all others, for a virtual one leads nowhere.
+func first(own []netip.Addr, out netip.Addr) []netip.Addr {
+	slices.SortStableFunc(own, func(a, b netip.Addr) int {
+		switch out {
+		case a:
+			return -1
+		case b:
+			return 1
+		}
+		return 0
+	})
+	return own
 }
 
 func listed(own []netip.Addr) string { return strings.Join(say.Each(own, netip.Addr.String), ", ") }

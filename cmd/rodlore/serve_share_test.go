@@ -5,6 +5,7 @@ import (
 	"image/png"
 	"net/http"
 	"net/http/httptest"
+	"net/netip"
 	"net/url"
 	"slices"
 	"strings"
@@ -176,36 +177,30 @@ func TestLinkIsReadByACamera(t *testing.T) {
 // TestShareNeedsANetwork makes a link that others can follow, or says that there is
 // nobody to share with.
 func TestShareNeedsANetwork(t *testing.T) {
-	own, err := ownAddresses()
-	if err != nil {
-		t.Fatal(err)
+	if _, err := share(8467, "", nil, time.Now()); err == nil || !strings.Contains(err.Error(), "private network") {
+		t.Error(err)
 	}
-	s, err := share(8467, "", time.Now())
-	if len(own) == 0 {
-		if err == nil || !strings.Contains(err.Error(), "private network") {
-			t.Fatal(err)
-		}
-		return
-	}
+	virtual, lan := netip.MustParseAddr("172.17.0.1"), netip.MustParseAddr("192.168.4.2")
+	own := first([]netip.Addr{virtual, lan}, lan)
+	s, err := share(8467, "", own, time.Now())
 	if err != nil {
 		t.Fatal(err)
 	}
 	to, err := url.Parse(s.link)
-	if err != nil || to.Host != own[0].String()+":8467" || len(to.Query().Get("key")) < 26 || !strings.Contains(s.says(), s.link+"\n") || !strings.Contains(s.says(), "▄") {
+	if err != nil || to.Host != "192.168.4.2:8467" || len(to.Query().Get("key")) < 26 || !strings.Contains(s.says(), s.link+"\n") || !strings.Contains(s.says(), "▄") ||
+		!strings.Contains(s.says(), "--address: 172.17.0.1\n") {
 		t.Errorf("%v: %s", err, s.says())
 	}
-	for _, ip := range own {
-		s, err := share(8467, ip.String(), time.Now())
-		if err != nil || !strings.Contains(s.link, "//"+ip.String()+":") || slices.Contains(s.others, ip) || len(s.others) != len(own)-1 {
-			t.Errorf("%s: %v, %+v", ip, err, s)
-		}
-		if told := strings.Contains(s.says(), "--address"); told != (len(own) > 1) {
-			t.Errorf("others of %v are told: %v", own, told)
-		}
+	if s, err := share(8467, "172.17.0.1", own, time.Now()); err != nil || !strings.Contains(s.link, "//172.17.0.1:8467/") || !slices.Equal(s.others, []netip.Addr{lan}) {
+		t.Errorf("as asked for: %v, %+v", err, s)
 	}
-	for _, address := range []string{"192.0.2.7", "127.0.0.1", "tarrowmouth.example"} {
-		if _, err := share(8467, address, time.Now()); err == nil || !strings.Contains(err.Error(), own[0].String()) {
+	for _, address := range []string{"192.168.4.3", "127.0.0.1", "tarrowmouth.example"} {
+		if _, err := share(8467, address, own, time.Now()); err == nil || !strings.Contains(err.Error(), "it has 192.168.4.2, 172.17.0.1") {
 			t.Errorf("%s: %v", address, err)
 		}
+	}
+	found, err := ownAddresses() // whatever there are
+	if err != nil || slices.ContainsFunc(found, func(ip netip.Addr) bool { return !ip.IsPrivate() }) {
+		t.Errorf("%v: %v", found, err)
 	}
 }
