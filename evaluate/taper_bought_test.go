@@ -92,9 +92,14 @@ func TestBoughtAndCaneAreCut(t *testing.T) {
 			"length: 1090 mm\n    hexagon: [{at: 0 mm, flats: 5.4 mm}, {at: 500 mm, flats: 6.8 mm, hollow: 2 mm}, {at: 1090 mm, flats: 8.5 mm, hollow: 3 mm}]",
 			"length: 1070 mm\n    hexagon: [{at: 0 mm, flats: 5.45 mm, hollow: 0.1 mm}, {at: 480 mm, flats: 6.8 mm, hollow: 2 mm}, {at: 1070 mm, flats: 8.5 mm, hollow: 3 mm}]"},
 			[2]Cut{{20, 0}, {}}, ""},
-		"cane joint":  {caneBlank, nil, []string{"length: 50 mm", "length: 45 mm", "length: 2130", "length: 2135"}, [2]Cut{}, ""},
-		"cane bored":  {caneBlank, nil, []string{"hollow: 3 mm", "hollow: 3.3 mm"}, [2]Cut{}, "butt"},
-		"cane planed": {caneBlank, nil, []string{"flats: 1.9 mm", "flats: 1.8 mm"}, [2]Cut{}, "tip"},
+		"cane joint": {caneBlank, nil, []string{"length: 50 mm", "length: 45 mm", "length: 2130", "length: 2135"}, [2]Cut{}, ""},
+		"cane bored": {caneBlank, nil, []string{"hollow: 3 mm", "hollow: 3.3 mm"}, [2]Cut{}, "butt"},
+		"solid tip cut": {solidTip, []string{"{at: 0 mm, is: 3 mm}", "{at: 0 mm, is: 1 mm}"}, []string{"length: 1450", "length: 1410",
+			"length: 500 mm\n    solid: [{at: 0 mm, is: 1 mm}, {at: 500", "length: 460 mm\n    solid: [{at: 0 mm, is: 1.16 mm}, {at: 460"},
+			[2]Cut{{}, {40, 0}}, ""},
+		"solid tip spliced further": {solidTip, nil, []string{"length: 50 mm", "length: 60 mm", "length: 1450", "length: 1440"}, [2]Cut{}, ""},
+		"solid tip of another kind": {solidTip, nil, []string{"material: glass", "material: titanium"}, [2]Cut{}, "tip"},
+		"cane planed":               {caneBlank, nil, []string{"flats: 1.9 mm", "flats: 1.8 mm"}, [2]Cut{}, "tip"},
 	} {
 		t.Run(name, func(t *testing.T) {
 			old, now := readSpec(t, c.spec, c.both...), readSpec(t, c.spec, append(c.both[:len(c.both):len(c.both)], c.edits...)...)
