@@ -93,6 +93,8 @@ func (t Teller) Sight(s diffing.Sight) string {
 	switch {
 	case s.Aspect == diffing.HandleShape || s.Aspect == diffing.ReelSeat:
 		return t.made(path, s)
+	case s.Aspect == diffing.BlankColour || s.Aspect == diffing.WhippingColour:
+		return t.coloured(path, s)
 	case t.Has(path):
 		return t.Say(path, "old", t.Looks(s.Old), "new", t.Looks(s.New))
 	case s.Unit == "m":
@@ -100,6 +102,17 @@ func (t Teller) Sight(s diffing.Sight) string {
 		return t.Say(path+direction, "old", t.Looks(s.Old), "new", t.Looks(s.New), "by", by)
 	}
 	return t.Count(path+direction, int(math.Abs(s.Size)))
+}
+
+// coloured says that a colour is another, or that none is named on one side.
+func (t Teller) coloured(path string, s diffing.Sight) string {
+	how := ".from to"
+	if s.Old[0] == diffing.None {
+		how = ".new"
+	} else if s.New[0] == diffing.None {
+		how = ".gone"
+	}
+	return t.Say(path+how, "old", t.Looks(s.Old), "new", t.Looks(s.New))
 }
 
 // made says that something is made of another stuff or of other parts. Those are told by

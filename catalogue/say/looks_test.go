@@ -71,8 +71,8 @@ func TestSights(t *testing.T) {
 		{"another cork", metric, handle("cork-flor", "Cork-fine"), "cork-flor → Cork-fine", "", "", "The cork of the handle is different."},
 		{"another stuff", metric, handle("cork-flor", "EVA foam"), "cork-flor → EVA foam", "", "", "A different handle: foam instead of cork."},
 		{"a part of the workshop's", metric, handle("cap-24", "cap-22"), "cap-24 → cap-22", "", "", "The handle is made differently."},
-		{"a colour that stays", shouted, colour, "copper → NONE", "", "STAYS", "The whippings are NONE instead of copper."},
-		{"a colour that may change", metric, free, "copper → none", "", "", "The whippings are none instead of copper."},
+		{"a colour that stays", shouted, colour, "copper → NONE", "", "STAYS", "The whippings are no longer copper."},
+		{"a colour that may change", metric, free, "copper → none", "", "", "The whippings are no longer copper."},
 	} {
 		t.Run(test.name, func(t *testing.T) {
 			got := []string{test.teller.FromTo(test.sight), test.teller.By(test.sight), test.teller.Limit(test.sight), test.teller.Sight(test.sight)}

@@ -26,7 +26,7 @@ func TestNotes(t *testing.T) {
 		"not ticked by hand: joints, inserts": {Key: "reasons.by hand", Args: evaluate.Args{"checks": []string{"joints", "inserts"}}},
 		"since 2023 was released after it, the record in the tag was replaced by another": {
 			Key: "altered.since", Args: evaluate.Args{"later": "2023", "what": catalogue.Note{Key: "altered.replaced"}}},
-		"weight: wanted is at most 150 g, and 160 g ± 2 was measured on rod 0147": {Key: "reasons.measured want", Args: evaluate.Args{
+		"weight: wanted at most 150 g, but 160 g ± 2 was measured on rod 0147": {Key: "reasons.measured want", Args: evaluate.Args{
 			"figure": catalogue.FigureName("weight"), "wanted": "at most 150 g", "rod": catalogue.RodNumber("0147"),
 			"measured": evaluate.Quantity{Key: "weight", Unit: "kg", Value: 0.160, Deviation: 0.002}}},
 		"ring count −2 beside 2020: your limit for one release is 1 ring": {Key: "reasons.step over own", Args: evaluate.Args{

@@ -38,7 +38,7 @@ func (p *printer) showReadings(rod *fittedRod) {
 		t.add(in.Note(r.Name()), in.Read(r.Reading), in.Reading(r.Reading, r.Before), in.Reading(r.Reading, r.After), figures.Deviations(r.Off), doubted[r.Disagrees])
 	}
 	p.print("", t)
-	p.println("off: in standard deviations of what all the other readings let expect")
+	p.println("off: from what all the other readings predict, in standard deviations")
 }
 
 // doubted marks a reading that the others contradict.
@@ -49,7 +49,7 @@ func (p *printer) showUnknowns(rod *fittedRod) {
 	for _, u := range rod.fit.Parameters {
 		note := ""
 		if !u.Told() {
-			note = "little is told of it"
+			note = "the readings say little of it"
 		}
 		in := rod.teller()
 		t.add(in.Note(u.Name()), "± "+amount(in, &u, u.Before), withSign(amount(in, &u, u.Value)), amount(in, &u, u.After), note)
@@ -132,7 +132,7 @@ func (p *printer) showEye(rod *fittedRod) {
 // showNext says of what it is that fit tells, and what to measure of it next.
 func (p *printer) showNext(fit *evaluate.Fit, in say.Teller, of string) {
 	show := func(v float64) string { return in.Deviation("", fit.ForUnit, v, v) }
-	p.paragraph("The %s of %s known to ± %s. What would tell most of it next:", figures.Short(fit.For), of, show(fit.Know))
+	p.paragraph("The %s of %s known to ± %s. What to measure next:", figures.Short(fit.For), of, show(fit.Know))
 	t := newTable(words(""), words(""))
 	for _, n := range fit.Next {
 		t.add(in.Note(n.Name()), "to ± "+show(n.Know))

@@ -17,8 +17,8 @@ import (
 )
 
 // sharesCaption says under every table of shares what they are.
-const sharesCaption = "A share is what making an edit changes, on average over all orders in which the edits could be " +
-	"made; the shares add up to the change. Where nothing stands, the edit does less than a digit shown."
+const sharesCaption = "A share is what one edit changes, averaged over all orders in which the edits could be made; the " +
+	"shares add up to the change. A blank is less than the last digit shown."
 
 // sharesOf is what groups of edits did, SI, by the figure's key.
 func sharesOf(s *diffing.Shares) []object {

@@ -33,7 +33,7 @@ func (p *printer) showSights(say say.Teller, old, now string, sights []diffing.S
 		p.println("A customer sees no change.")
 		return
 	}
-	t := newTable(words("a customer sees"), filling(old+" → "+now), numbers("change"), words("a release"), words(""))
+	t := newTable(words("a customer sees"), filling(old+" → "+now), numbers("change"), words("limit"), words(""))
 	common := false
 	for _, s := range sights {
 		limit := say.Limit(s)

@@ -42,7 +42,7 @@ func (p *printer) showSources(s subject, figs *evaluate.Figures, key string) {
 		return
 	}
 	p.println()
-	t := newTable(filling("known only so well"), numbers("to"), numbers("which does"), numbers("share"))
+	t := newTable(filling("not known better than"), numbers("to"), numbers("which does"), numbers("share"))
 	variance, small, shown := f.Tolerance*f.Tolerance, 0, 0.0
 	for _, src := range sources {
 		share := src.Effect * src.Effect / variance
@@ -66,7 +66,7 @@ func (p *printer) showSources(s subject, figs *evaluate.Figures, key string) {
 		p.println(fmt.Sprintf("%s with less, %s in all", count(small, "source"), percentOf(max(1-shown, 0))))
 	}
 	if f.Sampled {
-		p.paragraph("It does not follow these in a straight line, so its tolerance comes from samples.")
+		p.paragraph("It does not follow these in a straight line, so its tolerance comes from sample rods.")
 	}
 }
 

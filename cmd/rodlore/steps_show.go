@@ -99,8 +99,16 @@ func (j *journey) account() string {
 	if j.Ways == 1 {
 		text = "The only order that keeps to the limits."
 	}
-	for _, edits := range j.Together {
-		text += fmt.Sprintf(" To keep their number down, these were made together, which no customer sees: %s.", strings.Join(edits, ", "))
+	for i, edits := range j.Together {
+		if i == 0 {
+			text += " To keep their number down, edits that no customer sees were made together:"
+		} else {
+			text += ";"
+		}
+		text += " " + strings.Join(edits, " with ")
+	}
+	if len(j.Together) > 0 {
+		text += "."
 	}
 	return text
 }

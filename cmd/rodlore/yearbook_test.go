@@ -44,6 +44,7 @@ func yearbooks(t *testing.T, form string) map[string][]byte {
 
 var (
 	otherMachine = regexp.MustCompile(`(?i)(https?:|//[a-z])`)
+	ownContact   = regexp.MustCompile(`(?:href|src)="(?:data:[^"]*|https://tarrowmouth\.example)"`)
 	linkTo       = regexp.MustCompile(`href="#([^"]*)"`)
 )
 
@@ -54,7 +55,7 @@ func TestYearbooksOnTheScreen(t *testing.T) {
 		if len(page) > 250e3 { // the figure to reach
 			t.Errorf("%s has %d bytes", name, len(page))
 		}
-		if found := otherMachine.Find(page); found != nil {
+		if found := otherMachine.Find(ownContact.ReplaceAll(page, nil)); found != nil {
 			t.Errorf("%s names another machine: %q", name, found)
 		}
 		for _, m := range linkTo.FindAllSubmatch(page, -1) {

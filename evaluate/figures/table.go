@@ -150,7 +150,7 @@ var table = []Kind{
 	},
 	{
 		Key: "cast-line", Unit: "kg", Short: "cast line",
-		Sentence: "A fly line of %s in the air would take seven tenths of that energy along.",
+		Sentence: "A fly line of %s in the air would receive seven tenths of that energy.",
 		In:       Own, Noticed: Noticed{Share: 0.05},
 	},
 	{
@@ -175,7 +175,7 @@ var table = []Kind{
 	},
 	{
 		Key: "ring-turn-spread", Unit: "1", Short: "ring turn spread",
-		Sentence: "In one running ring the line turns by %s the mean of all of them: 1 would be shared evenly.",
+		Sentence: "One running ring turns the line by %s the mean of all of them: at 1 they share it evenly.",
 		Better:   Less, Compose: unevenness, Written: multiple, Noticed: Noticed{Absolute: 0.1},
 	},
 	{

@@ -73,8 +73,8 @@ func (b Photo) markdown(m *markdownWriter) {
 }
 
 func (b Photo) pdf(p *pdfWriter, width float64) []strip {
-	const high = 70. // mm at most
-	return spaced([]strip{p.image(b.Image, width, high)}, gap)
+	const wide, high = 90., 45. // mm at most, as on the paper of a browser
+	return spaced([]strip{p.image(b.Image, min(width, wide), high)}, gap)
 }
 
 // image lays an image out no larger than so many mm.

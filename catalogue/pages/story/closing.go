@@ -51,6 +51,8 @@ func (t *tale) cautions() ([]document.Block, error) {
 	blocks := []document.Block{t.heading(2, "cautions.heading"), document.Caution{
 		Title: t.Say(short + ".title"), Text: telling.Plain(t.Say(short + ".text")),
 	}}
-	// A sheet says all of it.
+	if t.Print {
+		return append(blocks[:1], both, t.Paragraph("cautions.first")), nil
+	}
 	return append(blocks, document.Details{Summary: t.Say("cautions.all"), Blocks: []document.Block{both, t.Paragraph("cautions.first")}}), nil
 }

@@ -37,9 +37,14 @@ func (t *tale) far() ([]document.Block, error) {
 			}
 		}
 	}
-	said = append(said, t.Say(known))
 	if len(casts) == 0 {
-		said = append(said, t.Say("far.unmeasured"))
+		said = append(said, t.Say(known), t.Say("far.unmeasured"))
 	}
-	return append(blocks, document.Paragraph(telling.Plain(sentences(said)))), nil
+	if len(said) > 0 {
+		blocks = append(blocks, document.Paragraph(telling.Plain(sentences(said))))
+	}
+	if t.Print && t.whole != nil && len(t.photos) > 0 {
+		return []document.Block{document.Beside{Left: blocks, Right: t.photos}}, nil
+	}
+	return blocks, nil
 }

@@ -43,7 +43,10 @@ func (t *tale) opening() ([]document.Block, error) {
 	if err != nil {
 		return nil, err
 	}
-	blocks := append([]document.Block{lead[1:], t.figure(slide.Picture), about}, t.photos...)
+	blocks := []document.Block{lead[1:], t.figure(slide.Picture), about}
+	if !t.Print { // else beside the casts, where there is room
+		blocks = append(blocks, t.photos...)
+	}
 	return append(blocks, t.fold(t.Say("opening.drawn", "last", t.last().name),
 		document.Paragraph(telling.Plain(t.about(t.spec()))), t.figure(scaled))...), nil
 }

@@ -44,19 +44,21 @@ func (t *tale) rings() ([]document.Block, error) {
 	if err != nil {
 		return nil, err
 	}
-	blocks = append(blocks, sister...)
-	blocks = append(blocks, t.heading(3, "rings.yours"), t.Paragraph("rings.method", "n", strconv.Itoa(n)))
+	yours := []document.Block{t.heading(3, "rings.yours"), t.Paragraph("rings.method", "n", strconv.Itoa(n))}
 	asked := t.asked(n)
 	for _, own := range slices.Sorted(maps.Keys(counts)) {
 		if own == n {
 			continue
 		}
-		blocks = append(blocks, document.Details{
+		yours = append(yours, document.Details{
 			Summary: t.Say("rings.mine", "own", strconv.Itoa(own)), Open: own == asked, Choice: true, Screen: t.Reader == Customer,
 			Blocks: t.besideOwn(own, n, counts[own], counts[n]),
 		})
 	}
-	return blocks, nil
+	if sister == nil || t.Reader == Workshop { // who has every count unfolded on paper
+		return slices.Concat(blocks, sister, yours), nil
+	}
+	return append(blocks, document.Beside{Left: sister, Right: yours}), nil
 }
 
 // asked is the count that most readers will have: that of the first release, or a few
@@ -161,7 +163,7 @@ func (t *tale) costOfOne(patterns *evaluate.Patterns, n int) (string, bool) {
 		return "", false
 	}
 	return t.Say("rings.cost", "weight", t.Size("weight", "kg", weight.Change, weight.New.Value),
-		"recovery", t.Supported("", "1", -recovery.Percent()/100, 0.001)), true
+		"recovery", t.Supported("", "1", -recovery.Percent()/100, 0.002)), true
 }
 
 // counts are the figures of the rod with n like rings and with as many as readers are

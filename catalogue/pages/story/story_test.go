@@ -119,6 +119,8 @@ func TestPagesAreLight(t *testing.T) {
 
 var (
 	address = regexp.MustCompile(`(?i)(https?:|//[a-z])`)
+	// own is what stands in the page itself, and how its maker is reached.
+	own     = regexp.MustCompile(`(?:href|src)="(?:data:[^"]*|tel:01632960147|mailto:rods@tarrowmouth\.example|https://tarrowmouth\.example)"`)
 	anchors = regexp.MustCompile(`(?:href|src)="([^"]*)"`)
 	names   = regexp.MustCompile(`\bid="([^"]*)"`)
 )
@@ -127,6 +129,7 @@ var (
 func TestLinks(t *testing.T) {
 	pages := site(t)
 	for name, page := range pages {
+		page = own.ReplaceAll(page, nil)
 		if found := address.Find(page); found != nil {
 			t.Errorf("%s names another machine: %q", name, found)
 		}

@@ -171,7 +171,7 @@ func TestReleases(t *testing.T) {
 			count[r.Model]++
 		}
 	}
-	want := map[string]int{"skerry-10": 6, "wrack-9": 5, "groyne-13": 5, "rill-7": 3, "satchel-8": 1, "ferry-8": 3}
+	want := map[string]int{"skerry-10": 6, "stack-10": 1, "wrack-9": 5, "groyne-13": 5, "rill-7": 3, "satchel-8": 1, "ferry-8": 3}
 	if d := cmp.Diff(want, count); d != "" {
 		t.Errorf("releases (-want +got):\n%s", d)
 	}

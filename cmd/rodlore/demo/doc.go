@@ -12,6 +12,7 @@
 //	-- edit models/x.yaml --    hunks, parted by blank lines, of lines "- old"
 //	                            followed by lines "+ new"; the old lines
 //	                            stand together in the file exactly once
+//	-- base64 pictures/x.png -- what is no text
 //	-- move models/x.yaml models/y.yaml --
 //	-- remove models/x.yaml --
 //

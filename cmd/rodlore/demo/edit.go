@@ -1,6 +1,7 @@
 package demo
 
 import (
+	"encoding/base64"
 	"fmt"
 	"strings"
 
@@ -31,6 +32,10 @@ func (e edit) apply(o txtar.File) error {
 		return nil
 	}
 	switch order := words[0]; {
+	case order == "base64" && len(words) == 2:
+		data, err := base64.StdEncoding.DecodeString(strings.Join(strings.Fields(string(o.Data)), ""))
+		e.changed[words[1]] = data
+		return err
 	case order == "edit" && len(words) == 2:
 		return e.patch(words[1], string(o.Data))
 	case order == "remove" && len(words) == 2:
@@ -41,7 +46,7 @@ func (e edit) apply(o txtar.File) error {
 		e.changed[words[2]] = data
 		return err
 	}
-	return fmt.Errorf("%q is not a path, nor edit, remove or move with their paths", o.Name)
+	return fmt.Errorf("%q is not a path, nor base64, edit, remove or move with their paths", o.Name)
 }
 
 // current is a file as changed so far.

@@ -56,7 +56,7 @@ func TestEdited(t *testing.T) {
 		{name: "edit of nothing", orders: "-- edit models/q.yaml --\n- x\n+ y\n", fault: "models/q.yaml is not there"},
 		{name: "remove twice", orders: "-- remove models/a.yaml --\n-- remove models/a.yaml --\n", fault: "models/a.yaml is not there"},
 		{name: "move of nothing", orders: "-- move models/q.yaml models/r.yaml --\n", fault: "models/q.yaml is not there"},
-		{name: "unknown order", orders: "-- copy models/a.yaml models/b.yaml --\n", fault: "is not a path, nor edit"},
+		{name: "unknown order", orders: "-- copy models/a.yaml models/b.yaml --\n", fault: "is not a path, nor base64, edit"},
 	} {
 		t.Run(tc.name, func(t *testing.T) {
 			changed, err := edited(before, txtar.Parse([]byte(tc.orders)).Files)
