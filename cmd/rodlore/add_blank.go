@@ -30,7 +30,7 @@ type blankOptions struct {
 
 func (o *blankOptions) flags(cmd *cobra.Command) {
 	cmd.Flags().BoolVar(&o.is, "blank", false, "start from a blank that you bought, by five questions or the options below")
-	cmd.Flags().StringVar(&o.known.Material, "material", string(models.CarbonFamily), "what the blank is made of: `"+families()+"`")
+	cmd.Flags().StringVar(&o.known.Material, "material", string(models.CarbonFamily), "the `material` of the blank: "+families())
 	for _, q := range o.questions() {
 		cmd.Flags().StringVar(q.answer, q.option, "", "of the blank: "+q.ask)
 	}
@@ -50,11 +50,11 @@ type question struct {
 func (o *blankOptions) questions() []question {
 	k := &o.known
 	return []question{
-		{"length", "its length, put together, such as 9 ft", &k.Length, readAs[units.Length]},
+		{"length", "its `length`, put together, such as 9 ft", &k.Length, readAs[units.Length]},
 		{"tip", "its `diameter` at the tip, such as 1.9 mm", &k.Tip, readAs[units.Length]},
 		{"butt", "its `diameter` at the butt", &k.Butt, readAs[units.Length]},
-		{"mass", "what it weighs, such as 118 g", &k.Mass, readAs[units.Mass]},
-		{"hung", "how far a `weight` lowers the tip, such as 412 mm under 100 g, held level by the last tenth of its length", &o.hung, o.readHung},
+		{"mass", "its `weight`, such as 118 g", &k.Mass, readAs[units.Mass]},
+		{"hung", "the `drop` of the tip under a weight, such as 412 mm under 100 g, held level by the last tenth of its length", &o.hung, o.readHung},
 	}
 }
 

@@ -50,7 +50,7 @@ the bend, where the line may come to lie on the blank.`,
 	cmd.Flags().BoolVar(&o.noWeight, "no-weight", false, "leave the rod's own weight out")
 	cmd.Flags().BoolVar(&o.throughRings, "through-rings", false, "pull by the line through the rings")
 	cmd.Flags().StringVar(&o.tension, "tension", "", "the line's `load` beyond the tip ring, with --through-rings")
-	cmd.Flags().Float64Var(&o.friction, "friction", 0, "`coefficient` of friction in the rings, with --through-rings;\nbelow 0 where the line runs out")
+	cmd.Flags().Float64Var(&o.friction, "friction", 0, "`coefficient` of friction in the rings, with --through-rings; below 0 where the line runs out")
 	return cmd
 }
 

@@ -50,7 +50,7 @@ and 90 deg upright.`,
 	}
 	deg := units.Size("deg")
 	cmd.Flags().StringVar(&o.lead, "lead", "", "`mass` of the lead (default the middle of what the model casts)")
-	cmd.Flags().IntVar(&o.class, "class", 0, "class of the fly line (default that of the model)")
+	cmd.Flags().IntVar(&o.class, "class", 0, "`class` of the fly line (default that of the model)")
 	cmd.Flags().StringVar(&o.drop, "drop", fmt.Sprintf("%gm", usual.Drop), "`length` of line between tip and lead")
 	cmd.Flags().StringVar(&o.time, "time", fmt.Sprintf("%gs", usual.Time), "`time` of the turn of the butt")
 	cmd.Flags().StringVar(&o.from, "from", fmt.Sprintf("%gdeg", math.Round(usual.From/deg)), "`angle` of the butt before")

@@ -53,7 +53,7 @@ range.yaml are then taken from beside it or from the folder above.`,
 	cmd.Flags().BoolVar(&o.all, "all", false, "show every figure")
 	cmd.Flags().BoolVar(&o.explain, "explain", false, "say what each figure means")
 	cmd.Flags().BoolVar(&o.errors, "errors", false, "show the bound on the numerical error of each figure")
-	cmd.Flags().StringVar(&o.sources, "sources", "", "show what makes the tolerance of the figure `KEY` wide, the widest first")
+	cmd.Flags().StringVar(&o.sources, "sources", "", "show what makes the tolerance of this `figure` wide, the widest first")
 	return cmd
 }
 

@@ -42,7 +42,7 @@ var papers = map[string]document.Paper{"a4": document.A4, "letter": document.Let
 // paperFlag adds the option of the paper to print on.
 func paperFlag(cmd *cobra.Command, paper *string) {
 	names := slices.Sorted(maps.Keys(papers))
-	cmd.Flags().StringVar(paper, "paper", "a4", strings.Join(names, " or ")+": the `paper` to print on")
+	cmd.Flags().StringVar(paper, "paper", "a4", "the `paper` to print on: "+strings.Join(names, " or "))
 	completeWords(cmd, "paper", names)
 }
 

@@ -47,7 +47,7 @@ and with --cast how far a cast went that was paced out or measured.`,
 	})
 	cmd.Flags().StringVar(&o.said, "said", "", "the `words`, to be written down")
 	cmd.Flags().StringVar(&o.date, "date", "", "the `day` they were said; today if not given")
-	cmd.Flags().StringVar(&o.cast, "cast", "", "how far it was cast, such as 84 m: the `distance`")
+	cmd.Flags().StringVar(&o.cast, "cast", "", "the `distance` of a cast that was paced out or measured, such as 84 m")
 	cmd.Flags().BoolVar(&o.show, "show", false, "let customers read it in the story")
 	cmd.Flags().StringVar(&o.why, "why", "", "save it at once, for this `reason`")
 	return cmd

@@ -67,7 +67,7 @@ changed a price or what is wanted of it, stands between them by itself.`,
 			})
 		},
 	}
-	cmd.Flags().IntVarP(&o.most, "number", "n", 0, "show the newest `N` only")
+	cmd.Flags().IntVarP(&o.most, "number", "n", 0, "show this `number` of the newest only")
 	cmd.Flags().StringVar(&o.since, "since", "", "show what is as new as this `date` only: 2024, 2024-05 or 2024-05-31")
 	cmd.Flags().BoolVar(&o.releases, "releases", false, "show releases only, each against the one before")
 	cmd.Flags().BoolVar(&o.all, "all", false, "show everything that is told of each")

@@ -44,12 +44,12 @@ What can be measured, each with what it needs:
 	f.StringVar(&o.bench, "bench", "", "`name` of the file of bench/, without .yaml; that of the model and the rod if not given")
 	f.StringVar(&o.date, "date", "", "the `day` it was measured; today if not given")
 	f.StringVar(&o.what, "what", "", "the `kind` of reading")
-	f.StringVar(&o.reading, "reading", "", "what was `read`, such as \"165.8 g ± 0.5 g\"; without ± the usual one is taken")
+	f.StringVar(&o.reading, "reading", "", "the `reading`, such as \"165.8 g ± 0.5 g\"; without ± the usual one is taken")
 	f.StringVar(&o.section, "section", "", "the `section`, where it was one by itself")
 	f.StringVar(&o.at, "at", "", "the `place`, from the tip; the tip if not given")
 	f.StringVar(&o.load, "load", "", "the `load` that hung from the tip")
 	f.StringVar(&o.pivot, "pivot", "", "the `place` that it swung about, from the butt")
-	f.IntVar(&o.swings, "swings", 0, "the number of swings to and fro")
+	f.IntVar(&o.swings, "swings", 0, "the `number` of swings to and fro")
 	f.StringVar(&o.in, "in", "", "the `time` in which they were counted")
 	return cmd
 }

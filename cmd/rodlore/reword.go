@@ -15,7 +15,7 @@ func newReword(p *program) *cobra.Command {
 	var why, tell string
 	cmd := &cobra.Command{
 		Use:   "reword MODEL@REV [--why REASON] [--tell WORDS]",
-		Short: "put a reason or words for customers right later",
+		Short: "correct a reason or words for customers afterwards",
 		Long: `Gives a saved revision another reason, or other words for customers, in place of
 what was said when it was saved. It is written into the model's file in notes/
 and saved at once. The saved state and its tags stay as they are, and history

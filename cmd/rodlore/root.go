@@ -17,9 +17,9 @@ import (
 )
 
 const rootLong = `rodlore keeps the design history of a rod maker's range. Each model is a text
-file in a git repository. rodlore works out how the rod made by that file
-weighs, bends and recovers, at every revision it ever had, and says what
-changed from one to the next.
+file in a git repository. rodlore works out what the rod in that file weighs and
+how it bends and recovers, at every revision it ever had, and says what changed
+from one to the next.
 
 A revision is written MODEL@REV, where REV is the label of a release (2025),
 "draft" (the file as it stands; the same as no @ at all), "saved", a date
@@ -126,7 +126,7 @@ func wrongOption(cmd *cobra.Command, err error) error {
 var optionLine = regexp.MustCompile(`(?m)^( +-.*?\S) {3,}(.*)$`)
 
 // plainly is the library's list of options without what nobody types,
-// --json=true, in columns that are no wider for it.
+// --json=true, in columns that are no wider for it, and no line beyond 80 columns.
 func plainly(options string) string {
 	options = strings.ReplaceAll(options, "[=true|false]", "")
 	widest := 0
@@ -135,7 +135,8 @@ func plainly(options string) string {
 	}
 	return optionLine.ReplaceAllStringFunc(options, func(text string) string {
 		line := optionLine.FindStringSubmatch(text)
-		return fmt.Sprintf("%-*s   %s", widest, line[1], line[2])
+		said := wrap(line[2], max(30, 80-widest-3))
+		return fmt.Sprintf("%-*s   %s", widest, line[1], strings.Join(said, "\n"+strings.Repeat(" ", widest+3)))
 	})
 }
 
@@ -170,6 +171,7 @@ func addCompletion(root *cobra.Command) {
 	for _, c := range root.Commands() {
 		if c.Name() == "completion" {
 			c.Short = "let the shell complete models and revisions"
+			c.Long = "Prints a script that lets your shell complete models, revisions and options.\n\"rodlore completion bash --help\" says how to load it, and so for each shell."
 			c.Example = "  source <(rodlore completion bash)"
 			c.Args = wants(0, 0, "bash, fish, powershell or zsh")
 			c.RunE = func(cmd *cobra.Command, _ []string) error { return cmd.Help() }

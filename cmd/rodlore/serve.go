@@ -31,10 +31,10 @@ figures and history, two revisions side by side, the review, the build sheet,
 the year book, and the story as customers read it. A view shows the files as
 they are, and follows them: what you save in your editor shows at once.
 
-What a view writes, it writes as the command does that it names. Only this
-computer is answered, and only pages that it gave may write. Ctrl-C ends it.
+Whatever a view writes it writes by a command, and shows which. It answers this
+computer only, and lets only its own pages write. Ctrl-C ends it.
 
-F2 shows customers what is theirs to see: what is on sale, in larger letters,
+F2 leaves only what customers may see: what is on sale, in larger letters,
 without costs, reasons, drafts or faults. With --share phones and tablets in the
 same network are shown that for an hour, by a link that comes as letters and as
 a code for their camera. Nothing can be written then. The link is not encrypted.
@@ -53,9 +53,9 @@ It has the address that this computer goes out by; --address takes another.`,
 			return p.serve(cmd.Context(), port, open, toShare, address)
 		},
 	}
-	cmd.Flags().IntVar(&port, "port", 8467, "answer at this `number`; 0 takes any that is free")
+	cmd.Flags().IntVar(&port, "port", 8467, "answer at this `port`; 0 takes any that is free")
 	cmd.Flags().BoolVar(&open, "open", false, "open the browser")
-	cmd.Flags().BoolVar(&toShare, "share", false, "let those in the same network look who have the link")
+	cmd.Flags().BoolVar(&toShare, "share", false, "let phones and tablets in the same network look, by a link")
 	cmd.Flags().StringVar(&address, "address", "", "share by this `address` of the computer")
 	return cmd
 }

@@ -45,7 +45,7 @@ more ply like the one named; --less takes a ring or a ply out.`,
 			return p.set(cmd.Context(), args[0], texts, more, less)
 		},
 	}
-	cmd.Flags().StringArrayVar(&more, "more", nil, "`path` of a ring or ply to put in one more of")
+	cmd.Flags().StringArrayVar(&more, "more", nil, "`path` of a ring or ply to add another beside")
 	cmd.Flags().StringArrayVar(&less, "less", nil, "`path` of a ring or ply to take out")
 	return cmd
 }

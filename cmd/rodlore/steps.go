@@ -60,7 +60,7 @@ how many releases it takes.`,
 		},
 	}
 	cmd.Flags().StringVar(&o.to, "to", "", "the `goal`: the path of a spec, or a revision such as skerry-10@2026")
-	cmd.Flags().IntVar(&o.releases, "releases", 0, "the number of releases, the goal among them")
+	cmd.Flags().IntVar(&o.releases, "releases", 0, "the `number` of releases, the goal among them")
 	cmd.Flags().StringSliceVar(&o.first, "first", figures.Keys(figures.Aim), "`figures` to improve as early as possible")
 	cmd.Flags().StringVar(&o.write, "write", "", "put the specs into this `folder`, which must be new or empty")
 	cobra.CheckErr(cmd.RegisterFlagCompletionFunc("first", completeFigures))

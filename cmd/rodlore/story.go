@@ -69,7 +69,7 @@ words.yaml beside range.yaml stands for its own, in any language.`,
 		},
 	}
 	cmd.Flags().StringVar(&o.out, "out", "", "the `file` to write, or the folder")
-	cmd.Flags().StringVar(&o.reader, "for", string(story.Customer), "customer or workshop: the `reader`")
+	cmd.Flags().StringVar(&o.reader, "for", string(story.Customer), "the `reader`: customer or workshop")
 	cmd.Flags().StringVar(&o.from, "from", "", "tell of releases as new as this `date` only: 2019, 2019-05 or 2019-05-31")
 	cmd.Flags().BoolVar(&o.all, "all", false, "write pages of all models that were released")
 	cmd.Flags().BoolVar(&o.card, "card", false, "write one small page, on a6 or, with --paper a5, on that")

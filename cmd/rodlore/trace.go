@@ -67,13 +67,13 @@ them, write a larger "within:" into the file.`,
 	f.BoolVar(&o.blank, "blank", false, "it was the bare blank of the draft: write it there, under blank:")
 	f.StringVar(&o.date, "date", "", "the `day` it was measured; today if not given")
 	f.StringVar(&o.load, "load", "", "the `load` that hung from the tip")
-	f.StringVar(&o.marks, "marks", "", "`positions` of the two marks, that nearer the butt end first")
+	f.StringVar(&o.marks, "marks", "", "`positions` of the two marks, the one nearer the butt end first")
 	f.StringVar(&o.apart, "apart", "", "the `distance` of the marks, such as \"1800 mm ± 1 mm\"")
 	f.StringVar(&o.from, "from", "0 mm", "`distance` of the first mark from the front of the hold, towards the tip; -400mm lies on the butt")
 	f.StringVar(&o.points, "points", "", "`positions` of points along the bent blank")
 	f.Float64Var(&o.pixels, "pixels", 1, "standard deviation, in `pixels`, that a position was read to")
 	f.StringVar(&o.size, "size", "", "`pixels` across and down, instead of the photograph, such as 4032x3024")
-	f.BoolVar(&o.stored, "stored", false, "the positions are those of the picture as it is stored, on its side perhaps")
+	f.BoolVar(&o.stored, "stored", false, "the positions are in the picture as stored, which may lie on its side")
 	cobra.CheckErr(cmd.RegisterFlagCompletionFunc("of", p.completeRevisions))
 	return cmd
 }
