@@ -104,10 +104,10 @@ func TestCard(t *testing.T) {
 // said that there are none.
 func TestFar(t *testing.T) {
 	s := demoSource(t, nil)
-	before := text(t, tell(t, open(t, s), "skerry-10", story.Options{Reader: story.Customer}))
-	s.files["heard/skerry-10.yaml"] = append(s.files["heard/skerry-10.yaml"],
+	before := text(t, tell(t, open(t, s), "wrack-9", story.Options{Reader: story.Customer}))
+	s.files["heard/wrack-9.yaml"] = append(s.files["heard/wrack-9.yaml"],
 		"  - {release: 2026, date: 2026-06-01, said: \"20 g, paced out\", cast: 84 m, show: true}\n  - {release: 2026, date: 2026-06-02, said: hidden, cast: 99 m}\n"...)
-	after := text(t, tell(t, open(t, s), "skerry-10", story.Options{Reader: story.Customer}))
+	after := text(t, tell(t, open(t, s), "wrack-9", story.Options{Reader: story.Customer}))
 	const none = "We have no measured casts"
 	if !strings.Contains(before, none) || strings.Contains(after, none) || !strings.Contains(after, "**84 m:** 20 g, paced out (with the rod of 2026)") {
 		_, after, _ = strings.Cut(after, "## Does it cast")

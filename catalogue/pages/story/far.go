@@ -28,6 +28,17 @@ func (t *tale) far() ([]document.Block, error) {
 		return nil, nil // a line tied to the tip goes as far as it is long
 	}
 	blocks := append([]document.Block{t.heading(2, "far.heading")}, told[max(0, len(told)-most):]...)
+	if len(casts) == 0 {
+		blocks = append(blocks, document.Paragraph(telling.Plain(sentences(t.unmeasured()))))
+	}
+	if t.Print && t.whole != nil && len(t.photos) > 0 {
+		return []document.Block{document.Beside{Left: blocks, Right: t.photos}}, nil
+	}
+	return blocks, nil
+}
+
+// unmeasured says what the numbers say of a cast and what they do not.
+func (t *tale) unmeasured() []string {
 	known := "far.untold"
 	var said []string
 	if t.whole != nil {
@@ -37,14 +48,5 @@ func (t *tale) far() ([]document.Block, error) {
 			}
 		}
 	}
-	if len(casts) == 0 {
-		said = append(said, t.Say(known), t.Say("far.unmeasured"))
-	}
-	if len(said) > 0 {
-		blocks = append(blocks, document.Paragraph(telling.Plain(sentences(said))))
-	}
-	if t.Print && t.whole != nil && len(t.photos) > 0 {
-		return []document.Block{document.Beside{Left: blocks, Right: t.photos}}, nil
-	}
-	return blocks, nil
+	return append(said, t.Say(known), t.Say("far.unmeasured"))
 }

@@ -3,6 +3,7 @@ package story_test
 import (
 	"bytes"
 	"regexp"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -18,7 +19,7 @@ import (
 func TestSister(t *testing.T) {
 	s := demoSource(t, nil)
 	const file, other = "models/skerry-10.yaml", "models/skerry-10-heavy.yaml"
-	elder := append([]byte("family: skerry\n"), s.files[file]...)
+	elder := append(slices.Clone(s.files[file]), "# and its heavier kin\n"...)
 	sister := bytes.Replace(elder, []byte("name: Skerry 10"), []byte("name: Skerry 10 Heavy"), 1)
 	sister = bytes.ReplaceAll(sister, []byte("material: carbon-std"), []byte("material: carbon-mid"))
 	sister = regexp.MustCompile(`(?m)^  - \{at: 845 mm.*\n`).ReplaceAll(sister, nil)
