@@ -72,7 +72,7 @@ func (s *screenServer) ask(name string, is askedView) view {
 		if isPath(of) && a.fault == nil {
 			return nil, fmt.Errorf("%q: %w", of, catalogue.ErrNotFound)
 		}
-		show := screen.Asked{View: name, Of: of, Needs: is.first}
+		show := screen.Asked{View: name, Of: of}
 		if is.options != nil {
 			show.Fields = fieldsOf(is.command, is.options, a.query)
 		}

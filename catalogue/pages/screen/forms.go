@@ -45,7 +45,6 @@ func (v *Views) draftForms(rev *catalogue.Revision) []document.Block {
 // Asked is what a command says, or is to be asked.
 type Asked struct {
 	View, Of string
-	Needs    string           // the field without which there is no answer
 	Fields   []document.Field // of what is asked
 	Said     []document.Block
 	Deeds    []Deed
