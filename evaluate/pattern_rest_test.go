@@ -47,9 +47,18 @@ func TestNineRingsOfTheCreek(t *testing.T) {
 	}
 }
 
-// TestPatternsComeToRest lays out patterns on random rods. Each either comes to
-// rest within the limits or does not fit.
+// TestPatternsComeToRest lays out patterns on the demo's rods and on random ones. Each
+// either comes to rest within the limits or does not fit.
 func TestPatternsComeToRest(t *testing.T) {
+	for _, name := range demoModels {
+		p, err := New(demoSpec(t, name), models.DefaultSettings()).Patterns()
+		if err != nil {
+			t.Fatal(err)
+		}
+		for count := FewestRings; count <= 16; count++ {
+			checkAtRest(t, p, count)
+		}
+	}
 	for seed := range uint64(56) {
 		p, err := New(randomRod(t, seed), models.DefaultSettings()).Patterns()
 		if err != nil {
