@@ -3,7 +3,6 @@ package catalogue
 import (
 	"errors"
 	"io/fs"
-	"maps"
 	"path"
 	"slices"
 	"strings"
@@ -48,13 +47,14 @@ func (f *Files) Models() ([]string, error) {
 	if err != nil {
 		return nil, err
 	}
-	names := map[string]bool{}
+	var names []string
 	for _, file := range files {
 		if name, ok := modelName(file); ok {
-			names[name] = true
+			names = append(names, name)
 		}
 	}
-	return slices.Sorted(maps.Keys(names)), nil
+	slices.Sort(names) // in which a dash does not stand before the dot of .yaml
+	return names, nil
 }
 
 // modelName is the name of the model whose spec is in that file.

@@ -4,6 +4,7 @@ import (
 	"maps"
 	"slices"
 	"strings"
+	"sync"
 )
 
 // index is the saved states of a range, gone through once for all of its models.
@@ -18,6 +19,9 @@ type index struct {
 	edits   map[string]edits // by path
 	tags    map[string][]Tag // by the model that they name, in the order of their times
 	onHead  []bool           // states that the working files rest on
+	// savedFiles are the range's files in the state that the working files started from:
+	// blobs by path, not to be altered.
+	savedFiles func() map[string]string
 
 	parts, materials course[string] // what these files were
 }
@@ -53,6 +57,7 @@ func newIndex(log *Log) *index {
 			x.tags[model] = append(x.tags[model], t)
 		}
 	}
+	x.savedFiles = sync.OnceValue(x.filesOfHead)
 	x.findRuns()
 	x.onHead = x.ancestry(log.Head)
 	x.parts, x.materials = x.held(partsFile), x.held(materialsFile)
@@ -131,9 +136,7 @@ func (x *index) line() []*State {
 	return line
 }
 
-// savedFiles are the range's files in the state that the working files started
-// from: blobs by path.
-func (x *index) savedFiles() map[string]string {
+func (x *index) filesOfHead() map[string]string {
 	files := map[string]string{}
 	for _, st := range slices.Backward(x.line()) {
 		for _, c := range st.Changes {

@@ -3,7 +3,6 @@ package catalogue
 import (
 	"cmp"
 	"slices"
-	"sync"
 	"time"
 
 	"rodlore/models"
@@ -60,18 +59,15 @@ type Revision struct {
 
 // content is what the files of a revision say, read when it is first asked for.
 type content struct {
-	once  sync.Once
-	read  func() *resolved
-	is    *resolved
-	sound func() bool // it is known to have no fault; nil where that is not known unread
+	read  func() *resolved // once
+	sound func() bool      // it is known to have no fault; nil where that is not known unread
 }
 
 func (c *content) get() *resolved {
 	if c == nil {
 		return &resolved{}
 	}
-	c.once.Do(func() { c.is = c.read() })
-	return c.is
+	return c.read()
 }
 
 // contentOf is content that is known already.

@@ -71,7 +71,7 @@ func newSpecs(blob func(id string) ([]byte, error)) *specs {
 // later is what a snapshot says, once it is asked for. Of one that was sound before it
 // is only seen that its files can be read, until its spec is asked for.
 func (s *specs) later(snap snapshot) *content {
-	c := &content{read: func() *resolved { return s.read(snap) }}
+	c := &content{read: sync.OnceValue(func() *resolved { return s.read(snap) })}
 	if one, ok := s.recall(snap); ok && one.Sound != "" {
 		c.sound = sync.OnceValue(func() bool {
 			return !slices.ContainsFunc([]string{snap.model, snap.parts, snap.materials}, func(blob string) bool {
