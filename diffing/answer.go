@@ -85,7 +85,7 @@ func (s Shift) Rods() (n int, ok bool) {
 	if s.Answer() != Open || !known || c.Tolerance == 0 {
 		return 0, false
 	}
-	apart, _ := s.Pairs.Apart(s.Key)
+	apart := s.Pairs.Apart(s.Key)
 	const power = 0.8
 	least := min(
 		rodsForSame(math.Abs(c.Mean), apart, s.Noticed, evaluate.Few, power),

@@ -117,11 +117,12 @@ func (p *Pairs) Widest(key string) (widest Input, ok bool) {
 
 // Apart is how far a figure of two rods that have nothing in common but their specs
 // differs by chance, one of either: one standard deviation. What is the same for all
-// rods, the eye, the feet and what is not known of a blank, has no part in it.
-func (p *Pairs) Apart(key string) (deviation float64, ok bool) {
+// rods, the eye, the feet and what is not known of a blank, has no part in it. It is 0
+// where the figure was worked out without tolerances.
+func (p *Pairs) Apart(key string) (deviation float64) {
 	old, now, known := p.scattered(key)
 	if !known {
-		return 0, false
+		return 0
 	}
 	for _, side := range []scattered{old, now} {
 		if side.spread == nil {
@@ -136,7 +137,7 @@ func (p *Pairs) Apart(key string) (deviation float64, ok bool) {
 			}
 		}
 	}
-	return deviation, true
+	return deviation
 }
 
 // build builds the pairs as far as it takes to know the change of a figure.

@@ -132,9 +132,9 @@ const drop = `<svg xmlns="http://www.w3.org/2000/svg" viewBox="-10 -10 20 10"><r
 // box says.
 func TestLogo(t *testing.T) {
 	var b bytes.Buffer
-	clear := image.NewNRGBA(image.Rect(0, 0, 960, 80))
-	clear.SetNRGBA(0, 0, color.NRGBA{1, 2, 3, 255})
-	if err := png.Encode(&b, clear); err != nil {
+	empty := image.NewNRGBA(image.Rect(0, 0, 960, 80))
+	empty.SetNRGBA(0, 0, color.NRGBA{1, 2, 3, 255})
+	if err := png.Encode(&b, empty); err != nil {
 		t.Fatal(err)
 	}
 	got, err := Logo("logo.png", b.Bytes())

@@ -19,6 +19,9 @@ type StrungSpan struct {
 	Clearance float64
 }
 
+// Steps is how many Newton steps the last bend took.
+func (s *Solver) Steps() int { return s.steps }
+
 // Strung looks at the last bend.
 func (s *Solver) Strung() Strung {
 	t, rt := &s.pot.line, s.lastRoute

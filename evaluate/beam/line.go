@@ -101,15 +101,12 @@ func (s *Solver) lay(l Line, bend func() (*Shape, error)) (*LineShape, error) {
 		return nil, err
 	}
 	defer func() { s.route = nil }()
-	steps := 0
 	for range mostRubs {
 		sh, err := bend()
 		if err != nil {
 			return nil, fmt.Errorf("line through %d rings: %w", len(l.Rings), err)
 		}
-		steps += sh.Iterations
 		if s.route.rub(&s.pot.line) <= shareTolerance {
-			sh.Iterations = steps
 			return s.lineShape(sh, l), nil
 		}
 	}

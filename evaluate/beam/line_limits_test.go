@@ -224,8 +224,8 @@ func TestTouchBeginsWhereTheArcMeetsTheChord(t *testing.T) {
 		s := beam.NewSolver(lineRod(t, pieces, l, 200))
 		return bentLine(t)(s.BendLine(l)), s.Strung().Spans[2]
 	}
-	clear, _ := bend(t, 0.01)
-	curvature := clear.At((from + to) / 2).Curvature
+	off, _ := bend(t, 0.01)
+	curvature := off.At((from + to) / 2).Curvature
 	sagitta := curvature * (to - from) * (to - from) / 8
 	for _, row := range []struct {
 		share   float64 // of the sagitta that the rings hold the line clear

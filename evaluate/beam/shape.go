@@ -14,8 +14,7 @@ type Shape struct {
 	Moment    []Sides   // N·m, positive where it turns the rod down
 	Curvature []Sides   // 1/m, the moment over the stiffness
 
-	Load       Load
-	Iterations int // Newton steps taken
+	Load Load
 
 	rod      *Rod
 	linePull []linePull // at every node; none without a line
@@ -51,8 +50,7 @@ func (s *Solver) shape(l Load) *Shape {
 	sh := &Shape{
 		S: values[:n:n], X: values[n : 2*n : 2*n], Y: values[2*n : 3*n : 3*n], Turn: values[3*n:],
 		Moment: sides[:n:n], Curvature: sides[n:],
-		Load: l, Iterations: s.steps,
-		rod: s.rod,
+		Load: l, rod: s.rod,
 	}
 	copy(sh.S, s.rod.nodes)
 	copy(sh.Turn, s.state.turn)

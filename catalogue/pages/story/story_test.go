@@ -200,9 +200,9 @@ func releasedSpec(t testing.TB, r *catalogue.Range, model string) *models.Spec {
 
 // The same range gives the same bytes.
 func TestStoriesAreDeterministic(t *testing.T) {
-	for _, print := range []bool{false, true} {
+	for _, onPaper := range []bool{false, true} {
 		for _, reader := range readers {
-			o := story.Options{Reader: reader, Print: print}
+			o := story.Options{Reader: reader, Print: onPaper}
 			a := tell(t, open(t, demoSource(t, nil)), "wrack-9", o)
 			b := tell(t, open(t, demoSource(t, nil)), "wrack-9", o)
 			if !bytes.Equal(html(t, a), html(t, b)) || !bytes.Equal(pdf(t, a), pdf(t, b)) {
