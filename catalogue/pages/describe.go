@@ -10,7 +10,7 @@ import (
 // describe says all that Rod draws.
 func (p Pen) describe(s *models.Spec) string {
 	var joints []string
-	sections := say.Each(s.Sections, func(of models.Section) string { return of.Name.Text + " " + p.length(float64(of.Length.Value)) })
+	sections := say.Each(s.Sections, p.section)
 	for i, at := range s.JointSpans() {
 		joints = append(joints, p.say("joints."+string(s.Joints[i].Kind), "from", p.length(at.From), "to", p.length(at.To)))
 	}
@@ -33,6 +33,15 @@ func (p Pen) describe(s *models.Spec) string {
 		sentences = append(sentences, p.say("rod.grips", "grips", p.words.List(grips)))
 	}
 	return strings.Join(append(sentences, p.colours(s)...), " ")
+}
+
+// section names a section, with its length and what a solid one is of.
+func (p Pen) section(s models.Section) string {
+	named := s.Name.Text + " " + p.length(float64(s.Length.Value))
+	if s.Solid != nil {
+		return p.say("solid", "section", named, "material", s.Material.Text)
+	}
+	return named
 }
 
 // colours says what colours the rod has.

@@ -61,7 +61,7 @@ func (v *side) dimensions() (marks []drawing.Mark, bottom float64) {
 			section := v.spec.Sections[i]
 			length := v.pen.length(float64(section.Length.Value))
 			rows[1+i%2] = append(rows[1+i%2], dimension{v.x(at.To), v.x(at.From), []string{
-				section.Name.Text + " " + length, length, v.pen.number(float64(section.Length.Value)),
+				v.pen.section(section), section.Name.Text + " " + length, length, v.pen.number(float64(section.Length.Value)),
 			}})
 		}
 	}
