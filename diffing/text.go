@@ -11,6 +11,9 @@ import (
 // around is how many unchanged lines stand around each change of a text diff.
 const around = 3
 
+// noLineEnd follows a last line without one, in the words that programs look for.
+const noLineEnd = "\n\\ No newline at end of file\n"
+
 // Text is a unified diff of two files, line by line; "" if they are equal. The
 // layout is that of POSIX diff -u.
 func Text(oldName, old, newName, now string) string {
@@ -28,7 +31,7 @@ func Text(oldName, old, newName, now string) string {
 			b.WriteByte(e.op)
 			b.WriteString(e.text)
 			if !strings.HasSuffix(e.text, "\n") {
-				b.WriteString("\n\\ No newline at end of file\n")
+				b.WriteString(noLineEnd)
 			}
 		}
 	}
