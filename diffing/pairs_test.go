@@ -110,7 +110,8 @@ func TestChangesAreThoseOfPairs(t *testing.T) {
 
 // off says what of a change differs from what was sampled by more than it may.
 func off(shift diffing.Shift, change evaluate.Change, list []float64) string {
-	const sure = 4 // standard deviations of what is sampled
+	const sure = 4     // standard deviations of what is sampled
+	const drawn = 1000 // pairs that a change is told from
 	mean, deviation := stat.MeanStdDev(list, nil)
 	n := float64(len(list))
 	against := 0.0
@@ -136,7 +137,7 @@ func off(shift diffing.Shift, change evaluate.Change, list []float64) string {
 	case math.Abs(change.Tolerance-deviation) > 0.15*deviation+sure*spread &&
 		math.Abs((change.High-change.Low)/4-interval) > 0.15*interval+sure*0.98*interval/math.Sqrt(n):
 		return "the tolerance"
-	case math.Abs(change.Mean-mean) > 0.1*deviation+sure*deviation/math.Sqrt(n):
+	case math.Abs(change.Mean-mean) > 0.1*deviation+sure*math.Hypot(deviation/math.Sqrt(n), change.Tolerance/math.Sqrt(drawn)):
 		return "the mean"
 	case math.Abs(change.Against-against/n) > 0.02+sure*math.Sqrt(share*(1-share)/n):
 		return "the share against"
