@@ -49,7 +49,7 @@ func (p *printer) showUnknowns(rod *fittedRod) {
 	for _, u := range rod.fit.Parameters {
 		note := ""
 		if !u.Told() {
-			note = "the readings say little of it"
+			note = "readings say little"
 		}
 		in := rod.teller()
 		t.add(in.Note(u.Name()), "± "+amount(in, &u, u.Before), withSign(amount(in, &u, u.Value)), amount(in, &u, u.After), note)

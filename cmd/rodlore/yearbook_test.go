@@ -175,7 +175,7 @@ func checkSaved(t *testing.T, doc printed, year int) {
 		for _, i := range m.Releases {
 			told[i.Step.Date.Format("2006-01-02")] = true
 		}
-		days := strings.Fields(git(t, "log", "--follow", "--date=short", "--format=%ad", "--", "models/"+m.Model+".yaml"))
+		days := strings.Fields(git(t, "log", "--follow", "-M90%", "--date=short", "--format=%ad", "--", "models/"+m.Model+".yaml"))
 		days = slices.DeleteFunc(days, func(d string) bool { return !strings.HasPrefix(d, strconv.Itoa(year)) })
 		for _, d := range days {
 			if !told[d] {
