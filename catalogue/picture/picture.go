@@ -80,14 +80,20 @@ func scaled(m image.Image, wide, high int) *image.NRGBA {
 
 func pixels(by float64, n int) int { return max(1, int(math.Round(by*float64(n)))) }
 
-// Photo is a photograph as a JPEG of at most so many bytes, as large as that allows.
-// Nothing of what its file says besides, such as where it was taken, goes along.
+// Photo is a photograph as a JPEG of at most so many bytes, as large as that allows; a
+// drawing in few colours stays a PNG. Nothing of what its file says besides, such as
+// where it was taken, goes along.
 func Photo(src []byte, most int) (*Image, error) {
 	m, err := decoded(src)
 	if err != nil {
 		return nil, err
 	}
 	const widest, narrowest, quality = 1280, 160, 78 // of twice the dots of a page's column; below it nothing is seen
+	if few, ok := m.(*image.Paletted); ok && few.Rect.Dx() <= widest {
+		if data, err := asPNG(few); err == nil && len(data) <= most {
+			return &Image{Kind: "image/png", Data: data, Width: few.Rect.Dx(), Height: few.Rect.Dy()}, nil
+		}
+	}
 	var b bytes.Buffer
 	for wide := widest; wide >= narrowest; wide = wide * 4 / 5 {
 		small := scaled(m, wide, wide)
