@@ -143,12 +143,12 @@ func bar(from, to, y, end float64) *drawing.Path {
 	}
 }
 
-// Step draws a rod with what changed since an older one marked on it, which is also
-// said. The error means that a spec gives no rod.
-func (p Pen) Step(was, is Labelled, said string) (*drawing.Picture, error) {
+// Step draws a rod with what changed since an older one marked on it. The error means
+// that a spec gives no rod.
+func (p Pen) Step(was, is Labelled) (*drawing.Picture, error) {
 	edits := slices.DeleteFunc(diffing.Edits(p.comparer.Compare(was.Spec, is.Spec).Changes()), diffing.Edit.OnPaper)
 	pic := p.picture(p.say("step.title", "label", is.Label), p.say("step.description",
-		"was", was.Label, "rings", p.ringList(is.Spec), "changes", said))
+		"was", was.Label, "rings", p.ringList(is.Spec)))
 	sides, err := p.abreast([]Labelled{is}, is.TotalLength(), flattest)
 	if err != nil {
 		return nil, err

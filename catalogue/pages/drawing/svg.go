@@ -206,14 +206,19 @@ func (l *Label) write(w *svg) {
 }
 
 func (g *Group) write(w *svg) {
-	w.open("g")
-	w.text("id", g.ID)
-	w.WriteString(">\n")
+	named := g.ID != "" || g.Title != ""
+	if named {
+		w.open("g")
+		w.text("id", g.ID)
+		w.WriteString(">\n")
+	}
 	if g.Title != "" {
 		w.words("title", g.Title)
 	}
 	for _, m := range written(g.Marks) {
 		m.write(w)
 	}
-	w.WriteString("</g>\n")
+	if named {
+		w.WriteString("</g>\n")
+	}
 }

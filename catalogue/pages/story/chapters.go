@@ -80,7 +80,7 @@ func (t *tale) chapter(c *chapter) ([]document.Block, error) {
 	if c.Against == nil {
 		blocks = append(blocks, document.Paragraph(telling.Plain(t.begin(c))))
 	} else {
-		pic, err := t.half.Step(pages.Labelled{Label: c.Against.Label(), Spec: c.Against.Spec()}, t.labelled(c)[0], t.brief(c.Step))
+		pic, err := t.half.Step(pages.Labelled{Label: c.Against.Label(), Spec: c.Against.Spec()}, t.labelled(c)[0])
 		if err != nil {
 			return nil, err
 		}
@@ -143,7 +143,10 @@ func (t *tale) begin(c *chapter) string {
 
 // changed says what of a release is seen to be otherwise, and what else is.
 func (t *tale) changed(c *chapter) []document.Block {
-	blocks := t.Listed("releases.seen", "releases.nothing seen", t.Seen(c.Step))
+	var blocks []document.Block
+	if t.Reader == Customer || len(c.Sights()) == 0 { // a workshop has them in a table with the limits
+		blocks = t.Listed("releases.seen", "releases.nothing seen", t.Seen(c.Step))
+	}
 	if made := t.Made(c.Step); len(made) > 0 {
 		blocks = append(blocks, t.Listed("releases.made", "", made)...)
 	}
