@@ -170,7 +170,7 @@ func TestTryTellsFaults(t *testing.T) {
 		w := tried(h, form, wish)
 		page := w.Body.String()
 		for _, want := range []string{
-			`name="set rings[at 381 mm].at" aria-invalid="true"`, `<p class="fault" id="field-`, `&#34;381&#34; has no unit`, `value="4 miles &lt;b&gt;"`, "models/skerry-10.yaml:34:",
+			`name="set rings[at 381 mm].at" aria-invalid="true"`, `<p class="fault" id="field-`, `&#34;381&#34; has no unit`, `value="4 miles &lt;b&gt;"`, "models/skerry-10.yaml:35:",
 		} {
 			if !strings.Contains(page, want) {
 				t.Errorf("%q: %d, without %q", wish, w.Code, want)
