@@ -38,7 +38,7 @@ func TestCustomersSeeWhatIsOnSale(t *testing.T) {
 		if status != http.StatusOK {
 			t.Fatalf("%s: %d", next[0], status)
 		}
-		for _, own := range []string{"draft", "prototype", "EUR", "parts cost", `method="post"`, "Fitted to", "(2026-01-18"} {
+		for _, own := range []string{"draft", "prototype", "EUR", "parts cost", `method="post"`, "Fitted to", "(2026-01-18", "limits and habits", "at most"} {
 			if !strings.HasPrefix(next[0], "story") && strings.Contains(page, own) {
 				t.Errorf("%s: shows %q", next[0], own)
 			}

@@ -416,10 +416,13 @@ func firstLine(rev *catalogue.Revision) string {
 	return line
 }
 
-// groups names what changed.
+// groups names what changed, to customers of the rod alone.
 func (v *Views) groups(changes []diffing.Change) string {
 	var names []string
 	for _, e := range diffing.Edits(changes) {
+		if v.reader == Customer && e.OnPaper() {
+			continue
+		}
 		names = append(names, v.Group(e.Group))
 	}
 	return v.List(names)
@@ -466,7 +469,15 @@ func (v *Views) Compare(ctx context.Context, older, newer string) (*document.Doc
 			document.Span{Text: v.title(sides[0]), Link: address(RodView, RodKey, older)},
 			document.Span{Text: v.title(sides[1]), Link: address(RodView, RodKey, newer)}),
 		rack)
-	for _, t := range []document.Table{v.Edits(step), v.Sights(step), v.answers(step)} {
+	tables := []document.Table{v.Edits(step), v.Sights(step), v.answers(step)}
+	if v.reader == Customer {
+		d.Blocks = append(d.Blocks, v.Listed("releases.seen", "releases.nothing seen", v.Seen(step))...)
+		if made := v.Made(step); len(made) > 0 {
+			d.Blocks = append(d.Blocks, v.Listed("releases.made", "", made)...)
+		}
+		tables = tables[2:]
+	}
+	for _, t := range tables {
 		if len(t.Rows) > 0 {
 			d.Blocks = append(d.Blocks, t)
 		}
