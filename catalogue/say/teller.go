@@ -98,8 +98,9 @@ func (t Teller) Shift(s diffing.Shift) string {
 	case Same:
 		return t.Say(path)
 	}
+	alike := t.Alike(s.Old.Value, s.New.Value)
 	said := t.Say(path,
-		"old", t.Value(s.Key, s.Unit, s.Old.Value), "new", t.Value(s.Key, s.Unit, s.New.Value),
+		"old", alike.Value(s.Key, s.Unit, s.Old.Value), "new", alike.Value(s.Key, s.Unit, s.New.Value),
 		"change", t.change(s), "percent", t.percent(s), "like", t.like(s), "weakest", t.Weakest(s.New.Weakest))
 	if s.ByDesign() {
 		said = t.Say("often.design", "change", said, "pairs", t.Often(s))

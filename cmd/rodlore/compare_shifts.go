@@ -134,6 +134,9 @@ func (l leftOut) String() string {
 // change supports, its change and that in percent, or what else became of it.
 func shiftRow(f diffing.Shift, d figures.Display) []string {
 	d = d.Single(f.Key)
+	if f.Both() {
+		d = d.Alike(f.Old.Value, f.New.Value)
+	}
 	row := []string{figures.Short(f.Key), "none", "none", "", ""}
 	if f.Old != nil {
 		row[1] = d.Supported(f.Key, f.Unit, f.Old.Value, f.Tolerance())

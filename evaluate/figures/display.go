@@ -18,6 +18,17 @@ type Display struct {
 	Currency string
 	Comma    bool   // decimals stand behind a comma
 	Times    string // the word behind a multiple; "" is times
+
+	like float64 // 0, or the value that units suit whatever is written
+}
+
+// Alike is the display of values that stand side by side, in the units that suit the
+// largest of them.
+func (d Display) Alike(values ...float64) Display {
+	for _, v := range values {
+		d.like = max(d.like, math.Abs(v))
+	}
+	return d
 }
 
 // Single is the display in the one system of units that suits a figure best. The
@@ -51,7 +62,8 @@ func (d Display) styles(key, unit string, value float64) []units.Style {
 		return []units.Style{units.Prices(d.Currency)}
 	}
 	metric, imperial := units.Styles(unit)
-	both := []units.Style{metric.Fitting(value, false), imperial.Fitting(value, written == inPounds)}
+	size := cmp.Or(d.like, value)
+	both := []units.Style{metric.Fitting(size, false), imperial.Fitting(size, written == inPounds)}
 	switch {
 	case metric == imperial, written == inMillimetres:
 		return both[:1]

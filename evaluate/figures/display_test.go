@@ -95,3 +95,20 @@ func TestThickness(t *testing.T) {
 		}
 	}
 }
+
+// TestAlike holds that what stands side by side is written in one unit.
+func TestAlike(t *testing.T) {
+	const gram = 9.80665e-3 // of a weight that hangs, N
+	d := Display{Units: "metric"}
+	for _, tc := range []struct {
+		d     Display
+		grams float64
+		want  string
+	}{
+		{d, 1947, "1947 g"}, {d, 2160, "2.16 kg"}, {d.Alike(1947*gram, 2160*gram), 1947, "1.95 kg"}, {d.Alike(1947*gram, 1990*gram), 1947, "1947 g"},
+	} {
+		if got := tc.d.Value("", "N", tc.grams*gram); got != tc.want {
+			t.Errorf("%v g: %q, want %q", tc.grams, got, tc.want)
+		}
+	}
+}

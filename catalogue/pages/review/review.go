@@ -122,6 +122,7 @@ func (p page) since() []document.Block {
 		if s.Answer() != diffing.Changed || !d.Shows(s.Key, s.Unit, s.Change, s.New.Value) {
 			continue
 		}
+		d = d.Alike(s.Old.Value, s.New.Value)
 		change := d.ChangeWithTolerance(s.Key, s.Unit, s.Change, s.New.Value, s.Tolerance())
 		if s.ByDesign() {
 			change += ", " + p.Often(s)

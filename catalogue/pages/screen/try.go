@@ -371,6 +371,7 @@ func (v *Views) answers(step *catalogue.Step) document.Table {
 		d := v.Single(f.Key)
 		was, change, answer := "", "", ""
 		if compared {
+			d = d.Alike(s.Old.Value, s.New.Value)
 			was = d.Supported(s.Key, s.Unit, s.Old.Value, s.Tolerance())
 			if v.Shows(s) {
 				change = d.ChangeWithTolerance(s.Key, s.Unit, s.Change, s.New.Value, s.Tolerance())
