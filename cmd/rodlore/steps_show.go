@@ -30,7 +30,9 @@ func (p *printer) showJourney(j *journey) {
 		p.paragraph("wrote %s into %s; when its year has come, put one in the place of models/%s.yaml",
 			count(len(j.Releases), "spec"), j.dir, j.model)
 	}
-	p.paragraph("%s", patternsCaution)
+	if len(before.Rings) > 1 { // besides the tip ring there is something to try
+		p.paragraph("%s", patternsCaution)
+	}
 	p.showNotes(j.notes(say.English().Teller(j.set)))
 }
 
