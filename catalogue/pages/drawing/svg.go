@@ -206,19 +206,14 @@ func (l *Label) write(w *svg) {
 }
 
 func (g *Group) write(w *svg) {
-	named := g.ID != "" || g.Title != ""
-	if named {
-		w.open("g")
-		w.text("id", g.ID)
-		w.WriteString(">\n")
-	}
+	w.open("g")
+	w.text("id", g.ID)
+	w.WriteString(">\n")
 	if g.Title != "" {
 		w.words("title", g.Title)
 	}
 	for _, m := range written(g.Marks) {
 		m.write(w)
 	}
-	if named {
-		w.WriteString("</g>\n")
-	}
+	w.WriteString("</g>\n")
 }
