@@ -4,6 +4,7 @@ import (
 	"context"
 	"encoding/pem"
 	"errors"
+	"io"
 	"net"
 	"net/http"
 	"net/http/cgi"
@@ -55,7 +56,7 @@ func TestRemoteOverHTTPS(t *testing.T) {
 	if _, err := os.Stat(backend); err != nil {
 		t.Skip(err)
 	}
-	git := &cgi.Handler{Path: backend, Env: []string{"GIT_PROJECT_ROOT=" + filepath.Dir(copied), "GIT_HTTP_EXPORT_ALL=1"}, InheritEnv: []string{"PATH"}}
+	git := &cgi.Handler{Path: backend, Env: []string{"GIT_PROJECT_ROOT=" + filepath.Dir(copied), "GIT_HTTP_EXPORT_ALL=1"}, InheritEnv: []string{"PATH"}, Stderr: io.Discard}
 	server := httptest.NewTLSServer(http.HandlerFunc(func(w http.ResponseWriter, q *http.Request) {
 		if _, password, _ := q.BasicAuth(); strings.HasPrefix(q.URL.Path, "/locked/") && password != "right" {
 			w.Header().Set("WWW-Authenticate", `Basic realm="rods"`)
