@@ -76,7 +76,10 @@ func TestAttributesThatCannotBeDone(t *testing.T) {
 				content = "name: Skerry 10\nlength: 10 ft\n"
 			}
 			r.write(spec, content)
-			before, status := r.git("count-objects", "-v"), r.git("status", "--porcelain")
+			written := func() string { // git status would depend on when its own index was refreshed
+				return r.git("count-objects", "-v") + r.head() + r.read(".git/index")
+			}
+			before := written()
 			s := r.open()
 			_, err := s.Save(context.Background(), catalogue.Save{
 				Parent: r.head(), Files: map[string][]byte{spec: []byte(content)}, Message: "x",
@@ -90,7 +93,7 @@ func TestAttributesThatCannotBeDone(t *testing.T) {
 			}
 			wantError(t, err, row.says, spec, "git add", "git commit")
 			wantError(t, refused, row.says)
-			if r.git("count-objects", "-v") != before || r.git("status", "--porcelain") != status {
+			if written() != before {
 				t.Error("something was written")
 			}
 		})
