@@ -32,6 +32,16 @@ func anchors(blocks []Block) []anchor {
 	return list
 }
 
+// contents are links to the headings of the second level.
+func contents(anchors []anchor) (items []Text) {
+	for _, a := range anchors {
+		if a.Level == 2 {
+			items = append(items, Text{{Text: a.Text, Link: "#" + a.id}})
+		}
+	}
+	return items
+}
+
 // headings are all headings, also those within other blocks.
 func headings(blocks []Block) []Heading {
 	var list []Heading

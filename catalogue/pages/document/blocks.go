@@ -1,10 +1,14 @@
 package document
 
-import "rodlore/catalogue/pages/drawing"
+import (
+	"cmp"
 
-// Block is one piece of a document, from top to bottom.
+	"rodlore/catalogue/pages/drawing"
+)
+
+// Block is one piece of a document, from top to bottom. In HTML it is written by the
+// template of page.html that its type names.
 type Block interface {
-	html(*htmlWriter)
 	markdown(*markdownWriter)
 	pdf(p *pdfWriter, width float64) []strip
 }
@@ -51,8 +55,8 @@ type Figure struct {
 	Caption Text // may be empty
 }
 
-// captioned reports whether there are words under the picture.
-func (b Figure) captioned() bool {
+// Captioned reports whether there are words under the picture.
+func (b Figure) Captioned() bool {
 	return len(b.Caption) > 0 || len(b.Picture.Key) > 0 || b.Picture.Notes != ""
 }
 
@@ -96,9 +100,8 @@ type Beside struct {
 	Share       float64 // of the width that is the left one's; 0 means half
 }
 
-func (b Beside) share() float64 {
-	if b.Share == 0 {
-		return 0.5
-	}
-	return b.Share
-}
+// LeftShare is the share of the left column.
+func (b Beside) LeftShare() float64 { return cmp.Or(b.Share, 0.5) }
+
+// RightShare is that of the other.
+func (b Beside) RightShare() float64 { return 1 - b.LeftShare() }

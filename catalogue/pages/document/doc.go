@@ -6,6 +6,6 @@
 // for no other; a PDF has its fonts in it. The bytes of all three follow from
 // the document alone.
 //
-// It imports drawing and visible. A new block is a type that each of the three forms
-// writes, in html_blocks.go, markdown_blocks.go and pdf_blocks.go.
+// It imports drawing, picture and visible. A new block is a type that each of the three
+// forms writes: in page.html, markdown_blocks.go and pdf_blocks.go.
 package document

@@ -1,6 +1,9 @@
 package document
 
-import "time"
+import (
+	"cmp"
+	"time"
+)
 
 // Document is one document.
 type Document struct {
@@ -25,19 +28,10 @@ type Document struct {
 	Token  string // by which that server knows the forms of its own pages
 }
 
-func (d *Document) language() string {
-	if d.Language == "" {
-		return "en-GB"
-	}
-	return d.Language
-}
+// Lang is the language that the document is in.
+func (d *Document) Lang() string { return cmp.Or(d.Language, "en-GB") }
 
-func (d *Document) paper() Paper {
-	if d.Paper == (Paper{}) {
-		return A4
-	}
-	return d.Paper
-}
+func (d *Document) paper() Paper { return cmp.Or(d.Paper, A4) }
 
 // Paper is a size of paper, upright, in mm.
 type Paper struct {

@@ -2,9 +2,7 @@ package document
 
 import (
 	"bytes"
-	"encoding/base64"
 	"fmt"
-	"html"
 
 	"codeberg.org/go-pdf/fpdf"
 
@@ -28,16 +26,16 @@ func (f *Face) css() string {
 	return fmt.Sprintf(":root{--link:%[1]s;--accent:%[1]s}@media screen and (prefers-color-scheme:dark){:root{--link:%[2]s;--accent:%[2]s}}\n", f.Accent, f.OnDark)
 }
 
-// logo is that of the document; nil where it has none.
-func (d *Document) logo() *picture.Image {
+// Logo is that of the document; nil where it has none.
+func (d *Document) Logo() *picture.Image {
 	if d.Face == nil {
 		return nil
 	}
 	return d.Face.Logo
 }
 
-// reach is in one line who speaks and how to reach them; nil where nothing says so.
-func (d *Document) reach() (line Text) {
+// Reach is in one line who speaks and how to reach them; nil where nothing says so.
+func (d *Document) Reach() (line Text) {
 	if d.Face == nil {
 		return nil
 	}
@@ -54,18 +52,6 @@ func (d *Document) reach() (line Text) {
 type Photo struct {
 	Image *picture.Image
 	Shows string // what one sees
-}
-
-func (b Photo) html(h *htmlWriter) {
-	h.raw("<figure>\n")
-	h.image("photo", b.Image, b.Shows)
-	h.raw("</figure>\n")
-}
-
-// image writes an image that stands in the page itself.
-func (h *htmlWriter) image(class string, m *picture.Image, shows string) {
-	h.rawf("<img class=\"%s\" src=\"data:%s;base64,%s\" alt=\"%s\" width=\"%d\" height=\"%d\">\n",
-		class, m.Kind, base64.StdEncoding.EncodeToString(m.Data), html.EscapeString(shows), m.Width, m.Height)
 }
 
 func (b Photo) markdown(m *markdownWriter) {

@@ -19,7 +19,7 @@ func (d *Document) Markdown(w io.Writer) error {
 		m.block(atStart(escaped(d.Subtitle)))
 	}
 	m.blocks(d.Blocks)
-	if reach := d.reach(); d.Footer != "" || reach != nil {
+	if reach := d.Reach(); d.Footer != "" || reach != nil {
 		m.block("---")
 		if reach != nil {
 			m.block(atStart(inline(reach)))
@@ -105,8 +105,8 @@ func (s Span) marked(text string) string {
 	if s.Bold {
 		text = "**" + text + "**"
 	}
-	if s.linked() {
-		text = fmt.Sprintf("[%s](<%s>)", text, strings.NewReplacer("<", "%3C", ">", "%3E").Replace(s.address()))
+	if s.Linked() {
+		text = fmt.Sprintf("[%s](<%s>)", text, strings.NewReplacer("<", "%3C", ">", "%3E").Replace(string(s.Address())))
 	}
 	return text
 }

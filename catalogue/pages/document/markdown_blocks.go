@@ -99,14 +99,8 @@ func (b Terms) markdown(m *markdownWriter) {
 }
 
 func (b Contents) markdown(m *markdownWriter) {
-	var items []Text
-	for _, a := range m.anchors {
-		if a.Level == 2 {
-			items = append(items, Text{{Text: a.Text, Link: "#" + a.id}})
-		}
-	}
 	m.block(inline(Bold(b.Title)))
-	m.list(items, func(i int) string { return fmt.Sprintf("%d. ", i+1) })
+	m.list(contents(m.anchors), func(i int) string { return fmt.Sprintf("%d. ", i+1) })
 }
 
 // Markdown folds nothing.

@@ -42,7 +42,7 @@ func (d *Document) laidOut(scale float64) (p *pdfWriter, pages [][]placed, foote
 	p.scale = scale
 	width := d.paper().TextWidth()
 	strips := append(p.title(d), p.blocks(d.Blocks, width)...)
-	strips = append(strips, spaced(p.flow(d.reach(), quietLetters, width), gap)...)
+	strips = append(strips, spaced(p.flow(d.Reach(), quietLetters, width), gap)...)
 	if d.number(1, 1) != "" { // beside it
 		width -= 2 * writing
 	}
@@ -73,7 +73,7 @@ func newPDF(d *Document) *pdfWriter {
 	out.SetProducer("rodlore", true)
 	out.SetTitle(visible.String(d.Title), true)
 	out.SetAuthor(visible.String(d.Author), true)
-	out.SetLang(d.language())
+	out.SetLang(d.Lang())
 	out.SetLineJoinStyle("round")
 	p := &pdfWriter{out: out, paper: paper, anchors: anchors(d.Blocks), links: map[string]int{}, pages: map[string]int{}}
 	for _, a := range p.anchors {
@@ -92,9 +92,9 @@ func (p *pdfWriter) title(d *Document) []strip {
 	const wide, high = 45., 14. // of a logo at most, mm
 	width := p.paper.TextWidth()
 	room, logo := width, strip{}
-	if d.logo() != nil {
+	if d.Logo() != nil {
 		room -= min(wide, width/3) + gap
-		logo = p.image(d.logo(), min(wide, width/3), high)
+		logo = p.image(d.Logo(), min(wide, width/3), high)
 	}
 	strips := p.flow(Plain(d.Title), titleLetters, room)
 	if d.Subtitle != "" {

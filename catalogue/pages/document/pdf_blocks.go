@@ -151,7 +151,7 @@ func (b Details) pdf(p *pdfWriter, width float64) []strip {
 // What is too high for one page stands one below the other.
 func (b Beside) pdf(p *pdfWriter, width float64) []strip {
 	const apart = 8.
-	wide := (width - apart) * b.share()
+	wide := (width - apart) * b.LeftShare()
 	first := p.next
 	left, right := p.blocks(b.Left, wide), p.blocks(b.Right, width-apart-wide)
 	height := math.Max(heightOf(left), heightOf(right))

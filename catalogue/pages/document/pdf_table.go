@@ -17,7 +17,7 @@ func (b Table) pdf(p *pdfWriter, width float64) []strip {
 	widths := p.widths(b, width)
 	strips := together(p.flow(Plain(b.Caption), quietLetters, width))
 	var head *strip
-	if b.heads() != "" {
+	if b.Heads() != "" {
 		row := together(p.row(b, b.headCells(), widths, headRow))
 		head = &row[0]
 		strips = append(strips, row...)

@@ -1,6 +1,7 @@
 package document
 
 import (
+	"html/template"
 	"regexp"
 	"strings"
 )
@@ -16,23 +17,23 @@ type Span struct {
 	Out          string // where to outside: an address with https:, mailto: or tel:; "" is no link
 }
 
-// address is where a link leads. A file is named as one beside this, whatever its
+// Address is where a link leads. A file is named as one beside this, whatever its
 // name: "javascript:x.html" would be a program.
-func (s Span) address() string {
+func (s Span) Address() template.URL {
 	if outward.MatchString(s.Out) {
-		return s.Out
+		return template.URL(s.Out)
 	}
 	if strings.HasPrefix(s.Link, "#") || strings.HasPrefix(s.Link, "./") {
-		return s.Link
+		return template.URL(s.Link)
 	}
-	return "./" + s.Link
+	return template.URL("./" + s.Link)
 }
 
 // outward are the addresses that a link out of the document may have.
 var outward = regexp.MustCompile(`^(https?://|mailto:|tel:).*`)
 
-// linked reports whether a span leads somewhere.
-func (s Span) linked() bool { return s.Link != "" || outward.MatchString(s.Out) }
+// Linked reports whether a span leads somewhere.
+func (s Span) Linked() bool { return s.Link != "" || outward.MatchString(s.Out) }
 
 // Plain is a text without anything set apart.
 func Plain(text string) Text {
