@@ -26,10 +26,8 @@ know of it. Nothing is saved yet.`,
 		Example: `  rodlore add gull-9
   rodlore add skerry-11 --like skerry-10@2025
   rodlore add gull-9 --blank --length 9ft --mass 71g`,
-		Args: wants(1, 1, "the name of the new model"),
-		ValidArgsFunction: func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
-			return nil, cobra.ShellCompDirectiveNoFileComp
-		},
+		Args:              wants(1, 1, "the name of the new model"),
+		ValidArgsFunction: cobra.NoFileCompletions,
 		RunE: func(cmd *cobra.Command, args []string) error {
 			if !catalogue.ModelRule.MatchString(args[0]) {
 				return misuse("model %q: use small letters, digits and dashes, such as skerry-10", args[0])
@@ -67,13 +65,10 @@ func (p *program) add(ctx context.Context, r *catalogue.Range, model, like strin
 		}
 		return err
 	}
-	if p.json {
-		return p.writeJSON(object{{"model", model}, {"file", file}})
-	}
-	p.println("wrote " + file + "; edit it, then look at it and save it:")
-	p.println("  rodlore figures " + model)
-	p.println("  rodlore save " + model + " --why \"…\"")
-	return nil
+	return p.show(func() object { return object{{"model", model}, {"file", file}} }, func() {
+		p.println("wrote " + file + "; edit it, then look at it and save it:")
+		p.lookAndSave("figures", model)
+	})
 }
 
 // displayName makes a name for people of a file's: "skerry-10", "Skerry 10".

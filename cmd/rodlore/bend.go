@@ -1,13 +1,13 @@
 package main
 
 import (
+	"context"
 	"errors"
 	"fmt"
 	"math"
 
 	"github.com/spf13/cobra"
 
-	"rodlore/catalogue/say"
 	"rodlore/evaluate"
 	"rodlore/evaluate/beam"
 	"rodlore/evaluate/figures"
@@ -16,6 +16,7 @@ import (
 
 func newBend(p *program) *cobra.Command {
 	var o bendOptions
+	var c evaluate.BendCase
 	cmd := &cobra.Command{
 		Use:   "bend MODEL[@REV] --load LOAD | --through-rings --tension LOAD",
 		Short: "the shape of a rod under a load",
@@ -33,17 +34,8 @@ the bend, where the line may come to lie on the blank.`,
   rodlore bend skerry-10 --through-rings --tension 5N`,
 		Args:              wants(1, 1, "one model or spec"),
 		ValidArgsFunction: p.completeRods,
-		RunE: func(cmd *cobra.Command, args []string) error {
-			c, err := o.bendCase()
-			if err != nil {
-				return err
-			}
-			s, err := p.find(cmd.Context(), args[0])
-			if err != nil {
-				return err
-			}
-			return p.bend(s, c)
-		},
+		PreRunE:           func(*cobra.Command, []string) (err error) { c, err = o.bendCase(); return err },
+		RunE:              p.ofRod(func(_ context.Context, s subject) error { return p.bend(s, c) }),
 	}
 	cmd.Flags().StringVar(&o.load, "load", "", "the `load`: 5N, or what is hung: 200g, \"1 1/2 lb\", 6oz")
 	cmd.Flags().StringVar(&o.direction, "direction", "90deg", "the `angle` between the butt and the pull")
@@ -110,27 +102,26 @@ func (p *program) bend(s subject, c evaluate.BendCase) error {
 		p.warnOfLimit(s, rod, c)
 		return nil
 	case p.json && errors.As(err, &failure):
-		return errors.Join(p.writeJSON(bentOf(s, c, &evaluate.Bent{}, failure.Error())), errNo)
+		none := &evaluate.Bent{Error: math.NaN(), Flattened: math.NaN()}
+		return errors.Join(p.writeJSON(bentOf(s, c, none, failure.Error())), errNo)
 	}
 	return err
 }
 
 // bentOf is what bend prints, SI.
 func bentOf(s subject, c evaluate.BendCase, b *evaluate.Bent, status string) object {
+	var tip object // null where there is no shape, and so are error and flattened
+	if len(b.Points) > 0 {
+		tip = object{{"x", b.Tip.X}, {"y", b.Tip.Y}, {"turn", b.Tip.Turn}}
+	}
 	doc := object{
 		{"model", s.Model}, {"revision", revisionOf(s.Revision)}, {"load", c},
-		{"points", b.Points}, // tip first; none where there is no shape
+		{"points", b.Points}, // tip first
+		{"tip", tip},
+		{"error", b.Error},         // bound on the numerical error of the tip's place
+		{"flattened", b.Flattened}, // about how much further the tip would go because bent tubes flatten
+		{"status", status},
 	}
-	if len(b.Points) > 0 {
-		doc = append(doc, object{
-			{"tip", object{{"x", b.Tip.X}, {"y", b.Tip.Y}, {"turn", b.Tip.Turn}}},
-			{"error", b.Error},         // bound on the numerical error of the tip's place
-			{"flattened", b.Flattened}, // about how much further the tip would go because bent tubes flatten
-		}...)
-	} else {
-		doc = append(doc, object{{"tip", nil}, {"error", nil}, {"flattened", nil}}...)
-	}
-	doc = append(doc, pair{"status", status})
 	if l := b.Line; l != nil {
 		doc = append(doc, object{{"rings", l.Rings}, {"line-gap", l.Gap}, {"line-touch", l.Touch}}...) // tip ring first
 	}
@@ -217,11 +208,7 @@ func (p *printer) warnOfLimit(s subject, rod *evaluate.Rod, c evaluate.BendCase)
 	if err != nil {
 		return
 	}
-	limit, ok := figs.Get("load-limit")
-	if ok && c.Force > limit.Value {
-		p.println()
-		d := s.display()
-		caution := fmt.Sprintf(bendCaution, d.Value(limit.Key, limit.Unit, limit.Value), say.Teller{Words: say.English(), Display: d}.Weakest(limit.Weakest))
-		p.wrapped("", caution)
+	if limit, ok := figs.Get("load-limit"); ok && c.Force > limit.Value {
+		p.paragraph(bendCaution, s.display().Value(limit.Key, limit.Unit, limit.Value), s.teller().Weakest(limit.Weakest))
 	}
 }

@@ -24,14 +24,15 @@ in three lie within one, nineteen in twenty within two.`,
   rodlore built list skerry-10 --year 2026`,
 		Args:              wants(0, 1, "one model at most"),
 		ValidArgsFunction: p.completeModels,
-		RunE: func(cmd *cobra.Command, args []string) error {
+		PreRunE: func(*cobra.Command, []string) error {
 			if _, err := time.Parse("2006", year); year != "" && err != nil {
 				return misuse("--year: %q is no year such as 2026", year)
 			}
-			return p.look(cmd.Context(), func(r *catalogue.Range) error {
-				return p.listBuilds(cmd.Context(), r, strings.Join(args, ""), year)
-			})
+			return nil
 		},
+		RunE: p.inRange(func(ctx context.Context, r *catalogue.Range, args []string) error {
+			return p.listBuilds(ctx, r, strings.Join(args, ""), year)
+		}),
 	}
 	cmd.Flags().StringVar(&year, "year", "", "only those built in this `year`")
 	return cmd

@@ -24,9 +24,7 @@ cannot.`,
 		Example:           "  rodlore built match 0124",
 		Args:              wants(1, 1, "the number of a rod"),
 		ValidArgsFunction: p.completeSerials,
-		RunE: func(cmd *cobra.Command, args []string) error {
-			return p.look(cmd.Context(), func(r *catalogue.Range) error { return p.match(cmd.Context(), r, args[0]) })
-		},
+		RunE:              p.inRange(func(ctx context.Context, r *catalogue.Range, args []string) error { return p.match(ctx, r, args[0]) }),
 	}
 }
 
@@ -63,11 +61,7 @@ func (p *program) match(ctx context.Context, r *catalogue.Range, serial string) 
 	if now, err := r.Draft(of.Model); err == nil && now.ID != of.ID {
 		m.now = now
 	}
-	if p.json {
-		err = p.writeJSON(matchOf(m))
-	} else {
-		p.showMatch(m)
-	}
+	err = p.show(func() object { return matchOf(m) }, func() { p.showMatch(m) })
 	if err == nil && !m.can() {
 		return errNo
 	}

@@ -27,19 +27,13 @@ rod in files of bench/ belong to it and are shown too.`,
 		Example:           "  rodlore built show 0147",
 		Args:              wants(1, 1, "the number of a rod"),
 		ValidArgsFunction: p.completeSerials,
-		RunE: func(cmd *cobra.Command, args []string) error {
-			return p.look(cmd.Context(), func(r *catalogue.Range) error {
-				rod, err := findRod(cmd.Context(), r, args[0])
-				if err != nil {
-					return err
-				}
-				if p.json {
-					return p.writeJSON(shownOf(rod))
-				}
-				p.showRod(rod)
-				return nil
-			})
-		},
+		RunE: p.inRange(func(ctx context.Context, r *catalogue.Range, args []string) error {
+			rod, err := findRod(ctx, r, args[0])
+			if err != nil {
+				return err
+			}
+			return p.show(func() object { return shownOf(rod) }, func() { p.showRod(rod) })
+		}),
 	}
 }
 

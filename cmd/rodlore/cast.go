@@ -1,6 +1,7 @@
 package main
 
 import (
+	"context"
 	"fmt"
 	"math"
 	"slices"
@@ -45,7 +46,7 @@ and 90 deg upright.`,
 			if err != nil {
 				return err
 			}
-			return p.cast(cmd, args, c)
+			return p.cast(cmd.Context(), args, c)
 		},
 	}
 	deg := units.Size("deg")
@@ -97,11 +98,11 @@ func (o castOptions) castCase() (c evaluate.CastCase, err error) {
 }
 
 // cast works the cast through with every rod and prints them side by side.
-func (p *program) cast(cmd *cobra.Command, args []string, c evaluate.CastCase) error {
+func (p *program) cast(ctx context.Context, args []string, c evaluate.CastCase) error {
 	var subjects []subject
 	var casts []*evaluate.Cast
 	for _, arg := range args {
-		s, err := p.find(cmd.Context(), arg)
+		s, err := p.find(ctx, arg)
 		if err != nil {
 			return err
 		}
@@ -111,11 +112,7 @@ func (p *program) cast(cmd *cobra.Command, args []string, c evaluate.CastCase) e
 		}
 		subjects, casts = append(subjects, s), append(casts, done)
 	}
-	if p.json {
-		return p.writeJSON(castsOf(subjects, casts, c))
-	}
-	p.showCasts(subjects, casts, c)
-	return nil
+	return p.show(func() object { return castsOf(subjects, casts, c) }, func() { p.showCasts(subjects, casts, c) })
 }
 
 // castRows are what is told of a cast, in order; %s is what is cast.

@@ -37,12 +37,13 @@ compared with the draft. --shares says which edit did what.`,
   rodlore compare skerry-10@2025 --text`,
 		Args:              wants(1, 2, "one or two models or revisions"),
 		ValidArgsFunction: p.completeRods,
-		RunE: func(cmd *cobra.Command, args []string) error {
+		PreRunE: func(*cobra.Command, []string) error {
 			if o.text && (o.shares || o.only != "") {
 				return misuse("--text shows how specs are written, which has no shares; leave out one of the two")
 			}
-			return p.look(cmd.Context(), func(r *catalogue.Range) error { return p.compare(cmd.Context(), r, args, o) })
+			return nil
 		},
+		RunE: p.inRange(func(ctx context.Context, r *catalogue.Range, args []string) error { return p.compare(ctx, r, args, o) }),
 	}
 	cmd.Flags().BoolVar(&o.all, "all", false, "show all figures and respelled values")
 	cmd.Flags().BoolVar(&o.text, "text", false, "show how the text of the specs differs")
@@ -76,10 +77,9 @@ func (p *program) compare(ctx context.Context, r *catalogue.Range, args []string
 		err = p.compareText(r, old, now)
 	case o.shares || o.only != "":
 		err = p.compareShares(ctx, r, step, o)
-	case p.json:
-		err = p.writeJSON(comparisonOf(english(r), step, nil, actions))
 	default:
-		p.showComparison(english(r), step, actions, o.all)
+		t := english(r)
+		err = p.show(func() object { return comparisonOf(t, step, nil, actions) }, func() { p.showComparison(t, step, actions, o.all) })
 	}
 	if err == nil && o.exitCode && (old.ID != now.ID || old.Top != now.Top) {
 		return errNo

@@ -8,6 +8,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"rodlore/catalogue"
+	"rodlore/catalogue/pages/telling"
 	"rodlore/catalogue/say"
 	"rodlore/evaluate"
 	"rodlore/evaluate/figures"
@@ -39,15 +40,13 @@ range.yaml are then taken from beside it or from the folder above.`,
 			if err := o.check(figs); err != nil {
 				return err
 			}
-			switch {
-			case p.json:
-				return p.writeJSON(allOf(s, figs, measured, o.sources))
-			case o.sources != "":
-				p.showSources(s, figs, o.sources)
-			default:
-				p.showFigures(s, figs, measured, o)
-			}
-			return nil
+			return p.show(func() object { return allOf(s, figs, measured, o.sources) }, func() {
+				if o.sources != "" {
+					p.showSources(s, figs, o.sources)
+				} else {
+					p.showFigures(s, figs, measured, o)
+				}
+			})
 		},
 	}
 	cmd.Flags().BoolVar(&o.all, "all", false, "show every figure")
@@ -234,4 +233,33 @@ func (p *printer) showWants(s subject, figs *evaluate.Figures) {
 	for _, w := range wanted {
 		p.wrapped("  ", s.teller().Wanted(w))
 	}
+}
+
+// figureNotes are those of the figures and what could not be read of
+// measurements.
+func figureNotes(t say.Teller, figs *evaluate.Figures, m *catalogue.Measurements) []footnote {
+	return slices.Concat(notesOn(t, figs.Notes), notesOf(told(t, m.Unread)))
+}
+
+// measuredOf is one measurement of a figure. deviation is how many standard deviations,
+// of the reading and of the figure's tolerance together, it lies off the figure.
+func measuredOf(f evaluate.Figure, m catalogue.Measurement) object {
+	return object{
+		{"value", m.Value}, {"uncertainty", m.Deviation}, {"rod", say.English().RodName(m.Rod)}, {"date", m.Date},
+		{"deviation", f.Deviations(m.Value, m.Deviation)},
+	}
+}
+
+// showMeasured holds what was measured against the figures, which have their
+// tolerances.
+func (p *printer) showMeasured(s subject, figs *evaluate.Figures, m *catalogue.Measurements) {
+	if len(m.List) == 0 {
+		return
+	}
+	t := telling.Teller{Teller: s.teller()}
+	table := textTable(t.Measured(figs, m))
+	table.columns[len(table.columns)-1].head = "" // it goes without saying
+	p.println()
+	p.print("", table)
+	p.println(t.Say("review.measured.how"))
 }

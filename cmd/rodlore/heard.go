@@ -89,12 +89,13 @@ func (p *program) listHeard(r *catalogue.Range, arg string, o heardOptions) erro
 	if err != nil {
 		return err
 	}
-	if p.json {
-		return p.writeJSON(heardOf(model, remarks, "", ""))
-	}
+	return p.show(func() object { return heardOf(model, remarks, "", "") }, func() { p.showHeard(model, remarks) })
+}
+
+func (p *printer) showHeard(model string, remarks []models.Remark) {
 	if len(remarks) == 0 {
 		p.println("nothing is written down; \"rodlore heard " + visible.Arg(model) + "@LABEL --said …\" does it")
-		return nil
+		return
 	}
 	t := newTable(words("release"), words("heard"), filling(""))
 	for _, m := range remarks {
@@ -105,7 +106,6 @@ func (p *program) listHeard(r *catalogue.Range, arg string, o heardOptions) erro
 		t.add(m.Release.Text, m.Date.Text, said)
 	}
 	p.print("", t)
-	return nil
 }
 
 func (p *program) addRemark(ctx context.Context, r *catalogue.Range, arg string, o heardOptions, d models.Date) error {

@@ -52,6 +52,12 @@ func goneFile(model string) string {
 	return fmt.Sprintf(`its file is gone; "rodlore put-back %[1]s" brings it back, "rodlore save %[1]s --why …" takes it out`, visible.Arg(model))
 }
 
+// lookAndSave offers the commands that show a draft and save it.
+func (p *printer) lookAndSave(look, model string) {
+	p.println("  rodlore " + look + " " + visible.Arg(model))
+	p.println("  rodlore save " + visible.Arg(model) + " --why \"…\"")
+}
+
 // told puts notes into words.
 func told(t say.Teller, notes []catalogue.Note) []string {
 	texts := t.Notes(notes)

@@ -42,30 +42,25 @@ changed a price or what is wanted of it, stands between them by itself.`,
   rodlore history skerry-10 -n 5 --since 2024 --all`,
 		Args:              wants(1, 1, "one model"),
 		ValidArgsFunction: p.completeModels,
-		RunE: func(cmd *cobra.Command, args []string) error {
-			if err := o.check(); err != nil {
+		PreRunE:           func(*cobra.Command, []string) error { return o.check() },
+		RunE: p.inRange(func(ctx context.Context, r *catalogue.Range, args []string) error {
+			steps, err := o.steps(ctx, r, args[0])
+			if err != nil {
 				return err
 			}
-			return p.look(cmd.Context(), func(r *catalogue.Range) error {
-				steps, err := o.steps(cmd.Context(), r, args[0])
-				if err != nil {
-					return err
-				}
-				out, err := o.takenOut(r, args[0], steps)
-				if err != nil {
-					return err
-				}
-				beside, err := o.besides(r, args[0], steps)
-				if err != nil {
-					return err
-				}
-				if p.json {
-					return p.writeJSON(historyOf(english(r), args[0], r, steps, out, beside))
-				}
-				p.showHistory(r, args[0], steps, out, beside, o.all)
-				return nil
-			})
-		},
+			out, err := o.takenOut(r, args[0], steps)
+			if err != nil {
+				return err
+			}
+			beside, err := o.besides(r, args[0], steps)
+			if err != nil {
+				return err
+			}
+			return p.show(
+				func() object { return historyOf(english(r), args[0], r, steps, out, beside) },
+				func() { p.showHistory(r, args[0], steps, out, beside, o.all) },
+			)
+		}),
 	}
 	cmd.Flags().IntVarP(&o.most, "number", "n", 0, "show this `number` of the newest only")
 	cmd.Flags().StringVar(&o.since, "since", "", "show what is as new as this `date` only: 2024, 2024-05 or 2024-05-31")

@@ -98,11 +98,7 @@ func (p *program) importNotes(ctx context.Context, model, path string, o importO
 	if err := p.putOnSale(ctx, model, noted, states); err != nil {
 		return err
 	}
-	if p.json {
-		return p.writeJSON(importOf(model, noted, states))
-	}
-	p.showNoted(model, path, noted, o)
-	return nil
+	return p.show(func() object { return importOf(model, noted, states) }, func() { p.showNoted(model, path, noted, o) })
 }
 
 // understand reads a file or a folder of notes as rods of a model.

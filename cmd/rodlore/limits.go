@@ -1,6 +1,7 @@
 package main
 
 import (
+	"context"
 	"fmt"
 	"math"
 
@@ -31,21 +32,13 @@ All of it is an estimate to compare revisions by.`,
   rodlore limits skerry-10@2024 --json`,
 		Args:              wants(1, 1, "one model or spec"),
 		ValidArgsFunction: p.completeRods,
-		RunE: func(cmd *cobra.Command, args []string) error {
-			s, err := p.find(cmd.Context(), args[0])
-			if err != nil {
-				return err
-			}
+		RunE: p.ofRod(func(_ context.Context, s subject) error {
 			l, err := evaluate.New(s.Spec(), s.set).Limits()
 			if err != nil {
 				return err
 			}
-			if p.json {
-				return p.writeJSON(limitsOf(s, l))
-			}
-			p.showLimits(s, l)
-			return nil
-		},
+			return p.show(func() object { return limitsOf(s, l) }, func() { p.showLimits(s, l) })
+		}),
 	}
 }
 

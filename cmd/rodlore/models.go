@@ -21,18 +21,16 @@ func newModels(p *program) *cobra.Command {
 		Long:    "The models of the range as they stand now, with the figures a maker looks at\nfirst.",
 		Example: "  rodlore models",
 		Args:    wants(0, 0, "no arguments"),
-		RunE: func(cmd *cobra.Command, _ []string) error {
-			return p.look(cmd.Context(), func(r *catalogue.Range) error {
-				list, err := listModels(cmd.Context(), r)
-				if err != nil {
-					return err
-				}
-				if p.json {
-					return p.writeJSON(modelsOf(english(r), list))
-				}
-				return p.showModels(r, list)
-			})
-		},
+		RunE: p.inRange(func(ctx context.Context, r *catalogue.Range, _ []string) error {
+			list, err := listModels(ctx, r)
+			if err != nil {
+				return err
+			}
+			if p.json {
+				return p.writeJSON(modelsOf(english(r), list))
+			}
+			return p.showModels(r, list)
+		}),
 	}
 }
 

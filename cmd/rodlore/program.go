@@ -10,8 +10,10 @@ import (
 	"path/filepath"
 	"time"
 
+	"github.com/spf13/cobra"
 	"golang.org/x/term"
 
+	"rodlore/catalogue"
 	"rodlore/catalogue/visible"
 	"rodlore/evaluate"
 )
@@ -67,6 +69,33 @@ func (p *program) at(path string) string {
 		return path
 	}
 	return filepath.Join(p.dir, path)
+}
+
+// inRange is a command over the range around the folder in hand.
+func (p *program) inRange(do func(ctx context.Context, r *catalogue.Range, args []string) error) func(*cobra.Command, []string) error {
+	return func(cmd *cobra.Command, args []string) error {
+		return p.look(cmd.Context(), func(r *catalogue.Range) error { return do(cmd.Context(), r, args) })
+	}
+}
+
+// ofRod is a command over the one rod that its argument names.
+func (p *program) ofRod(do func(ctx context.Context, s subject) error) func(*cobra.Command, []string) error {
+	return func(cmd *cobra.Command, args []string) error {
+		s, err := p.find(cmd.Context(), args[0])
+		if err != nil {
+			return err
+		}
+		return do(cmd.Context(), s)
+	}
+}
+
+// show prints an answer: as data where --json asks for that, else as text.
+func (p *program) show(data func() object, text func()) error {
+	if p.json {
+		return p.writeJSON(data())
+	}
+	text()
+	return nil
 }
 
 // errNo is the error of a command whose answer, printed already, is no.

@@ -116,8 +116,7 @@ func (p *program) writeBack(back *catalogue.PutBack, files map[string][]byte, ow
 		p.println("it has faults, as it had then: see \"rodlore check\"")
 	}
 	p.println("look at it and save it:")
-	p.println("  rodlore compare " + back.Revision.Model)
-	p.println("  rodlore save " + back.Revision.Model + " --why \"…\"")
+	p.lookAndSave("compare", back.Revision.Model)
 	return nil
 }
 

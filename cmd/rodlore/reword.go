@@ -24,13 +24,16 @@ says when it was reworded.`,
   rodlore reword skerry-10@2024 --why "the butt ring slapped at 620 mm"`,
 		Args:              wants(1, 1, "a model with the revision, such as skerry-10@2024"),
 		ValidArgsFunction: p.completeRevisions,
-		RunE: func(cmd *cobra.Command, args []string) error {
+		PreRunE: func(*cobra.Command, []string) error {
 			why, tell = strings.TrimSpace(why), strings.TrimSpace(tell)
 			if why == "" && tell == "" {
 				return misuse("say what is right with --why \"…\", --tell \"…\" or both")
 			}
-			return p.look(cmd.Context(), func(r *catalogue.Range) error { return p.reword(cmd.Context(), r, args[0], why, tell) })
+			return nil
 		},
+		RunE: p.inRange(func(ctx context.Context, r *catalogue.Range, args []string) error {
+			return p.reword(ctx, r, args[0], why, tell)
+		}),
 	}
 	cmd.Flags().StringVar(&why, "why", "", "the `reason` as it should have been")
 	cmd.Flags().StringVar(&tell, "tell", "", "the `words` for customers as they should have been")

@@ -10,7 +10,6 @@ import (
 
 	"rodlore/catalogue"
 	"rodlore/catalogue/say"
-	"rodlore/catalogue/visible"
 	"rodlore/models"
 )
 
@@ -99,8 +98,7 @@ func (p *program) set(ctx context.Context, model string, texts map[string]string
 		p.println(rev.File + " says so already; nothing written")
 	default:
 		p.println("wrote " + rev.File + "; look at it and save it:")
-		p.println("  rodlore compare " + visible.Arg(model))
-		p.println("  rodlore save " + visible.Arg(model) + " --why \"…\"")
+		p.lookAndSave("compare", model)
 	}
 	return nil
 }

@@ -80,12 +80,12 @@ func (p *program) sheet(ctx context.Context, r *catalogue.Range, arg string, opt
 	if err != nil {
 		return err
 	}
-	if p.json {
-		return p.writeJSON(object{{"model", rev.Model}, {"revision", revisionOf(rev)}, {"serial", orNull(opts.Serial)}, {"files", []object{written}}})
-	}
-	p.println("wrote " + out + ": " + title(rev))
-	if rev.Status != catalogue.Released {
-		p.println("it is not released, and the sheet says so")
-	}
-	return nil
+	return p.show(func() object {
+		return object{{"model", rev.Model}, {"revision", revisionOf(rev)}, {"serial", orNull(opts.Serial)}, {"files", []object{written}}}
+	}, func() {
+		p.println("wrote " + out + ": " + title(rev))
+		if rev.Status != catalogue.Released {
+			p.println("it is not released, and the sheet says so")
+		}
+	})
 }

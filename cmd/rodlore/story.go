@@ -149,11 +149,10 @@ func (p *program) story(ctx context.Context, r *catalogue.Range, model string, o
 	if err != nil {
 		return err
 	}
-	if p.json {
-		return p.writeJSON(object{{"model", model}, {"for", o.reader}, {"files", []object{written}}})
-	}
-	p.println("wrote " + file)
-	return nil
+	return p.show(
+		func() object { return object{{"model", model}, {"for", o.reader}, {"files", []object{written}}} },
+		func() { p.println("wrote " + file) },
+	)
 }
 
 // storySite writes pages of the whole range into a folder.
