@@ -14,7 +14,7 @@ import (
 
 // measureOptions are what is said of a reading, as it was typed.
 type measureOptions struct {
-	traceOptions
+	benchOptions
 	what, reading, section, at, pivot, in string
 	swings                                int
 }
@@ -40,14 +40,11 @@ What can be measured, each with what it needs:
 		}),
 	}
 	f := cmd.Flags()
-	f.StringVar(&o.rod, "rod", "", "the `number` or name of the rod")
-	f.StringVar(&o.bench, "bench", "", "`name` of the file of bench/, without .yaml; that of the model and the rod if not given")
-	f.StringVar(&o.date, "date", "", "the `day` it was measured; today if not given")
+	o.flags(f)
 	f.StringVar(&o.what, "what", "", "the `kind` of reading")
 	f.StringVar(&o.reading, "reading", "", "the `reading`, such as \"165.8 g ± 0.5 g\"; without ± the usual one is taken")
 	f.StringVar(&o.section, "section", "", "the `section`, where it was one by itself")
 	f.StringVar(&o.at, "at", "", "the `place`, from the tip; the tip if not given")
-	f.StringVar(&o.load, "load", "", "the `load` that hung from the tip")
 	f.StringVar(&o.pivot, "pivot", "", "the `place` that it swung about, from the butt")
 	f.IntVar(&o.swings, "swings", 0, "the `number` of swings to and fro")
 	f.StringVar(&o.in, "in", "", "the `time` in which they were counted")
@@ -71,28 +68,15 @@ func (p *program) measure(r *catalogue.Range, o measureOptions, d models.Date) e
 	case o.what == "" || o.what == string(models.TraceMeasure):
 		return misuse("say what was measured with --what, such as weight; a bend is written down by trace")
 	}
-	rev, err := sound(r.FindArg(o.of))
-	if err != nil {
-		return err
-	}
 	rec := record{}
 	rec.with(o.what, o.reading, "section", o.section, "at", o.at, "load", o.load, "pivot", o.pivot, "in", o.in, "swings", orBlank(o.swings))
-	set, err := r.Settings()
+	of, file, err := p.putReading(r, o.benchOptions, d, rec.entry)
 	if err != nil {
 		return err
 	}
-	sheet, err := o.sheet(set, rev, d, rec.entry)
-	if err != nil {
-		return err
-	}
-	if err := p.traceRod(sheet, rec.entry); err != nil {
-		return err
-	}
-	if p.json {
-		return p.writeJSON(object{{"file", sheet.file}})
-	}
-	p.paragraph("%s", say.English().Say("cautions.weights.text"))
-	p.println("wrote " + sheet.file + "; look at what it tells:")
-	p.println("  rodlore fit " + visible.Arg(rev.Model))
-	return nil
+	return p.show(func() object { return object{{"file", file}} }, func() {
+		p.paragraph("%s", say.English().Say("cautions.weights.text"))
+		p.println("wrote " + file + "; look at what it tells:")
+		p.println("  rodlore fit " + visible.Arg(of.Model))
+	})
 }

@@ -13,24 +13,36 @@ import (
 	"strings"
 
 	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
 
 	"rodlore/catalogue"
 	"rodlore/catalogue/say"
 	"rodlore/catalogue/visible"
 	"rodlore/evaluate"
-	"rodlore/evaluate/figures"
 	"rodlore/evaluate/photo"
 	"rodlore/models"
 	"rodlore/models/units"
 )
 
+// benchOptions are what is said of a rod that was measured, as it was typed.
+type benchOptions struct {
+	of, rod, bench, date, load string
+	blank                      bool // it was the bare blank of the draft
+}
+
+func (o *benchOptions) flags(f *pflag.FlagSet) {
+	f.StringVar(&o.rod, "rod", "", "the `number` or name of the rod")
+	f.StringVar(&o.bench, "bench", "", "`name` of the file of bench/, without .yaml; that of the model and the rod if not given")
+	f.StringVar(&o.date, "date", "", "the `day` it was measured; today if not given")
+	f.StringVar(&o.load, "load", "", "the `load` that hung from the tip")
+}
+
 // traceOptions are what is said of a photograph, as it was typed.
 type traceOptions struct {
-	of, rod, bench, date, load string
-	marks, apart, from, points string
-	pixels                     float64
-	size                       string
-	blank, stored              bool
+	benchOptions
+	marks, apart, from, points, size string
+	pixels                           float64
+	stored                           bool
 }
 
 func newTrace(p *program) *cobra.Command {
@@ -61,12 +73,9 @@ them, write a larger "within:" into the file.`,
 		}),
 	}
 	f := cmd.Flags()
+	o.flags(f)
 	f.StringVar(&o.of, "of", "", "the `model` of the rod, and the revision that it was built to")
-	f.StringVar(&o.rod, "rod", "", "the `number` or name of the rod")
-	f.StringVar(&o.bench, "bench", "", "`name` of the file of bench/, without .yaml; that of the model and the rod if not given")
 	f.BoolVar(&o.blank, "blank", false, "it was the bare blank of the draft: write it there, under blank:")
-	f.StringVar(&o.date, "date", "", "the `day` it was measured; today if not given")
-	f.StringVar(&o.load, "load", "", "the `load` that hung from the tip")
 	f.StringVar(&o.marks, "marks", "", "`positions` of the two marks, the one nearer the butt end first")
 	f.StringVar(&o.apart, "apart", "", "the `distance` of the marks, such as \"1800 mm ± 1 mm\"")
 	f.StringVar(&o.from, "from", "0 mm", "`distance` of the first mark from the front of the hold, towards the tip; -400mm lies on the butt")
@@ -141,22 +150,26 @@ func (o traceOptions) setting(file string) (*setting, error) {
 
 // place brings the positions into the picture as it is shown, where they must lie.
 func (s *setting) place(stored bool) error {
-	all := map[string]*photo.Position{"the first mark": &s.marks.First, "the second mark": &s.marks.Second}
+	all := []*photo.Position{&s.marks.First, &s.marks.Second}
 	for i := range s.points {
-		all[fmt.Sprintf("point %d", i+1)] = &s.points[i]
+		all = append(all, &s.points[i])
 	}
-	for what, at := range all {
+	for i, at := range all {
 		given := *at
 		if stored {
 			*at = s.picture.Shown(given)
 		}
-		if !s.picture.Holds(*at) {
-			turned := ""
-			if s.picture.Turned != 1 && !stored {
-				turned = "; it is stored otherwise, and --stored takes positions in that"
-			}
-			return fmt.Errorf("%s, %g,%g, lies outside the picture, which is %d × %d pixels as it is shown%s", what, given.X, given.Y, s.picture.Width, s.picture.Height, turned)
+		if s.picture.Holds(*at) {
+			continue
 		}
+		what, turned := fmt.Sprintf("point %d", i-1), ""
+		if i < 2 {
+			what = "the " + ordinal(i+1) + " mark"
+		}
+		if s.picture.Turned != 1 && !stored {
+			turned = "; it is stored otherwise, and --stored takes positions in that"
+		}
+		return fmt.Errorf("%s, %g,%g, lies outside the picture, which is %d × %d pixels as it is shown%s", what, given.X, given.Y, s.picture.Width, s.picture.Height, turned)
 	}
 	return nil
 }
@@ -220,37 +233,38 @@ func (p *program) trace(r *catalogue.Range, file string, o traceOptions, d model
 	if err != nil {
 		return fmt.Errorf("%s: %w", cmp.Or(file, "the photograph"), err)
 	}
-	rev, err := sound(r.FindArg(o.of))
+	of, into, err := p.putReading(r, o.benchOptions, d, traceEntry(traced, o.load))
 	if err != nil {
 		return err
 	}
-	entry := traceEntry(traced, o.load)
-	set, err := r.Settings()
-	if err != nil {
-		return err
-	}
-	sheet, err := o.sheet(set, rev, d, entry)
-	if err != nil {
-		return err
-	}
-	into := sheet.file
-	if o.blank {
-		into, err = p.traceBlank(rev, entry)
-	} else {
-		err = p.traceRod(sheet, entry)
-	}
-	if err != nil {
-		return err
-	}
-	if p.json {
-		return p.writeJSON(object{
+	return p.show(func() object {
+		return object{
 			{"file", into}, {"picture", object{{"width", s.picture.Width}, {"height", s.picture.Height}, {"pixel", traced.Pixel}}},
 			{"points", say.Each(traced.Places, func(at photo.Place) object { return object{{"x", at.X}, {"y", at.Y}} })}, // from the front of the hold and below the line of the butt
 			{"within", traced.Within},
-		})
+		}
+	}, func() { p.showTrace(of, traced, into) })
+}
+
+// putReading puts a reading into the file of bench/ of a rod, or into the draft where it
+// is of the bare blank. It gives the revision that the rod was built to, and the file.
+func (p *program) putReading(r *catalogue.Range, o benchOptions, d models.Date, entry []models.Pair) (of subject, file string, err error) {
+	rev, err := sound(r.FindArg(o.of))
+	if err != nil {
+		return of, "", err
 	}
-	p.showTrace(set.Display().Single(""), rev, traced, into)
-	return nil
+	if of, err = subjectOf(r, rev); err != nil {
+		return of, "", err
+	}
+	sheet, err := o.sheet(of, d, entry)
+	if err != nil {
+		return of, "", err
+	}
+	if o.blank {
+		file, err = p.traceBlank(rev, entry)
+		return of, file, err
+	}
+	return of, sheet.file, p.traceRod(sheet, entry)
 }
 
 // traceSheet is a file of bench/ with a trace and nothing else.
@@ -261,11 +275,11 @@ type traceSheet struct {
 }
 
 // sheet is the trace in a file of its own, or why it cannot be of the rod.
-func (o traceOptions) sheet(set *models.Settings, rev *catalogue.Revision, d models.Date, entry []models.Pair) (*traceSheet, error) {
+func (o benchOptions) sheet(rev subject, d models.Date, entry []models.Pair) (*traceSheet, error) {
 	head := []models.Pair{{Key: "model", Value: rev.Model}, {Key: "rod", Value: cmp.Or(o.rod, "blank")}, {Key: "date", Value: d.Text}}
 	if rev.State != "" {
 		_, asked, _ := strings.Cut(o.of, "@")
-		head = append(head, models.Pair{Key: "of", Value: recordedAs(rev, asked)})
+		head = append(head, models.Pair{Key: "of", Value: recordedAs(rev.Revision, asked)})
 	}
 	name := cmp.Or(o.bench, rev.Model+"-"+o.rod)
 	s := &traceSheet{file: catalogue.BenchFile(name)}
@@ -287,7 +301,7 @@ func (o traceOptions) sheet(set *models.Settings, rev *catalogue.Revision, d mod
 	if o.blank {
 		spec = evaluate.BareBlank(spec)
 	}
-	if _, err = evaluate.Readings(s.bench, spec, set); err != nil {
+	if _, err = evaluate.Readings(s.bench, spec, rev.set); err != nil {
 		err = errors.Unwrap(err) // without its place in a file that is not there
 	}
 	return s, err
@@ -332,7 +346,8 @@ func (p *program) traceRod(s *traceSheet, entry []models.Pair) error {
 }
 
 // showTrace tells the points and how well they are known.
-func (p *printer) showTrace(d figures.Display, rev *catalogue.Revision, t *photo.Traced, file string) {
+func (p *printer) showTrace(of subject, t *photo.Traced, file string) {
+	d := of.display().Single("")
 	points := newTable(words("point"), numbers("from the hold"), numbers("below the butt"))
 	for i, at := range t.Places {
 		points.add(strconv.Itoa(i+1), d.Value("", "m", at.X), d.Value("", "m", at.Y))
@@ -343,8 +358,8 @@ func (p *printer) showTrace(d figures.Display, rev *catalogue.Revision, t *photo
 	p.println()
 	p.println("wrote " + file + "; look at it, and at what it tells:")
 	if strings.HasPrefix(file, "bench/") {
-		p.println("  rodlore fit " + visible.Arg(rev.Model) + " --bench " + visible.Arg(strings.TrimSuffix(path.Base(file), ".yaml")))
+		p.println("  rodlore fit " + visible.Arg(of.Model) + " --bench " + visible.Arg(strings.TrimSuffix(path.Base(file), ".yaml")))
 	} else {
-		p.println("  rodlore figures " + visible.Arg(rev.Model) + " --explain")
+		p.println("  rodlore figures " + visible.Arg(of.Model) + " --explain")
 	}
 }
