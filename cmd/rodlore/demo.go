@@ -4,8 +4,6 @@ import (
 	"context"
 	"errors"
 	"fmt"
-	"os"
-	"path/filepath"
 	"slices"
 
 	"github.com/spf13/cobra"
@@ -94,22 +92,6 @@ func saveDemo(ctx context.Context, store *gitstore.Store, head string, s demo.St
 		}
 	}
 	return head, nil
-}
-
-// putFiles writes files, and takes away those without content.
-func putFiles(root string, files map[string][]byte) error {
-	for path, content := range files {
-		if content == nil {
-			if err := os.Remove(filepath.Join(root, filepath.FromSlash(path))); err != nil {
-				return err
-			}
-			continue
-		}
-		if err := writeFile(root, path, content); err != nil {
-			return err
-		}
-	}
-	return nil
 }
 
 func (p *program) showDemo(ctx context.Context, r *catalogue.Range, dir string) error {

@@ -1,7 +1,6 @@
 package main
 
 import (
-	"bytes"
 	"context"
 	"fmt"
 	"slices"
@@ -11,7 +10,6 @@ import (
 
 	"rodlore/catalogue"
 	"rodlore/catalogue/say"
-	"rodlore/catalogue/visible"
 	"rodlore/evaluate"
 	"rodlore/evaluate/figures"
 	"rodlore/models"
@@ -127,14 +125,12 @@ func (p *program) fit(ctx context.Context, model string, o fitOptions) error {
 			return err
 		}
 	}
-	if p.json {
-		return p.writeJSON(fitOf(rod))
-	}
-	p.showFit(rod)
-	if o.write {
-		p.tellWritten(rod)
-	}
-	return nil
+	return p.show(func() object { return fitOf(rod) }, func() {
+		p.showFit(rod)
+		if o.write {
+			p.tellWritten(rod)
+		}
+	})
 }
 
 // measuredRod finds a measured rod and the revision that it was built to.
@@ -164,23 +160,10 @@ func (p *program) writeFit(rod *fittedRod) error {
 	if err != nil {
 		return err
 	}
-	src, err := p.files().Read(rod.draft.File)
-	if err != nil {
-		return err
-	}
-	m, err := models.ParseModel(rod.draft.File, src)
-	if err != nil {
-		return err
-	}
-	spliced, err := models.SpliceFitted(src, m, block)
-	if err != nil {
-		return err
-	}
-	if bytes.Equal(src, spliced) {
-		return nil
-	}
-	rod.written = true
-	return p.files().Put(rod.draft.File, spliced)
+	rod.written, err = splice(p.files(), rod.draft.File, rod.draft.File, func(src []byte, m *models.Model) ([]byte, error) {
+		return models.SpliceFitted(src, m, block)
+	})
+	return err
 }
 
 // blockOf is what goes into the draft, or why nothing does.
@@ -214,6 +197,38 @@ func (p *printer) tellWritten(rod *fittedRod) {
 		return
 	}
 	p.println("wrote the fit into " + rod.draft.File + "; look at it and save it:")
-	p.println("  rodlore figures " + visible.Arg(rod.draft.Model))
-	p.println("  rodlore save " + visible.Arg(rod.draft.Model) + " --why \"…\"")
+	p.lookAndSave("figures", rod.draft.Model)
+}
+
+// fitOf is what fit prints, SI.
+func fitOf(rod *fittedRod) object {
+	fit, t, written := rod.fit, say.Teller{Words: say.English()}, ""
+	if rod.written {
+		written = rod.draft.File
+	}
+	return object{
+		{"model", rod.Model},
+		{"revision", revisionOf(rod.Revision)}, // that the rod was built to
+		{"sheet", rod.sheet.File}, {"rod", rod.sheet.Rod.Text}, {"date", rod.sheet.Date.Text},
+		{"readings", say.Each(fit.Readings, func(r evaluate.FittedReading) object {
+			return object{
+				{"name", t.Note(r.Name())}, {"figure", orNull(r.Figure)},
+				{"value", r.Value}, // of a traced point how far it lies off the rod
+				{"deviation", r.Deviation}, {"unit", r.Unit}, {"before", r.Before}, {"after", r.After}, {"off", r.Off}, {"disagrees", r.Disagrees},
+			}
+		})},
+		// How much more each is than spec or range say, and its standard deviations.
+		{"unknowns", say.Each(fit.Parameters, func(u evaluate.Parameter) object {
+			return object{
+				{"free", u.Free}, {"section", orNull(u.Section)}, {"value", u.Value}, {"unit", u.Unit},
+				{"before", u.Before}, {"after", u.After}, {"told", u.Told()},
+			}
+		})},
+		{"correlations", fit.Correlations}, // of two unknowns, by their places in the list from 0
+		{"squares", fit.Squares}, {"chance", fit.Chance}, {"threshold", fit.Threshold}, {"for", fit.For},
+		{"known", fit.Know}, // standard deviation of that figure of the rod
+		{"next", say.Each(fit.Next, func(n evaluate.Next) object { return object{{"name", t.Note(n.Name())}, {"known", n.Know}} })},
+		{"written", orNull(written)}, // the file; null where none was
+		{"caution", say.English().Say("cautions.weights.text")},
+	}
 }

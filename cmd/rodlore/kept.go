@@ -8,7 +8,10 @@ import (
 	"strings"
 	"sync"
 
+	"rodlore/catalogue"
 	"rodlore/catalogue/cache"
+	"rodlore/catalogue/gitstore"
+	"rodlore/catalogue/seen"
 )
 
 // cached is what is kept in the user's cache folder in one scope; nil, which keeps
@@ -48,3 +51,63 @@ var buildID = sync.OnceValue(func() string {
 	}
 	return id
 })
+
+// book opens what is remembered of releases that were seen on this computer, in the
+// user's own folder; nil where RODLORE_MEMORY says off.
+func (p *program) book() (*seen.Book, error) {
+	if p.env("RODLORE_MEMORY") == "off" {
+		return nil, nil
+	}
+	own, err := os.UserConfigDir()
+	if err != nil {
+		return nil, err
+	}
+	return seen.Open(filepath.Join(own, "rodlore", "releases"))
+}
+
+// recall has a range know which releases were seen of it before, and remembers those
+// it has now. That it cannot stops nothing and is told by check.
+func (p *program) recall(r *catalogue.Range, store *gitstore.Store) {
+	book, err := p.book()
+	if err == nil && book != nil {
+		err = r.Recall(book, store.Root(), day(p.now()), p.made)
+	}
+	p.unremembered = err
+}
+
+// forget forgets what was seen here of one release, or of all, for who took them
+// back on purpose or has another range in the folder now.
+func (p *program) forget(arg string) error {
+	store, err := gitstore.Open(p.at("."))
+	if err != nil {
+		return err
+	}
+	place := store.Root()
+	if err := store.Close(); err != nil {
+		return err
+	}
+	book, err := p.book()
+	if err != nil {
+		return err
+	}
+	if book == nil {
+		return misuse("--forget: RODLORE_MEMORY is off, so that nothing is remembered")
+	}
+	tag := ""
+	if arg != allReleases {
+		model, label, ok := strings.Cut(arg, "@")
+		if !ok {
+			return misuse("--forget: %q is no release such as skerry-10@2026", arg)
+		}
+		tag = model + "/" + label
+	}
+	n, err := book.Forget(place, tag)
+	if err != nil {
+		return err
+	}
+	p.println("forgotten: " + count(n, "release") + " as seen here before; what there is now is seen anew")
+	return nil
+}
+
+// allReleases stands for every release where --forget names none.
+const allReleases = "all"

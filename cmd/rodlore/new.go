@@ -49,22 +49,18 @@ func (p *program) newRange(ctx context.Context, name, maker string) error {
 	if err != nil {
 		return err
 	}
-	if p.json {
-		return p.writeJSON(object{{"range", name}, {"state", state}, {"files", slices.Sorted(maps.Keys(files))}})
-	}
-	p.println(name + " is a range now. Look through its files and put your own parts in:")
-	for _, f := range slices.Sorted(maps.Keys(files)) {
-		p.println("  " + filepath.Join(name, f))
-	}
-	p.println("\nThen begin a model:\n  rodlore -C " + visible.Arg(name) + " add MODEL")
-	return nil
+	made := slices.Sorted(maps.Keys(files))
+	return p.show(func() object { return object{{"range", name}, {"state", state}, {"files", made}} }, func() {
+		p.println(name + " is a range now. Look through its files and put your own parts in:")
+		for _, f := range made {
+			p.println("  " + filepath.Join(name, f))
+		}
+		p.println("\nThen begin a model:\n  rodlore -C " + visible.Arg(name) + " add MODEL")
+	})
 }
 
 // makeRange makes a folder with the first files and saves them.
 func (p *program) makeRange(ctx context.Context, dir string, files map[string][]byte) (state string, err error) {
-	if err := hasPlace(dir); err != nil {
-		return "", err
-	}
 	place, err := behindLinks(dir)
 	if err != nil {
 		return "", err
@@ -79,7 +75,9 @@ func (p *program) makeRange(ctx context.Context, dir string, files map[string][]
 		if err != nil {
 			return "", err
 		}
-		return state, p.beginHere(dir)
+		// What was seen of a range that was in this folder before is forgotten.
+		p.dir, p.made = dir, true
+		return state, p.work(ctx, func(*catalogue.Range) error { return nil })
 	}
 	// A repository that is there already saves the files by where they are, so
 	// the folder is in its place first. Where that is all a killed run came to,

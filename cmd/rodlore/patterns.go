@@ -4,11 +4,15 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"path/filepath"
 	"strconv"
 	"strings"
 
 	"github.com/spf13/cobra"
 
+	"rodlore/catalogue/say"
+	"rodlore/catalogue/visible"
+	"rodlore/catalogue/working"
 	"rodlore/evaluate"
 	"rodlore/models"
 	"rodlore/models/units"
@@ -62,11 +66,7 @@ into it. What gets worse is marked.`,
 			if o.write {
 				return p.writePattern(s, args[0], list)
 			}
-			if p.json {
-				return p.writeJSON(patternsOf(s, list, ""))
-			}
-			p.showPatterns(s, list)
-			return nil
+			return p.show(func() object { return patternsOf(s, list, "") }, func() { p.showPatterns(s, list) })
 		},
 	}
 	cmd.Flags().StringVar(&o.count, "count", "", "how many `rings` beside the tip ring: 7, or 5..11; as now and a few more and fewer if not given")
@@ -224,4 +224,76 @@ func (l *laidOut) fault() error {
 		faults = append(faults, o.fault)
 	}
 	return errors.Join(faults...)
+}
+
+// writePattern puts the one pattern there is into the draft.
+func (p *program) writePattern(s subject, arg string, list *laidOut) error {
+	o := list.others[0]
+	dir, name := p.files(), s.File
+	if isPath(arg) {
+		place, err := behindLinks(s.File)
+		if err != nil {
+			return err
+		}
+		dir, name = working.At(filepath.Dir(place)), filepath.Base(place)
+	}
+	written, err := splice(dir, name, s.File, func(src []byte, m *models.Model) ([]byte, error) {
+		return models.SpliceRings(src, m, o.Spec.Rings)
+	})
+	if err != nil {
+		return err
+	}
+	into := ""
+	if written {
+		into = s.File
+	}
+	return p.show(func() object { return patternsOf(s, list, into) }, func() {
+		if !written {
+			p.println(s.File + " has this pattern already; nothing written")
+			return
+		}
+		p.println("wrote " + count(o.count, "ring") + " into " + s.File + "; look at it and save it:")
+		if isPath(arg) {
+			p.println("  rodlore figures " + visible.Arg(arg))
+		} else {
+			p.lookAndSave("compare", s.Model)
+		}
+	})
+}
+
+// patternsOf is what patterns prints, SI, with the file that a pattern was put into.
+func patternsOf(s subject, list *laidOut, written string) object {
+	t := s.teller()
+	return object{
+		{"model", s.Model}, {"revision", revisionOf(s.Revision)},
+		{"tension", list.present.Tension}, // of the line that all patterns are laid out by
+		{"present", patternOf(t, pattern{Pattern: list.present, count: len(list.present.Rings) - 1})},
+		{"patterns", say.Each(list.others, func(o pattern) object { return patternOf(t, o) })},
+		{"notes", notesOn(t, list.present.Figures.Notes)},
+		{"written", orNull(written)},
+	}
+}
+
+// patternOf is one pattern. Where there is none its fault says why, and the lists are
+// empty.
+func patternOf(t say.Teller, o pattern) object {
+	if o.fault != nil {
+		o.Pattern = &evaluate.Pattern{Spec: &models.Spec{}, Figures: &evaluate.Figures{}}
+	}
+	var rings []object // with what the line does to each, tip ring first
+	for i, g := range o.Spec.Rings {
+		rings = append(rings, object{
+			{"at", float64(g.At.Value)}, // from the tip
+			{"part", g.Part.Text},
+			{"whipping", givenOrNull(g.Whipping)}, // null where it is the usual length
+			{"load", o.Pattern.Rings[i].Load}, {"turn", o.Pattern.Rings[i].Turn},
+		})
+	}
+	return object{
+		{"count", o.count},
+		{"like", orNull(o.like)}, // the model it is taken from; null where it was laid out
+		{"rings", rings}, {"figures", figuresOf(t, o.Figures)}, {"binding", t.Notes(o.Binding)}, {"fault", o.fault},
+		{"rod", say.Each(o.Bent, func(pt evaluate.Point) evaluate.Place { return evaluate.Place{X: pt.X, Y: pt.Y} })}, // the bent blank's middle, tip first
+		{"line", o.Line}, // from the tip ring through the rings to the reel
+	}
 }

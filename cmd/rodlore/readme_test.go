@@ -142,7 +142,7 @@ func TestReadmeSpec(t *testing.T) {
 	}
 	s := newShell(t)
 	s.demo()
-	if err := writeFile(filepath.Join(s.dir, "range"), "models/example.yaml", block[1]); err != nil {
+	if err := putFiles(filepath.Join(s.dir, "range"), map[string][]byte{"models/example.yaml": []byte(block[1])}); err != nil {
 		t.Fatal(err)
 	}
 	s.must("-C", "range", "check", "example")

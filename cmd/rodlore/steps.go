@@ -14,6 +14,7 @@ import (
 	"rodlore/catalogue/plan"
 	"rodlore/catalogue/say"
 	"rodlore/catalogue/working"
+	"rodlore/diffing"
 	"rodlore/evaluate/figures"
 	"rodlore/models"
 	"rodlore/models/spelling"
@@ -52,12 +53,8 @@ how many releases it takes.`,
   rodlore steps skerry-10 --to lighter.yaml --releases 3 --write plan`,
 		Args:              wants(1, 1, "one model or revision"),
 		ValidArgsFunction: p.completeRods,
-		RunE: func(cmd *cobra.Command, args []string) error {
-			if err := o.check(); err != nil {
-				return err
-			}
-			return p.steps(cmd.Context(), args[0], o)
-		},
+		PreRunE:           func(*cobra.Command, []string) error { return o.check() },
+		RunE:              func(cmd *cobra.Command, args []string) error { return p.steps(cmd.Context(), args[0], o) },
 	}
 	cmd.Flags().StringVar(&o.to, "to", "", "the `goal`: the path of a spec, or a revision such as skerry-10@2026")
 	cmd.Flags().IntVar(&o.releases, "releases", 0, "the `number` of releases, the goal among them")
@@ -128,11 +125,7 @@ func (p *program) steps(ctx context.Context, arg string, o stepsOptions) error {
 		}
 		j.dir = o.write
 	}
-	if p.json {
-		return p.writeJSON(journeyOf(j))
-	}
-	p.showJourney(j)
-	return nil
+	return p.show(func() object { return journeyOf(j) }, func() { p.showJourney(j) })
 }
 
 // plan finds start and goal, both of the parts and materials of today, and plans
@@ -212,4 +205,49 @@ func (p *program) goalText(r *catalogue.Range, name string) (file, text string, 
 		file, err = filepath.Rel(p.root, file)
 	}
 	return file, string(src), err
+}
+
+// write puts the specs of a plan into a folder that is new or empty: all of them
+// or, where one cannot be written, none.
+func (j *journey) write(dir string) error {
+	last := len(j.Releases) - 1
+	files := map[string][]byte{j.file(last): []byte(j.to)}
+	for i, r := range j.Releases[:last] {
+		text, err := models.SpliceSpec(j.file(i), []byte(j.from), []byte(j.to), r.Spec.Model)
+		if err != nil {
+			return fmt.Errorf("release %d: %w", i+1, err)
+		}
+		files[j.file(i)] = text
+	}
+	return makeFolder(dir, func(dir string) error { return putFiles(dir, files) })
+}
+
+// file is where the spec of a release is written.
+func (j *journey) file(release int) string { return fmt.Sprintf("%s-%d.yaml", j.model, release+1) }
+
+// journeyOf is what steps prints, SI.
+func journeyOf(j *journey) object {
+	t, before := say.English().Teller(j.set), j.startSpec
+	var releases []object // each against the one before; the last one is the goal
+	for i, r := range j.Releases {
+		file := ""
+		if j.dir != "" {
+			file = j.file(i)
+		}
+		releases = append(releases, object{
+			{"id", r.Spec.ID()}, {"changes", changesOf(diffing.Specs(before, r.Spec))}, {"sights", sightsOf(t, r.Sights)},
+			{"figures", figuresOf(t, r.Figures)}, {"file", orNull(file)},
+		})
+		before = r.Spec
+	}
+	return object{
+		{"model", j.model}, {"start", revisionOf(j.start)},
+		{"goal", j.goal},   // as it was named
+		{"first", j.first}, // figures
+		{"figures", figuresOf(t, j.Start)}, {"releases", releases},
+		{"ways", j.Ways},           // orders that keep to the limits, of which this is the best
+		{"together", j.Together},   // edits that were not told apart
+		{"written", orNull(j.dir)}, // the folder
+		{"notes", j.notes(t)},
+	}
 }
