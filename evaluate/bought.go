@@ -165,13 +165,13 @@ func boughtStations(s models.Section, h hidden) []boughtStation {
 		return boughtStation{at, outside + units.Length(h[outsideBeyond]), usual, float64(at/s.Length.Value) - 0.5}
 	}
 	measured := s.Bought.Outside
-	list := []boughtStation{station(measured[0].At.Value, measured[0].Is.Value)}
+	list := []boughtStation{station(measured[0].At.Value, measured[0].Outside.Value)}
 	for i := 1; i < len(measured); i++ {
 		a, b := measured[i-1], measured[i]
 		n := int(math.Ceil(float64((b.At.Value - a.At.Value) / s.Length.Value * stretches)))
 		for k := 1; k <= n; k++ {
 			share := units.Length(float64(k) / float64(n))
-			list = append(list, station(a.At.Value+share*(b.At.Value-a.At.Value), a.Is.Value+share*(b.Is.Value-a.Is.Value)))
+			list = append(list, station(a.At.Value+share*(b.At.Value-a.At.Value), a.Outside.Value+share*(b.Outside.Value-a.Outside.Value)))
 		}
 	}
 	return list

@@ -51,7 +51,7 @@ func TestShiftIsAnotherSpec(t *testing.T) {
 		}},
 		{"mandrel of the tip", on(OutsideInput, "tip", 0.1e-3), func(s *models.Spec, _ *models.Settings) {
 			for i := range s.Sections[1].Rolled.Mandrel {
-				s.Sections[1].Rolled.Mandrel[i].Diameter.Value += 0.1e-3
+				s.Sections[1].Rolled.Mandrel[i].Mandrel.Value += 0.1e-3
 			}
 		}},
 		{"ring moved", on(PositionInput, "DL-16", 5e-3), func(s *models.Spec, _ *models.Settings) {

@@ -155,7 +155,7 @@ func (r *rod) oddTubes() (notes []Note) {
 	for _, s := range r.spec.Sections {
 		for _, t := range s.Tube {
 			if wall := float64(t.Wall.Value); wall < thinDoubt {
-				notes = append(notes, NewNote("doubts.thin wall", "section", s.Name.Text, "place", t.At.Text, "wall", Thickness(wall), "usual", Thickness(usualThin), "path", models.WallPath(s, t).String()))
+				notes = append(notes, NewNote("doubts.thin wall", "section", s.Name.Text, "place", t.At.Text, "wall", Thickness(wall), "usual", Thickness(usualThin), "path", models.WallPath(s, float64(t.At.Value)).String()))
 			}
 		}
 		st := s.Stations()

@@ -184,7 +184,7 @@ func hasWall(s models.Section) bool {
 
 // wallMatters says that a tube's wall buckles not far from where its material
 // fails, or before.
-func wallMatters(stations []models.TubeStation, m *models.Material) bool {
+func wallMatters(stations []models.Station, m *models.Material) bool {
 	const near = 2 // as far as three deviations of the modulus round the hoop go
 	of := stuffOf(m)
 	of.allow *= near

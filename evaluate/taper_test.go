@@ -60,11 +60,11 @@ func cutSection(s *models.Spec, i int, thin, thick float64) {
 		own := models.Rolled{Plies: slices.Clone(r.Plies)}
 		var at, diameter []float64
 		for _, m := range r.Mandrel {
-			at, diameter = append(at, float64(m.At.Value)), append(diameter, float64(m.Diameter.Value))
+			at, diameter = append(at, float64(m.At.Value)), append(diameter, float64(m.Mandrel.Value))
 		}
 		for _, a := range left(at) {
 			m := r.Mandrel[0]
-			m.At.Value, m.Diameter.Value = units.Length(a-thin), units.Length(on(at, diameter)(a))
+			m.At.Value, m.Mandrel.Value = units.Length(a-thin), units.Length(on(at, diameter)(a))
 			own.Mandrel = append(own.Mandrel, m)
 		}
 		for k := range own.Plies {

@@ -12,19 +12,10 @@ import (
 type Bought struct {
 	Pos      Pos
 	Mass     Given[units.Mass]
-	Outside  []OutsideStation // two at least, from the thin end to the thick one
+	Outside  []Station // two at least, from the thin end to the thick one
 	Material Family
 	Price    Given[units.Money]
 }
-
-// OutsideStation is a diameter at one distance from the section's thin end; in
-// between it varies linearly.
-type OutsideStation struct {
-	At Given[units.Length]
-	Is Given[units.Length]
-}
-
-func (s OutsideStation) at() Given[units.Length] { return s.At }
 
 // Family is what a bought blank is made of, as far as that is known.
 type Family string
@@ -80,21 +71,11 @@ var boughtTable = table[Bought]{
 	pos:     func(b *Bought) *Pos { return &b.Pos },
 	keys: []key[Bought]{
 		{"mass", optional, quantity(func(b *Bought) *Given[units.Mass] { return &b.Mass }, upTo(heaviest))},
-		{"outside", required, list(func(b *Bought) *[]OutsideStation { return &b.Outside }, &outsideTable)},
+		{"outside", required, list(func(b *Bought) *[]Station { return &b.Outside }, &outsideTable)},
 		{"material", required, choice(func(b *Bought) *Family { return &b.Material }, Families...)},
 		{"price", optional, quantity(func(b *Bought) *Given[units.Money] { return &b.Price }, fromZero("100000"))},
 	},
 	check: checkBought,
-}
-
-var outsideTable = table[OutsideStation]{
-	example: "{at: 0 mm, is: 8.2 mm}",
-	label:   "at",
-	entry:   func(s *OutsideStation) Segment { return entryAt(s.At.Value) },
-	keys: []key[OutsideStation]{
-		{"at", required, quantity(func(s *OutsideStation) *Given[units.Length] { return &s.At }, fromZero(longest))},
-		{"is", required, quantity(func(s *OutsideStation) *Given[units.Length] { return &s.Is }, upTo(thickest))},
-	},
 }
 
 var blankTable = table[BareBlank]{
@@ -122,9 +103,9 @@ func checkBought(v value, b *Bought) {
 	}
 	for i := 1; i < len(b.Outside); i++ {
 		thin, thick := b.Outside[i-1], b.Outside[i]
-		if thin.Is.Set() && thick.Is.Set() && thick.Is.Value < thin.Is.Value {
-			v.at(thick.Is.Pos, "outside["+atLabel(thick.At.Value)+"].is", "%q is less than %q nearer the tip; stations run from the thin end to the thick one",
-				thick.Is.Text, thin.Is.Text)
+		if thin.Outside.Set() && thick.Outside.Set() && thick.Outside.Value < thin.Outside.Value {
+			v.at(thick.Outside.Pos, "outside["+atLabel(thick.At.Value)+"].is", "%q is less than %q nearer the tip; stations run from the thin end to the thick one",
+				thick.Outside.Text, thin.Outside.Text)
 		}
 	}
 }
@@ -136,7 +117,7 @@ const thinnestSold = 0.2e-3 // m
 // checkBoughtMass checks that some wall gives the mass of a bought section.
 func checkBoughtMass(v value, s *Section) {
 	b := s.Bought
-	if b == nil || !b.Mass.Set() || !s.Length.Set() || b.Material == "" || len(b.Outside) < 2 {
+	if !b.Mass.Set() || !s.Length.Set() || b.Material == "" || len(b.Outside) < 2 {
 		return
 	}
 	of := b.Material.Stuff()
@@ -173,7 +154,7 @@ func (b *Bought) massOf(density float64, wall func(outside float64) float64) flo
 	}
 	mass := 0.0
 	for i := 1; i < len(b.Outside); i++ {
-		a, c := float64(b.Outside[i-1].Is.Value), float64(b.Outside[i].Is.Value)
+		a, c := float64(b.Outside[i-1].Outside.Value), float64(b.Outside[i].Outside.Value)
 		length := float64(b.Outside[i].At.Value - b.Outside[i-1].At.Value)
 		mass += density * length / 6 * (area(a) + 4*area((a+c)/2) + area(c))
 	}

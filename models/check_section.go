@@ -13,20 +13,17 @@ const distinct = 2e-6 // m
 // fit is how far the stations may miss the ends of their section.
 const fit = 0.5e-3 // m
 
-func checkWall(v value, s *TubeStation) {
-	if s.Outside.Set() && s.Wall.Set() && s.Wall.Value > s.Outside.Value/2 {
-		v.at(s.Wall.Pos, "wall", "%q is thicker than half the outside of %q; a wall of half the outside is solid",
-			s.Wall.Text, s.Outside.Text)
-	}
-}
-
 // checkSection checks that s is made in exactly one way and that its stations
 // run over its length.
 func checkSection(v value, s *Section) {
 	ways := 0
-	for _, given := range []bool{s.Tube != nil, s.Hexagon != nil, s.Solid != nil, s.Rolled != nil, s.Bought != nil, s.Stiffness != nil} {
-		if given {
+	for _, k := range sectionKinds {
+		if k.given(s) {
 			ways++
+			v.checkStations(k, s)
+			if k.check != nil {
+				k.check(v, s)
+			}
 		}
 	}
 	switch {
@@ -34,44 +31,14 @@ func checkSection(v value, s *Section) {
 		v.fault("says not how it is made; expected one of tube, hexagon, solid, rolled, bought or stiffness")
 	case ways > 1:
 		v.fault("is made in %d ways; expected one of tube, hexagon, solid, rolled, bought or stiffness", ways)
-	case s.Tube != nil && s.Material.Text == "":
-		v.at(s.Pos, "material", "is missing; a tube needs one")
-	case s.Hexagon != nil && s.Material.Text == "":
-		v.at(s.Pos, "material", "is missing; a hexagon needs one, such as cane")
-	case s.Solid != nil && s.Material.Text == "":
-		v.at(s.Pos, "material", "is missing; a solid rod needs one, such as glass")
+	case s.OfOneMaterial() && s.Material.Text == "":
+		v.at(s.Pos, "material", "is missing; %s", s.kind().needs)
 	case !s.OfOneMaterial() && s.Material.Text != "":
 		v.at(s.Material.Pos, "material", "belongs to a tube; expected it in the plies or not at all")
 	}
-	v.checkStations("tube", places(s.Tube, func(t TubeStation) Given[units.Length] { return t.At }), s.Length, false)
-	v.checkStations("hexagon", places(s.Hexagon, func(h HexagonStation) Given[units.Length] { return h.At }), s.Length, false)
-	v.checkStations("solid", places(s.Solid, OutsideStation.at), s.Length, false)
-	checkRolled(v, s)
-	checkBoughtStations(v, s)
-	checkBoughtMass(v, s)
-	v.checkStations("stiffness", places(s.Stiffness, func(t StiffnessStation) Given[units.Length] { return t.At }), s.Length, false)
 }
 
-func checkBoughtStations(v value, s *Section) {
-	if s.Bought != nil && len(s.Bought.Outside) > 1 {
-		v.checkStations("bought.outside", places(s.Bought.Outside, OutsideStation.at), s.Length, false)
-	}
-}
-
-// places are where the entries of a list stand.
-func places[T any](list []T, at func(T) Given[units.Length]) []Given[units.Length] {
-	out := make([]Given[units.Length], len(list))
-	for i, entry := range list {
-		out[i] = at(entry)
-	}
-	return out
-}
-
-func checkRolled(v value, s *Section) {
-	if s.Rolled == nil {
-		return
-	}
-	v.checkStations("rolled.mandrel", places(s.Rolled.Mandrel, func(m MandrelStation) Given[units.Length] { return m.At }), s.Length, true)
+func checkPlies(v value, s *Section) {
 	for i, p := range s.Rolled.Plies {
 		path := plyPath(Path{{Key: "rolled"}}, i).String()
 		if p.To.Set() && s.Length.Set() && p.To.Value > s.Length.Value+fit {
@@ -83,13 +50,17 @@ func checkRolled(v value, s *Section) {
 	}
 }
 
-// checkStations checks that the stations ascend from 0 to the end of the
-// section; longer allows them to run beyond it, as a mandrel may.
-func (v value) checkStations(list string, at []Given[units.Length], end Given[units.Length], longer bool) {
-	if len(at) == 0 || !allSet(at) {
+// checkStations checks that the stations ascend from 0 to the end of the section. A
+// single one of a bought section is a fault of another kind.
+func (v value) checkStations(k sectionKind, s *Section) {
+	var at []Given[units.Length]
+	for _, station := range k.stations(s) {
+		at = append(at, station.At)
+	}
+	if len(at) == 0 || !allSet(at) || s.Bought != nil && len(at) == 1 {
 		return
 	}
-	path := func(g Given[units.Length]) string { return list + "[" + atLabel(g.Value) + "].at" }
+	path := func(g Given[units.Length]) string { return k.path.String() + "[" + atLabel(g.Value) + "].at" }
 	for i, g := range at[1:] {
 		if !v.checkOrder(path(g), at[i], g) {
 			return
@@ -99,8 +70,8 @@ func (v value) checkStations(list string, at []Given[units.Length], end Given[un
 		v.at(first.Pos, path(first), "the first station is at %q; expected 0 mm, the thin end", first.Text)
 	}
 	last := at[len(at)-1]
-	if miss := last.Value - end.Value; end.Set() && (miss < -fit || miss > fit && !longer) {
-		v.at(last.Pos, path(last), "the last station is at %q; expected the length of the section, %q", last.Text, end.Text)
+	if miss := last.Value - s.Length.Value; s.Length.Set() && (miss < -fit || miss > fit && !k.beyond) {
+		v.at(last.Pos, path(last), "the last station is at %q; expected the length of the section, %q", last.Text, s.Length.Text)
 	}
 }
 

@@ -86,24 +86,15 @@ func (p Path) Last() string {
 }
 
 // WallPath leads to the wall at a station of a section's tube.
-func WallPath(s Section, t TubeStation) Path {
-	return SectionPath(s).In("tube", entryAt(t.At.Value)).To("wall")
-}
+func WallPath(s Section, at float64) Path { return s.stationPath(at).To("wall") }
 
 // OutsidePath leads to the outside at a station of a section.
-func OutsidePath(s Section, at float64) Path {
-	under, list, key := SectionPath(s), "tube", "outside"
-	switch {
-	case s.Hexagon != nil:
-		list, key = "hexagon", "flats"
-	case s.Solid != nil:
-		list, key = "solid", "is"
-	case s.Bought != nil:
-		under, list, key = under.To("bought"), "outside", "is"
-	case s.Stiffness != nil:
-		list = "stiffness"
-	}
-	return under.In(list, entryAt(units.Length(at))).To(key)
+func OutsidePath(s Section, at float64) Path { return s.stationPath(at).To(s.kind().outside) }
+
+func (s *Section) stationPath(at float64) Path {
+	list := s.kind().path
+	under := append(SectionPath(*s), list[:len(list)-1]...)
+	return under.In(list.Last(), entryAt(units.Length(at)))
 }
 
 // ModulusPath leads to the modulus of a material.

@@ -76,46 +76,19 @@ type Section struct {
 	Pos       Pos
 	Length    Given[units.Length]
 	Material  Word // of Tube, Hexagon and Solid
-	Tube      []TubeStation
-	Hexagon   []HexagonStation
-	Solid     []OutsideStation
+	Tube      []Station
+	Hexagon   []Station // six strips of cane glued together
+	Solid     []Station
 	Rolled    *Rolled
 	Bought    *Bought
-	Stiffness []StiffnessStation
-}
-
-// OfOneMaterial reports whether the section is all of the one that it names.
-func (s *Section) OfOneMaterial() bool {
-	return len(s.Tube)+len(s.Hexagon)+len(s.Solid) > 0
-}
-
-// TubeStation is the tube at one distance from the section's thin end; between
-// stations outside and wall vary linearly.
-type TubeStation struct {
-	At      Given[units.Length]
-	Outside Given[units.Length] // diameter
-	Wall    Given[units.Length]
-}
-
-// HexagonStation is a split cane at one distance from the section's thin end: six
-// strips glued to a hexagon. Between stations flats and hollow vary linearly.
-type HexagonStation struct {
-	At     Given[units.Length]
-	Flats  Given[units.Length] // from flat to flat
-	Hollow Given[units.Length] // the same of the hollow inside; unset means solid
+	Stiffness []Station // as measured
 }
 
 // Rolled is a section as it is rolled: plies on a mandrel.
 type Rolled struct {
 	Pos     Pos
-	Mandrel []MandrelStation
+	Mandrel []Station
 	Plies   []Ply // in the order they are rolled, innermost first
-}
-
-// MandrelStation is the mandrel at one distance from the section's thin end.
-type MandrelStation struct {
-	At       Given[units.Length]
-	Diameter Given[units.Length]
 }
 
 // Ply is one pattern of prepreg on the mandrel.
@@ -126,15 +99,6 @@ type Ply struct {
 	TipWraps  float64             // times round the mandrel at the ply's thin end
 	ButtWraps float64             // and at its thick end
 	From, To  Given[units.Length] // from the section's thin end; unset means the whole section
-}
-
-// StiffnessStation is what was measured of the section at one distance from its
-// thin end; between stations all three vary linearly.
-type StiffnessStation struct {
-	At      Given[units.Length]
-	EI      Given[units.Rigidity]
-	Mass    Given[units.LineDensity]
-	Outside Given[units.Length]
 }
 
 // JointKind is how two sections are put together.

@@ -84,61 +84,23 @@ var sectionTable = table[Section]{
 	keys: []key[Section]{
 		{"name", required, name(func(s *Section) *Word { return &s.Name })},
 		{"length", required, quantity(func(s *Section) *Given[units.Length] { return &s.Length }, upTo(longest))},
-		{"tube", optional, list(func(s *Section) *[]TubeStation { return &s.Tube }, &tubeTable)},
-		{"hexagon", optional, list(func(s *Section) *[]HexagonStation { return &s.Hexagon }, &hexagonTable)},
-		{"solid", optional, list(func(s *Section) *[]OutsideStation { return &s.Solid }, &outsideTable)},
+		{"tube", optional, list(func(s *Section) *[]Station { return &s.Tube }, &tubeTable)},
+		{"hexagon", optional, list(func(s *Section) *[]Station { return &s.Hexagon }, &hexagonTable)},
+		{"solid", optional, list(func(s *Section) *[]Station { return &s.Solid }, &outsideTable)},
 		{"material", optional, word(func(s *Section) *Word { return &s.Material })},
 		{"rolled", optional, block(func(s *Section) **Rolled { return &s.Rolled }, &rolledTable)},
 		{"bought", optional, block(func(s *Section) **Bought { return &s.Bought }, &boughtTable)},
-		{"stiffness", optional, list(func(s *Section) *[]StiffnessStation { return &s.Stiffness }, &stiffnessTable)},
+		{"stiffness", optional, list(func(s *Section) *[]Station { return &s.Stiffness }, &stiffnessTable)},
 	},
 	check: checkSection,
-}
-
-var hexagonTable = table[HexagonStation]{
-	example: "{at: 0 mm, flats: 2.2 mm}",
-	label:   "at",
-	entry:   func(s *HexagonStation) Segment { return entryAt(s.At.Value) },
-	keys: []key[HexagonStation]{
-		{"at", required, quantity(func(s *HexagonStation) *Given[units.Length] { return &s.At }, fromZero(longest))},
-		{"flats", required, quantity(func(s *HexagonStation) *Given[units.Length] { return &s.Flats }, upTo(thickest))},
-		{"hollow", optional, quantity(func(s *HexagonStation) *Given[units.Length] { return &s.Hollow }, fromZero(thickest))},
-	},
-	check: func(v value, s *HexagonStation) {
-		if s.Flats.Set() && s.Hollow.Value >= s.Flats.Value {
-			v.at(s.Hollow.Pos, "hollow", "%q leaves nothing of flats of %q", s.Hollow.Text, s.Flats.Text)
-		}
-	},
-}
-
-var tubeTable = table[TubeStation]{
-	example: "{at: 0 mm, outside: 8.9 mm, wall: 1.05 mm}",
-	label:   "at",
-	entry:   func(s *TubeStation) Segment { return entryAt(s.At.Value) },
-	keys: []key[TubeStation]{
-		{"at", required, quantity(func(s *TubeStation) *Given[units.Length] { return &s.At }, fromZero(longest))},
-		{"outside", required, quantity(func(s *TubeStation) *Given[units.Length] { return &s.Outside }, upTo(thickest))},
-		{"wall", required, quantity(func(s *TubeStation) *Given[units.Length] { return &s.Wall }, upTo(thickest))},
-	},
-	check: checkWall,
 }
 
 var rolledTable = table[Rolled]{
 	example: "{mandrel: [...], plies: [...]}",
 	pos:     func(r *Rolled) *Pos { return &r.Pos },
 	keys: []key[Rolled]{
-		{"mandrel", required, list(func(r *Rolled) *[]MandrelStation { return &r.Mandrel }, &mandrelTable)},
+		{"mandrel", required, list(func(r *Rolled) *[]Station { return &r.Mandrel }, &mandrelTable)},
 		{"plies", required, list(func(r *Rolled) *[]Ply { return &r.Plies }, &plyTable)},
-	},
-}
-
-var mandrelTable = table[MandrelStation]{
-	example: "{at: 0 mm, diameter: 1.1 mm}",
-	label:   "at",
-	entry:   func(s *MandrelStation) Segment { return entryAt(s.At.Value) },
-	keys: []key[MandrelStation]{
-		{"at", required, quantity(func(s *MandrelStation) *Given[units.Length] { return &s.At }, fromZero(longest))},
-		{"diameter", required, quantity(func(s *MandrelStation) *Given[units.Length] { return &s.Diameter }, upTo(thickest))},
 	},
 }
 
@@ -160,18 +122,6 @@ var wrapsTable = table[Ply]{
 	keys: []key[Ply]{
 		{"tip", required, number(func(p *Ply) *float64 { return &p.TipWraps }, upTo("100"))},
 		{"butt", required, number(func(p *Ply) *float64 { return &p.ButtWraps }, upTo("100"))},
-	},
-}
-
-var stiffnessTable = table[StiffnessStation]{
-	example: "{at: 0 mm, ei: 0.05 N·m2, mass: 9 g/m, outside: 2.0 mm}",
-	label:   "at",
-	entry:   func(s *StiffnessStation) Segment { return entryAt(s.At.Value) },
-	keys: []key[StiffnessStation]{
-		{"at", required, quantity(func(s *StiffnessStation) *Given[units.Length] { return &s.At }, fromZero(longest))},
-		{"ei", required, quantity(func(s *StiffnessStation) *Given[units.Rigidity] { return &s.EI }, upTo("1000000 N·m2"))},
-		{"mass", required, quantity(func(s *StiffnessStation) *Given[units.LineDensity] { return &s.Mass }, upTo("20 kg/m"))},
-		{"outside", required, quantity(func(s *StiffnessStation) *Given[units.Length] { return &s.Outside }, upTo(thickest))},
 	},
 }
 

@@ -213,10 +213,9 @@ func checkTops(v value, m *Model) {
 
 // whole reports whether a top was read well enough to be put on a butt.
 func (t *Top) whole() bool {
-	lengths := places(t.Sections, func(s Section) Given[units.Length] { return s.Length })
-	lengths = append(lengths, places(t.Joints, func(j Joint) Given[units.Length] { return j.Length })...)
-	return len(t.Sections) > 0 && len(t.Rings) > 0 && allSet(lengths) &&
-		!slices.ContainsFunc(t.Joints, func(j Joint) bool { return j.Kind == "" || j.Between[0].Text == "" })
+	return len(t.Sections) > 0 && len(t.Rings) > 0 &&
+		!slices.ContainsFunc(t.Sections, func(s Section) bool { return !s.Length.Set() }) &&
+		!slices.ContainsFunc(t.Joints, func(j Joint) bool { return !j.Length.Set() || j.Kind == "" || j.Between[0].Text == "" })
 }
 
 func checkTop(v value, m *Model, t *Top) {

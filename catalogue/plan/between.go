@@ -71,21 +71,9 @@ func alike(k kind, a, b *models.Model) bool {
 			return sameSet(x.Diameter, y.Diameter) && sameSet(x.Ends, y.Ends) && (x.Part.Text == "") == (y.Part.Text == "")
 		})
 	}
-	return slices.EqualFunc(a.Sections, b.Sections, alikeSections) && slices.EqualFunc(a.Joints, b.Joints, func(x, y models.Joint) bool {
+	return slices.EqualFunc(a.Sections, b.Sections, func(x, y models.Section) bool { return x.Alike(&y) }) && slices.EqualFunc(a.Joints, b.Joints, func(x, y models.Joint) bool {
 		return x.Kind == y.Kind && sameSet(x.Gap, y.Gap) && sameSet(x.Outside, y.Outside) && sameSet(x.Wall, y.Wall) && sameSet(x.Mass, y.Mass) && sameSet(x.Whipping, y.Whipping)
 	})
 }
 
 func sameSet[U ~float64](a, b models.Given[U]) bool { return a.Set() == b.Set() }
-
-// alikeSections compares two sections. Plies are not divided, only the mandrel
-// that they are rolled on.
-func alikeSections(a, b models.Section) bool {
-	if a.Name.Text != b.Name.Text || len(a.Tube) != len(b.Tube) || len(a.Stiffness) != len(b.Stiffness) || len(a.Hexagon) != len(b.Hexagon) || len(a.Solid) != len(b.Solid) || (a.Rolled == nil) != (b.Rolled == nil) {
-		return false
-	}
-	return a.Rolled == nil || len(a.Rolled.Mandrel) == len(b.Rolled.Mandrel) && slices.EqualFunc(a.Rolled.Plies, b.Rolled.Plies, func(x, y models.Ply) bool {
-		return x.Material.Text == y.Material.Text && x.Angle.Value == y.Angle.Value && x.TipWraps == y.TipWraps && x.ButtWraps == y.ButtWraps &&
-			sameSet(x.From, y.From) && sameSet(x.To, y.To)
-	})
-}

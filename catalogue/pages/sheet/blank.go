@@ -38,14 +38,14 @@ func (s *sheet) section(of models.Section) []document.Block {
 	if len(of.Hexagon) > 0 {
 		t.Columns = s.Columns("sheet.blank", ">at", ">flats", ">hollow")
 		for _, st := range of.Hexagon {
-			t.Add(s.Written(st.At.Text), s.Written(st.Flats.Text), s.Written(st.Hollow.Text))
+			t.Add(s.Written(st.At.Text), s.Written(st.Outside.Text), s.Written(st.Hollow.Text))
 		}
 		return []document.Block{t}
 	}
 	if len(of.Solid) > 0 {
 		t.Columns = s.Columns("sheet.blank", ">at", ">solid")
 		for _, st := range of.Solid {
-			t.Add(s.Written(st.At.Text), s.Written(st.Is.Text))
+			t.Add(s.Written(st.At.Text), s.Written(st.Outside.Text))
 		}
 		return []document.Block{t}
 	}
@@ -61,7 +61,7 @@ func (s *sheet) rolled(of models.Section) []document.Block {
 	mandrel := document.Table{Caption: s.Say("sheet.blank.rolled", "section", of.Name.Text, "length", s.Written(of.Length.Text))}
 	mandrel.Columns = s.Columns("sheet.blank", ">at", ">mandrel")
 	for _, st := range of.Rolled.Mandrel {
-		mandrel.Add(s.Written(st.At.Text), s.Written(st.Diameter.Text))
+		mandrel.Add(s.Written(st.At.Text), s.Written(st.Mandrel.Text))
 	}
 	plies := document.Table{Caption: s.Say("sheet.blank.plies of", "section", of.Name.Text)}
 	plies.Columns = s.Columns("sheet.blank", "material", ">angle", "wraps", "stretch")
