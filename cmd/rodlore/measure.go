@@ -69,7 +69,10 @@ func (p *program) measure(r *catalogue.Range, o measureOptions, d models.Date) e
 		return misuse("say what was measured with --what, such as weight; a bend is written down by trace")
 	}
 	rec := record{}
-	rec.with(o.what, o.reading, "section", o.section, "at", o.at, "load", o.load, "pivot", o.pivot, "in", o.in, "swings", orBlank(o.swings))
+	rec.with(o.what, o.reading, "section", o.section, "at", o.at, "load", o.load, "pivot", o.pivot, "in", o.in)
+	if o.swings != 0 {
+		rec.with("swings", fmt.Sprint(o.swings))
+	}
 	of, file, err := p.putReading(r, o.benchOptions, d, rec.entry)
 	if err != nil {
 		return err

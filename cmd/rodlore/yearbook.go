@@ -9,6 +9,7 @@ import (
 
 	"rodlore/catalogue"
 	"rodlore/catalogue/pages/yearbook"
+	"rodlore/catalogue/say"
 )
 
 // yearbookOptions are the options of yearbook as typed.
@@ -94,7 +95,16 @@ func (p *program) yearbook(ctx context.Context, r *catalogue.Range, number int, 
 		p.println("wrote " + file)
 		return nil
 	}
-	return p.showYear(r, y, o.all)
+	p.remarked = true
+	book, err := yearbook.Of(r, y, yearbook.Options{Now: p.now(), Words: say.English(), Short: !o.all})
+	if err != nil {
+		return err
+	}
+	p.showDocument(book)
+	if !o.all {
+		p.more("--all shows what changed, and why, model by model; --out writes it into a file")
+	}
+	return nil
 }
 
 // writeYearbook writes the book of a year into a file.

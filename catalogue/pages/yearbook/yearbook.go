@@ -1,6 +1,7 @@
 package yearbook
 
 import (
+	"slices"
 	"strconv"
 	"time"
 
@@ -17,6 +18,7 @@ type Options struct {
 	Now   time.Time      // the day of the book
 	Print bool           // for sheets of paper and no screen
 	Paper document.Paper // the zero Paper is A4
+	Short bool           // the numbers, and what stands out, without what each model and part became
 	Words *say.Words     // nil for the range's own
 }
 
@@ -56,6 +58,10 @@ func (b *book) document() (*document.Document, error) {
 		Author:   b.set.Maker.Text, Language: b.Language(), Date: b.day(), Paper: b.Paper,
 		Footer: b.say("footer", "maker", b.set.Maker.Text),
 	}
+	if b.Short {
+		d.Blocks = slices.Concat(b.numbers(), b.quiet(), b.drift(), b.notes())
+		return d, nil
+	}
 	var parts []document.Block
 	for _, m := range b.year.Models {
 		blocks, err := b.model(m)
@@ -64,9 +70,7 @@ func (b *book) document() (*document.Document, error) {
 		}
 		parts = append(parts, blocks...)
 	}
-	for _, part := range [][]document.Block{b.quiet(), b.drift(), b.stock(), b.notes()} {
-		parts = append(parts, part...)
-	}
+	parts = slices.Concat(parts, b.quiet(), b.drift(), b.stock(), b.notes())
 	if len(parts) > 0 {
 		d.Blocks = append(d.Blocks, document.Contents{Title: b.say("contents")})
 	}
