@@ -118,7 +118,7 @@ func (c *Comparisons) compare(ctx context.Context, old, now *Revision) (*Step, e
 	if err != nil || s.Unworkable != nil {
 		return s, nil
 	}
-	s.Shifts = diffing.Figures(before, s.Figures, set)
+	s.Shifts = c.shifts(old, now, before, s.Figures, set)
 	if before.Method != s.Figures.Method {
 		s.Notes = append(s.Notes, note("notes.two methods", "old", before.Method, "new", s.Figures.Method))
 	}

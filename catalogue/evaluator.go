@@ -24,15 +24,23 @@ type outcomes struct{ plain, toleranced outcome }
 // Evaluator works out the revisions of a history by the range's settings of today.
 type Evaluator struct {
 	*History
-	settings func() (*models.Settings, error) // what range.yaml says, read once
-	rods     func() (*evaluate.Rods, error)   // by these settings
-	comparer func() *diffing.Comparer
-	kept     *results.Store // nil where figures are not kept from run to run
+	settings   func() (*models.Settings, error) // what range.yaml says, read once
+	settingsID func() string
+	rods       func() (*evaluate.Rods, error) // by these settings
+	comparer   func() *diffing.Comparer
+	kept       *results.Store // nil where figures are not kept from run to run
 }
 
 func newEvaluator(h *History) *Evaluator {
 	e := &Evaluator{History: h}
 	e.settings = sync.OnceValues(e.readSettings)
+	e.settingsID = sync.OnceValue(func() string {
+		set, err := e.Settings()
+		if err != nil { // told by whoever asks for the rods
+			return ""
+		}
+		return set.ID()
+	})
 	e.rods = sync.OnceValues(func() (*evaluate.Rods, error) {
 		set, err := e.Settings()
 		return evaluate.NewRods(set), err
@@ -112,24 +120,56 @@ func (e *Evaluator) FiguresOf(ctx context.Context, s *models.Spec, from *Revisio
 // recall takes the figures of a spec that is written as a revision is from where
 // they are kept under a name, or else works them out and keeps them.
 func (e *Evaluator) recall(name string, spec func() *models.Spec, whole string, rev *Revision, do work) (*evaluate.Figures, error) {
-	set, err := e.Settings()
-	if err != nil {
-		return nil, err
-	}
 	rods, err := e.Rods()
 	if err != nil {
 		return nil, err
 	}
-	// The names of inputs and the notes have the spec's own spelling in them.
-	key := results.KeyOf(evaluate.Method, set.ID(), whole, e.specs.contentID(rev.snapshot.model))
-	if figs, ok := results.Get[*evaluate.Figures](e.kept, name, key); ok {
-		return figs, nil
+	key := results.KeyOf(e.followFrom(whole, rev)...)
+	if kept, ok := results.Get[keptFigures](e.kept, name, key); ok {
+		kept.Figures.Tolerances = kept.Tolerances.Get
+		return kept.Figures, nil
 	}
 	figs, err := do(rods.Of(spec()))
 	if err == nil {
-		results.Put(e.kept, name, key, figs)
+		results.Put(e.kept, name, key, keptFigures{figs, results.Later[*evaluate.Tolerances]{Get: figs.Tolerances}})
 	}
 	return figs, err
+}
+
+// followFrom is what the figures of a spec that is written as a revision is follow from.
+func (e *Evaluator) followFrom(whole string, rev *Revision) []string {
+	// The names of inputs and the notes have the spec's own spelling in them.
+	return []string{evaluate.Method, e.settingsID(), whole, e.specs.contentID(rev.snapshot.model)}
+}
+
+// keptFigures are figures as they are kept. What their tolerances come from is most of
+// it, and seldom asked for.
+type keptFigures struct {
+	Figures    *evaluate.Figures
+	Tolerances results.Later[*evaluate.Tolerances]
+}
+
+// shifts hold the figures of two revisions against each other. What they come to in
+// pairs of rods is kept from run to run, under all that the figures follow from.
+func (e *Evaluator) shifts(old, now *Revision, before, after *evaluate.Figures, set *models.Settings) []diffing.Shift {
+	shifts := diffing.Figures(before, after, set)
+	if len(shifts) > 0 { // all are of the same pairs
+		shifts[0].Pairs.Recall(func(work func() map[string]evaluate.Change) map[string]evaluate.Change {
+			key := results.KeyOf(append(e.followFrom(old.whole, old), e.followFrom(now.whole, now)...)...)
+			return recalled(e.kept, "pairs "+now.Model, key, work)
+		})
+	}
+	return shifts
+}
+
+// recalled is what is kept of a model under a key, or else worked out and kept.
+func recalled[T any](kept *results.Store, name string, key results.Key, work func() T) T {
+	known, ok := results.Get[T](kept, name, key)
+	if !ok {
+		known = work()
+		results.Put(kept, name, key, known)
+	}
+	return known
 }
 
 // EvaluateAll works out the figures of all the revisions, on every processor, so
@@ -173,12 +213,7 @@ func (e *Evaluator) changes(old, now *Revision) []diffing.Change {
 	}
 	a, b := old.snapshot, now.snapshot
 	name, key := "changes "+now.Model, results.KeyOf("changes", a.file, a.model, a.parts, a.materials, b.file, b.model, b.parts, b.materials)
-	kept, ok := results.Get[[]diffing.Change](e.kept, name, key)
-	if !ok {
-		kept = work()
-		results.Put(e.kept, name, key, kept)
-	}
-	return kept
+	return recalled(e.kept, name, key, work)
 }
 
 // Shares says which of the edits between two revisions, of one model or of two,

@@ -13,12 +13,13 @@ import (
 func side(value float64, effects map[string]float64) *evaluate.Figures {
 	f := listed("m/1", evaluate.Figure{Key: "weight", Value: value, Unit: "kg", Error: 0.1, Tolerance: 1})
 	part := evaluate.Part{Value: value}
-	f.Tolerances = &evaluate.Tolerances{Spreads: map[string]*evaluate.Spread{}}
+	tolerances := &evaluate.Tolerances{}
+	f.Tolerances = func() *evaluate.Tolerances { return tolerances }
 	for _, of := range slices.Sorted(maps.Keys(effects)) {
 		part.Minus, part.Plus = append(part.Minus, -effects[of]), append(part.Plus, effects[of])
-		f.Tolerances.Inputs = append(f.Tolerances.Inputs, evaluate.Input{ID: evaluate.InputID{Kind: evaluate.MassInput, Of: of}})
+		tolerances.Inputs = append(tolerances.Inputs, evaluate.Input{ID: evaluate.InputID{Kind: evaluate.MassInput, Of: of}})
 	}
-	f.Tolerances.Spreads["weight"] = &evaluate.Spread{Effects: part.Plus, Parts: []evaluate.Part{part}}
+	tolerances.Spreads = map[string]*evaluate.Spread{"weight": {Effects: part.Plus, Parts: []evaluate.Part{part}}}
 	return f
 }
 

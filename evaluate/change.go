@@ -30,25 +30,24 @@ type Change struct {
 // 100:2008, 6.3.3).
 const Few = 0.0228
 
-// Pairs are rods built to an old and to a new spec, two by two. A change is
-// worked out when it is asked for, once. Several goroutines may ask.
+// Pairs are rods built to an old and to a new spec, two by two. Changes are worked
+// out when the first is asked for, once. Several goroutines may ask.
 type Pairs struct {
 	old, new  *Figures
 	newInputs func() []Input  // of the new spec, by the names that shared ones have in the old
 	draws     [2]func() draws // of the inputs of either spec
-
-	mu    sync.Mutex
-	known map[string]Change
+	changes   func() map[string]Change
 }
 
 // NewPairs builds pairs of the rods that two sets of figures are of. Both must
 // have been worked out with tolerances for a change to be known.
 func NewPairs(old, now *Figures) *Pairs {
-	p := &Pairs{old: old, new: now, known: map[string]Change{}}
+	p := &Pairs{old: old, new: now}
+	p.changes = sync.OnceValue(p.allChanges)
 	p.newInputs = sync.OnceValue(func() []Input {
-		return ofOldTapers(now.Tolerances.Inputs, old.Tolerances.Tapers, now.Tolerances.Tapers)
+		return ofOldTapers(now.Tolerances().Inputs, old.Tolerances().Tapers, now.Tolerances().Tapers)
 	})
-	p.draws[0] = sync.OnceValue(func() draws { return newDraws(old.Tolerances.Inputs, spreadSamples) })
+	p.draws[0] = sync.OnceValue(func() draws { return newDraws(old.Tolerances().Inputs, spreadSamples) })
 	p.draws[1] = sync.OnceValue(func() draws { return newDraws(p.newInputs(), spreadSamples) })
 	return p
 }
@@ -59,27 +58,32 @@ func (p *Pairs) Change(key string) (c Change, ok bool) {
 	if p == nil {
 		return Change{}, false
 	}
-	p.mu.Lock()
-	defer p.mu.Unlock()
-	return p.change(key)
+	c, ok = p.changes()[key]
+	return c, ok
 }
 
-func (p *Pairs) change(key string) (c Change, ok bool) {
-	if c, ok := p.known[key]; ok {
-		return c, true
-	}
-	old, now, known := p.scattered(key)
-	if !known {
-		return Change{}, false
-	}
-	c = p.build(old, now)
-	if leader, ok := p.leader(key); ok {
-		if led, ok := p.change(leader); ok {
-			c.Against = led.Against
+// Recall has the changes taken from where they were kept: recall gives them, or else
+// those that work works out. It is to be called before a change is asked for.
+func (p *Pairs) Recall(recall func(work func() map[string]Change) map[string]Change) {
+	p.changes = sync.OnceValue(func() map[string]Change { return recall(p.allChanges) })
+}
+
+func (p *Pairs) allChanges() map[string]Change {
+	changes := map[string]Change{}
+	for _, fig := range p.new.List {
+		if old, now, known := p.scattered(fig.Key); known {
+			changes[fig.Key] = p.build(old, now)
 		}
 	}
-	p.known[key] = c
-	return c, true
+	for key, c := range changes {
+		if leader, ok := p.leader(key); ok {
+			if led, ok := changes[leader]; ok {
+				c.Against = led.Against
+				changes[key] = c
+			}
+		}
+	}
+	return changes
 }
 
 // Widest is the input that a change scatters with by most: of those that the two
@@ -169,7 +173,8 @@ func (f *Figures) scattered(key string) (s scattered, known bool) {
 	if !ok || f.Tolerances == nil || math.IsNaN(fig.Tolerance) {
 		return scattered{}, false
 	}
-	return scattered{fig, f.Tolerances.Spreads[key], f.Tolerances.Inputs}, true
+	spread, inputs := f.spread(key)
+	return scattered{fig, spread, inputs}, true
 }
 
 // scattered gives a figure of both rods; known is false where either was worked out

@@ -35,7 +35,7 @@ type Figures struct {
 	List   []Figure
 	Notes  []Note // stop nothing; must be shown with the figures
 
-	Tolerances *Tolerances // nil where they were not worked out
+	Tolerances func() *Tolerances // nil where they were not worked out
 }
 
 // Get gives the figure of that key; ok is false where the spec has none.

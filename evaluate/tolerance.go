@@ -29,8 +29,9 @@ func (on *Rod) FiguresWithTolerances(ctx context.Context) (*Figures, error) {
 		return nil, fmt.Errorf("%s: %w", s.Name, err)
 	}
 	f := w.figures
-	f.Tolerances = &Tolerances{Inputs: exported(inputs), Tapers: tapersOf(s, set), Spreads: map[string]*Spread{}}
-	draws := sync.OnceValue(func() draws { return newDraws(f.Tolerances.Inputs, spreadSamples) })
+	tolerances := &Tolerances{Inputs: exported(inputs), Tapers: tapersOf(s, set), Spreads: map[string]*Spread{}}
+	f.Tolerances = func() *Tolerances { return tolerances }
+	draws := sync.OnceValue(func() draws { return newDraws(tolerances.Inputs, spreadSamples) })
 	for i := range f.List {
 		fig := &f.List[i]
 		if figures.Of(fig.Key).Exact {
@@ -46,10 +47,10 @@ func (on *Rod) FiguresWithTolerances(ctx context.Context) (*Figures, error) {
 			spread.Curve = w.halfTurns()
 		}
 		spread.propagate(fig.Key, draws)
-		f.Tolerances.Spreads[fig.Key] = spread
+		tolerances.Spreads[fig.Key] = spread
 		fig.Tolerance, fig.Sampled = spread.tolerance(), spread.crooked()
 	}
-	f.Tolerances.Wants = shares(s, f)
+	tolerances.Wants = shares(s, f)
 	return f, nil
 }
 
@@ -142,15 +143,26 @@ func (t *trials) further(r composition, times float64) composition {
 // the same in all rods on it and gone once it is measured, and what differs from
 // rod to rod. Their squares add up to its own.
 func (f *Figures) Apart(fig Figure) (unknown, scatter float64) {
-	if f.Tolerances == nil || f.Tolerances.Spreads[fig.Key] == nil {
+	spread, inputs := f.spread(fig.Key)
+	if spread == nil {
 		return 0, fig.Tolerance
 	}
-	for i, e := range f.Tolerances.Spreads[fig.Key].Effects {
-		if f.Tolerances.Inputs[i].ID.Kind == KnownInput {
+	for i, e := range spread.Effects {
+		if inputs[i].ID.Kind == KnownInput {
 			unknown = math.Hypot(unknown, e)
 		}
 	}
 	return unknown, math.Sqrt(max(fig.Tolerance*fig.Tolerance-unknown*unknown, 0))
+}
+
+// spread is how a figure scatters, nil where that was not worked out or nothing makes
+// it, and what with.
+func (f *Figures) spread(key string) (*Spread, []Input) {
+	if f.Tolerances == nil {
+		return nil, nil
+	}
+	t := f.Tolerances()
+	return t.Spreads[key], t.Inputs
 }
 
 // Contribution is one input's part in the tolerance of a figure.
@@ -163,12 +175,12 @@ type Contribution struct {
 // effect first, and rest, the standard deviation of what comes from no input by
 // itself. The squares of all of them add up to that of the tolerance.
 func (f *Figures) Contributions(key string) (list []Contribution, rest float64) {
-	if f.Tolerances == nil || f.Tolerances.Spreads[key] == nil {
+	s, inputs := f.spread(key)
+	if s == nil {
 		return nil, 0
 	}
-	s := f.Tolerances.Spreads[key]
 	var blank *Contribution // its parts have no names of their own
-	for i, in := range f.Tolerances.Inputs {
+	for i, in := range inputs {
 		switch {
 		case s.Effects[i] == 0:
 		case in.ID.Kind != KnownInput:

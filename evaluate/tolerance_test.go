@@ -290,7 +290,7 @@ func TestNoFigureIsAProduct(t *testing.T) {
 				*in.in(built[0]), *in.in(built[1]) = off, -off
 			}
 			one, other := must(trials.read(built[0], false)), must(trials.read(built[1], false))
-			for key, spread := range f.Tolerances.Spreads {
+			for key, spread := range f.Tolerances().Spreads {
 				if fig, _ := f.Get(key); !spread.single() || fig.Sampled {
 					continue
 				}

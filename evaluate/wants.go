@@ -32,8 +32,8 @@ func Wants(s *models.Spec, f *Figures) []Wanted {
 			Want: w, Value: fig.Value, Unit: fig.Unit, Known: ok,
 			Met: ok && w.Min <= fig.Value && fig.Value <= w.Max, Weakest: fig.Weakest, Share: math.NaN(),
 		}
-		if f.Tolerances != nil && i < len(f.Tolerances.Wants) {
-			wanted.Share = f.Tolerances.Wants[i]
+		if f.Tolerances != nil && i < len(f.Tolerances().Wants) {
+			wanted.Share = f.Tolerances().Wants[i]
 		}
 		out = append(out, wanted)
 	}
@@ -47,7 +47,7 @@ const wantSamples = 2000
 // shares gives, for each of the spec's wants, the share of rods that meet it.
 func shares(s *models.Spec, f *Figures) []float64 {
 	list := make([]float64, len(s.Wants))
-	draws := sync.OnceValue(func() draws { return newDraws(f.Tolerances.Inputs, wantSamples) })
+	draws := sync.OnceValue(func() draws { return newDraws(f.Tolerances().Inputs, wantSamples) })
 	for i, w := range s.Wants {
 		one, known := f.scattered(w.Figure)
 		switch {

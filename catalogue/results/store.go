@@ -58,6 +58,28 @@ func Get[T any](s *Store, model string, key Key) (kept T, ok bool) {
 	return kept, ok && gob.NewDecoder(bytes.NewReader(payload)).Decode(&kept) == nil
 }
 
+// Later is a part of what is kept that is read where it is asked for: Get is nil where
+// there is none.
+type Later[T any] struct{ Get func() T }
+
+// GobEncode is the part by itself.
+func (l Later[T]) GobEncode() ([]byte, error) {
+	var packed bytes.Buffer
+	value := l.Get()
+	err := gob.NewEncoder(&packed).Encode(&value)
+	return packed.Bytes(), err
+}
+
+// GobDecode sets it aside.
+func (l *Later[T]) GobDecode(packed []byte) error {
+	packed = bytes.Clone(packed)
+	l.Get = sync.OnceValue(func() (value T) {
+		_ = gob.NewDecoder(bytes.NewReader(packed)).Decode(&value) // it has the store's code of authenticity
+		return value
+	})
+	return nil
+}
+
 // Put keeps something of a model under the key, where it can.
 func Put[T any](s *Store, model string, key Key, kept T) {
 	if s == nil {

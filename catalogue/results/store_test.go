@@ -17,9 +17,27 @@ import (
 	"rodlore/evaluate"
 )
 
+// kept are figures as they are kept.
+type kept struct {
+	*evaluate.Figures
+	Later results.Later[*evaluate.Tolerances]
+}
+
 // figures are made up, with everything in them that figures may have.
-func figures(weight float64) *evaluate.Figures {
-	return &evaluate.Figures{
+func figures(weight float64) *kept {
+	tolerances := &evaluate.Tolerances{
+		Inputs: []evaluate.Input{
+			{ID: evaluate.InputID{Kind: evaluate.WallInput, Of: "tip", Item: "0a"}, Name: evaluate.NewNote("inputs.wall", "section", "tip √2"), Deviation: 4e-5, Unit: "m"},
+			{ID: evaluate.InputID{Kind: evaluate.TurnInput}, Name: evaluate.NewNote("inputs.turn"), Deviation: 0.017, Unit: "rad"},
+		},
+		Spreads: map[string]*evaluate.Spread{"weight": {
+			Effects: []float64{0.003, 0}, Rest: 1e-4,
+			Parts: []evaluate.Part{{Value: weight, Minus: []float64{-0.25, 0}, Plus: []float64{0.5, 0}}},
+			Curve: []evaluate.Knot{{Part: 0.1, Figure: weight}, {Part: 0.2, Figure: 0.3}},
+		}},
+		Wants: []float64{0.98, math.NaN()},
+	}
+	return &kept{&evaluate.Figures{
 		Method: "m/1",
 		List: []evaluate.Figure{
 			{Key: "weight", Value: weight, Unit: "kg", Aside: evaluate.NewNote("asides.strain", "place", evaluate.Quantity{Unit: "m", Value: math.Sqrt2}), Error: 1e-9, Tolerance: 0.003, Sampled: true},
@@ -27,24 +45,18 @@ func figures(weight float64) *evaluate.Figures {
 			{Key: "test-curve", Value: 6, Unit: "N", Tolerance: math.NaN()},
 		},
 		Notes: []evaluate.Note{{Figure: "weight", Key: "a note"}, evaluate.NewNote("another", "n", 2, "over", evaluate.Thickness(1e-3), "why", evaluate.NewNote("a third"))},
-		Tolerances: &evaluate.Tolerances{
-			Inputs: []evaluate.Input{
-				{ID: evaluate.InputID{Kind: evaluate.WallInput, Of: "tip", Item: "0a"}, Name: evaluate.NewNote("inputs.wall", "section", "tip √2"), Deviation: 4e-5, Unit: "m"},
-				{ID: evaluate.InputID{Kind: evaluate.TurnInput}, Name: evaluate.NewNote("inputs.turn"), Deviation: 0.017, Unit: "rad"},
-			},
-			Spreads: map[string]*evaluate.Spread{"weight": {
-				Effects: []float64{0.003, 0}, Rest: 1e-4,
-				Parts: []evaluate.Part{{Value: weight, Minus: []float64{-0.25, 0}, Plus: []float64{0.5, 0}}},
-				Curve: []evaluate.Knot{{Part: 0.1, Figure: weight}, {Part: 0.2, Figure: 0.3}},
-			}},
-			Wants: []float64{0.98, math.NaN()},
-		},
-	}
+	}, results.Later[*evaluate.Tolerances]{Get: func() *evaluate.Tolerances { return tolerances }}}
 }
 
 // same reports how two figures differ.
-func same(want, got *evaluate.Figures) string {
-	return cmp.Diff(want, got, cmpopts.EquateNaNs(), cmpopts.EquateEmpty())
+func same(want, got *kept) string {
+	later := cmp.Transformer("later", func(l results.Later[*evaluate.Tolerances]) *evaluate.Tolerances {
+		if l.Get == nil {
+			return nil
+		}
+		return l.Get()
+	})
+	return cmp.Diff(want, got, later, cmpopts.EquateNaNs(), cmpopts.EquateEmpty())
 }
 
 var secret = []byte("a secret of the tests")
@@ -56,7 +68,7 @@ func key(i int) results.Key { return results.KeyOf("spec", fmt.Sprint(i)) }
 
 func TestKeptFromRunToRun(t *testing.T) {
 	dir := filepath.Join(t.TempDir(), "not", "there yet")
-	plain := &evaluate.Figures{Method: "m/1", List: []evaluate.Figure{}}
+	plain := &kept{Figures: &evaluate.Figures{Method: "m/1", List: []evaluate.Figure{}}}
 	s := open(dir)
 	results.Put(s, "skerry-10", key(1), figures(0.2))
 	results.Put(s, "skerry-10", key(2), plain)
@@ -65,11 +77,11 @@ func TestKeptFromRunToRun(t *testing.T) {
 		for _, tc := range []struct {
 			model string
 			key   results.Key
-			want  *evaluate.Figures
+			want  *kept
 		}{
 			{"skerry-10", key(1), figures(0.2)}, {"skerry-10", key(2), plain}, {"../skerry", key(1), figures(0.3)},
 		} {
-			got, ok := results.Get[*evaluate.Figures](store, tc.model, tc.key)
+			got, ok := results.Get[*kept](store, tc.model, tc.key)
 			if !ok {
 				t.Fatalf("%s: nothing is kept", tc.model)
 			}
@@ -77,7 +89,7 @@ func TestKeptFromRunToRun(t *testing.T) {
 				t.Errorf("%s (-want +got):\n%s", tc.model, diff)
 			}
 		}
-		if _, ok := results.Get[*evaluate.Figures](store, "skerry-10", key(3)); ok {
+		if _, ok := results.Get[*kept](store, "skerry-10", key(3)); ok {
 			t.Error("figures that were never kept are found")
 		}
 	}
@@ -136,7 +148,7 @@ func TestDamage(t *testing.T) {
 		again := open(dir)
 		found := 0
 		for i := range n {
-			if got, ok := results.Get[*evaluate.Figures](again, "skerry-10", key(i)); ok {
+			if got, ok := results.Get[*kept](again, "skerry-10", key(i)); ok {
 				found++
 				if diff := same(figures(float64(i)), got); diff != "" {
 					rt.Fatalf("result %d is another (-want +got):\n%s", i, diff)
@@ -144,7 +156,7 @@ func TestDamage(t *testing.T) {
 			}
 		}
 		results.Put(again, "skerry-10", key(n), figures(n))
-		if got, ok := results.Get[*evaluate.Figures](open(dir), "skerry-10", key(n)); !ok || same(figures(n), got) != "" {
+		if got, ok := results.Get[*kept](open(dir), "skerry-10", key(n)); !ok || same(figures(n), got) != "" {
 			rt.Fatal("what is kept after the damage is not found")
 		}
 	})
@@ -168,7 +180,7 @@ func TestOneBitCostsOneResult(t *testing.T) {
 	}
 	again := open(dir)
 	for i, want := range []bool{true, false, true} {
-		if _, ok := results.Get[*evaluate.Figures](again, "skerry-10", key(i)); ok != want {
+		if _, ok := results.Get[*kept](again, "skerry-10", key(i)); ok != want {
 			t.Errorf("result %d is found: %v", i, ok)
 		}
 	}
@@ -183,10 +195,10 @@ func TestForgedResult(t *testing.T) {
 	results.Put(forger, "skerry-10", key(1), figures(0.1))
 	results.Put(forger, "skerry-10", key(2), figures(0.1))
 	s := open(dir)
-	if got, ok := results.Get[*evaluate.Figures](s, "skerry-10", key(1)); !ok || same(figures(0.2), got) != "" {
+	if got, ok := results.Get[*kept](s, "skerry-10", key(1)); !ok || same(figures(0.2), got) != "" {
 		t.Errorf("found %v, %+v", ok, got)
 	}
-	if _, ok := results.Get[*evaluate.Figures](s, "skerry-10", key(2)); ok {
+	if _, ok := results.Get[*kept](s, "skerry-10", key(2)); ok {
 		t.Error("forged figures are found")
 	}
 }
@@ -200,10 +212,10 @@ func TestFolderThatIsNone(t *testing.T) {
 	}
 	s := open(filepath.Join(file, "folder"))
 	results.Put(s, "skerry-10", key(1), figures(1))
-	if _, ok := results.Get[*evaluate.Figures](s, "skerry-10", key(1)); !ok {
+	if _, ok := results.Get[*kept](s, "skerry-10", key(1)); !ok {
 		t.Error("the run itself forgets what it has worked out")
 	}
-	if _, ok := results.Get[*evaluate.Figures](open(filepath.Join(file, "folder")), "skerry-10", key(1)); ok {
+	if _, ok := results.Get[*kept](open(filepath.Join(file, "folder")), "skerry-10", key(1)); ok {
 		t.Error("something is kept nowhere")
 	}
 }
@@ -219,14 +231,14 @@ func TestAtOnce(t *testing.T) {
 			s := open(dir)
 			for i := range each {
 				results.Put(s, "skerry-10", key(w*each+i), figures(float64(w*each+i)))
-				results.Get[*evaluate.Figures](open(dir), "skerry-10", key(i))
+				results.Get[*kept](open(dir), "skerry-10", key(i))
 			}
 		})
 	}
 	all.Wait()
 	s := open(dir)
 	for i := range writers * each {
-		got, ok := results.Get[*evaluate.Figures](s, "skerry-10", key(i))
+		got, ok := results.Get[*kept](s, "skerry-10", key(i))
 		if !ok || got.List[0].Value != float64(i) {
 			t.Fatalf("result %d is found: %v", i, ok)
 		}
@@ -242,7 +254,7 @@ func BenchmarkRead(b *testing.B) {
 	for b.Loop() {
 		again := open(dir)
 		for i := range 40 {
-			results.Get[*evaluate.Figures](again, "skerry-10", key(i))
+			results.Get[*kept](again, "skerry-10", key(i))
 		}
 	}
 }

@@ -22,13 +22,14 @@ func shift(key, unit string, old, now float64) diffing.Shift {
 // scattering is a change of a figure that scatters by so much.
 func scattering(key, unit string, old, now, tolerance float64) diffing.Shift {
 	side := func(value, effect float64) *evaluate.Figures {
-		inputs := []evaluate.Input{{ID: evaluate.InputID{Kind: evaluate.MassInput}}}
 		part := evaluate.Part{Value: value, Minus: []float64{-effect}, Plus: []float64{effect}}
+		tolerances := &evaluate.Tolerances{
+			Inputs:  []evaluate.Input{{ID: evaluate.InputID{Kind: evaluate.MassInput}}},
+			Spreads: map[string]*evaluate.Spread{key: {Effects: part.Plus, Parts: []evaluate.Part{part}}},
+		}
 		return &evaluate.Figures{
-			List: []evaluate.Figure{{Key: key, Unit: unit, Value: value}},
-			Tolerances: &evaluate.Tolerances{
-				Inputs: inputs, Spreads: map[string]*evaluate.Spread{key: {Effects: part.Plus, Parts: []evaluate.Part{part}}},
-			},
+			List:       []evaluate.Figure{{Key: key, Unit: unit, Value: value}},
+			Tolerances: func() *evaluate.Tolerances { return tolerances },
 		}
 	}
 	shifts := diffing.Figures(side(old, 0), side(now, tolerance), nil)
