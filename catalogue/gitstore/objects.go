@@ -55,8 +55,10 @@ func (o *objects) Close() error {
 	o.mu.Lock()
 	defer o.mu.Unlock()
 	var errs []error
-	for _, r := range o.readers {
-		errs = append(errs, r.close())
+	for _, p := range o.packs {
+		if p.close != nil {
+			errs = append(errs, p.close())
+		}
 	}
 	o.packs, o.readers = nil, nil
 	return errors.Join(errs...)
@@ -107,21 +109,11 @@ func (o *objects) readOnce(id plumbing.Hash, most int64) (plumbing.ObjectType, [
 	}
 	r := o.reader()
 	defer o.done(r)
-	object, err := r.read(p, id, offset, most)
-	if err != nil {
-		return 0, nil, err
-	}
-	reader, err := object.Reader()
-	if err != nil {
-		return 0, nil, err
-	}
-	defer reader.Close()
-	content := make([]byte, object.Size())
-	_, err = io.ReadFull(reader, content)
-	if err == nil && object.Hash() != id {
+	kind, content, err := r.read(p, offset, most)
+	if err == nil && plumbing.ComputeHash(kind, content) != id {
 		err = fmt.Errorf("%w: its content is that of another", errPack)
 	}
-	return object.Type(), content, err
+	return kind, content, err
 }
 
 func loosePath(dir string, id plumbing.Hash) string {
@@ -255,6 +247,8 @@ func (o *objects) addPack(name string) {
 	case err != nil:
 		o.damaged[name] = fmt.Errorf("pack %s was left out: %w", name, err)
 	default:
+		const room = 40 // bits, for the offsets in a pack
+		p.key = int64(len(o.packs)) << room
 		o.packs = append(slices.Clip(o.packs), p)
 	}
 }

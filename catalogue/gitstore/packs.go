@@ -26,9 +26,12 @@ import (
 type pack struct {
 	name  string // of the index
 	index *idxfile.MemoryIndex
+	key   int64 // of its first byte among those of all packs
 
 	once    sync.Once // for what follows
-	content []byte    // of the pack, where it is read whole
+	content io.ReaderAt
+	size    int64
+	close   func() error // nil where the content is read whole
 	err     error
 }
 
@@ -69,18 +72,16 @@ func openPack(name string) (*pack, error) {
 	return p, err
 }
 
-// packReader reads objects from packs, each of which it keeps open. It remembers
-// what it read last, since the next state is mostly kept as the difference from
-// one of these. It is for one goroutine.
+// packReader reads objects from packs. It remembers what it read last, since the next
+// state is mostly kept as the difference from one of these. It is for one goroutine.
+//
+// The library's own reader of objects is not used: it works out the identity of every
+// object in the pack before it applies the first difference, and that of every object
+// it goes through.
 type packReader struct {
-	open  map[*pack]*packfile.Packfile
-	bases cache.Object
-	sound map[packPlace]int // what is as small as it has to be, and how many it builds on
-}
-
-type packPlace struct {
-	pack   *pack
-	offset int64
+	scanners map[*pack]*packfile.Scanner
+	bases    *cache.BufferLRU // content by key
+	kinds    map[int64]plumbing.ObjectType
 }
 
 // A larger memory of bases is slower: it has to be fetched from the system.
@@ -91,142 +92,140 @@ const basesHeld = 8 * cache.MiByte
 const maxPiece = 16 << 20
 
 // maxChain bounds how many objects one builds on, each as the difference from the
-// next, as git does: the library goes down the chain by calling itself, and those of
-// a forged pack may go round in a circle.
+// next, as git does: those of a forged pack may go round in a circle.
 const maxChain = 4095
 
-// readFile is an open pack as the library takes it; nobody writes to a pack. The
-// library jumps about in it, so that a pack of usual size is read whole.
-type readFile struct {
-	*os.File
-	content readSeekerAt
-}
-
-// mostHeld is how large a pack is that is read whole.
+// mostHeld is how large a pack is that is read whole, since reading jumps about in it.
 const mostHeld = 16 << 20
 
-type readSeekerAt interface {
-	io.ReadSeeker
-	io.ReaderAt
+// reader opens the pack for one goroutine. Its content is shared by all of them.
+func (p *pack) reader() (io.ReadSeeker, error) {
+	p.once.Do(func() { p.err = p.load() })
+	return io.NewSectionReader(p.content, 0, p.size), p.err
 }
 
-// open opens the pack for one reader. Its content is shared by all of them.
-func (p *pack) open() (readFile, error) {
+func (p *pack) load() error {
 	file, err := openOwn(p.file(), math.MaxInt64)
 	if err != nil {
-		return readFile{}, err
+		return err
 	}
 	info, err := file.Stat()
-	if err != nil || info.Size() > mostHeld {
-		return readFile{file, file}, err
+	if err != nil {
+		return errors.Join(err, file.Close())
 	}
-	p.once.Do(func() {
-		p.content = make([]byte, info.Size())
-		_, p.err = io.ReadFull(file, p.content)
-	})
-	return readFile{file, bytes.NewReader(p.content)}, p.err
+	p.content, p.size, p.close = file, info.Size(), file.Close
+	if p.size > mostHeld {
+		return nil
+	}
+	whole := make([]byte, p.size)
+	_, err = io.ReadFull(file, whole)
+	p.content, p.close = bytes.NewReader(whole), nil
+	return errors.Join(err, file.Close())
 }
-
-func (f readFile) Read(b []byte) (int, error)             { return f.content.Read(b) }
-func (f readFile) ReadAt(b []byte, at int64) (int, error) { return f.content.ReadAt(b, at) }
-func (f readFile) Seek(offset int64, whence int) (int64, error) {
-	return f.content.Seek(offset, whence)
-}
-
-func (readFile) Lock() error   { return nil }
-func (readFile) Unlock() error { return nil }
 
 var errPack = errors.New("is damaged in its pack")
 
 func newPackReader() *packReader {
-	return &packReader{open: map[*pack]*packfile.Packfile{}, bases: cache.NewObjectLRU(basesHeld), sound: map[packPlace]int{}}
+	return &packReader{map[*pack]*packfile.Scanner{}, cache.NewBufferLRU(basesHeld), map[int64]plumbing.ObjectType{}}
 }
 
-func (r *packReader) close() error {
-	var errs []error
-	for _, p := range r.open {
-		errs = append(errs, p.Close())
-	}
-	return errors.Join(errs...)
-}
-
-func (r *packReader) opened(p *pack) (*packfile.Packfile, error) {
-	if open := r.open[p]; open != nil {
-		return open, nil
-	}
-	file, err := p.open()
-	if err != nil {
-		return nil, err
-	}
-	r.open[p] = packfile.NewPackfileWithCache(p.index, nil, file, r.bases, 0)
-	return r.open[p], nil
-}
-
-// read gives an object, of at most so many bytes.
-func (r *packReader) read(p *pack, id plumbing.Hash, offset, most int64) (plumbing.EncodedObject, error) {
-	open, err := r.opened(p)
-	if err != nil {
-		return nil, err
-	}
-	if err := r.measure(p, open, offset, most); err != nil {
-		return nil, err
-	}
-	object, err := open.Get(id)
-	if err != nil {
-		return nil, fmt.Errorf("%w: %w", errPack, err)
-	}
-	return object, nil
-}
-
-// measure refuses an object that is too large, or one kept as the difference from
-// such a one, by what its headers say. The library would unpack it first, and a
-// kilobyte of a pack may stand for a gigabyte.
-func (r *packReader) measure(p *pack, open *packfile.Packfile, offset, most int64) error {
-	var chain []packPlace
-	for limit := most; ; limit = maxPiece {
-		at := packPlace{p, offset}
-		below, known := r.sound[at]
-		if len(chain)+below > maxChain {
-			return fmt.Errorf("%w: it builds on too many others", errPack)
-		}
-		if known && limit == maxPiece {
-			r.remember(chain, below)
-			return nil
-		}
-		h, err := open.Scanner().SeekObjectHeader(offset)
+func (r *packReader) scanner(p *pack) (*packfile.Scanner, error) {
+	if r.scanners[p] == nil {
+		content, err := p.reader()
 		if err != nil {
-			return fmt.Errorf("%w: %w", errPack, err)
+			return nil, err
+		}
+		r.scanners[p] = packfile.NewScanner(content)
+	}
+	return r.scanners[p], nil
+}
+
+// read gives the kind and the content of an object, of at most so many bytes. The
+// content is not to be altered.
+func (r *packReader) read(p *pack, offset, most int64) (kind plumbing.ObjectType, content []byte, err error) {
+	scanner, err := r.scanner(p)
+	if err != nil {
+		return 0, nil, err
+	}
+	chain, err := r.chain(p, scanner, offset, most)
+	if err != nil {
+		return 0, nil, err
+	}
+	for _, at := range slices.Backward(chain) {
+		if known, ok := r.bases.Get(p.key + at); ok {
+			kind, content = r.kinds[p.key+at], known
+			continue
+		}
+		h, piece, err := readPiece(scanner, at)
+		if err != nil {
+			return 0, nil, fmt.Errorf("%w: %w", errPack, err)
+		}
+		if !h.Type.IsDelta() {
+			kind, content = h.Type, piece
+		} else if content, err = packfile.PatchDelta(content, piece); err != nil {
+			return 0, nil, fmt.Errorf("%w: %w", errPack, err)
+		}
+		r.kinds[p.key+at] = kind
+		r.bases.Put(p.key+at, content)
+	}
+	return kind, content, nil
+}
+
+// readPiece reads what stands at an offset: an object or a difference.
+func readPiece(s *packfile.Scanner, offset int64) (*packfile.ObjectHeader, []byte, error) {
+	h, err := s.SeekObjectHeader(offset)
+	if err != nil {
+		return nil, nil, err
+	}
+	in, err := s.ReadObject()
+	if err != nil {
+		return nil, nil, err
+	}
+	defer in.Close()
+	piece := make([]byte, h.Length)
+	_, err = io.ReadFull(in, piece)
+	return h, piece, err
+}
+
+// chain is where an object stands, then what it is the difference from, down to one
+// that is remembered or whole. It refuses one that is too large, or kept as the
+// difference from such a one, by what the headers say: a kilobyte of a pack may stand
+// for a gigabyte.
+func (r *packReader) chain(p *pack, s *packfile.Scanner, offset, most int64) (chain []int64, err error) {
+	for limit := most; ; limit = maxPiece {
+		chain = append(chain, offset)
+		if known, ok := r.bases.Get(p.key + offset); ok {
+			if int64(len(known)) > limit {
+				return nil, &tooLarge{int64(len(known))}
+			}
+			return chain, nil
+		}
+		if len(chain) > maxChain {
+			return nil, fmt.Errorf("%w: it builds on too many others", errPack)
+		}
+		h, err := s.SeekObjectHeader(offset)
+		if err != nil {
+			return nil, fmt.Errorf("%w: %w", errPack, err)
 		}
 		size := h.Length
 		if h.Type.IsDelta() {
-			if size, err = sizeOfDelta(open.Scanner(), h.Length); err != nil {
-				return fmt.Errorf("%w: %w", errPack, err)
+			if size, err = sizeOfDelta(s, h.Length); err != nil {
+				return nil, fmt.Errorf("%w: %w", errPack, err)
 			}
 		}
 		if size > limit || h.Length > maxPiece {
-			return &tooLarge{max(size, h.Length)}
+			return nil, &tooLarge{max(size, h.Length)}
 		}
-		chain = append(chain, at)
 		switch h.Type {
 		case plumbing.OFSDeltaObject:
 			offset = h.OffsetReference
 		case plumbing.REFDeltaObject:
 			if offset, err = p.index.FindOffset(h.Reference); err != nil {
-				return fmt.Errorf("%w: it builds on %s, which is not there", errPack, h.Reference)
+				return nil, fmt.Errorf("%w: it builds on %s, which is not there", errPack, h.Reference)
 			}
 		default:
-			r.remember(chain, -1)
-			return nil
+			return chain, nil
 		}
-	}
-}
-
-// remember notes a chain as sound, the last of which builds on one with so many
-// below it.
-func (r *packReader) remember(chain []packPlace, below int) {
-	for _, at := range slices.Backward(chain) {
-		below++
-		r.sound[at] = below
 	}
 }
 
