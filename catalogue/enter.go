@@ -107,7 +107,7 @@ func (b *base) rod(e oldnotes.Entry, parts *models.Parts, materials *models.Mate
 	if n.Spec, err = models.Resolve(&m, parts, materials); err != nil {
 		return n, err
 	}
-	n.Text, err = models.SpliceRings(b.src, b.spec, m.Rings)
+	n.Text, err = models.SpliceRings(b.file, b.src, m.Rings)
 	return n, err
 }
 

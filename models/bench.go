@@ -3,7 +3,6 @@ package models
 import (
 	"fmt"
 	"slices"
-	"strings"
 	"time"
 
 	"rodlore/models/spelling"
@@ -87,16 +86,12 @@ func ParseBench(file string, src []byte) (*Bench, error) {
 // NameRevision gives the text of a file of bench/ with the revision that its rod was
 // built to, on the line behind the date. Every other byte stays.
 func (b *Bench) NameRevision(src []byte, of string) ([]byte, error) {
-	l := newLines(src)
-	start := l.starts[b.Date.Pos.Line-1]
-	end := l.lineEnd(start)
-	indent, _, _ := strings.Cut(string(src[start:end]), "date")
-	out := []byte(l.apply(0, len(src), []edit{{end, end, l.usualBreak() + indent + "of: " + plainOrQuoted(of)}}))
-	named, err := ParseBench(b.File, out)
-	if err != nil || named.Of.Text != of || !slices.EqualFunc(named.Measured, b.Measured, Measured.Same) {
-		return nil, fmt.Errorf("%s: it does not say which revision its rod was built to, and cannot be written into as it is laid out; write \"of: %s\" into it", b.File, of)
+	t, err := openText(b.File, src)
+	if err != nil {
+		return nil, err
 	}
-	return out, nil
+	line := "of: " + plainOrQuoted(of)
+	return t.with([]edit{t.add(t.root, indexOf(t.root, "date")/2+1, line)}, line, "write it in by hand", reads(ParseBench, b.File))
 }
 
 // checkMeasured checks that a measurement is one and has what it takes.

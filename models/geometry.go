@@ -21,7 +21,7 @@ func (m *Model) SectionSpans() []Span {
 	from := 0.0
 	for i := len(m.Sections) - 1; i >= 0; i-- {
 		spans[i] = Span{from, from + float64(m.Sections[i].Length.Value)}
-		if i > 0 {
+		if i > 0 && i <= len(m.Joints) { // as long as a spec is checked, one may be missing
 			from = spans[i].To + m.Joints[i-1].opens()
 		}
 	}

@@ -77,3 +77,15 @@ func TestRenameUsed(t *testing.T) {
 		t.Errorf("got\n%s\nwant\n%s", out, want)
 	}
 }
+
+// A top has its parts by their new names too.
+func TestRenameUsedOfTops(t *testing.T) {
+	out, err := models.RenameUsed("skerry-10.yaml", topped(t), map[string]string{"SL-6": "SL-6-2021", "carbon-30t": "older"})
+	if err != nil {
+		t.Fatal(err)
+	}
+	want := strings.NewReplacer("SL-6", "SL-6-2021", "carbon-30t", "older").Replace(string(topped(t)))
+	if string(out) != want {
+		t.Errorf("got\n%s\nwant\n%s", out, want)
+	}
+}

@@ -41,6 +41,7 @@ func TestSetValues(t *testing.T) {
 		{"rings[at 95 mm].part", "- {x: y}", "SL-6", `"- {x: y}"`},
 		{"wants.weight", "at most 205 g", "150 g to 205 g", "at most 205 g"},
 		{"wants.recovery", "at least 2.3 Hz", "205 g}", "205 g, recovery: at least 2.3 Hz}"},
+		{"rings[at 95 mm].whipping", "12 mm", "part: SL-6}", "part: SL-6, whipping: 12 mm}"},
 		{"held.to", "620 mm", "205 g}\n", "205 g}\nheld: {to: 620 mm}\n"},
 		{"sections[butt].material", "carbon-std", "wraps: 1}\n", "wraps: 1}\n    material: carbon-std\n"},
 		{"handle.butt cap.part", "cap-24", "cork}]}", "cork}], butt cap: {part: cap-24}}"},

@@ -53,11 +53,7 @@ func TestSpliceFitted(t *testing.T) {
 		{"the same again", plain + fitText, plain + fitText},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
-			m, err := models.ParseModel("skerry-10.yaml", []byte(tt.src))
-			if err != nil {
-				t.Fatal(err)
-			}
-			got, err := models.SpliceFitted([]byte(tt.src), m, fit())
+			got, err := models.SpliceFitted("skerry-10.yaml", []byte(tt.src), fit())
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -74,11 +70,7 @@ func TestSpliceFittedRefuses(t *testing.T) {
 		{"the end of a document", plain + "...\n", "skerry-10.yaml: the fit cannot be written into it"},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
-			m, err := models.ParseModel("skerry-10.yaml", []byte(tt.src))
-			if err != nil {
-				t.Fatal(err)
-			}
-			if _, err = models.SpliceFitted([]byte(tt.src), m, fit()); err == nil || !strings.HasPrefix(err.Error(), tt.want) {
+			if _, err := models.SpliceFitted("skerry-10.yaml", []byte(tt.src), fit()); err == nil || !strings.HasPrefix(err.Error(), tt.want) {
 				t.Errorf("got %v, want %s", err, tt.want)
 			}
 		})

@@ -65,6 +65,7 @@ func TestSpliceSpec(t *testing.T) {
 			"to: 120 mm, diameter: 27 mm", "to: 110 mm, diameter: 26.5 mm", "at: 560 mm from butt", "at: 545 mm from butt"), ""},
 		{"a section from the other", swapped(t, start, "outside: 8.9 mm,  wall: 1.05 mm}", "outside: 8.7 mm,  wall: 1.0 mm} # thinner"), ""},
 		{"a section in between", swapped(t, start, "outside: 8.9 mm,  wall: 1.05 mm}", "outside: 8.8 mm,  wall: 1.02 mm}"), ""},
+		{"plies in between", swapped(t, start, "wraps: {tip: 3, butt: 2.5}", "wraps: {tip: 3.5, butt: 2.5}"), ""},
 		{"a key that only the other has", swapped(t, start, "tolerances: {wall: 0.04 mm}\n", "tolerances: {wall: 0.04 mm}\nheld: {to: 600 mm} # by the clamp\n"), ""},
 		{"a key gone", swapped(t, start, "tolerances: {wall: 0.04 mm}\n", ""), ""},
 		{"rings anew", swapped(t, start, "{at: 95 mm", "{at: 120 mm", "{at: 1480 mm", "{at: 1440 mm"), ""},
@@ -112,7 +113,7 @@ func TestSpliceSpecLayout(t *testing.T) {
 func TestSpliceSpecRefuses(t *testing.T) {
 	start := string(read(t, "good/skerry-10.yaml"))
 	for _, row := range []struct{ name, a, b, want, says string }{
-		{"plies that are in neither", start, start, swapped(t, start, "wraps: {tip: 3, butt: 2.5}", "wraps: {tip: 3.5, butt: 2.5}"),
+		{"a ply that is in neither", start, start, swapped(t, start, "wraps: {tip: 3, butt: 2.5}}\n", "wraps: {tip: 3, butt: 2.5}}\n        - {material: uni-125, angle: 0, wraps: 1}\n"),
 			"m.yaml: its sections cannot be rewritten without changing something else; edit it by hand"},
 		{"a grip more", start, start, swapped(t, start, "material: cork}\n", "material: cork}\n    - {from: 200 mm, to: 300 mm, diameter: 25 mm, material: cork}\n"),
 			"m.yaml: its handle cannot be rewritten"},

@@ -55,11 +55,7 @@ handle: {seat: {at: 450 mm, part: seat}}
 func splice(t testing.TB, rings string, to []models.Ring) (string, error) {
 	t.Helper()
 	src := spliceHead + rings + spliceTail
-	m, err := models.ParseModel("spliced.yaml", []byte(src))
-	if err != nil {
-		t.Fatalf("%v in\n%s", err, src)
-	}
-	out, err := models.SpliceRings([]byte(src), m, to)
+	out, err := models.SpliceRings("spliced.yaml", []byte(src), to)
 	if err != nil {
 		return "", err
 	}
@@ -123,6 +119,12 @@ func TestSpliceRings(t *testing.T) {
 			want: "  - at: 0 mm\n    part: T-6\n  - at: 150 mm  # first\n    part: SL-6  # light\n  - at: 400 mm\n    part: SL-8\n  - part: DL-16\n    at: 900 mm\n    whipping: 20 mm",
 		},
 		{
+			name: "a last line with its comment gone, in a copy too",
+			from: "  - at: 0 mm\n    part: T-6\n  - at: 160 mm\n    part: SL-6\n    whipping: 11 mm # tight\n  # the last\n  - at: 900 mm\n    part: DL-16",
+			to:   ringsOf("0 T-6", "160 SL-6", "400 SL-8", "900 DL-16"),
+			want: "  - at: 0 mm\n    part: T-6\n  - at: 160 mm\n    part: SL-6\n  - at: 400 mm\n    part: SL-8\n  # the last\n  - at: 900 mm\n    part: DL-16",
+		},
+		{
 			name: "a whipping between the others",
 			from: "  - {at: 0 mm, part: T-6}\n  - {at: 160 mm, whipping: 11 mm, part: SL-6}",
 			to:   ringsOf("0 T-6", "160 SL-6"),
@@ -180,16 +182,12 @@ func TestSpliceRefuses(t *testing.T) {
 		})
 	}
 	src := spliceHead + "  - {at: 0 mm, part: T-6}\n" + spliceTail
-	m, err := models.ParseModel("spliced.yaml", []byte(src))
-	if err != nil {
-		t.Fatal(err)
-	}
 	for name, rings := range map[string][]models.Ring{
 		"out of order": ringsOf("0 T-6", "500 SL-6", "400 SL-6"),
 		"no tip ring":  ringsOf("10 T-6", "500 SL-6"),
 		"none":         {},
 	} {
-		if out, err := models.SpliceRings([]byte(src), m, rings); err == nil {
+		if out, err := models.SpliceRings("spliced.yaml", []byte(src), rings); err == nil {
 			t.Errorf("rings with %s are written:\n%s", name, out)
 		}
 	}
@@ -252,11 +250,11 @@ func TestSpliceProperties(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		same, err := models.SpliceRings(src, m, m.Rings)
+		same, err := models.SpliceRings("spliced.yaml", src, m.Rings)
 		if err != nil || !bytes.Equal(same, src) {
 			t.Errorf("the same rings change the text: %v\n%q\n%q", err, src, same)
 		}
-		out, err := models.SpliceRings(src, m, rings)
+		out, err := models.SpliceRings("spliced.yaml", src, rings)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -278,7 +276,7 @@ func TestSpliceProperties(t *testing.T) {
 		if diff := cmp.Diff(ownLineComments(src), ownLineComments(out)); diff != "" {
 			t.Errorf("lines of comment (-before +after):\n%s", diff)
 		}
-		if back, err := models.SpliceRings(out, got, old); err != nil {
+		if back, err := models.SpliceRings("spliced.yaml", out, old); err != nil {
 			t.Errorf("there is no way back: %v", err)
 		} else if again, err := models.ParseModel("spliced.yaml", back); err != nil || len(again.Rings) != len(old) {
 			t.Errorf("back it is another spec: %v", err)

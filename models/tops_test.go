@@ -163,6 +163,8 @@ func TestTopFaults(t *testing.T) {
 				"skerry-10.yaml:27:1: handle: does not go with bare: true; take out one of them\n" +
 				"skerry-10.yaml:32:1: finish: does not go with bare: true; take out one of them\n" +
 				"skerry-10.yaml:39:5: tops: are of a rod; a bare blank has one top"},
+		{"no joint in a top of two sections", "    rings:\n      - {at: 0", "      - {name: finer, length: 500 mm, material: carbon-30t, tube: [{at: 0 mm, outside: 2 mm, wall: 0.5 mm}, {at: 500 mm, outside: 3 mm, wall: 0.5 mm}]}\n    rings:\n      - {at: 0",
+			`skerry-10.yaml:39:5: tops[fine].joints: no joint between "fine tip" and "finer"; expected one such as {between: [butt, tip], kind: overlap, length: 82 mm}`},
 		{"an @", "name: fine\n", "name: fine@2026\n",
 			`skerry-10.yaml:39:11: tops[fine@2026].name: "fine@2026" has a "@", which parts a rod from its revision`},
 	} {
@@ -176,6 +178,11 @@ func TestTopFaults(t *testing.T) {
 				t.Error(diff)
 			}
 		})
+	}
+	// With the line above its joints gone the butt has sections that nothing joins.
+	lost := bytes.Replace(topped(t), []byte("joints:\n"), nil, 1)
+	if _, err := models.ParseSpec("skerry-10.yaml", lost, parts, materials); err == nil || !strings.HasPrefix(err.Error(), "skerry-10.yaml:21:5: sections[#3].name: is missing") {
+		t.Errorf("a line lost: %v", err)
 	}
 	twice := append(topped(t), strings.TrimPrefix(fineTop, "tops:\n")...)
 	_, err := models.ParseSpec("skerry-10.yaml", twice, parts, materials)

@@ -160,8 +160,8 @@ func (p *program) writeFit(rod *fittedRod) error {
 	if err != nil {
 		return err
 	}
-	rod.written, err = splice(p.files(), rod.draft.File, rod.draft.File, func(src []byte, m *models.Model) ([]byte, error) {
-		return models.SpliceFitted(src, m, block)
+	rod.written, err = splice(p.files(), rod.draft.File, func(src []byte) ([]byte, error) {
+		return models.SpliceFitted(rod.draft.File, src, block)
 	})
 	return err
 }

@@ -237,8 +237,8 @@ func (p *program) writePattern(s subject, arg string, list *laidOut) error {
 		}
 		dir, name = working.At(filepath.Dir(place)), filepath.Base(place)
 	}
-	written, err := splice(dir, name, s.File, func(src []byte, m *models.Model) ([]byte, error) {
-		return models.SpliceRings(src, m, o.Spec.Rings)
+	written, err := splice(dir, name, func(src []byte) ([]byte, error) {
+		return models.SpliceRings(s.File, src, o.Spec.Rings)
 	})
 	if err != nil {
 		return err

@@ -75,7 +75,7 @@ func TestWrittenPatternsAreThoseShown(t *testing.T) {
 					if err != nil {
 						t.Fatal(err)
 					}
-					text, err := models.SpliceRings(files[path], spec.Model, laid.Spec.Rings)
+					text, err := models.SpliceRings(path, files[path], laid.Spec.Rings)
 					if err != nil {
 						t.Fatal(err)
 					}

@@ -316,7 +316,7 @@ func evenOut(of *catalogue.Range, spec *models.Spec, text []byte, o patternOptio
 	if err != nil {
 		return nil, err
 	}
-	return models.SpliceRings(text, spec.Model, laid.Spec.Rings)
+	return models.SpliceRings(spec.File, text, laid.Spec.Rings)
 }
 
 // sumOf is by what a file is known again as it was.

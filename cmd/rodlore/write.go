@@ -12,7 +12,6 @@ import (
 	"strings"
 
 	"rodlore/catalogue/working"
-	"rodlore/models"
 )
 
 // files are those of the range.
@@ -119,17 +118,13 @@ func putFiles(root string, files map[string][]byte) error {
 }
 
 // splice puts what a function makes of a spec in the spec's place, and reports whether
-// that is another text. Faults name the file as it is called.
-func splice(dir working.Dir, name, called string, edit func(src []byte, m *models.Model) ([]byte, error)) (written bool, err error) {
+// that is another text.
+func splice(dir working.Dir, name string, edit func(src []byte) ([]byte, error)) (written bool, err error) {
 	src, err := dir.Read(name)
 	if err != nil {
 		return false, err
 	}
-	m, err := models.ParseModel(called, src)
-	if err != nil {
-		return false, err
-	}
-	made, err := edit(src, m)
+	made, err := edit(src)
 	if err != nil || bytes.Equal(src, made) {
 		return false, err
 	}

@@ -2,27 +2,20 @@ package models
 
 import (
 	"fmt"
-	"slices"
 	"strings"
 
 	"rodlore/models/units"
 )
 
-// SpliceFitted gives src, the text that m was read from, fitted to a rod: the
-// block is put in the place of the one there is, or at the end. All the rest of
-// the text is the same to the byte. The result is read again before it is given.
-func SpliceFitted(src []byte, m *Model, f *Fitted) ([]byte, error) {
-	t, err := newSpecText(m.File, src)
+// SpliceFitted gives the text of a spec fitted to a rod: the block is put in the place
+// of the one there is, or at the end. All the rest of the text is the same to the byte.
+// The result is read again before it is given.
+func SpliceFitted(file string, src []byte, f *Fitted) ([]byte, error) {
+	t, err := newSpecText(file, src)
 	if err != nil {
 		return nil, err
 	}
-	text := t.withBreaks(f.text())
-	edits := t.atEnd(text)
-	if start, end, ok := t.block("fitted"); ok {
-		edits = []edit{{start, end, text}}
-	}
-	out := []byte(t.apply(0, len(src), edits))
-	return out, m.checkSpliced(out, f)
+	return t.with([]edit{t.put("fitted", f.text())}, "the fit", "edit it by hand", reads(ParseModel, file))
 }
 
 // text writes the block.
@@ -64,20 +57,6 @@ func pairsOf[U ~float64](list []OfSection[U]) string {
 		pairs[i] = plainOrQuoted(o.Section.Text) + ": " + o.By.Text
 	}
 	return strings.Join(pairs, ", ")
-}
-
-// checkSpliced checks that a text is the spec of m fitted so.
-func (m *Model) checkSpliced(src []byte, f *Fitted) error {
-	got, err := ParseModel(m.File, src)
-	if err != nil {
-		return fmt.Errorf("%s: the fit cannot be written into it: %w", m.File, err)
-	}
-	want := *m
-	want.Fitted = f
-	if !sameBut(got, &want) || !slices.EqualFunc(got.Rings, m.Rings, sameRing) {
-		return fmt.Errorf("%s: the fit cannot be written without changing something else; edit it by hand", m.File)
-	}
-	return nil
 }
 
 // Fraction is a share that a program works out, to a tenth of a percent, as it

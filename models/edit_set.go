@@ -12,6 +12,41 @@ import (
 	"gopkg.in/yaml.v3"
 )
 
+// specText is the text of a spec, and what was read from it.
+type specText struct {
+	*text
+	model  *Model
+	values map[Pos]*yaml.Node // texts and maps, by where they stand
+	leaves map[string][]Field // where two are mixed
+}
+
+func newSpecText(file string, src []byte) (*specText, error) {
+	m, doc := readModel(file, src)
+	if _, err := parsed(m, doc); err != nil {
+		return nil, err
+	}
+	root := doc.root
+	if root.Style&yaml.FlowStyle != 0 {
+		return nil, fmt.Errorf("%s:%d:%d: the whole spec is in braces; write each key on a line of its own and try again",
+			file, root.Line, root.Column)
+	}
+	t := &specText{text: newText(doc, src), model: m, values: map[Pos]*yaml.Node{}}
+	t.place(root)
+	return t, nil
+}
+
+// place notes where the values below a node stand.
+func (t *specText) place(n *yaml.Node) {
+	if n.Kind != yaml.SequenceNode {
+		t.values[Pos{t.file, n.Line, n.Column}] = n
+	}
+	for i, c := range n.Content {
+		if n.Kind == yaml.SequenceNode || i%2 == 1 { // no key
+			t.place(c)
+		}
+	}
+}
+
 // Value is one value that a spec says, which another can be put in the place of.
 type Value struct {
 	Path Path
@@ -52,9 +87,8 @@ func SetValues(file string, src []byte, texts map[string]string) ([]byte, error)
 		if strings.ContainsAny(text, "\r\n") {
 			return nil, fmt.Errorf("%s: %s: a value is one line", file, known[i])
 		}
-		start := t.offset(nodes[i])
-		end, _ := t.scalarEnd(nodes[i])
-		edits = append(edits, edit{start, end, t.asQuoted(start, text)})
+		e, _ := t.set(nodes[i], text)
+		edits = append(edits, e)
 	}
 	var unknown []error
 	for _, path := range slices.Sorted(maps.Keys(texts)) {
@@ -70,7 +104,10 @@ func SetValues(file string, src []byte, texts map[string]string) ([]byte, error)
 			unknown = append(unknown, fmt.Errorf("%s: it has no %s that could be set%s", file, path, spelling.DidYouMean(path, known)))
 		}
 	}
-	return []byte(t.apply(0, len(t.src), edits)), errors.Join(unknown...)
+	if len(unknown) > 0 {
+		return nil, errors.Join(unknown...)
+	}
+	return t.with(edits, "this", "edit it by hand", nil)
 }
 
 // settable are the values that can be set, and where each stands.
@@ -92,15 +129,16 @@ func (t *specText) settable() (list []Value, nodes []*yaml.Node) {
 // nodeOf is the value that says a leaf, with the path that names it: two leaves that
 // one text says, as a least and a most, go by what is above them.
 func (t *specText) nodeOf(f Field) (*yaml.Node, Path) {
-	if n := nodeAt(t.root, f.Pos); n != nil && n.Value == f.Text && !isBound(f.Path) {
+	n, path := t.values[f.Pos], f.Path[len(f.Path.Entry()):]
+	if n != nil && n.Kind == yaml.ScalarNode {
+		if last := f.Path.Last(); last == "least" || last == "most" {
+			return n, f.Path[:len(f.Path)-1]
+		}
 		return n, f.Path
-	} else if n != nil && isBound(f.Path) {
-		return n, f.Path[:len(f.Path)-1]
 	}
 	// A number, or a word of a few, has the place of the map that it stands in.
-	n, path := t.root, f.Path[len(f.Path.Entry()):]
-	if len(path) < len(f.Path) {
-		n = mapAt(t.root, f.Pos)
+	if n == nil || len(path) == len(f.Path) {
+		n, path = t.root, f.Path
 	}
 	for i, step := range path {
 		if n == nil {
@@ -115,19 +153,4 @@ func (t *specText) nodeOf(f Field) (*yaml.Node, Path) {
 		return nil, nil
 	}
 	return n, f.Path
-}
-
-func isBound(p Path) bool { return p.Last() == "least" || p.Last() == "most" }
-
-// mapAt is the map at a place; nil where there is none.
-func mapAt(n *yaml.Node, pos Pos) *yaml.Node {
-	if n.Kind == yaml.MappingNode && n.Line == pos.Line && n.Column == pos.Col {
-		return n
-	}
-	for _, c := range n.Content {
-		if found := mapAt(c, pos); found != nil {
-			return found
-		}
-	}
-	return nil
 }

@@ -3,9 +3,6 @@ package models
 import (
 	"fmt"
 	"slices"
-	"strings"
-
-	"gopkg.in/yaml.v3"
 )
 
 // SpliceSpec gives the text of a spec that lies between two others of the same
@@ -39,8 +36,7 @@ func SpliceSpec(file string, a, b []byte, want *Model) ([]byte, error) {
 		}
 		edits = append(edits, e...)
 	}
-	out := []byte(w.base.apply(0, len(w.base.src), edits))
-	return out, w.check(out)
+	return w.base.with(edits, "this spec", "edit it by hand", w.check)
 }
 
 // alike is how many keys are in a text as they are wanted.
@@ -58,7 +54,7 @@ func (w *mixture) alike(t *specText) int {
 func (w *mixture) check(out []byte) error {
 	got, err := ParseModel(w.base.file, out)
 	if err != nil {
-		return fmt.Errorf("%s: this spec cannot be written into it: %w", w.base.file, err)
+		return err
 	}
 	for key, leaves := range leavesByKey(got) {
 		if !sameLeaves(leaves, w.leaves[key]) {
@@ -105,40 +101,6 @@ func sameShape(a, b []Field) bool {
 	})
 }
 
-// specText is the text of a spec, and what was read from it.
-type specText struct {
-	*lines
-	file   string
-	root   *yaml.Node
-	model  *Model
-	leaves map[string][]Field // where two are mixed
-}
-
-func newSpecText(file string, src []byte) (*specText, error) {
-	m, doc := readModel(file, src)
-	if _, err := parsed(m, doc); err != nil {
-		return nil, err
-	}
-	root := doc.root
-	if root.Style&yaml.FlowStyle != 0 {
-		return nil, fmt.Errorf("%s:%d:%d: the whole spec is in braces; write each key on a line of its own and try again",
-			file, root.Line, root.Column)
-	}
-	return &specText{lines: newLines(src), file: file, root: root, model: m}, nil
-}
-
-// block is where the lines of a key begin, and where the last of them ends; ok
-// is false where the key is not there. Comments above it and empty lines behind
-// it are no part of it.
-func (t *specText) block(key string) (start, end int, ok bool) {
-	value := valueUnder(t.root, key)
-	if value == nil {
-		return 0, 0, false
-	}
-	name := t.root.Content[slices.Index(t.root.Content, value)-1]
-	return t.starts[name.Line-1], t.lastLine(t.root, value), true
-}
-
 // mixture makes a spec out of two texts of a rod.
 type mixture struct {
 	base, from *specText
@@ -157,8 +119,7 @@ func (w *mixture) key(key string) ([]edit, error) {
 	case sameLeaves(want, w.base.leaves[key]):
 		return nil, nil
 	case len(want) == 0:
-		start, end, _ := w.base.block(key)
-		return []edit{{start, end + breakAt(w.base.src[end:]), ""}}, nil
+		return []edit{w.base.drop(w.base.root, key)}, nil
 	case sameLeaves(want, w.from.leaves[key]):
 		return w.take(key, nil), nil
 	}
@@ -173,17 +134,10 @@ func (w *mixture) key(key string) ([]edit, error) {
 
 // take takes a key over from the other text, where it has some edits.
 func (w *mixture) take(key string, edits []edit) []edit {
-	start, end, _ := w.from.block(key)
-	text := w.base.withBreaks(w.from.apply(start, end, edits))
-	if start, end, ok := w.base.block(key); ok {
-		return []edit{{start, end, text}}
-	}
-	return w.base.atEnd(text)
-}
-
-// withBreaks is text with the line breaks that are usual here.
-func (l *lines) withBreaks(text string) string {
-	return strings.ReplaceAll(strings.ReplaceAll(text, "\r\n", "\n"), "\n", l.usualBreak())
+	i := indexOf(w.from.root, key)
+	name, value := w.from.root.Content[i], w.from.root.Content[i+1]
+	text := w.from.stretch(w.from.starts[name.Line-1], w.from.lastLine(value), edits)
+	return []edit{w.base.put(key, shifted(text, 1-name.Column))}
 }
 
 // inPlace gives the edits of a text that bring a key to what is wanted, value by
@@ -193,22 +147,12 @@ func (w *mixture) inPlace(t, other *specText, key string) (edits []edit, ok bool
 	case len(t.leaves[key]) == 0:
 		return nil, false
 	case key == "rings":
-		return w.rings(t)
+		edits, err := t.rings(w.want.Rings)
+		return edits, err == nil
 	case key == "sections":
 		return w.sections(t, other)
 	}
-	return t.values(t.leaves[key], w.leaves[key])
-}
-
-// rings rewrites the rings.
-func (w *mixture) rings(t *specText) ([]edit, bool) {
-	r, err := newRingText(t.file, t.src)
-	if err != nil {
-		return nil, false
-	}
-	start, end, _ := t.block("rings")
-	out := r.splice(t.model.Rings, w.want.Rings)
-	return []edit{{start, end, string(out[start : len(out)-len(t.src)+end])}}, true
+	return t.instead(t.leaves[key], w.leaves[key])
 }
 
 // sections rewrites the sections one by one, where they are those of the text.
@@ -228,7 +172,7 @@ func (w *mixture) sections(t, other *specText) (edits []edit, ok bool) {
 				continue
 			}
 		}
-		e, ok := t.values(have, want)
+		e, ok := t.instead(have, want)
 		if !ok {
 			return nil, false
 		}
@@ -254,51 +198,19 @@ func (t *specText) takeSection(i int, other *specText, name string) (edit, bool)
 	if j < 0 {
 		return edit{}, false
 	}
-	start, end, column, ok := t.section(i)
-	from, to, was, found := other.section(j)
+	is, from := valueUnder(t.root, "sections").Content[i], valueUnder(other.root, "sections").Content[j]
+	column, ok := t.dash(is)
+	was, found := other.dash(from)
 	if !ok || !found {
 		return edit{}, false
 	}
-	return edit{start, end, t.withBreaks(shifted(string(other.src[from:to]), column-was))}, true
+	text := string(other.src[other.starts[from.Line-1]:other.lastLine(from)])
+	return t.insteadOf(is, t.withBreaks(shifted(text, column-was))), true
 }
 
-// section is where the i-th section stands, from the start of its first line to
-// the end of its last, and the column of its dash; ok is false where it does not
-// stand behind a dash on lines of its own.
-func (t *specText) section(i int) (start, end, column int, ok bool) {
-	list := valueUnder(t.root, "sections")
-	if list.Style&yaml.FlowStyle != 0 {
-		return 0, 0, 0, false
-	}
-	n := list.Content[i]
-	start = t.starts[n.Line-1]
-	dash := string(t.src[start:t.offset(n)])
-	_, end, _ = t.block("sections")
-	if i+1 < len(list.Content) {
-		end = t.contentEnd(list.Content[i+1].Line - 1)
-	}
-	return start, end, strings.IndexByte(dash, '-'), ownDash.MatchString(dash)
-}
-
-// shifted is text with each of its lines so many columns further in.
-func shifted(text string, by int) string {
-	var b strings.Builder
-	for line := range strings.Lines(text) {
-		switch bare := strings.TrimLeft(line, " "); {
-		case strings.TrimSpace(line) == "":
-		case by >= 0:
-			b.WriteString(strings.Repeat(" ", by))
-		default:
-			line = line[min(-by, len(line)-len(bare)):]
-		}
-		b.WriteString(line)
-	}
-	return b.String()
-}
-
-// values puts the values of other leaves in the place of some; ok is false where
+// instead puts the values of other leaves in the place of some; ok is false where
 // they are not the same leaves or one does not stand alone in its place.
-func (t *specText) values(have, want []Field) (edits []edit, ok bool) {
+func (t *specText) instead(have, want []Field) (edits []edit, ok bool) {
 	if !sameShape(have, want) {
 		return nil, false
 	}
@@ -306,29 +218,16 @@ func (t *specText) values(have, want []Field) (edits []edit, ok bool) {
 		if f.CanonicalValue() == want[i].CanonicalValue() {
 			continue
 		}
-		n := nodeAt(t.root, f.Pos)
+		n, _ := t.nodeOf(f)
 		if n == nil || n.Value != f.Text {
 			return nil, false
 		}
-		start := t.offset(n)
-		end, whole := t.scalarEnd(n)
-		if !whole {
+		e, whole := t.set(n, want[i].Text)
+		twice := slices.ContainsFunc(edits, func(other edit) bool { return other.from == e.from })
+		if !whole || twice {
 			return nil, false
 		}
-		edits = append(edits, edit{start, end, t.asQuoted(start, want[i].Text)})
+		edits = append(edits, e)
 	}
 	return edits, true
-}
-
-// nodeAt is the value at a place; nil where there is none.
-func nodeAt(n *yaml.Node, pos Pos) *yaml.Node {
-	if n.Kind == yaml.ScalarNode && n.Line == pos.Line && n.Column == pos.Col {
-		return n
-	}
-	for _, c := range n.Content {
-		if found := nodeAt(c, pos); found != nil {
-			return found
-		}
-	}
-	return nil
 }
