@@ -24,6 +24,10 @@ func assembleLike(like *rod, s *models.Spec, set *models.Settings, b *build) (*r
 		return nil, err
 	}
 	for i, at := range s.SectionSpans() {
+		if r.sectionLike(like, i) {
+			r.members = append(r.members, like.members[i])
+			continue
+		}
 		m, err := r.newSection(i, r.turned(at))
 		if err != nil {
 			return nil, err
@@ -33,6 +37,7 @@ func assembleLike(like *rod, s *models.Spec, set *models.Settings, b *build) (*r
 	for i, at := range s.JointSpans() {
 		r.addJoint(i, r.turned(at))
 	}
+	r.rings = make([]ring, len(s.Rings))
 	for i := range s.Rings {
 		r.addRing(i, set)
 	}
@@ -107,7 +112,7 @@ func (r *rod) addRing(i int, set *models.Settings) {
 	if r.spec.Reel.Kind.OnTop() {
 		offset = -offset
 	}
-	r.rings = append([]ring{{z, float64(part.Mass.Value) * (1 + came.mass), offset}}, r.rings...)
+	r.rings[len(r.rings)-1-i] = ring{z, float64(part.Mass.Value) * (1 + came.mass), offset}
 
 	length := float64(part.Foot.Length.Value)
 	whipping := cameOut(whippingOn(g, part), came.whipping)

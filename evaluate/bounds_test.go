@@ -30,7 +30,7 @@ func TestBoundsHold(t *testing.T) {
 		}
 		p := newPass(m.rod, set, mesh)
 		solved, _ := p.solve(nil)
-		finest, _, err := p.read(solved)
+		finest, err := p.read(solved)
 		if err != nil {
 			t.Fatal(err)
 		}

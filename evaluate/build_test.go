@@ -23,7 +23,7 @@ func coarsely(t *testing.T, r *rod, set *models.Settings) values {
 	if len(notes) > 0 {
 		t.Fatal(notes)
 	}
-	v, _, err := p.read(solved)
+	v, err := p.read(solved)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -257,7 +257,7 @@ func (s scattered) sample(logs bool, d draws) []float64 {
 	for j, part := range s.spread.Parts {
 		a.at[j] = part.Value
 	}
-	off := s.Value - of(a.at)
+	off := s.Value - of(a.at, nil)
 	list := make([]float64, 0, 2*d.pairs)
 	for k := range d.pairs {
 		there, back := a.figure(of, k)

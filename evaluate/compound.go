@@ -16,7 +16,7 @@ type composition map[string][]float64
 // compose reads the parts of the figures from the solved cases of the spec of
 // trials, or of one of these.
 func (t *trials) compose(p *pass, v values, c *cases) composition {
-	parts := composition{}
+	parts := make(composition, len(figures.All()))
 	for key, value := range v {
 		if !figures.Of(key).Exact {
 			parts[key] = []float64{value}
@@ -92,7 +92,7 @@ func (p *pass) peaks(sh *beam.Shape, pers ...func(*cross) float64) [][]float64 {
 			}
 			so := &most[k][stretches[i]]
 			*so = on.top(*so, func(z float64) float64 {
-				c := piece.at(z)
+				c := piece.walledAt(z)
 				return math.Abs(sh.MomentAt(z-p.rod.held)) / c.EI * per(&c)
 			})
 		}

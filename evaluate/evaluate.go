@@ -37,13 +37,13 @@ func (on *Rod) workOut() (*worked, error) {
 	s, set, r := on.spec, on.set, m.rod
 	first := newPass(r, set, m.coarse)
 	coarsely, _ := first.solve(nil)
-	rough, _, err := first.read(coarsely)
+	rough, err := first.read(coarsely)
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", s.Name, err)
 	}
 	second := newPass(r, set, m.fine)
 	solved, notes := second.solve(coarsely)
-	fine, asides, err := second.read(solved)
+	fine, err := second.read(solved)
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", s.Name, err)
 	}
@@ -54,10 +54,9 @@ func (on *Rod) workOut() (*worked, error) {
 	for k, v := range exact {
 		fine[k], rough[k] = v, v
 	}
-	asides["flat-worst"] = r.flatWorstAside()
 	figures := &Figures{
 		Method: Method,
-		List:   list(fine, rough, r.floors(fine, solved, coarsely), asides),
+		List:   list(fine, rough, r.floors(fine, solved, coarsely), second.asides(solved, fine)),
 		Notes:  append(notes, r.notes()...),
 	}
 	if solved.limit != nil {

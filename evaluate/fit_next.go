@@ -125,7 +125,7 @@ func (f *fitting) figure(came *build, key string) (float64, error) {
 		return sh.Load.Force, nil
 	}
 	solved, _ := p.solve(nil)
-	v, _, err := p.read(solved)
+	v, err := p.read(solved)
 	if err != nil {
 		return 0, err
 	}

@@ -12,13 +12,21 @@ func (r *rod) differing(like *rod) []span {
 	spans = append(spans, unlike(r.feet, like.feet)...)
 	spans = append(spans, unlike(r.grips, like.grips)...)
 	spans = append(spans, unlike(r.bought, like.bought)...)
-	for i, s := range r.build.sections {
-		found := r.spec.Sections[i].Bought != nil || r.fitted != nil
-		if found && !slices.Equal(r.build.known, like.build.known) || !s.equal(like.build.sections[i]) {
+	for i := range r.build.sections {
+		if !r.sectionLike(like, i) {
 			spans = append(spans, r.members[i].span)
 		}
 	}
 	return spans
+}
+
+// sectionLike says that section i came out as that of a like rod did.
+func (r *rod) sectionLike(like *rod, i int) bool {
+	if like == nil || !r.build.sections[i].equal(like.build.sections[i]) {
+		return false
+	}
+	found := r.spec.Sections[i].Bought != nil || r.fitted != nil
+	return !found || slices.Equal(r.build.known, like.build.known)
 }
 
 // unlike are the spans of what differs in two lists.

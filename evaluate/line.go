@@ -67,7 +67,7 @@ func readLine(v values, sh *beam.LineShape) {
 	v["line-gap"], v["line-touch"] = sh.Gap, sh.Touch
 	v["ring-load-worst"] = slices.Max(ringLoads(sh))
 	if turns := ringTurns(sh); len(turns) > 0 {
-		v["ring-turn-spread"] = figures.Of("ring-turn-spread").Compose(turns)
+		v["ring-turn-spread"] = figures.Of("ring-turn-spread").Compose(turns, nil)
 	}
 }
 

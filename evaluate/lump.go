@@ -1,6 +1,10 @@
 package evaluate
 
-import "rodlore/evaluate/beam"
+import (
+	"slices"
+
+	"rodlore/evaluate/beam"
+)
 
 // lumpShare is the share of the free length up to which pieces are lumped.
 const lumpShare = 1. / 50
@@ -11,8 +15,9 @@ const lumpedElements = 12
 // lumping is how the pieces of a rod were put together, and what came of it.
 type lumping struct {
 	*beam.Rod
-	rod  *rod
-	ends []int // behind which of the rod's pieces each lump ends, from the hold on
+	rod   *rod
+	ends  []int // behind which of the rod's pieces each lump ends, from the hold on
+	lumps []beam.Piece
 }
 
 // lumped gives the rod beyond the hold to the kernel with its short pieces, as
@@ -26,23 +31,35 @@ func (r *rod) lumped(like *lumping) (*lumping, error) {
 	} else {
 		l.ends = r.lumpEnds()
 	}
-	var pieces []beam.Piece
+	l.lumps = make([]beam.Piece, len(l.ends))
 	i := r.firstFree()
-	for _, end := range l.ends {
-		if end == i+1 {
-			pieces = append(pieces, r.beamPiece(i))
-		} else {
-			pieces = append(pieces, r.lumpPiece(i, end))
+	for k, end := range l.ends {
+		switch {
+		case like != nil && slices.Equal(r.pieces[i:end], like.of(k)):
+			l.lumps[k] = like.lumps[k]
+		case end == i+1:
+			l.lumps[k] = r.beamPiece(i)
+		default:
+			l.lumps[k] = r.lumpPiece(i, end)
 		}
 		i = end
 	}
 	var err error
 	if like != nil {
-		l.Rod, err = like.Like(pieces, r.pointMasses())
+		l.Rod, err = like.Like(l.lumps, r.pointMasses())
 	} else {
-		l.Rod, err = beam.NewRod(pieces, r.pointMasses(), lumpedElements)
+		l.Rod, err = beam.NewRod(l.lumps, r.pointMasses(), lumpedElements)
 	}
 	return l, err
+}
+
+// of are the pieces that lump k is of.
+func (l *lumping) of(k int) []*piece {
+	first := l.rod.firstFree()
+	if k > 0 {
+		first = l.ends[k-1]
+	}
+	return l.rod.pieces[first:l.ends[k]]
 }
 
 // lumpEnds says behind which pieces lumps end.
@@ -102,7 +119,7 @@ func (r *rod) lumpPiece(first, end int) beam.Piece {
 	}
 	gives, weighs := give.line(), mass.line()
 	return beam.Piece{
-		From: max(0, from-r.held), To: to - r.held,
+		From: max(0, from-r.held), To: to - r.held, Of: give,
 		EI: func(s float64) float64 { return 1 / gives.at(s+r.held) },
 		Mu: func(s float64) float64 { return weighs.at(s + r.held) },
 	}

@@ -21,12 +21,12 @@ type pass struct {
 	set    *models.Settings
 	beam   *beam.Rod
 	solver *beam.Solver
-	fibres []fibre
+	fibres []fibre // once they are asked for
 	trial  *trials // that the rod is one of; nil where it is none
 }
 
 func newPass(r *rod, set *models.Settings, b *beam.Rod) *pass {
-	return &pass{rod: r, set: set, beam: b, solver: beam.NewSolver(b), fibres: r.fibres(b.Nodes())}
+	return &pass{rod: r, set: set, beam: b, solver: beam.NewSolver(b)}
 }
 
 // free gives the rod beyond the hold to the kernel, which counts s from there.
@@ -47,7 +47,7 @@ func (r *rod) firstFree() int {
 func (r *rod) beamPiece(i int) beam.Piece {
 	p := r.pieces[i]
 	return beam.Piece{
-		From: max(0, p.from-r.held), To: p.to - r.held,
+		From: max(0, p.from-r.held), To: p.to - r.held, Of: p,
 		EI: func(s float64) float64 { return p.at(s + r.held).EI },
 		Mu: func(s float64) float64 { return p.at(s + r.held).Mu() },
 	}
@@ -70,9 +70,10 @@ type values map[string]float64
 // asides are what is to be said with a figure, by key.
 type asides map[string]Note
 
-// read reads the figures from the solved cases.
-func (p *pass) read(c *cases) (values, asides, error) {
-	v, aside := values{}, asides{}
+// read reads the figures from the solved cases; of a trial without those that are
+// composed of what lies far along the rod.
+func (p *pass) read(c *cases) (values, error) {
+	v := make(values, len(figures.All()))
 	if c.drop != nil {
 		v["tip-drop"] = c.drop.Tip().Y
 	}
@@ -82,30 +83,43 @@ func (p *pass) read(c *cases) (values, asides, error) {
 		v["half-turn"] = halfTurn(c.third)
 	}
 	if c.test != nil {
-		v["test-curve"], aside["test-curve"] = c.test.Load.Force, p.convention()
-		w := p.worst(c.test)
-		v["strain-worst"], aside["strain-worst"] = w.strain, NewNote("asides.strain", "place", quantity("m", p.beam.Length()-w.at))
+		v["test-curve"] = c.test.Load.Force
+		if p.trial == nil {
+			v["strain-worst"] = p.worst(c.test).strain
+		}
 	}
 	if c.half != nil {
-		all, joints := p.rod.flatTurn(c.half)
-		v["flat-turn"] = all
-		if len(p.rod.joints) > 0 {
-			aside["flat-turn"] = NewNote("asides.flat joints", "turn", Quantity{Key: "flat-turn", Unit: "rad", Value: joints})
-		}
+		v["flat-turn"], _ = p.rod.flatTurn(c.half)
 		if c.line != nil {
 			readLine(v, c.line)
 		}
 	}
 	if c.limit != nil {
-		w := p.weakest(c.limit.Shape)
-		v["load-limit"], aside["load-limit"] = c.limit.force, NewNote("asides.fails."+string(w.By), "place", quantity("m", w.At))
+		v["load-limit"] = c.limit.force
 	}
 	v["tip-stiffness"] = p.beam.TipStiffness()
-	err := p.swing(v)
+	return v, p.swing(v)
+}
+
+// asides are what is to be said with the figures.
+func (p *pass) asides(c *cases, v values) asides {
+	aside := asides{"flat-worst": p.rod.flatWorstAside()}
+	if c.test != nil {
+		aside["test-curve"] = p.convention()
+		aside["strain-worst"] = NewNote("asides.strain", "place", quantity("m", p.beam.Length()-p.worst(c.test).at))
+	}
+	if c.half != nil && len(p.rod.joints) > 0 {
+		_, joints := p.rod.flatTurn(c.half)
+		aside["flat-turn"] = NewNote("asides.flat joints", "turn", Quantity{Key: "flat-turn", Unit: "rad", Value: joints})
+	}
+	if c.limit != nil {
+		w := p.weakest(c.limit.Shape)
+		aside["load-limit"] = NewNote("asides.fails."+string(w.By), "place", quantity("m", w.At))
+	}
 	if mass, ok := v["cast-line"]; ok {
 		aside["cast-line"] = NewNote("asides.class", "class", strconv.Itoa(models.NearestClass(mass)))
 	}
-	return v, aside, err
+	return aside
 }
 
 // convention says how the test curve is measured: without that, no two can be
@@ -147,7 +161,7 @@ func (p *pass) swing(v values) error {
 
 // settle is how long a swing at that frequency takes to die down to a tenth, s.
 func (r *rod) settle(frequency float64, set *models.Settings) float64 {
-	return figures.Of("settle").Compose([]float64{frequency, r.damping(set)})
+	return figures.Of("settle").Compose([]float64{frequency, r.damping(set)}, nil)
 }
 
 // damping is that of the first mode, as a share of critical.

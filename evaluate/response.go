@@ -37,7 +37,8 @@ func responseOf(p Part, logarithmic bool) response {
 	r := response{p.Value, make([]float64, n), make([]float64, n), logarithmic}
 	at := scale(p.Value)
 	for i := range n {
-		if p.Minus[i] == 0 && p.Plus[i] == 0 {
+		if p.Minus[i] == -p.Plus[i] && (!logarithmic || p.Plus[i] == 0) { // as of all that is in proportion
+			r.first[i] = p.Plus[i]
 			continue
 		}
 		minus, plus := scale(p.Value+p.Minus[i]), scale(p.Value+p.Plus[i])

@@ -132,7 +132,8 @@ type cross struct {
 // Mu is the whole mass per length, kg/m.
 func (c cross) Mu() float64 { return c.Blank + c.Wraps + c.Handle }
 
-// at gives the rod's cross-section at z, which must lie on the piece.
+// at gives the rod's cross-section at z, which must lie on the piece, without the
+// limit of its wall.
 //
 // Concentric tubes that fit share their neutral axis, so their stiffnesses add;
 // a joint's bonding says how much of the weaker ones takes part.
@@ -153,7 +154,6 @@ func (p *piece) at(z float64) cross {
 		}
 	}
 	c := cross{Plain: host.EI, Blank: all.Mu, Handle: p.bought, Outside: host.Outside, Allow: bears * host.Outside, Shell: host.Shell}
-	c.Wall, c.WallBy = c.wallLimit()
 	c.EI = host.EI + p.bonding*(sum-host.EI)
 	var round float64 // kg/m²
 	for _, w := range p.wraps {
@@ -325,10 +325,10 @@ func piecesOn(s span, pieces []*piece) iter.Seq[*piece] {
 
 // survey works out the cross-sections that are asked for again and again.
 func (p *piece) survey() {
-	p.first, p.last = p.at(p.from), p.at(p.to)
+	p.first, p.last = p.walledAt(p.from), p.walledAt(p.to)
 	p.radius = lineThrough(p.from, p.first.Outside/2, p.to, p.last.Outside/2)
 	for i, g := range gauss3 {
 		z := p.middle() + g.x*p.length()/2
-		p.stations[i] = station{z, g.w * p.length() / 2, p.at(z)}
+		p.stations[i] = station{z, g.w * p.length() / 2, p.walledAt(z)}
 	}
 }

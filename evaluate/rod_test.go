@@ -114,7 +114,7 @@ func TestErrorBounds(t *testing.T) {
 	}
 	p := newPass(r, set, b)
 	solved, _ := p.solve(nil)
-	best, _, err := p.read(solved)
+	best, err := p.read(solved)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -56,20 +56,31 @@ func (s *Spread) single() bool { return len(s.Curve) < 2 && len(s.Parts) == 1 }
 func (s *Spread) composition(key string) figures.Composition {
 	switch {
 	case s.single():
-		return func(parts []float64) float64 { return parts[0] }
+		return plain
 	case len(s.Curve) > 1:
 		return s.along
 	}
 	return figures.Of(key).Compose
 }
 
+// plain is a figure that is its own only part.
+func plain(parts, slopes []float64) float64 {
+	if slopes != nil {
+		slopes[0] = 1
+	}
+	return parts[0]
+}
+
 // along is the figure on its curve, which goes on straight beyond its ends.
-func (s *Spread) along(parts []float64) float64 {
+func (s *Spread) along(parts, slopes []float64) float64 {
 	c := s.Curve
 	i := sort.Search(len(c), func(i int) bool { return c[i].Part >= parts[0] })
 	i = min(max(i, 1), len(c)-1)
-	share := (parts[0] - c[i-1].Part) / (c[i].Part - c[i-1].Part)
-	return c[i-1].Figure + share*(c[i].Figure-c[i-1].Figure)
+	chord := lineThrough(c[i-1].Part, c[i-1].Figure, c[i].Part, c[i].Figure)
+	if slopes != nil {
+		slopes[0] = chord.slope
+	}
+	return chord.at(parts[0])
 }
 
 // spreadSamples are so many that more would change a tolerance by less than is
@@ -81,10 +92,10 @@ const spreadSamples = 1000
 // parts.
 func (s *Spread) propagate(key string, draws func() draws) {
 	if s.single() {
-		plain := responseOf(s.Parts[0], false)
+		straight := responseOf(s.Parts[0], false)
 		var b bend
-		if b.add(plain); b.share() <= mostBend {
-			s.Effects = plain.first
+		if b.add(straight); b.share() <= mostBend {
+			s.Effects = straight.first
 			return
 		}
 	}
@@ -99,8 +110,7 @@ func (s *Spread) sample(of figures.Composition, d draws) {
 	there, back := make([]float64, d.pairs), make([]float64, d.pairs)
 	slopes := make([]float64, len(parts))
 	for k := range d.pairs {
-		there[k], back[k] = a.figure(of, k)
-		a.weigh(of, k, slopes)
+		there[k], back[k] = a.weigh(of, a.there, k, slopes), a.weigh(of, a.back, k, slopes)
 	}
 	s.Effects = make([]float64, len(d.normal))
 	for j, r := range parts {
@@ -138,7 +148,7 @@ func newAssembly(parts []response, d draws) *assembly {
 
 // figure composes the figure at draw k and at its reflection.
 func (a *assembly) figure(of figures.Composition, k int) (there, back float64) {
-	return of(a.gather(a.there, k)), of(a.gather(a.back, k))
+	return of(a.gather(a.there, k), nil), of(a.gather(a.back, k), nil)
 }
 
 func (a *assembly) gather(side [][]float64, k int) []float64 {
@@ -148,31 +158,13 @@ func (a *assembly) gather(side [][]float64, k int) []float64 {
 	return a.at
 }
 
-// weigh puts in place of the parts at draw k and at its reflection what the
-// derivatives by the inputs have of theirs.
-func (a *assembly) weigh(of figures.Composition, k int, slopes []float64) {
-	for _, side := range [][][]float64{a.there, a.back} {
-		v := a.gather(side, k)
-		gradient(of, v, slopes)
-		for j, r := range a.parts {
-			side[j][k] = r.weight(slopes[j], v[j])
-		}
+// weigh composes the figure at draw k of a side and puts in place of its parts there
+// what the derivatives by the inputs have of theirs.
+func (a *assembly) weigh(of figures.Composition, side [][]float64, k int, slopes []float64) float64 {
+	v := a.gather(side, k)
+	figure := of(v, slopes)
+	for j, r := range a.parts {
+		side[j][k] = r.weight(slopes[j], v[j])
 	}
-}
-
-// gradient fills slopes with the derivatives of a composition by its parts, from
-// both sides, so that of two parts that are the worst together each has a half.
-func gradient(of figures.Composition, v, slopes []float64) {
-	const step = 1e-8 // as much of the slopes is lost, to rounding or to bends
-	h := step * floats.Norm(v, math.Inf(1))
-	for j, was := range v {
-		slopes[j] = 0
-		if h > 0 {
-			v[j] = was + h
-			above := of(v)
-			v[j] = was - h
-			slopes[j] = (above - of(v)) / (2 * h)
-		}
-		v[j] = was
-	}
+	return figure
 }

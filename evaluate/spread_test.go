@@ -6,6 +6,8 @@ import (
 	"strconv"
 	"testing"
 
+	"gonum.org/v1/gonum/floats"
+
 	"rodlore/evaluate/figures"
 )
 
@@ -51,15 +53,30 @@ func drawn(n, samples int) draws {
 
 // propagated is the spread of a figure composed of parts; of its only part where
 // of is nil.
-func propagated(parts []Part, of figures.Composition) *Spread {
+func propagated(parts []Part, of func([]float64) float64) *Spread {
 	s := &Spread{Parts: parts}
 	draws := func() draws { return drawn(len(parts[0].Plus), spreadSamples) }
 	if of == nil {
 		s.propagate("", draws)
 	} else {
-		s.sample(of, draws())
+		s.sample(differenced(of), draws())
 	}
 	return s
+}
+
+// differenced is a composition with slopes by central differences.
+func differenced(of func([]float64) float64) figures.Composition {
+	return func(parts, slopes []float64) float64 {
+		for j, was := range parts {
+			h := 1e-8 * floats.Norm(parts, math.Inf(1))
+			parts[j] = was + h
+			above := of(parts)
+			parts[j] = was - h
+			slopes[j] = (above - of(parts)) / (2 * h)
+			parts[j] = was
+		}
+		return of(parts)
+	}
 }
 
 // TestGaugeBlock reproduces the example's result, 50.000838 mm with a combined
@@ -121,7 +138,7 @@ func TestSpreadInClosedForm(t *testing.T) {
 	for _, tc := range []struct {
 		name    string
 		parts   []Part
-		of      figures.Composition
+		of      func([]float64) float64
 		effects []float64
 		want    float64 // the standard deviation
 		rel     float64 // what 500 samples and their reflections leave

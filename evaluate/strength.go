@@ -49,8 +49,15 @@ func (r *rod) fibres(nodes []float64) []fibre {
 }
 
 func (p *piece) edge(z float64) edge {
-	c := p.at(z)
+	c := p.walledAt(z)
 	return c.edge()
+}
+
+// walledAt is the cross-section at z with the limit of its wall.
+func (p *piece) walledAt(z float64) cross {
+	c := p.at(z)
+	c.Wall, c.WallBy = c.wallLimit()
+	return c
 }
 
 // edge is the outer fibre of a cross-section. A bent tube fails at the smallest
@@ -122,6 +129,9 @@ const nearTop = 0.98
 // clamp: that of the nodes and, on the elements that come near the highest, of
 // where the parabola through both ends and the middle is highest.
 func (p *pass) peak(sh *beam.Shape, per func(edge) float64) (most, at float64) {
+	if p.fibres == nil {
+		p.fibres = p.rod.fibres(p.beam.Nodes())
+	}
 	before := func(i int) float64 { return math.Abs(sh.Curvature[i].Before) * per(p.fibres[i].before) }
 	after := func(i int) float64 { return math.Abs(sh.Curvature[i].After) * per(p.fibres[i].after) }
 	for i, s := range sh.S {

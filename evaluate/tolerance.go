@@ -78,18 +78,21 @@ func (t *trials) probe(ctx context.Context, inputs []input) (map[string][]Part, 
 		return nil, err
 	}
 	for i, side := range sides {
-		minus, plus, err := side.minus, side.plus, side.err
-		if err != nil {
-			return nil, err
+		if side.err != nil {
+			return nil, side.err
 		}
 		for key, parts := range all {
-			low, high, base := minus[key], plus[key], t.base[key]
+			low, high, base := side.minus[key], side.plus[key], t.base[key]
 			if len(low) != len(parts) || len(high) != len(parts) {
 				delete(all, key)
 				continue
 			}
 			for j := range parts {
 				parts[j].Minus[i], parts[j].Plus[i] = low[j]-base[j], high[j]-base[j]
+				if inputs[i].proportional {
+					parts[j].Plus[i] /= aside
+					parts[j].Minus[i] = -parts[j].Plus[i]
+				}
 			}
 		}
 	}
@@ -102,41 +105,23 @@ func (t *trials) probe(ctx context.Context, inputs []input) (map[string][]Part, 
 const aside = 0.97
 
 // either reads the build with one input a deviation less and a deviation more.
-// Masses and lengths act in proportion, so that one side tells the other.
+// Masses and lengths act in proportion: one side, a part of a deviation off, stands
+// for both.
 func (t *trials) either(in input, b *build) (minus, plus composition, err error) {
 	at := in.in(b)
 	defer func() { *at = 0 }()
 	if in.proportional {
 		*at = aside * in.Deviation
-		off, err := t.read(b, in.weightsOnly)
-		if err != nil {
-			return nil, nil, err
-		}
-		return t.further(off, -1/aside), t.further(off, 1/aside), nil
+		plus, err = t.read(b, in)
+		return plus, plus, err
 	}
 	*at = in.Deviation
-	if plus, err = t.read(b, in.weightsOnly); err != nil {
+	if plus, err = t.read(b, in); err != nil {
 		return nil, nil, err
 	}
 	*at = -in.Deviation
-	minus, err = t.read(b, in.weightsOnly)
+	minus, err = t.read(b, in)
 	return minus, plus, err
-}
-
-// further is that many times as far from the spec as r.
-func (t *trials) further(r composition, times float64) composition {
-	f := composition{}
-	for key, parts := range r {
-		base := t.base[key]
-		if len(base) != len(parts) {
-			continue
-		}
-		f[key] = make([]float64, len(parts))
-		for j, v := range parts {
-			f[key][j] = base[j] + times*(v-base[j])
-		}
-	}
-	return f
 }
 
 // Apart takes a figure's tolerance apart: what is not known of the blank, which is

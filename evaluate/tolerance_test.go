@@ -145,7 +145,7 @@ func builtAs(t *testing.T, s *models.Spec, set *models.Settings, b *build, from 
 	if len(notes) > 0 {
 		t.Fatal(notes)
 	}
-	v, _, err := p.read(solved)
+	v, err := p.read(solved)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -170,7 +170,7 @@ func TestLumpedRodChangesAlike(t *testing.T) {
 	b := newBuild(s)
 	for _, in := range inputsOf(s, set) {
 		*in.in(b) = in.Deviation
-		lumped, err := trials.read(b, in.weightsOnly)
+		lumped, err := trials.read(b, in)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -289,7 +289,7 @@ func TestNoFigureIsAProduct(t *testing.T) {
 				off := math.Copysign(in.Deviation, random.Float64()-0.5)
 				*in.in(built[0]), *in.in(built[1]) = off, -off
 			}
-			one, other := must(trials.read(built[0], false)), must(trials.read(built[1], false))
+			one, other := must(trials.read(built[0], input{})), must(trials.read(built[1], input{}))
 			for key, spread := range f.Tolerances().Spreads {
 				if fig, _ := f.Get(key); !spread.single() || fig.Sampled {
 					continue

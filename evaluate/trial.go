@@ -1,6 +1,8 @@
 package evaluate
 
 import (
+	"maps"
+
 	"rodlore/evaluate/figures"
 	"rodlore/models"
 )
@@ -70,22 +72,23 @@ func (t *trials) workOut(r *rod) (*pass, *cases, values, error) {
 		return nil, nil, nil, err
 	}
 	solved, _ := p.solve(t.solved)
-	v, _, err := p.read(solved)
+	v, err := p.read(solved)
 	for key, value := range r.count() {
 		v[key] = value
 	}
 	return p, solved, v, err
 }
 
-// read works out a build that came out otherwise, in nothing that bends and
-// swings where weightsOnly says so.
-func (t *trials) read(b *build, weightsOnly bool) (composition, error) {
+// read works out a build on which that input came out otherwise, as far as it acts.
+func (t *trials) read(b *build, in input) (composition, error) {
 	r, err := assembleLike(t.rod, t.spec, t.set, b)
-	if err != nil {
+	switch {
+	case err != nil:
 		return nil, err
-	}
-	if weightsOnly {
+	case in.weightsOnly:
 		return t.weighed(r), nil
+	case in.ID.Kind == HoopInput:
+		return t.walled(r)
 	}
 	p, solved, v, err := t.workOut(r)
 	if err != nil {
@@ -97,10 +100,7 @@ func (t *trials) read(b *build, weightsOnly bool) (composition, error) {
 // weighed reads what does not hang on how the rod bends and swings, and takes
 // the rest from the spec.
 func (t *trials) weighed(r *rod) composition {
-	parts := composition{}
-	for key, part := range t.base {
-		parts[key] = part
-	}
+	parts := maps.Clone(t.base)
 	for key, value := range r.count() {
 		if kind := figures.Of(key); kind.Compose == nil && !kind.Exact {
 			parts[key] = []float64{value}
@@ -110,4 +110,19 @@ func (t *trials) weighed(r *rod) composition {
 		parts["settle"] = []float64{recovery, r.damping(t.set)}
 	}
 	return parts
+}
+
+// walled reads what hangs on how soon a wall buckles, and takes the rest from the
+// spec.
+func (t *trials) walled(r *rod) (composition, error) {
+	p, err := t.newPass(r)
+	if err != nil {
+		return nil, err
+	}
+	parts := maps.Clone(t.base)
+	delete(parts, "load-limit")
+	if limit, err := p.limitCase(nil, t.solved.limit); err == nil {
+		parts["load-limit"] = t.limit.loads(p, limit)
+	}
+	return parts, nil
 }

@@ -11,9 +11,9 @@ func cone(t testing.TB, elements int) *Rod {
 	t.Helper()
 	thickness := func(s float64) float64 { return 1 - 0.8*s/3 }
 	r, err := NewRod([]Piece{{
-		0, 3,
-		func(s float64) float64 { return 60 * math.Pow(thickness(s), 4) },
-		func(s float64) float64 { return 0.12 * math.Pow(thickness(s), 2) },
+		To: 3,
+		EI: func(s float64) float64 { return 60 * math.Pow(thickness(s), 4) },
+		Mu: func(s float64) float64 { return 0.12 * math.Pow(thickness(s), 2) },
 	}}, []PointMass{{S: 1.2, Mass: 0.01}, {S: 2.1, Mass: 0.005}, {S: 3, Mass: 0.002}}, elements)
 	if err != nil {
 		t.Fatal(err)

@@ -20,7 +20,7 @@ func within(t *testing.T, what string, got, want, tolerance float64) {
 func uniform(t testing.TB, length, ei, mu float64, elements int) *Rod {
 	t.Helper()
 	constant := func(v float64) func(float64) float64 { return func(float64) float64 { return v } }
-	r, err := NewRod([]Piece{{0, length, constant(ei), constant(mu)}}, nil, elements)
+	r, err := NewRod([]Piece{{To: length, EI: constant(ei), Mu: constant(mu)}}, nil, elements)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -13,7 +13,7 @@ func kneed(t *testing.T) (*Rod, Load) {
 	ei := func(s float64) float64 { return math.Pow(1.1-s, 3) }
 	mu := func(s float64) float64 { return 0.03 * (1.2 - s) }
 	r, err := NewRod(
-		[]Piece{{0, 0.4, func(s float64) float64 { return 2 * ei(s) }, mu}, {0.4, 1, ei, mu}},
+		[]Piece{{To: 0.4, EI: func(s float64) float64 { return 2 * ei(s) }, Mu: mu}, {From: 0.4, To: 1, EI: ei, Mu: mu}},
 		[]PointMass{{0.3, 0.02, 0.05}, {0.7, 0.01, -0.03}, {1, 0.005, 0.02}}, 12)
 	if err != nil {
 		t.Fatal(err)

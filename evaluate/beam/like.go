@@ -21,7 +21,10 @@ func (r *Rod) Like(pieces []Piece, masses []PointMass) (*Rod, error) {
 			nodes[i] = breaks[k]
 			continue
 		}
-		nodes[i] = breaks[k] + (s-r.breaks[k])/(r.breaks[k+1]-r.breaks[k])*(breaks[k+1]-breaks[k])
+		nodes[i] = s
+		if from, to := breaks[k], breaks[k+1]; from != r.breaks[k] || to != r.breaks[k+1] {
+			nodes[i] = from + (s-r.breaks[k])/(r.breaks[k+1]-r.breaks[k])*(to-from)
+		}
 	}
-	return meshed(pieces, masses, nodes, breaks, r.wanted)
+	return meshed(pieces, masses, nodes, breaks, r.wanted, r)
 }

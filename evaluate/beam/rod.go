@@ -14,6 +14,10 @@ type Piece struct {
 	From, To float64                 // m from the clamp
 	EI       func(s float64) float64 // bending stiffness, N·m², over 0
 	Mu       func(s float64) float64 // mass per length, kg/m, 0 or more
+
+	// Of tells pieces apart: two of one Of, other than nil, are the same, so that
+	// Rod.Like need not ask for its values again.
+	Of any
 }
 
 // PointMass is a mass small enough to sit at one point, as a ring does.
@@ -71,12 +75,12 @@ func NewRod(pieces []Piece, masses []PointMass, elements int) (*Rod, error) {
 	if err != nil {
 		return nil, err
 	}
-	return meshed(pieces, masses, nodes, m.breaks, elements)
+	return meshed(pieces, masses, nodes, m.breaks, elements, nil)
 }
 
 // meshed is the rod on those nodes.
-func meshed(pieces []Piece, masses []PointMass, nodes, breaks []float64, wanted int) (*Rod, error) {
-	elements, err := cut(pieces, nodes)
+func meshed(pieces []Piece, masses []PointMass, nodes, breaks []float64, wanted int, like *Rod) (*Rod, error) {
+	elements, err := cut(pieces, nodes, like)
 	if err != nil {
 		return nil, err
 	}
@@ -133,14 +137,20 @@ func checkMasses(masses []PointMass, length float64) error {
 }
 
 // cut makes the elements between the nodes. Their ends are sampled as well,
-// since the curvature beside a jump needs the stiffness of either side.
-func cut(pieces []Piece, nodes []float64) ([]element, error) {
+// since the curvature beside a jump needs the stiffness of either side. What has
+// not changed from a like rod, which may be nil, is taken from that.
+func cut(pieces []Piece, nodes []float64, like *Rod) ([]element, error) {
 	elements := make([]element, len(nodes)-1)
 	piece := 0
 	for e := range elements {
 		el, from, to := &elements[e], nodes[e], nodes[e+1]
 		if (from+to)/2 > pieces[piece].To {
 			piece++
+		}
+		if like.hasElement(e, pieces[piece], from, to) {
+			*el = like.elements[e]
+			el.piece = piece
+			continue
 		}
 		el.piece = piece
 		var err error
@@ -157,6 +167,12 @@ func cut(pieces []Piece, nodes []float64) ([]element, error) {
 		}
 	}
 	return elements, nil
+}
+
+// hasElement reports whether element e is the stretch of that piece.
+func (r *Rod) hasElement(e int, p Piece, from, to float64) bool {
+	return r != nil && p.Of != nil && e < len(r.elements) &&
+		r.pieces[r.elements[e].piece].Of == p.Of && r.nodes[e] == from && r.nodes[e+1] == to
 }
 
 // sample works out what lies between the element's ends.

@@ -30,8 +30,9 @@ const (
 // Composition makes a figure of its parts; nil makes it of itself. A figure that
 // is the worst of several numbers has kinks where another becomes the worst, and
 // so no derivative to work out a tolerance from; its parts follow what the rod
-// is made of smoothly.
-type Composition func(parts []float64) float64
+// is made of smoothly. Where slopes is not nil it is filled with the derivatives by
+// the parts.
+type Composition func(parts, slopes []float64) float64
 
 // List is a choice of figures for one place, and a set of such.
 type List uint

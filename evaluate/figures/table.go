@@ -4,6 +4,8 @@ import (
 	"math"
 	"slices"
 
+	"gonum.org/v1/gonum/floats"
+
 	"rodlore/models/units"
 )
 
@@ -156,12 +158,12 @@ var table = []Kind{
 	{
 		Key: "flat-worst", Unit: "1", Short: "flat worst",
 		Sentence: "At the flattest spot %s of the curvature is lost.",
-		Better:   Less, Compose: slices.Max[[]float64], Noticed: Noticed{Absolute: 0.05},
+		Better:   Less, Compose: largest, Noticed: Noticed{Absolute: 0.05},
 	},
 	{
 		Key: "line-gap", Unit: "m", Short: "line gap",
 		Sentence: "Under half the test curve the line stands at most %s off the blank between two rings.",
-		Better:   Less, Compose: slices.Max[[]float64], Noticed: Noticed{Absolute: 2 * mm},
+		Better:   Less, Compose: largest, Noticed: Noticed{Absolute: 2 * mm},
 	},
 	{
 		Key: "line-touch", Unit: "m", Short: "line touch",
@@ -171,7 +173,7 @@ var table = []Kind{
 	{
 		Key: "ring-load-worst", Unit: "N", Short: "worst ring load",
 		Sentence: "The most loaded ring then bears what %s would weigh.",
-		Better:   Less, Compose: slices.Max[[]float64], Noticed: Noticed{Share: 0.1},
+		Better:   Less, Compose: largest, Noticed: Noticed{Share: 0.1},
 	},
 	{
 		Key: "ring-turn-spread", Unit: "1", Short: "ring turn spread",
@@ -186,12 +188,12 @@ var table = []Kind{
 	{
 		Key: "strain-worst", Unit: "1", Short: "worst strain",
 		Sentence: "At the test curve the outer fibres are shortened by at most %s.",
-		Better:   Less, Compose: slices.Max[[]float64], In: Own, Noticed: Noticed{Share: 0.05},
+		Better:   Less, Compose: largest, In: Own, Noticed: Noticed{Share: 0.05},
 	},
 	{
 		Key: "load-limit", Unit: "N", Short: "load limit",
 		Sentence: "Pulled as for the test curve, the blank reaches the limit of its material or of its wall, divided by the range's factor, at %s. An estimate to compare revisions by, not a safe load.",
-		Better:   More, Compose: slices.Min[[]float64], In: Own, Noticed: Noticed{Share: 0.05},
+		Better:   More, Compose: smallest, In: Own, Noticed: Noticed{Share: 0.05},
 	},
 	{
 		Key: "parts-cost", Unit: "currency", Short: "parts cost",
@@ -208,16 +210,40 @@ var table = []Kind{
 // settleTime is the time in which a swing dies down to a tenth: free decay goes
 // as exp(−ζωt). Its parts are the frequency, Hz, and the share ζ of critical
 // damping.
-func settleTime(parts []float64) float64 {
+func settleTime(parts, slopes []float64) float64 {
 	frequency, damping := parts[0], parts[1]
-	return math.Ln10 / (damping * 2 * math.Pi * frequency)
+	time := math.Ln10 / (damping * 2 * math.Pi * frequency)
+	if slopes != nil {
+		slopes[0], slopes[1] = -time/frequency, -time/damping
+	}
+	return time
+}
+
+var largest, smallest = extreme(slices.Max[[]float64]), extreme(slices.Min[[]float64])
+
+// extreme is the largest or the smallest part. Of two that are so together each has
+// half of the slope.
+func extreme(of func([]float64) float64) Composition {
+	return func(parts, slopes []float64) float64 {
+		found, n := of(parts), 0.0
+		for j := range slopes {
+			slopes[j] = 0
+			if parts[j] == found {
+				slopes[j] = 1
+				n++
+			}
+		}
+		floats.Scale(1/n, slopes)
+		return found
+	}
 }
 
 // unevenness is the largest over the mean.
-func unevenness(v []float64) float64 {
-	var sum float64
-	for _, x := range v {
-		sum += x
+func unevenness(v, slopes []float64) float64 {
+	mean := floats.Sum(v) / float64(len(v))
+	share := largest(v, slopes) / mean
+	for j := range slopes {
+		slopes[j] = (slopes[j] - share/float64(len(v))) / mean
 	}
-	return slices.Max(v) / (sum / float64(len(v)))
+	return share
 }
