@@ -2,7 +2,9 @@ package evaluate
 
 import (
 	"maps"
+	"sync"
 
+	"rodlore/evaluate/beam"
 	"rodlore/evaluate/figures"
 	"rodlore/models"
 )
@@ -22,6 +24,7 @@ type trials struct {
 	mesh      *lumping
 	base      composition // of the spec, as trials are read
 	fine      composition // of the spec, as it is worked out
+	solvers   sync.Pool   // that no trial uses
 }
 
 // newTrials starts from a rod that was worked out.
@@ -57,8 +60,13 @@ func (t *trials) newPass(r *rod) (*pass, error) {
 	if t.mesh == nil {
 		t.mesh = mesh
 	}
-	p := newPass(r, t.set, mesh.Rod)
-	p.trial = t
+	p := &pass{rod: r, set: t.set, beam: mesh.Rod, trial: t}
+	if spare, ok := t.solvers.Get().(*beam.Solver); ok {
+		p.solver = spare
+		p.solver.TakeUp(mesh.Rod)
+	} else {
+		p.solver = beam.NewSolver(mesh.Rod)
+	}
 	if t.base != nil {
 		p.solver.LastStep = trialStep
 	}
@@ -94,6 +102,7 @@ func (t *trials) read(b *build, in input) (composition, error) {
 	if err != nil {
 		return nil, err
 	}
+	defer t.solvers.Put(p.solver)
 	return t.compose(p, v, solved), nil
 }
 
@@ -119,6 +128,7 @@ func (t *trials) walled(r *rod) (composition, error) {
 	if err != nil {
 		return nil, err
 	}
+	defer t.solvers.Put(p.solver)
 	parts := maps.Clone(t.base)
 	delete(parts, "load-limit")
 	if limit, err := p.limitCase(nil, t.solved.limit); err == nil {

@@ -116,9 +116,9 @@ func (s *Solver) lay(l Line, bend func() (*Shape, error)) (*LineShape, error) {
 
 // plan sets the route of the line, the last one where it serves again.
 func (s *Solver) plan(l Line) (err error) {
-	if s.lastRoute != nil && s.lastRoute.serves(l) {
+	if s.lastRoute != nil && s.lastRoute.serves(s.rod, l) {
 		s.lastRoute.relay(l)
-	} else if s.lastRoute, err = newRoute(s.rod, l); err != nil {
+	} else if s.lastRoute, err = newRoute(s.rod, l, s.lastRoute); err != nil {
 		return err
 	}
 	s.route = s.lastRoute

@@ -27,7 +27,7 @@ func threaded(t *testing.T, outside bool) (*Solver, Load) {
 	}
 	s := NewSolver(r)
 	var err error
-	if s.route, err = newRoute(r, l); err != nil {
+	if s.route, err = newRoute(r, l, nil); err != nil {
 		t.Fatal(err)
 	}
 	for i := range s.route.spans {

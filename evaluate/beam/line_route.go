@@ -19,6 +19,7 @@ type route struct {
 	rings    []place
 	spans    []span
 	placed   bool     // the spans have their places
+	places   []place  // of all spans
 	nodes    []vector // of the trial bend
 	stops    []stop   // workspace of measure
 }
@@ -46,7 +47,9 @@ func (r *Rod) surfacePart(e int) float64 {
 	return r.elements[e].h / float64(r.surfacePartsOf(e))
 }
 
-func newRoute(r *Rod, l Line) (*route, error) {
+// newRoute is the route of a line on a rod. It takes up the workspace of another,
+// which may be nil and is of no use any more.
+func newRoute(r *Rod, l Line, spent *route) (*route, error) {
 	rt := &route{
 		rod: r, reel: l.Reel, given: slices.Clone(l.Rings), friction: l.Friction, radius: l.Radius, surface: l.Surface, beyond: direction(l.Direction),
 		rings: make([]place, 0, len(l.Rings)+1), spans: make([]span, len(l.Rings)),
@@ -58,21 +61,24 @@ func newRoute(r *Rod, l Line) (*route, error) {
 		rt.spans[i] = span{share: 1, side: sideOf(rt.rings[i].offset, ring.Offset)}
 	}
 	if rt.placed = l.Radius != nil || !l.LoadsOnly; rt.placed {
-		all := make([]place, 0, (surfaceParts+1)*len(r.elements))
+		if spent != nil {
+			rt.places = spent.places[:0]
+		}
+		rt.places = slices.Grow(rt.places, (surfaceParts+1)*len(r.elements))
 		for i := range rt.spans {
-			from := len(all)
-			all = rt.between(i, all)
-			rt.spans[i].places = all[from:]
+			from := len(rt.places)
+			rt.places = rt.between(i, rt.places)
+			rt.spans[i].places = rt.places[from:]
 		}
 	}
 	return rt, rt.cover()
 }
 
-// serves reports whether the route is that of another line as well, but for
-// its friction and direction.
-func (rt *route) serves(l Line) bool {
+// serves reports whether the route is that of another line as well, on that rod, but
+// for its friction and direction.
+func (rt *route) serves(r *Rod, l Line) bool {
 	alike := rt.radius == nil && l.Radius == nil || rt.surface != nil && rt.surface == l.Surface
-	return alike && (rt.placed || l.LoadsOnly) && rt.reel == l.Reel && slices.Equal(rt.given, l.Rings)
+	return rt.rod == r && alike && (rt.placed || l.LoadsOnly) && rt.reel == l.Reel && slices.Equal(rt.given, l.Rings)
 }
 
 // relay makes the route that of a line it serves.

@@ -56,6 +56,19 @@ func NewSolver(r *Rod) *Solver {
 	}
 }
 
+// TakeUp makes the solver one of another rod, which is straight at first. It keeps
+// its workspace where that rod has as many nodes.
+func (s *Solver) TakeUp(r *Rod) {
+	if len(r.nodes) != len(s.rod.nodes) {
+		step := s.LastStep
+		*s = *NewSolver(r)
+		s.LastStep = step
+		return
+	}
+	s.rod = r
+	s.straighten()
+}
+
 // StartFrom makes the next call begin with that bend, which may be one of
 // another mesh or of a rod a little different.
 func (s *Solver) StartFrom(sh *Shape) {
