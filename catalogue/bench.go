@@ -12,44 +12,34 @@ import (
 	"rodlore/models/spelling"
 )
 
-// Sheet is what was measured of one rod, as its file stands now.
-type Sheet struct {
-	Name string // of the file without .yaml
-	*models.Bench
-}
-
 // BenchFile is the file of bench/ of that name.
 func BenchFile(name string) string { return benchFolder + "/" + name + ".yaml" }
 
 // Sheets gives what was measured of rods of a model, under any name that it had,
 // by the names of the files. The error, if any, is a models.Faults with the faults of all such files; the
 // sheets that have none are given all the same.
-func (r *Records) Sheets(model string) ([]*Sheet, error) {
+func (r *Records) Sheets(model string) ([]*models.Bench, error) {
 	all, faults, err := r.allSheets()
 	if err != nil {
 		return nil, err
 	}
 	names := r.namesOf(model)
-	all = slices.DeleteFunc(all, func(s *Sheet) bool { return !slices.Contains(names, s.Model.Text) })
+	all = slices.DeleteFunc(slices.Clone(all), func(s *models.Bench) bool { return !slices.Contains(names, s.Model.Text) })
 	return all, models.Together(faults)
 }
 
 // allSheets reads every file of bench/.
-func (r *Records) allSheets() (sheets []*Sheet, faults models.Faults, err error) {
-	all, faults, err := inFolder(r.Files, benchFolder, models.ParseBench)
-	for _, b := range all {
-		sheets = append(sheets, &Sheet{b.name, b.content})
-	}
-	return sheets, faults, err
+func (r *Records) allSheets() ([]*models.Bench, models.Faults, error) {
+	return inFolder(r.Files, benchFolder, models.ParseBench)
 }
 
 // Sheet gives a sheet of a model by its name; without one the only one there is.
-func (r *Records) Sheet(model, name string) (*Sheet, error) {
+func (r *Records) Sheet(model, name string) (*models.Bench, error) {
 	sheets, err := r.Sheets(model)
-	i := slices.IndexFunc(sheets, func(s *Sheet) bool { return s.Name == name })
+	i := slices.IndexFunc(sheets, func(s *models.Bench) bool { return s.File == BenchFile(name) })
 	var names []string
 	for _, s := range sheets {
-		names = append(names, s.Name)
+		names = append(names, nameOf(s.File))
 	}
 	switch {
 	case i >= 0:
@@ -69,7 +59,7 @@ func (r *Records) Sheet(model, name string) (*Sheet, error) {
 }
 
 // Built is the revision that a measured rod was built to.
-func (r *Records) Built(s *Sheet) (*Revision, error) {
+func (r *Records) Built(s *models.Bench) (*Revision, error) {
 	model, err := r.nameNow(s.Model.Text)
 	if err != nil {
 		return nil, err
@@ -87,7 +77,7 @@ func (r *Records) Built(s *Sheet) (*Revision, error) {
 // UnnamedSheet is a sheet that names no revision, and how a record names the one
 // that its rod was built to.
 type UnnamedSheet struct {
-	*Sheet
+	*models.Bench
 	BuiltTo string
 }
 
@@ -124,7 +114,7 @@ func (r *Saves) Unnamed(ctx context.Context, req SaveRequest) (found []UnnamedSh
 
 // unnamed is that a sheet which was saved long ago does not say which revision its
 // rod was built to, and what it was on that day.
-func (r *Records) unnamed(s *Sheet) []Note {
+func (r *Records) unnamed(s *models.Bench) []Note {
 	if s.Of.Text != "" || r.index.savedFiles()[s.File] == "" { // a save of it writes that in
 		return nil
 	}
@@ -164,7 +154,7 @@ func (r *Records) SheetNotes(model string) ([]Note, error) {
 
 // disagreement is that a sheet is of another revision than its rod was built
 // to; none where it is of the same or where one of them is a fault.
-func (r *Records) disagreement(s *Sheet, b *Build) []Note {
+func (r *Records) disagreement(s *models.Bench, b *Build) []Note {
 	built, err := r.Recorded(b.Model.Text, b.Release.Text) // with any top it is of one spec
 	if err != nil {
 		return nil
@@ -179,7 +169,7 @@ func (r *Records) disagreement(s *Sheet, b *Build) []Note {
 
 // givenTwice are readings that a sheet gives of another once more, as a copied
 // file does: they would count twice.
-func givenTwice(sheets []*Sheet) []Note {
+func givenTwice(sheets []*models.Bench) []Note {
 	var notes []Note
 	for i, later := range sheets {
 		for _, first := range sheets[:i] {

@@ -34,8 +34,8 @@ func TestSheet(t *testing.T) {
 				}
 			case err != nil:
 				t.Error(err)
-			case s.Name != tt.want:
-				t.Errorf("got %s, want %s", s.Name, tt.want)
+			case s.File != BenchFile(tt.want):
+				t.Errorf("got %s, want %s", s.File, tt.want)
 			}
 		})
 	}
@@ -52,7 +52,7 @@ func TestSheetWithFaults(t *testing.T) {
 	m := twoModels()
 	m.working["bench/good.yaml"] = testSheet("brook", "")
 	m.working["bench/bad.yaml"] = strings.Replace(testSheet("brook", ""), "165.8 g", "165.8", 1)
-	if s, err := m.open(t).Sheet("brook", "good"); err != nil || s.Name != "good" {
+	if s, err := m.open(t).Sheet("brook", "good"); err != nil || s.File != BenchFile("good") {
 		t.Errorf("a fault elsewhere keeps the good sheet away: %v", err)
 	}
 	const want = `bench/bad.yaml:5:14: measured[1].weight: "165.8" has no unit; write it with one, such as 165.8 g`

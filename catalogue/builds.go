@@ -27,7 +27,7 @@ func (b *Build) As() string {
 }
 
 // years reads every file of builds/.
-func (r *Records) years() ([]named[*models.Builds], models.Faults, error) {
+func (r *Records) years() ([]*models.Builds, models.Faults, error) {
 	return inFolder(r.Files, buildsFolder, models.ParseBuilds)
 }
 
@@ -54,11 +54,11 @@ func (r *Records) Builds(model string) ([]*Build, error) {
 
 // builds are the rods of all years with their repairs, in the order in which
 // they were built.
-func builds(years []named[*models.Builds]) []*Build {
+func builds(years []*models.Builds) []*Build {
 	var rods []*Build
 	bySerial := map[string]*Build{}
 	for _, year := range years {
-		for _, rod := range year.content.Built {
+		for _, rod := range year.Built {
 			b := &Build{BuiltRod: rod}
 			rods = append(rods, b)
 			if bySerial[rod.Serial.Text] == nil {
@@ -67,7 +67,7 @@ func builds(years []named[*models.Builds]) []*Build {
 		}
 	}
 	for _, year := range years {
-		for _, repair := range year.content.Repairs {
+		for _, repair := range year.Repairs {
 			if b := bySerial[repair.Serial.Text]; b != nil {
 				b.Repairs = append(b.Repairs, repair)
 			}

@@ -63,7 +63,7 @@ func (c *Checks) Check(ctx context.Context, names ...string) (models.Faults, err
 	obstacles, err := c.src.Obstacles()
 	all.add(nil, err)
 	for _, o := range obstacles {
-		all.more(faultAt(models.Pos{File: o.Path, Line: 1, Col: 1}, "", "%s", o.Why))
+		all.at(models.Pos{File: o.Path, Line: 1, Col: 1}, "", "%s", o.Why)
 	}
 	for _, name := range names {
 		rev, err := c.Draft(name)
@@ -72,8 +72,8 @@ func (c *Checks) Check(ctx context.Context, names ...string) (models.Faults, err
 		}
 		all.tell(rev.Fault())
 	}
-	all.add(c.recordFaults())
-	all.add(c.refusedFaults())
+	c.recordFaults(&all)
+	c.refusedFaults(&all)
 	all.add(c.checkedNames(names))
 	if len(all.faults) == 0 || all.err != nil {
 		return nil, all.err
@@ -82,18 +82,14 @@ func (c *Checks) Check(ctx context.Context, names ...string) (models.Faults, err
 }
 
 // refusedFaults are the files that could not be saved as they stand.
-func (c *Checks) refusedFaults() (models.Faults, error) {
+func (c *Checks) refusedFaults(all *found) {
 	files, err := c.workingFiles()
-	if err != nil {
-		return nil, err
-	}
-	var faults models.Faults
+	all.add(nil, err)
 	for _, file := range files {
 		if err := c.src.Refused(file); err != nil {
-			faults = append(faults, faultAt(models.Pos{File: file, Line: 1, Col: 1}, "", "%v", err))
+			all.at(models.Pos{File: file, Line: 1, Col: 1}, "", "%v", err)
 		}
 	}
-	return faults, nil
 }
 
 // sharedFaults are the faults of the files that all models share.

@@ -70,11 +70,8 @@ func nameIn(folder, file string) (string, bool) {
 	return name, ok && dir == folder+"/" && name != ""
 }
 
-// named is what was read of a file.
-type named[T any] struct {
-	name    string // of the file without .yaml
-	content T
-}
+// nameOf is the name of a file without its folder and .yaml.
+func nameOf(file string) string { return strings.TrimSuffix(path.Base(file), ".yaml") }
 
 // ReadOnce has the working files listed once from now on, and the records among them
 // read once, instead of for each model anew. It is for commands that write none of
@@ -102,13 +99,13 @@ func (f *Files) workingFiles() ([]string, error) {
 
 // records is what was read of the files of a folder.
 type records[T any] struct {
-	all    []named[T]
+	all    []T
 	faults models.Faults
 }
 
 // inFolder reads every file of a folder as it stands now, by the names of the
 // files. Those without faults are given even where others have some.
-func inFolder[T any](f *Files, folder string, parse func(string, []byte) (T, error)) ([]named[T], models.Faults, error) {
+func inFolder[T any](f *Files, folder string, parse func(string, []byte) (T, error)) ([]T, models.Faults, error) {
 	found, err := onceRead(f, folder, func() (records[T], error) { return readFolder(f, folder, parse) })
 	return slices.Clip(found.all), slices.Clip(found.faults), err
 }
@@ -119,8 +116,7 @@ func readFolder[T any](f *Files, folder string, parse func(string, []byte) (T, e
 		return all, err
 	}
 	for _, file := range files {
-		name, ok := nameIn(folder, file)
-		if !ok {
+		if _, ok := nameIn(folder, file); !ok {
 			continue
 		}
 		src, err := f.src.Working(file)
@@ -131,7 +127,7 @@ func readFolder[T any](f *Files, folder string, parse func(string, []byte) (T, e
 		var found models.Faults
 		switch {
 		case err == nil:
-			all.all = append(all.all, named[T]{name, content})
+			all.all = append(all.all, content)
 		case errors.As(err, &found):
 			all.faults = append(all.faults, found...)
 		default:

@@ -123,8 +123,8 @@ func (m *Measurements) asBuilt(b *Build) {
 }
 
 // add adds the readings of a sheet that are of figures.
-func (m *Measurements) add(sheet *Sheet, spec *models.Spec, set *models.Settings) error {
-	readings, err := evaluate.Readings(sheet.Bench, spec, set)
+func (m *Measurements) add(sheet *models.Bench, spec *models.Spec, set *models.Settings) error {
+	readings, err := evaluate.Readings(sheet, spec, set)
 	if err != nil {
 		return err
 	}

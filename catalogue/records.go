@@ -15,3 +15,5 @@ const (
 	notesFolder   = "notes"   // a file a model
 	reviewsFolder = "reviews" // a file a model
 )
+
+var recordFolders = []string{benchFolder, buildsFolder, heardFolder, notesFolder, reviewsFolder}

@@ -50,7 +50,7 @@ func (s *Saves) scopeOf(req SaveRequest) (*scope, error) {
 		return nil, err
 	}
 	for _, year := range years {
-		for _, rod := range year.content.Built {
+		for _, rod := range year.Built {
 			if taken.models[rod.Model.Text] {
 				taken.serials[rod.Serial.Text] = true
 			}

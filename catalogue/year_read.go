@@ -95,11 +95,11 @@ func (y *yearReader) models() error {
 		return err
 	}
 	// What is written of rods and models that there are not is in no model's year.
-	faults, err := y.buildFaults()
-	if err != nil {
-		return err
+	var all found
+	if y.buildFaults(&all); all.err != nil {
+		return all.err
 	}
-	y.noteAll(faults)
+	y.noteAll(all.faults)
 	for _, name := range names {
 		m, err := y.model(name)
 		switch {

@@ -91,7 +91,7 @@ func (o fitOptions) options() (opts evaluate.FitOptions, err error) {
 // fittedRod is a rod with what its measurements tell.
 type fittedRod struct {
 	subject // the revision it was built to
-	sheet   *catalogue.Sheet
+	sheet   *models.Bench
 	draft   *catalogue.Revision
 	fit     *evaluate.Fit
 	written bool
@@ -113,7 +113,7 @@ func (p *program) fit(ctx context.Context, model string, o fitOptions) error {
 	if err != nil {
 		return err
 	}
-	readings, err := evaluate.Readings(rod.sheet.Bench, rod.Spec(), rod.set)
+	readings, err := evaluate.Readings(rod.sheet, rod.Spec(), rod.set)
 	if err != nil {
 		return err
 	}

@@ -54,7 +54,7 @@ func (s *sheet) readings(r *catalogue.Range) (map[string]string, error) {
 		if bench.Rod.Text != s.Serial {
 			continue
 		}
-		if err := s.addReadings(list, bench.Bench); err != nil {
+		if err := s.addReadings(list, bench); err != nil {
 			return nil, err
 		}
 	}
