@@ -44,7 +44,7 @@ func TestLinksAreFiles(t *testing.T) {
 		Paragraph{{Text: "x", Link: "javascript:alert(1).html"}, {Text: "y", Link: "#part"}},
 	}}
 	page, text := string(written(t, d.HTML)), string(written(t, d.Markdown))
-	if !strings.Contains(page, `href="./javascript:alert(1).html"`) || !strings.Contains(page, `href="#part"`) {
+	if !strings.Contains(page, `href="./javascript:alert%281%29.html"`) || !strings.Contains(page, `href="#part"`) {
 		t.Errorf("links in\n%s", page)
 	}
 	if !strings.Contains(text, "(<./javascript:alert(1).html>)") {
