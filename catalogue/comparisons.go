@@ -132,7 +132,7 @@ func renamed(old, after *Revision) []diffing.Change {
 	if old.Model != after.Model || before == now {
 		return nil
 	}
-	return []diffing.Change{{Kind: diffing.Altered, Path: models.Path{{Key: "file"}}, Old: diffing.Content{Text: before}, New: diffing.Content{Text: now}, Group: diffing.Wording}}
+	return []diffing.Change{{Kind: diffing.Altered, Path: models.Path{{Key: "file"}}, Old: diffing.Content{What: before}, New: diffing.Content{What: now}, Group: diffing.Wording}}
 }
 
 // see sets what a customer who knows an earlier revision of the same model,
@@ -153,7 +153,7 @@ func (c *Comparisons) hear(steps []*Step) error {
 		return nil
 	}
 	if l, err := c.lineage(steps[0].Model); err == nil && l.unnoted != nil {
-		steps[0].Notes = append(steps[0].Notes, Plain(firstFault(l.unnoted).Error()))
+		steps[0].Notes = append(steps[0].Notes, Plain(FirstFault(l.unnoted).Error()))
 	}
 	remarks, err := c.Heard(steps[0].Model)
 	var faults models.Faults

@@ -87,7 +87,7 @@ func TestRename(t *testing.T) {
 			}
 		}
 		steps, err := history(t, r, "beck")
-		want := diffing.Change{Kind: diffing.Altered, Path: models.Path{{Key: "file"}}, Old: diffing.Content{Text: "brook"}, New: diffing.Content{Text: "beck"}, Group: diffing.Wording}
+		want := diffing.Change{Kind: diffing.Altered, Path: models.Path{{Key: "file"}}, Old: diffing.Content{What: "brook"}, New: diffing.Content{What: "beck"}, Group: diffing.Wording}
 		if err != nil || len(steps) != 2 || !reflect.DeepEqual(steps[0].Changes, []diffing.Change{want}) {
 			t.Errorf("the history of the renamed model is %+v, %v", steps, err)
 		}

@@ -3,7 +3,6 @@ package diffing
 import (
 	"iter"
 	"slices"
-	"strings"
 
 	"rodlore/models"
 )
@@ -99,23 +98,18 @@ func (l *leaves) what(entry models.Path) string {
 }
 
 // sum sums up an entry: what stands where, or all that it says; of a part or a
-// material the numbers by their names, without those of a ring's foot: "size 6 mm,
-// mass 0.32 g, price 2.10".
+// material the numbers, without those of a ring's foot.
 func (l *leaves) sum(entry models.Path) Content {
 	if place, ok := l.place(entry); ok {
-		return Content{What: l.what(entry), At: place.Text}
+		return Content{What: l.what(entry), At: place.Quantity}
 	}
-	var texts []string
+	c := Content{Stock: l.stock}
 	for _, f := range l.all {
-		switch {
-		case !slices.Equal(f.Path.Entry(), entry):
-		case !l.stock:
-			texts = append(texts, f.Text)
-		case !f.IsText() && len(f.Path) == 2:
-			texts = append(texts, f.Path.Last()+" "+f.Text)
+		if slices.Equal(f.Path.Entry(), entry) && (!l.stock || !f.IsText() && len(f.Path) == 2) {
+			c.Values = append(c.Values, valueOf(f))
 		}
 	}
-	return Content{Text: strings.Join(texts, ", ")}
+	return c
 }
 
 // first is the index of the first leaf of an entry.

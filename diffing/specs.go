@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"rodlore/models"
+	"rodlore/models/units"
 )
 
 // Kind is what happened to one place of a spec.
@@ -28,15 +29,28 @@ type Change struct {
 	Group    Group
 }
 
-// Content is what a spec says at one place, in the maker's own spelling.
+// Content is what a spec says at one place.
 type Content struct {
 	// What and At are, of an entry that was added, removed or moved, its part or
 	// material, if it names one, and its place along the rod.
-	What, At string
-	// Text is what stands there otherwise: one value, or those of an entry without
-	// a place.
-	Text string
+	What string
+	At   units.Quantity
+	// Values are what stands there otherwise: one value, or those of an entry
+	// without a place.
+	Values []Value
+	Stock  bool        // the values are those of a part or a material
+	Want   models.Want // of a want, which is written as one text
 }
+
+// Value is a leaf of a spec.
+type Value struct {
+	Key string // "wall"
+	units.Quantity
+}
+
+func valueOf(f models.Field) Value { return Value{f.Path.Last(), f.Quantity} }
+
+func contentOf(f models.Field) Content { return Content{Values: []Value{valueOf(f)}} }
 
 // Specs lists what differs between two resolved specs, in the order of the
 // format. Entries of a list are paired by name or by place and part, so that an
@@ -55,7 +69,7 @@ func changes(old, now *models.Spec, a, b *leaves) []Change {
 			c.Group = Mounted
 		}
 	}
-	return foldWants(changes)
+	return foldWants(changes, old.Wants, now.Wants)
 }
 
 // Parts lists what differs between the parts of a range at two times: those that
@@ -80,12 +94,13 @@ func stock(old, now *leaves) []Change {
 // foldWants makes one change of those of both ends of a want, which are written
 // as one text: "1.2 lb to 1.8 lb". An end that kept its value is no respelling
 // where the other did not.
-func foldWants(changes []Change) []Change {
+func foldWants(changes []Change, before, after []models.Want) []Change {
 	var out []Change
 	for _, c := range changes {
 		if c.Path[0].Key == "wants" {
 			c.Path = c.Path[:2] // without the end
-			if n := len(out); n > 0 && slices.Equal(out[n-1].Path, c.Path) && out[n-1].Old == c.Old && out[n-1].New == c.New {
+			c.Old, c.New = wantOf(before, c, c.Old), wantOf(after, c, c.New)
+			if n := len(out); n > 0 && slices.Equal(out[n-1].Path, c.Path) && out[n-1].Old.Want == c.Old.Want && out[n-1].New.Want == c.New.Want {
 				if out[n-1].Kind == Respelled {
 					out[n-1].Kind = c.Kind
 				}
@@ -95,6 +110,17 @@ func foldWants(changes []Change) []Change {
 		out = append(out, c)
 	}
 	return out
+}
+
+// wantOf is the want of which an end is on one side of a change, if it is.
+func wantOf(wants []models.Want, c Change, end Content) Content {
+	i := slices.IndexFunc(wants, func(w models.Want) bool { return w.Figure == c.Path.Last() })
+	if end.Values == nil || i < 0 {
+		return Content{}
+	}
+	want := wants[i]
+	want.Pos = models.Pos{}
+	return Content{Want: want}
 }
 
 // found is a change and its place in the listing.
@@ -149,12 +175,12 @@ func (p *pairing) pairLeaves() {
 		if old, ok := p.old.at(was); ok {
 			p.compare(old, f, i)
 		} else if !p.new.implied(f.Path) {
-			p.add(Change{Kind: Added, Path: f.Path, New: Content{Text: f.Text}}, i)
+			p.add(Change{Kind: Added, Path: f.Path, New: contentOf(f)}, i)
 		}
 	}
 	for i, f := range p.old.all {
 		if !seen[f.Path.String()] && !p.toldOld[f.Path.Entry().String()] && !p.new.implied(f.Path) {
-			p.add(Change{Kind: Removed, Path: f.Path, Old: Content{Text: f.Text}}, p.orderOfOld(i))
+			p.add(Change{Kind: Removed, Path: f.Path, Old: contentOf(f)}, p.orderOfOld(i))
 		}
 	}
 }
@@ -169,9 +195,9 @@ func (p *pairing) compare(old, now models.Field, order int) {
 	switch {
 	case !same && isPlace(now.Path):
 	case !same:
-		p.add(Change{Kind: Altered, Path: now.Path, Old: Content{Text: old.Text}, New: Content{Text: now.Text}}, order)
+		p.add(Change{Kind: Altered, Path: now.Path, Old: contentOf(old), New: contentOf(now)}, order)
 	case old.Text != now.Text:
-		p.add(Change{Kind: Respelled, Path: now.Path, Old: Content{Text: old.Text}, New: Content{Text: now.Text}}, order)
+		p.add(Change{Kind: Respelled, Path: now.Path, Old: contentOf(old), New: contentOf(now)}, order)
 	}
 }
 

@@ -66,12 +66,28 @@ func (s source) resolve() (*models.Spec, error) {
 	return models.Resolve(m, parts, materials)
 }
 
-// flatChange is a Change with its path as people write it.
+// flatChange is a Change with its path and its sides as people write them.
 type flatChange struct {
-	Kind     Kind
-	Path     string
-	Old, New Content
-	Group    Group
+	Kind           Kind
+	Path, Old, New string
+	Group          Group
+}
+
+func asWritten(c Content) string {
+	text := c.What + c.Want.Text
+	if c.At.Text != "" {
+		text += " at " + c.At.Text
+	}
+	for i, v := range c.Values {
+		if i > 0 {
+			text += ", "
+		}
+		if c.Stock {
+			text += v.Key + " "
+		}
+		text += v.Text
+	}
+	return text
 }
 
 func TestSpecs(t *testing.T) {
@@ -86,96 +102,96 @@ func TestSpecs(t *testing.T) {
 		{"nothing", base, base, nil},
 		{"comments and layout", base, base.edit(t, "rings:\n  - {at: 0 mm", "rings: # from the tip\n  -  {at:   0 mm"), nil},
 		{"a value", base, base.edit(t, "length: 82 mm", "length: 90 mm").edit(t, "length: 10 ft", "length: 3040 mm"), []flatChange{
-			{Altered, "length", Content{Text: "10 ft"}, Content{Text: "3040 mm"}, StatedLength},
-			{Altered, "joints[butt+tip].length", Content{Text: "82 mm"}, Content{Text: "90 mm"}, Joints},
+			{Altered, "length", "10 ft", "3040 mm", StatedLength},
+			{Altered, "joints[butt+tip].length", "82 mm", "90 mm", Joints},
 		}},
 		{"another spelling", base, base.edit(t, "length: 10 ft", "length: 3048 mm"), []flatChange{
-			{Respelled, "length", Content{Text: "10 ft"}, Content{Text: "3048 mm"}, StatedLength},
+			{Respelled, "length", "10 ft", "3048 mm", StatedLength},
 		}},
 		{"a ring moved", base, base.edit(t, "{at: 95 mm", "{at: 110 mm"), []flatChange{
-			{Moved, "rings[at 110 mm]", Content{What: "SL-6", At: "95 mm"}, Content{What: "SL-6", At: "110 mm"}, RingPattern},
+			{Moved, "rings[at 110 mm]", "SL-6 at 95 mm", "SL-6 at 110 mm", RingPattern},
 		}},
 		{"a ring put in", base, base.edit(t, ring, ring+"  - {at: 300 mm, part: SL-6}\n"), []flatChange{
-			{Added, "rings[at 300 mm]", Content{}, Content{What: "SL-6", At: "300 mm"}, RingPattern},
+			{Added, "rings[at 300 mm]", "", "SL-6 at 300 mm", RingPattern},
 		}},
 		{"a ring fewer, the others spread", two,
 			two.edit(t, "  - {at: 300 mm, part: SL-6}\n", "").edit(t, "{at: 700 mm", "{at: 600 mm").edit(t, "{at: 95 mm", "{at: 120 mm"), []flatChange{
-				{Moved, "rings[at 120 mm]", Content{What: "SL-6", At: "95 mm"}, Content{What: "SL-6", At: "120 mm"}, RingPattern},
-				{Removed, "rings[at 300 mm]", Content{What: "SL-6", At: "300 mm"}, Content{}, RingPattern},
-				{Moved, "rings[at 600 mm]", Content{What: "SL-6", At: "700 mm"}, Content{What: "SL-6", At: "600 mm"}, RingPattern},
+				{Moved, "rings[at 120 mm]", "SL-6 at 95 mm", "SL-6 at 120 mm", RingPattern},
+				{Removed, "rings[at 300 mm]", "SL-6 at 300 mm", "", RingPattern},
+				{Moved, "rings[at 600 mm]", "SL-6 at 700 mm", "SL-6 at 600 mm", RingPattern},
 			}},
 		{"a smaller butt ring moved up", base, base.edit(t, "{at: 1480 mm, part: DL-16", "{at: 1400 mm, part: SL-6"), []flatChange{
-			{Moved, "rings[at 1400 mm]", Content{What: "DL-16", At: "1480 mm"}, Content{What: "SL-6", At: "1400 mm"}, RingPattern},
-			{Altered, "rings[at 1400 mm].part", Content{Text: "DL-16"}, Content{Text: "SL-6"}, RingParts},
+			{Moved, "rings[at 1400 mm]", "DL-16 at 1480 mm", "SL-6 at 1400 mm", RingPattern},
+			{Altered, "rings[at 1400 mm].part", "DL-16", "SL-6", RingParts},
 		}},
 		{"a longer whipping", base, base.edit(t, "whipping: 24 mm", "whipping: 28 mm"), []flatChange{
-			{Altered, "rings[at 1480 mm].whipping", Content{Text: "24 mm"}, Content{Text: "28 mm"}, Finish},
+			{Altered, "rings[at 1480 mm].whipping", "24 mm", "28 mm", Finish},
 		}},
 		{"a shared part", base, base.edit(t, "mass: 2.4 g", "mass: 2.6 g"), []flatChange{
-			{Altered, "parts[DL-16].mass", Content{Text: "2.4 g"}, Content{Text: "2.6 g"}, SharedBy("DL-16")},
+			{Altered, "parts[DL-16].mass", "2.4 g", "2.6 g", SharedBy("DL-16")},
 		}},
 		{"a section cut at its butt, the taper as it was", base,
 			base.edits(t, "length: 1565 mm\n    tube", "length: 1561 mm\n    tube", "{at: 1565 mm, outside: 14.2 mm", "{at: 1561 mm, outside: 14.2 mm", "length: 10 ft", "length: 3044 mm"), []flatChange{
-				{Altered, "length", Content{Text: "10 ft"}, Content{Text: "3044 mm"}, StatedLength},
-				{Altered, "sections[butt].length", Content{Text: "1565 mm"}, Content{Text: "1561 mm"}, CutOf("butt")},
-				{Moved, "sections[butt].tube[at 1561 mm]", Content{At: "1565 mm"}, Content{At: "1561 mm"}, CutOf("butt")},
+				{Altered, "length", "10 ft", "3044 mm", StatedLength},
+				{Altered, "sections[butt].length", "1565 mm", "1561 mm", CutOf("butt")},
+				{Moved, "sections[butt].tube[at 1561 mm]", " at 1565 mm", " at 1561 mm", CutOf("butt")},
 			}},
 		{"a section cut where a joint is shorter", base,
 			base.edits(t, "length: 1565 mm\n    tube", "length: 1561 mm\n    tube", "{at: 0 mm,    outside: 8.9 mm", "{at: 0 mm,    outside: 8.91 mm",
 				"{at: 1565 mm, outside: 14.2 mm", "{at: 1561 mm, outside: 14.2 mm", "length: 82 mm", "length: 78 mm"), []flatChange{
-				{Altered, "sections[butt].length", Content{Text: "1565 mm"}, Content{Text: "1561 mm"}, Joints},
-				{Altered, "sections[butt].tube[at 0 mm].outside", Content{Text: "8.9 mm"}, Content{Text: "8.91 mm"}, Joints},
-				{Moved, "sections[butt].tube[at 1561 mm]", Content{At: "1565 mm"}, Content{At: "1561 mm"}, Joints},
-				{Altered, "joints[butt+tip].length", Content{Text: "82 mm"}, Content{Text: "78 mm"}, Joints},
+				{Altered, "sections[butt].length", "1565 mm", "1561 mm", Joints},
+				{Altered, "sections[butt].tube[at 0 mm].outside", "8.9 mm", "8.91 mm", Joints},
+				{Moved, "sections[butt].tube[at 1561 mm]", " at 1565 mm", " at 1561 mm", Joints},
+				{Altered, "joints[butt+tip].length", "82 mm", "78 mm", Joints},
 			}},
 		{"a section cut at its butt by as much as a joint is shorter", base,
 			base.edits(t, "length: 1565 mm\n    tube", "length: 1561 mm\n    tube", "{at: 1565 mm, outside: 14.2 mm", "{at: 1561 mm, outside: 14.2 mm", "length: 82 mm", "length: 78 mm"), []flatChange{
-				{Altered, "sections[butt].length", Content{Text: "1565 mm"}, Content{Text: "1561 mm"}, Joints},
-				{Moved, "sections[butt].tube[at 1561 mm]", Content{At: "1565 mm"}, Content{At: "1561 mm"}, Joints},
-				{Altered, "joints[butt+tip].length", Content{Text: "82 mm"}, Content{Text: "78 mm"}, Joints},
+				{Altered, "sections[butt].length", "1565 mm", "1561 mm", Joints},
+				{Moved, "sections[butt].tube[at 1561 mm]", " at 1565 mm", " at 1561 mm", Joints},
+				{Altered, "joints[butt+tip].length", "82 mm", "78 mm", Joints},
 			}},
 		{"a section cut at its butt where a joint is shorter too", base,
 			base.edits(t, "length: 1565 mm\n    tube", "length: 1562 mm\n    tube", "{at: 1565 mm, outside: 14.2 mm", "{at: 1562 mm, outside: 14.19 mm", "length: 82 mm", "length: 78 mm"), []flatChange{
-				{Altered, "sections[butt].length", Content{Text: "1565 mm"}, Content{Text: "1562 mm"}, CutOf("butt")},
-				{Moved, "sections[butt].tube[at 1562 mm]", Content{At: "1565 mm"}, Content{At: "1562 mm"}, CutOf("butt")},
-				{Altered, "sections[butt].tube[at 1562 mm].outside", Content{Text: "14.2 mm"}, Content{Text: "14.19 mm"}, CutOf("butt")},
-				{Altered, "joints[butt+tip].length", Content{Text: "82 mm"}, Content{Text: "78 mm"}, Joints},
+				{Altered, "sections[butt].length", "1565 mm", "1562 mm", CutOf("butt")},
+				{Moved, "sections[butt].tube[at 1562 mm]", " at 1565 mm", " at 1562 mm", CutOf("butt")},
+				{Altered, "sections[butt].tube[at 1562 mm].outside", "14.2 mm", "14.19 mm", CutOf("butt")},
+				{Altered, "joints[butt+tip].length", "82 mm", "78 mm", Joints},
 			}},
 		{"a station more on the line", base,
 			base.edit(t, "      - {at: 1565 mm, outside: 14.2 mm", "      - {at: 800 mm, outside: 11.6 mm, wall: 1.15 mm}\n      - {at: 1565 mm, outside: 14.2 mm"), []flatChange{
-				{Added, "sections[butt].tube[at 800 mm]", Content{}, Content{At: "800 mm"}, CutOf("butt")},
+				{Added, "sections[butt].tube[at 800 mm]", "", " at 800 mm", CutOf("butt")},
 			}},
 		{"another taper", base, base.edit(t, "{at: 1565 mm, outside: 14.2 mm", "{at: 1565 mm, outside: 14.3 mm"), []flatChange{
-			{Altered, "sections[butt].tube[at 1565 mm].outside", Content{Text: "14.2 mm"}, Content{Text: "14.3 mm"}, BlankOf("butt")},
+			{Altered, "sections[butt].tube[at 1565 mm].outside", "14.2 mm", "14.3 mm", BlankOf("butt")},
 		}},
 		{"a section shorter and of another taper", base,
 			base.edit(t, "length: 1565 mm\n    tube", "length: 1545 mm\n    tube").edit(t, "{at: 1565 mm, outside: 14.2 mm", "{at: 1545 mm, outside: 14.2 mm").
 				edit(t, "length: 10 ft", "length: 3028 mm"), []flatChange{
-				{Altered, "length", Content{Text: "10 ft"}, Content{Text: "3028 mm"}, StatedLength},
-				{Altered, "sections[butt].length", Content{Text: "1565 mm"}, Content{Text: "1545 mm"}, BlankOf("butt")},
-				{Moved, "sections[butt].tube[at 1545 mm]", Content{At: "1565 mm"}, Content{At: "1545 mm"}, BlankOf("butt")},
+				{Altered, "length", "10 ft", "3028 mm", StatedLength},
+				{Altered, "sections[butt].length", "1565 mm", "1545 mm", BlankOf("butt")},
+				{Moved, "sections[butt].tube[at 1545 mm]", " at 1565 mm", " at 1545 mm", BlankOf("butt")},
 			}},
 		{"a grip taken off", base, base.edit(t, "  grips:\n    - {from: 0 mm, to: 120 mm, diameter: 27 mm, material: cork}\n", ""), []flatChange{
-			{Removed, "handle.grips[at 0 mm]", Content{What: "cork", At: "0 mm"}, Content{}, Handle},
+			{Removed, "handle.grips[at 0 mm]", "cork at 0 mm", "", Handle},
 		}},
 		{"both ends of a want", base, base.edit(t, "test curve: 1.5 lb to 1.8 lb", "test curve: 1.4 lb to 1.7 lb"), []flatChange{
-			{Altered, "wants.test-curve", Content{Text: "1.5 lb to 1.8 lb"}, Content{Text: "1.4 lb to 1.7 lb"}, Settings},
+			{Altered, "wants.test-curve", "1.5 lb to 1.8 lb", "1.4 lb to 1.7 lb", Settings},
 		}},
 		{"one end of a want", base, base.edit(t, "test curve: 1.5 lb to 1.8 lb", "test curve: 1.5 lb to 1.7 lb"), []flatChange{
-			{Altered, "wants.test-curve", Content{Text: "1.5 lb to 1.8 lb"}, Content{Text: "1.5 lb to 1.7 lb"}, Settings},
+			{Altered, "wants.test-curve", "1.5 lb to 1.8 lb", "1.5 lb to 1.7 lb", Settings},
 		}},
 		{"a want put in", base, base.edit(t, "  recovery: at least 2.3 Hz\n", "  recovery: at least 2.3 Hz\n  balance: 0.5 m to 0.9 m\n"), []flatChange{
-			{Added, "wants.balance", Content{}, Content{Text: "0.5 m to 0.9 m"}, Settings},
+			{Added, "wants.balance", "", "0.5 m to 0.9 m", Settings},
 		}},
 		{"words", base, base.edit(t, "colour: moss", "colour: slate").edit(t, "bass and sea trout from rock marks", "bass"), []flatChange{
-			{Altered, "job", Content{Text: "bass and sea trout from rock marks"}, Content{Text: "bass"}, Wording},
-			{Altered, "finish.colour", Content{Text: "moss"}, Content{Text: "slate"}, Finish},
+			{Altered, "job", "bass and sea trout from rock marks", "bass", Wording},
+			{Altered, "finish.colour", "moss", "slate", Finish},
 		}},
 	} {
 		t.Run(row.name, func(t *testing.T) {
 			var got []flatChange
 			for _, c := range Specs(row.old.spec(t), row.new.spec(t)) {
-				got = append(got, flatChange{c.Kind, c.Path.String(), c.Old, c.New, c.Group})
+				got = append(got, flatChange{c.Kind, c.Path.String(), asWritten(c.Old), asWritten(c.New), c.Group})
 			}
 			if d := cmp.Diff(row.want, got); d != "" && len(got)+len(row.want) > 0 {
 				t.Errorf("changes (-want +got):\n%s", d)

@@ -50,7 +50,7 @@ func TestParts(t *testing.T) {
 
 // toldChange tells a change of texts in a line.
 func toldChange(c Change) string {
-	return fmt.Sprintf("%s %s: %s → %s", c.Kind, c.Path, c.Old.Text, c.New.Text)
+	return fmt.Sprintf("%s %s: %s → %s", c.Kind, c.Path, asWritten(c.Old), asWritten(c.New))
 }
 
 // partsOf are the parts of stockBefore with one text put for another.

@@ -13,11 +13,9 @@ import (
 
 // Field is one leaf of a resolved spec.
 type Field struct {
-	Path  Path    // names the leaf
-	Value float64 // in Unit; NaN where the leaf is text
-	Unit  string  // SI, "m", "kg", "N", "Pa", "1"; "" for text
-	Text  string  // as written
-	Pos   Pos
+	Path           Path // names the leaf
+	units.Quantity      // of text without a unit, with NaN for a value
+	Pos            Pos
 }
 
 // IsText reports whether the leaf is words and not a number.
@@ -101,17 +99,17 @@ func (w *walk) leaf(path Path, f Field) {
 func (w *walk) word(path Path, word Word) { w.text(path, word.Text, word.Pos) }
 
 func (w *walk) text(path Path, text string, pos Pos) {
-	w.leaf(path, Field{Value: math.NaN(), Text: text, Pos: pos})
+	w.leaf(path, Field{Quantity: units.Quantity{Value: math.NaN(), Text: text}, Pos: pos})
 }
 
 func (w *walk) number(path Path, value float64) {
-	w.leaf(path, Field{Value: value, Unit: units.Ratio.Unit, Text: strconv.FormatFloat(value, 'f', -1, 64), Pos: w.pos})
+	w.leaf(path, Field{Quantity: units.Quantity{Value: value, Unit: units.Ratio.Unit, Text: strconv.FormatFloat(value, 'f', -1, 64)}, Pos: w.pos})
 }
 
 // given hands out a quantity. It is no method, since those have no type
 // parameters.
 func given[U ~float64](w *walk, path Path, g Given[U]) {
-	w.leaf(path, Field{Value: float64(g.Value), Unit: units.Of[U]().Unit, Text: g.Text, Pos: g.Pos})
+	w.leaf(path, Field{Quantity: g.Quantity(), Pos: g.Pos})
 }
 
 // unwalked is r for what is no part of a rod.
@@ -128,9 +126,9 @@ func measuredOnBlank() reader[BareBlank] {
 		for i, m := range b.Measured {
 			path := measuredPath(i)
 			if m.What != TraceMeasure {
-				w.leaf(path.To(string(m.What)), Field{Value: m.Value, Unit: m.Unit, Text: m.Text, Pos: m.Pos})
+				w.leaf(path.To(string(m.What)), Field{Quantity: units.Quantity{Value: m.Value, Unit: m.Unit, Text: m.Text}, Pos: m.Pos})
 			}
-			w.leaf(path.To("deviation"), Field{Value: m.Deviation, Unit: m.Unit, Text: m.Text, Pos: m.Pos})
+			w.leaf(path.To("deviation"), Field{Quantity: units.Quantity{Value: m.Deviation, Unit: m.Unit, Text: m.Text}, Pos: m.Pos})
 			measuredTable.walk(w, path, &m)
 			pointTable.walkList(w, path.To("trace"), m.Points)
 		}
@@ -142,10 +140,10 @@ func walkWants(w *walk, path Path, wants *[]Want) {
 	for _, want := range *wants {
 		unit, under := figures.Of(want.Figure).Unit, path.To(want.Figure)
 		if !math.IsInf(want.Min, 0) {
-			w.leaf(under.To("least"), Field{Value: want.Min, Unit: unit, Text: want.Text, Pos: want.Pos})
+			w.leaf(under.To("least"), Field{Quantity: units.Quantity{Value: want.Min, Unit: unit, Text: want.Text}, Pos: want.Pos})
 		}
 		if !math.IsInf(want.Max, 0) {
-			w.leaf(under.To("most"), Field{Value: want.Max, Unit: unit, Text: want.Text, Pos: want.Pos})
+			w.leaf(under.To("most"), Field{Quantity: units.Quantity{Value: want.Max, Unit: unit, Text: want.Text}, Pos: want.Pos})
 		}
 	}
 }

@@ -39,6 +39,11 @@ type Given[U ~float64] struct {
 // Set reports whether the quantity was given at all.
 func (g Given[U]) Set() bool { return g.Text != "" }
 
+// Quantity is what was given, whatever it measures.
+func (g Given[U]) Quantity() units.Quantity {
+	return units.Quantity{Value: float64(g.Value), Unit: units.Of[U]().Unit, Text: g.Text}
+}
+
 // Or is the value given, or def where none was.
 func (g Given[U]) Or(def U) U {
 	if g.Set() {

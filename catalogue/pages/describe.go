@@ -20,7 +20,7 @@ func (p Pen) describe(s *models.Spec) string {
 	grips := say.Each(s.Handle.Grips, func(g models.Grip) string {
 		return p.say("grip", "from", p.length(float64(g.From.Value)), "to", p.length(float64(g.To.Value)))
 	})
-	sentences := []string{p.say("rod.description", "name", s.Name.Text, "length", p.display.Written(s.Length.Text), "sections", p.words.List(sections))}
+	sentences := []string{p.say("rod.description", "name", s.Name.Text, "length", p.display.Written(s.Length.Quantity()), "sections", p.words.List(sections))}
 	if len(joints) > 0 {
 		sentences = append(sentences, p.say("rod.joints", "joints", p.words.List(joints)))
 	}

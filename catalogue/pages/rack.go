@@ -9,7 +9,9 @@ import (
 // Rack draws rods of several models to one scale, their butts above one
 // another. The error means that a spec gives no rod.
 func (p Pen) Rack(rods []Labelled) (*drawing.Picture, error) {
-	words := func(i int) string { return p.display.Written(rods[i].Length.Text) + ", " + p.ringWords(rods[i].Spec) }
+	words := func(i int) string {
+		return p.display.Written(rods[i].Length.Quantity()) + ", " + p.ringWords(rods[i].Spec)
+	}
 	var said []string
 	for i, r := range rods {
 		said = append(said, p.say("stack.release", "label", r.Label, "rings", words(i)))

@@ -54,7 +54,7 @@ type dimension struct {
 // dimensions are the lengths of the sections and of the whole, in rows above the
 // rod; bottom is where they end. Sections that overlap stand in two rows.
 func (v *side) dimensions() (marks []drawing.Mark, bottom float64) {
-	rows := [][]dimension{{{v.x(v.spec.TotalLength()), v.x(0), []string{v.pen.display.Written(v.spec.Length.Text), v.pen.length(v.spec.TotalLength())}}}}
+	rows := [][]dimension{{{v.x(v.spec.TotalLength()), v.x(0), []string{v.pen.display.Written(v.spec.Length.Quantity()), v.pen.length(v.spec.TotalLength())}}}}
 	if len(v.spec.Sections) > 1 {
 		rows = append(rows, nil, nil)
 		for i, at := range v.spec.SectionSpans() {

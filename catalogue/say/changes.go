@@ -7,28 +7,49 @@ import (
 	"strings"
 
 	"rodlore/diffing"
+	"rodlore/evaluate/figures"
 	"rodlore/models"
 	"rodlore/models/units"
 )
 
-// Content is what a spec says at one place: "SL-8 at 310 mm", "1565 mm, carbon".
+// Content is what a spec says at one place: "SL-8 at 310 mm", "1565 mm, carbon", of a
+// part or a material "size 6 mm, mass 0.32 g, price 2.10".
 func (t Teller) Content(c diffing.Content) string {
 	switch {
-	case c.At == "":
-		return t.Written(c.Text)
-	case c.What == "":
+	case c.Want.Text != "" && t.Units == "imperial":
+		return t.Want(c.Want)
+	case c.Want.Text != "":
+		return t.Written(units.Quantity{Unit: figures.Of(c.Want.Figure).Unit, Text: c.Want.Text})
+	case c.At.Text != "" && c.What == "":
 		return t.Say("changes.place", "place", t.place(c.At))
+	case c.At.Text != "":
+		return t.Say("changes.at", "what", c.What, "place", t.place(c.At))
+	case c.What != "":
+		return c.What
 	}
-	return t.Say("changes.at", "what", c.What, "place", t.place(c.At))
+	return strings.Join(Each(c.Values, func(v diffing.Value) string {
+		if c.Stock {
+			return v.Key + " " + t.value(v)
+		}
+		return t.value(v)
+	}), ", ")
+}
+
+// value is what stands at one place. The trade gives sizes of rings in millimetres
+// everywhere (common practice, no source).
+func (t Teller) value(v diffing.Value) string {
+	if v.Key == "size" {
+		return t.Single("butt-ring-size").Written(v.Quantity)
+	}
+	return t.Written(v.Quantity)
 }
 
 // place says where something stands as the range's tape has it.
-func (t Teller) place(written string) string {
-	at, err := units.ParseAs[units.Length](written)
-	if err != nil || t.Units != "imperial" {
-		return t.Written(written)
+func (t Teller) place(at units.Quantity) string {
+	if t.Units != "imperial" {
+		return t.Written(at)
 	}
-	return t.Place(float64(at))
+	return t.Place(at.Value)
 }
 
 // Difference says one change in a few words, under the heading of its group.
@@ -50,7 +71,7 @@ func (t Teller) named(c diffing.Change, content diffing.Content) string {
 	switch {
 	case content.What != "":
 		return t.Content(content)
-	case content.At != "":
+	case content.At.Text != "":
 		return t.where(c)
 	}
 	return t.where(c) + ": " + t.Content(content)
@@ -103,7 +124,7 @@ func (t Teller) entry(in models.Segment) string {
 	if !in.Placed {
 		return in.Entry
 	}
-	return t.Say("changes.place", "place", t.place(models.Millimetres(in.At).Text))
+	return t.Say("changes.place", "place", t.place(models.Millimetres(in.At).Quantity()))
 }
 
 // saidByGroup reports whether the heading of a change's group names what is under

@@ -10,6 +10,7 @@ import (
 	"rodlore/evaluate"
 	"rodlore/evaluate/figures"
 	"rodlore/models"
+	"rodlore/models/units"
 )
 
 // Teller tells of the figures of one rod.
@@ -168,16 +169,31 @@ func (t Teller) change(s diffing.Shift) string {
 
 // Want says the limits of a want.
 func (t Teller) Want(w models.Want) string {
-	limit := func(v float64) string { return t.Bound(w.Figure, figures.Of(w.Figure).Unit, v) }
-	switch {
-	case w.Min == w.Max:
-		return limit(w.Min)
-	case math.IsInf(w.Min, 0):
-		return t.Say("wanted.most", "most", limit(w.Max))
-	case math.IsInf(w.Max, 0):
-		return t.Say("wanted.least", "least", limit(w.Min))
+	limit := func(v float64) string {
+		if math.IsInf(v, 0) {
+			return ""
+		}
+		return t.Bound(w.Figure, figures.Of(w.Figure).Unit, v)
 	}
-	return t.Say("wanted.within", "least", limit(w.Min), "most", limit(w.Max))
+	return t.within(limit(w.Min), limit(w.Max))
+}
+
+// Casts says what a rod casts.
+func (t Teller) Casts(r models.Range[units.Mass]) string {
+	return t.within(t.Written(r.Min.Quantity()), t.Written(r.Max.Quantity()))
+}
+
+// within says two limits, either of which may be "" for none.
+func (t Teller) within(least, most string) string {
+	switch {
+	case least == most:
+		return least
+	case least == "":
+		return t.Say("wanted.most", "most", most)
+	case most == "":
+		return t.Say("wanted.least", "least", least)
+	}
+	return t.Say("wanted.within", "least", least, "most", most)
 }
 
 // Wanted says how a want stands.

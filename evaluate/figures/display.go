@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"math"
 	"regexp"
-	"strconv"
 	"strings"
 
 	"rodlore/models/units"
@@ -244,40 +243,22 @@ func (d Display) Tape(m float64) (number, unit string) {
 	return c.Number(m), c.Unit()
 }
 
-// Written is a text as a spec has it, with the decimals of its measures as figures
-// have them, and in inches and ounces where imperial units alone are wanted. Numbers
-// without a unit may be names of parts and stay; so do sizes of rings, which the trade
-// gives in millimetres everywhere (common practice, no source).
-func (d Display) Written(text string) string {
+// Written is a quantity as somebody wrote it, with the decimals as figures have them,
+// and in inches and ounces where imperial units alone are wanted. Words, which may be
+// names of parts, stay as they are.
+func (d Display) Written(q units.Quantity) string {
+	text := q.Text
 	if d.Units == "imperial" {
-		text = metric.ReplaceAllStringFunc(text, imperially)
+		in, ok := q.Imperial()
+		if !ok {
+			return d.Value("", q.Unit, q.Value)
+		}
+		text = in
 	}
-	if !d.Comma {
+	if q.Unit == "" {
 		return text
 	}
-	return measured.ReplaceAllString(text, "$1,$2")
-}
-
-var (
-	measured = regexp.MustCompile(`(\d)\.(\d+ (?:mm|cm|m|g|kg|in|ft|oz|lb)\b)`)
-	metric   = regexp.MustCompile(`(size )?\b(\d+(?:\.(\d+))?) ?(mm|cm|m|g|kg)(?:[^\w/·*²]|$)`)
-)
-
-// imperially is a metric measure in imperial units, to digits that tell apart what those
-// it was written with do.
-func imperially(text string) string {
-	m := metric.FindStringSubmatch(text)
-	to := map[string]struct {
-		unit     string
-		decimals int // more than were written
-	}{"mm": {"in", 2}, "cm": {"in", 1}, "m": {"ft", 0}, "g": {"oz", 2}, "kg": {"lb", 1}}[m[4]]
-	value, err := strconv.ParseFloat(m[2], 64)
-	if err != nil || m[1] != "" {
-		return text
-	}
-	value *= units.Size(m[4]) / units.Size(to.unit)
-	_, rest, _ := strings.Cut(text, m[4])
-	return units.Trimmed(value, len(m[3])+to.decimals) + " " + to.unit + rest
+	return d.decimals(text)
 }
 
 // Column writes values of one figure for a table whose head has their unit.

@@ -44,42 +44,53 @@ func TestImperialFigures(t *testing.T) {
 	}
 }
 
-func TestWritten(t *testing.T) {
-	tests := []struct{ name, text, want string }{
-		{"a measure", "9.5 mm", "9,5 mm"},
-		{"two systems", "1258 mm (49.5 in)", "1258 mm (49,5 in)"},
-		{"a range", "7.5 g to 28 g", "7,5 g to 28 g"},
-		{"a name", "seat-1.5 instead of seat-2", "seat-1.5 instead of seat-2"},
-		{"feet and inches", "9 ft 6.5 in", "9 ft 6,5 in"},
+// read is a text as a quantity of the first of those units that it has.
+func read(text string) units.Quantity {
+	for _, unit := range []string{"m", "kg", "N", "kg/m³", "kg/m", "N·m²", "1"} {
+		if v, err := units.Parse(text, units.BySI(unit)); err == nil {
+			return units.Quantity{Value: v, Unit: unit, Text: text}
+		}
 	}
-	for _, test := range tests {
-		t.Run(test.name, func(t *testing.T) {
-			if got := (Display{Comma: true}).Written(test.text); got != test.want {
-				t.Errorf("got %q, want %q", got, test.want)
-			}
-			if got := (Display{}).Written(test.text); got != test.text {
-				t.Errorf("with a point it is %q", got)
-			}
-		})
+	return units.Quantity{Text: text}
+}
+
+func TestWritten(t *testing.T) {
+	for text, want := range map[string]string{
+		"9.5 mm": "9,5 mm", "9 ft 6.5 in": "9 ft 6,5 in", "0.05 N·m2": "0,05 N·m2", "seat-1.5": "seat-1.5",
+	} {
+		if got := (Display{Comma: true}).Written(read(text)); got != want {
+			t.Errorf("%q becomes %q, not %q", text, got, want)
+		}
+		if got := (Display{}).Written(read(text)); got != text {
+			t.Errorf("with a point %q is %q", text, got)
+		}
 	}
 }
 
 // In an inch range what a spec has in metric units is told in inches and ounces, to
-// digits that tell apart what a last digit did; what is a size of rings, a name or no
-// length stays. 1 in is 25.4 mm, 1 lb 453.59237 g (NIST SP 811, 2008, appendix B).
+// digits that tell apart what a last digit did; a name and what is no length or mass
+// stay. 1 in is 25.4 mm, 1 lb 453.59237 g (NIST SP 811, 2008, appendix B).
 func TestWrittenInInches(t *testing.T) {
 	for text, want := range map[string]string{
-		"16 mm": "0.63 in", "1565 mm": "61.61 in", "1561 mm, carbon": "61.46 in, carbon", "0.65 mm": "0.0256 in", "254 mm": "10 in",
-		"10 g to 40 g": "0.35 oz to 1.41 oz", "at most 200 g": "at most 7.05 oz", "9 kg": "19.8 lb", "84 m": "276 ft", "0.5mm": "0.02 in",
-		"size 6 mm, height 7 mm": "size 6 mm, height 0.28 in", "1550 kg/m3": "1550 kg/m3", "9 g/m": "9 g/m",
+		"16 mm": "0.63 in", "1565 mm": "61.61 in", "0.65 mm": "0.0256 in", "254 mm": "10 in",
+		"9 kg": "19.8 lb", "84 m": "276 ft", "0.5mm": "0.02 in", "200 g": "7.05 oz",
+		"1550 kg/m3": "1550 kg/m3", "9 g/m": "9 g/m",
 		"0.05 N·m2": "0.05 N·m2", "DT-16": "DT-16", "10 ft": "10 ft", "3 1/2 in": "3 1/2 in", "2.35": "2.35",
 	} {
-		if got := (Display{Units: "imperial"}).Written(text); got != want {
+		if got := (Display{Units: "imperial"}).Written(read(text)); got != want {
 			t.Errorf("%q becomes %q, not %q", text, got, want)
 		}
-		if got := (Display{Units: "metric"}).Written(text); got != text {
+		if got := (Display{Units: "metric"}).Written(read(text)); got != text {
 			t.Errorf("%q becomes %q", text, got)
 		}
+	}
+	load := units.Quantity{Value: 0.2 * 9.80665, Unit: "N", Text: "200 g"}
+	if got := (Display{Units: "imperial"}).Written(load); got != "7.05 oz" {
+		t.Errorf("a load of 200 g is %q", got)
+	}
+	apart := units.Quantity{Value: 0.1658, Unit: "kg", Text: "165.8 g ± 0.5 g"}
+	if got := (Display{Units: "imperial"}).Written(apart); got != "5.85 oz" {
+		t.Errorf("what was weighed is %q", got)
 	}
 }
 

@@ -22,7 +22,7 @@ func (s *sheet) blank(columns int) []document.Block {
 }
 
 func (s *sheet) section(of models.Section) []document.Block {
-	name, length := of.Name.Text, s.Written(of.Length.Text)
+	name, length := of.Name.Text, s.Written(of.Length.Quantity())
 	switch {
 	case of.Rolled != nil:
 		return s.rolled(of)
@@ -30,7 +30,7 @@ func (s *sheet) section(of models.Section) []document.Block {
 		t := document.Table{Caption: s.Say("sheet.blank.section", "section", name, "length", length)}
 		t.Columns = s.Columns("sheet.blank", ">at", ">outside", ">stiffness", ">mass")
 		for _, st := range of.Stiffness {
-			t.Add(s.Written(st.At.Text), s.Written(st.Outside.Text), st.EI.Text, st.Mass.Text)
+			t.Add(s.Written(st.At.Quantity()), s.Written(st.Outside.Quantity()), st.EI.Text, st.Mass.Text)
 		}
 		return []document.Block{t}
 	}
@@ -38,30 +38,30 @@ func (s *sheet) section(of models.Section) []document.Block {
 	if len(of.Hexagon) > 0 {
 		t.Columns = s.Columns("sheet.blank", ">at", ">flats", ">hollow")
 		for _, st := range of.Hexagon {
-			t.Add(s.Written(st.At.Text), s.Written(st.Outside.Text), s.Written(st.Hollow.Text))
+			t.Add(s.Written(st.At.Quantity()), s.Written(st.Outside.Quantity()), s.Written(st.Hollow.Quantity()))
 		}
 		return []document.Block{t}
 	}
 	if len(of.Solid) > 0 {
 		t.Columns = s.Columns("sheet.blank", ">at", ">solid")
 		for _, st := range of.Solid {
-			t.Add(s.Written(st.At.Text), s.Written(st.Outside.Text))
+			t.Add(s.Written(st.At.Quantity()), s.Written(st.Outside.Quantity()))
 		}
 		return []document.Block{t}
 	}
 	t.Columns = s.Columns("sheet.blank", ">at", ">outside", ">wall")
 	for _, st := range of.Tube {
-		t.Add(s.Written(st.At.Text), s.Written(st.Outside.Text), s.Written(st.Wall.Text))
+		t.Add(s.Written(st.At.Quantity()), s.Written(st.Outside.Quantity()), s.Written(st.Wall.Quantity()))
 	}
 	return []document.Block{t}
 }
 
 // rolled is the mandrel and the plies of a section.
 func (s *sheet) rolled(of models.Section) []document.Block {
-	mandrel := document.Table{Caption: s.Say("sheet.blank.rolled", "section", of.Name.Text, "length", s.Written(of.Length.Text))}
+	mandrel := document.Table{Caption: s.Say("sheet.blank.rolled", "section", of.Name.Text, "length", s.Written(of.Length.Quantity()))}
 	mandrel.Columns = s.Columns("sheet.blank", ">at", ">mandrel")
 	for _, st := range of.Rolled.Mandrel {
-		mandrel.Add(s.Written(st.At.Text), s.Written(st.Mandrel.Text))
+		mandrel.Add(s.Written(st.At.Quantity()), s.Written(st.Mandrel.Quantity()))
 	}
 	plies := document.Table{Caption: s.Say("sheet.blank.plies of", "section", of.Name.Text)}
 	plies.Columns = s.Columns("sheet.blank", "material", ">angle", "wraps", "stretch")

@@ -28,12 +28,12 @@ func (s *sheet) handleParts() document.Table {
 	var list []stretch
 	h := s.spec.Handle
 	if part := s.part(h.Cap.Part); part != nil {
-		list = append(list, stretch{s.Say("sheet.handle.cap", "part", part.Name), 0, float64(part.Length.Value), s.Written(part.Diameter.Text)})
+		list = append(list, stretch{s.Say("sheet.handle.cap", "part", part.Name), 0, float64(part.Length.Value), s.Written(part.Diameter.Quantity())})
 	}
 	if part := s.part(h.Seat.Part); part != nil {
 		at, half := float64(h.Seat.At.Value), float64(part.Length.Value)/2
 		list = append(list,
-			stretch{s.Say("sheet.handle.seat", "part", part.Name), at - half, at + half, s.Written(part.Diameter.Text)},
+			stretch{s.Say("sheet.handle.seat", "part", part.Name), at - half, at + half, s.Written(part.Diameter.Quantity())},
 			stretch{s.Say("sheet.handle.seat middle"), at, at, ""})
 	}
 	for _, g := range h.Grips {
@@ -48,14 +48,14 @@ func (s *sheet) handleParts() document.Table {
 }
 
 func (s *sheet) grip(g models.Grip) stretch {
-	p := stretch{from: float64(g.From.Value), to: float64(g.To.Value), diameter: s.Written(g.Diameter.Text)}
+	p := stretch{from: float64(g.From.Value), to: float64(g.To.Value), diameter: s.Written(g.Diameter.Quantity())}
 	material := g.Material.Text
 	if part := s.part(g.Part); part != nil {
-		material, p.diameter = part.Name, s.Written(part.Diameter.Text)
+		material, p.diameter = part.Name, s.Written(part.Diameter.Quantity())
 	}
 	p.name = s.Say("sheet.handle.grip", "material", material)
 	if g.Ends.Set() {
-		p.diameter = s.Say("sheet.handle.taper", "back", p.diameter, "front", s.Written(g.Ends.Text))
+		p.diameter = s.Say("sheet.handle.taper", "back", p.diameter, "front", s.Written(g.Ends.Quantity()))
 	}
 	return p
 }
@@ -75,7 +75,7 @@ func (s *sheet) joints() []document.Block {
 		whipping, turns := s.whippings(s.over(func(w evaluate.Whipping) bool { return w.Joint == i }))
 		cells := []string{
 			s.Say("sheet.joints.between", "lower", j.Between[0].Text, "upper", j.Between[1].Text),
-			s.Say("sheet.joints."+string(j.Kind), "lower", j.Between[0].Text, "upper", j.Between[1].Text), s.Written(j.Length.Text),
+			s.Say("sheet.joints."+string(j.Kind), "lower", j.Between[0].Text, "upper", j.Between[1].Text), s.Written(j.Length.Quantity()),
 			millimetres(span.From), units.Sixteenths(span.From), millimetres(span.To), units.Sixteenths(span.To),
 			whipping, turns,
 		}
@@ -92,5 +92,5 @@ func (s *sheet) plug(j models.Joint) string {
 	if !j.Kind.HasPart() {
 		return ""
 	}
-	return s.Say("sheet.joints.plug", "outside", s.Written(j.Outside.Text), "material", j.Material.Text)
+	return s.Say("sheet.joints.plug", "outside", s.Written(j.Outside.Quantity()), "material", j.Material.Text)
 }

@@ -28,12 +28,12 @@ func (s *sheet) materials() []document.Block {
 
 func (s *sheet) addBlank(t *document.Table) {
 	for _, of := range s.spec.Sections {
-		t.Add(s.Say("sheet.materials.section", "section", of.Name.Text), s.Written(of.Length.Text), "")
+		t.Add(s.Say("sheet.materials.section", "section", of.Name.Text), s.Written(of.Length.Quantity()), "")
 	}
 	for _, j := range s.spec.Joints {
 		if j.Kind.HasPart() {
 			t.Add(s.Say("sheet.materials.plug", "material", j.Material.Text),
-				s.Say("sheet.materials.turned", "length", s.Written(j.Length.Text), "diameter", s.Written(j.Outside.Text)), "")
+				s.Say("sheet.materials.turned", "length", s.Written(j.Length.Quantity()), "diameter", s.Written(j.Outside.Quantity())), "")
 		}
 	}
 }
@@ -77,7 +77,7 @@ func (s *sheet) addHandle(t *document.Table) {
 			continue
 		}
 		t.Add(s.Say("sheet.materials.grip", "material", g.Material.Text),
-			s.Say("sheet.materials.turned", "length", s.length(float64(g.To.Value-g.From.Value)), "diameter", s.Written(g.Diameter.Text)), "")
+			s.Say("sheet.materials.turned", "length", s.length(float64(g.To.Value-g.From.Value)), "diameter", s.Written(g.Diameter.Quantity())), "")
 	}
 	s.addBought(t, "sheet.materials.cap", s.part(s.spec.Handle.Cap.Part), 1)
 }

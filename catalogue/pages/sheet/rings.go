@@ -65,7 +65,7 @@ func (s *sheet) over(of func(evaluate.Whipping) bool) (list []evaluate.Whipping)
 func (s *sheet) notes() document.Block {
 	turns := s.Say("sheet.rings.no thread")
 	if thread := s.part(s.spec.Finish.Thread); thread != nil {
-		turns = s.Say("sheet.rings.thread", "thread", thread.Name, "thickness", s.Written(thread.Thickness.Text))
+		turns = s.Say("sheet.rings.thread", "thread", thread.Name, "thickness", s.Written(thread.Thickness.Quantity()))
 	}
 	if colour := s.spec.Finish.Trim.Text; colour != "" {
 		turns += " " + s.Say("sheet.rings.colour", "colour", colour)

@@ -29,7 +29,7 @@ func (s *sheet) work() []document.Block {
 func (s *sheet) splices() (list document.Checklist) {
 	for _, j := range s.spec.Joints {
 		if j.Kind == models.Splice {
-			list.Items = append(list.Items, document.Plain(s.Say("sheet.work.splice", "lower", j.Between[0].Text, "upper", j.Between[1].Text, "length", s.Written(j.Length.Text))))
+			list.Items = append(list.Items, document.Plain(s.Say("sheet.work.splice", "lower", j.Between[0].Text, "upper", j.Between[1].Text, "length", s.Written(j.Length.Quantity()))))
 		}
 	}
 	return list

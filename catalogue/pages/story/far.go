@@ -17,7 +17,7 @@ func (t *tale) far() ([]document.Block, error) {
 		for _, remark := range c.heard {
 			said := document.Quote{{Text: telling.Reflow(remark.Said.Text)}, {Text: " " + t.Say("far.said", "release", c.name)}}
 			if remark.Cast.Set() {
-				casts = append(casts, slices.Insert(said, 0, document.Span{Text: t.Written(remark.Cast.Text) + ": ", Bold: true}))
+				casts = append(casts, slices.Insert(said, 0, document.Span{Text: t.Written(remark.Cast.Quantity()) + ": ", Bold: true}))
 			} else {
 				heard = append(heard, said)
 			}

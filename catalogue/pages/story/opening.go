@@ -135,18 +135,18 @@ func (t *tale) about(s *models.Spec) string {
 		said = append(said, t.Say("rod.job", "job", s.Job.Text))
 	}
 	said = append(said, t.Count("rod.build", s.Pieces(),
-		"length", t.Written(s.Length.Text), "reel", t.Say("reels."+string(s.Reel.Kind))))
+		"length", t.Written(s.Length.Quantity()), "reel", t.Say("reels."+string(s.Reel.Kind))))
 	if top := s.Sections[len(s.Sections)-1]; len(top.Solid) > 0 && len(s.Joints) > 0 {
 		said = append(said, t.Say("rod.solid tip", "material", top.Material.Text, "length", t.Value("", "m", s.JointSpans()[len(s.Joints)-1].From)))
 	}
 	if s.Casts.Text != "" {
-		said = append(said, t.Say("rod.casts", "casts", t.Written(s.Casts.Text)))
+		said = append(said, t.Say("rod.casts", "casts", t.Casts(s.Casts)))
 	}
 	if s.Line.Class > 0 {
 		said = append(said, t.Say("rod.line class", "class", strconv.Itoa(s.Line.Class)))
 	}
 	if !s.ForFly() && s.Line.Diameter.Set() && s.Line.Breaks.Set() {
-		said = append(said, t.Say("rod.line", "diameter", t.Written(s.Line.Diameter.Text), "breaks", t.Written(s.Line.Breaks.Text)))
+		said = append(said, t.Say("rod.line", "diameter", t.Written(s.Line.Diameter.Quantity()), "breaks", t.Written(s.Line.Breaks.Quantity())))
 	}
 	return sentences(said)
 }
