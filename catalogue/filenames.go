@@ -51,8 +51,8 @@ func Unfit(file string) string {
 }
 
 // nameFaults are the faults of the names of those of files that are asked for,
-// among all that the range has and had saved last.
-func (c *Checks) nameFaults(asked []string) (models.Faults, error) {
+// among all that the range has and had saved last, with what to do about them.
+func (c *Checks) nameFaults(asked []string, todo string) (models.Faults, error) {
 	files, err := c.workingFiles()
 	if err != nil {
 		return nil, err
@@ -83,7 +83,7 @@ func (c *Checks) nameFaults(asked []string) (models.Faults, error) {
 			why = "the name of the file has more than small letters, digits, dashes and dots between them"
 		}
 		if why != "" {
-			faults = append(faults, faultAt(models.Pos{File: f, Line: 1, Col: 1}, "", "%s; rename it", why))
+			faults = append(faults, faultAt(models.Pos{File: f, Line: 1, Col: 1}, "", "%s; %s", why, todo))
 		}
 	}
 	return faults, nil
@@ -96,11 +96,11 @@ func folded(file string) string { return norm.NFC.String(strings.ToLower(norm.NF
 
 // MayAdd says why a model of that name cannot be added; nil where it can.
 func (c *Checks) MayAdd(model string) error {
-	faults, err := c.nameFaults([]string{modelFile(model)})
+	faults, err := c.nameFaults([]string{modelFile(model)}, "take another name")
 	if err != nil || len(faults) == 0 {
 		return err
 	}
-	return fmt.Errorf("model %q cannot be added: %s", model, strings.TrimSuffix(faults[0].Msg, "; rename it")+"; take another name")
+	return fmt.Errorf("model %q cannot be added: %s", model, faults[0].Msg)
 }
 
 // checkedNames are the faults of the names of all files or, of specs, of those of
@@ -113,7 +113,7 @@ func (c *Checks) checkedNames(names []string) (models.Faults, error) {
 	return c.nameFaults(slices.DeleteFunc(files, func(f string) bool {
 		name, isModel := modelName(f)
 		return isModel && !slices.Contains(names, name)
-	}))
+	}), "rename it")
 }
 
 // newNames are the faults of the names of files that are to be saved for the first
@@ -129,5 +129,5 @@ func (c *Checks) newNames(files map[string][]byte) (models.Faults, error) {
 	if len(fresh) == 0 {
 		return nil, nil
 	}
-	return c.nameFaults(fresh)
+	return c.nameFaults(fresh, "rename it")
 }

@@ -63,8 +63,8 @@ func Advise(do Deed, args []string, format string, values ...any) error {
 	return &Advised{fmt.Errorf(format, values...), do, args}
 }
 
-// firstFault is the first of several faults, or else the error itself.
-func firstFault(err error) error {
+// FirstFault is the first of several faults, or else the error itself.
+func FirstFault(err error) error {
 	var faults models.Faults
 	if errors.As(err, &faults) {
 		return faults[0]

@@ -94,7 +94,7 @@ func (y *yearReader) stockEdit(st *State, c Change) {
 		changes, err = stockChanges(c, y.specs.materials, diffing.Materials)
 	}
 	if err != nil {
-		y.note(note("notes.stock unread", "file", c.Path, "day", st.Day(), "why", firstFault(err)))
+		y.note(note("notes.stock unread", "file", c.Path, "day", st.Day(), "why", FirstFault(err)))
 	}
 	if len(diffing.Edits(changes)) > 0 {
 		y.year.Stock = append(y.year.Stock, StockEdit{State: st, File: c.Path, Begun: c.Old == "", Changes: changes})

@@ -14,6 +14,7 @@ import (
 	"rodlore/evaluate"
 	"rodlore/evaluate/figures"
 	"rodlore/models"
+	"rodlore/models/units"
 )
 
 // Note says a note in its sentence. One that counts, by an argument n, has the
@@ -58,7 +59,7 @@ func (t Teller) argument(value any) string {
 	case catalogue.RodNumber:
 		return t.RodName(string(v))
 	case catalogue.Deviations:
-		return strings.TrimLeft(figures.Deviations(math.Abs(float64(v))), "+")
+		return units.Counts.Number(math.Abs(float64(v)), 1)
 	case evaluate.Weakest:
 		return t.Weakest(v)
 	case catalogue.StepLimit:

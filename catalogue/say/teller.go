@@ -2,7 +2,6 @@ package say
 
 import (
 	"math"
-	"slices"
 	"strconv"
 	"strings"
 
@@ -75,7 +74,7 @@ func DirectionOf(s diffing.Shift) Direction {
 // is shown with. What is on one side only has no change to tell.
 func (t Teller) Shows(s diffing.Shift) bool {
 	return s.Answer() == diffing.Changed && t.Display.Shows(s.Key, s.Unit, s.Change, s.New.Value) &&
-		t.Value(s.Key, s.Unit, s.Old.Value) != t.Value(s.Key, s.Unit, s.New.Value)
+		!t.Same(s.Key, s.Unit, s.Old.Value, s.New.Value)
 }
 
 // Felt reports whether a change that shows is one percent or more, or what an
@@ -136,9 +135,6 @@ func (t Teller) Often(s diffing.Shift) string {
 	return t.Say("often.more than half")
 }
 
-// measurable are the figures that a workshop reads off a rod at the bench.
-var measurable = []string{"weight", "balance", "third-load", "test-curve", "tip-drop", "recovery", "settle"}
-
 // Decide says what would decide whether a figure changed, of which the numbers
 // cannot tell it.
 func (t Teller) Decide(s diffing.Shift) string {
@@ -148,7 +144,7 @@ func (t Teller) Decide(s diffing.Shift) string {
 		return t.Say("decide.blank")
 	case ok && in.ID.Kind == evaluate.KnownInput:
 		return t.Say("decide.fitted")
-	case few && slices.Contains(measurable, s.Key):
+	case few && figures.Of(s.Key).In&figures.Read != 0:
 		return t.Say("decide.measure", "figure", t.Name(s.Key), "n", strconv.Itoa(n))
 	case ok:
 		return t.Say("decide.input", "input", t.Note(in.Name))

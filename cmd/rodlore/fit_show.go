@@ -52,7 +52,7 @@ func (p *printer) showUnknowns(rod *fittedRod) {
 			note = "readings say little"
 		}
 		in := rod.teller()
-		t.add(in.Note(u.Name()), "± "+amount(in, &u, u.Before), withSign(amount(in, &u, u.Value)), amount(in, &u, u.After), note)
+		t.add(in.Note(u.Name()), "± "+amount(in, &u, u.Before), signed(in, &u), amount(in, &u, u.After), note)
 	}
 	p.print("", t)
 }
@@ -70,12 +70,12 @@ func amount(in say.Teller, u *evaluate.Parameter, v float64) string {
 	return fmt.Sprintf("%.1f %%", 100*v)
 }
 
-// withSign puts a sign to a number that has none, and a minus for a hyphen.
-func withSign(number string) string {
-	if rest, negative := strings.CutPrefix(number, "-"); negative {
-		return "−" + rest
+// signed writes what was fitted with its sign.
+func signed(in say.Teller, u *evaluate.Parameter) string {
+	if u.Value < 0 {
+		return "−" + amount(in, u, -u.Value)
 	}
-	return "+" + number
+	return "+" + amount(in, u, u.Value)
 }
 
 // showDoubts tells what goes together, what disagrees and how likely it all is.

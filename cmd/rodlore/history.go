@@ -75,7 +75,7 @@ func (o historyOptions) check() error {
 	case o.most < 0:
 		return misuse("-n wants a number above zero, not %d", o.most)
 	case o.since != "" && !catalogue.IsDate(o.since):
-		return misuse("--since: %q is no date; write 2024, 2024-05 or 2024-05-31", o.since)
+		return misuseOf("since", "%q is no date; write 2024, 2024-05 or 2024-05-31", o.since)
 	}
 	return nil
 }
@@ -388,10 +388,9 @@ func (t stepTeller) drift(d catalogue.Drift) string {
 	var words []string
 	for _, f := range d.Figures {
 		figure := t.say.Single(f.Key)
-		then, now := figure.Value(f.Key, f.Unit, f.Then), figure.Value(f.Key, f.Unit, f.Now)
-		if then != now && (len(words) < most || t.all) {
-			now = strings.TrimSpace(now + " " + t.say.Weakest(f.Weakest))
-			words = append(words, fmt.Sprintf("%s was %s and is %s", figures.Short(f.Key), then, now))
+		if !figure.Same(f.Key, f.Unit, f.Then, f.Now) && (len(words) < most || t.all) {
+			now := strings.TrimSpace(figure.Value(f.Key, f.Unit, f.Now) + " " + t.say.Weakest(f.Weakest))
+			words = append(words, fmt.Sprintf("%s was %s and is %s", figures.Short(f.Key), figure.Value(f.Key, f.Unit, f.Then), now))
 		}
 	}
 	if more := len(d.Figures) - len(words); more > 0 {

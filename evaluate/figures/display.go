@@ -196,6 +196,19 @@ func (d Display) Shows(key, unit string, change, value float64) bool {
 	return false
 }
 
+// Same reports whether Value writes two values as one number.
+func (d Display) Same(key, unit string, a, b float64) bool {
+	of := d.styles(key, unit, b)
+	for i, s := range d.styles(key, unit, a) {
+		decimals := s.Decimals(a, 0)
+		apart := s.Rounded(a, decimals) - of[i].Rounded(b, of[i].Decimals(b, 0))
+		if s.Unit != of[i].Unit || math.Abs(apart) > math.Pow10(-decimals)/2 {
+			return false
+		}
+	}
+	return true
+}
+
 // RoundedApart reports whether a change, as ChangeWithTolerance writes it, is
 // another than that between the two values as Supported writes them.
 func (d Display) RoundedApart(key, unit string, before, after, deviation float64) bool {

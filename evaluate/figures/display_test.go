@@ -123,3 +123,17 @@ func TestAlike(t *testing.T) {
 		}
 	}
 }
+
+// TestSame holds that two values are the same where a reader is given one number.
+func TestSame(t *testing.T) {
+	for _, tc := range []struct {
+		units string
+		a, b  float64 // g
+		want  bool
+	}{{"metric", 164.31, 164.34, true}, {"metric", 164.31, 164.38, false}, {"both", 164.31, 164.34, true}, {"imperial", 164.31, 164.34, true}, {"metric", 1999, 2000, false}} {
+		d := Display{Units: tc.units}
+		if got := d.Same("weight", "kg", tc.a/1e3, tc.b/1e3); got != tc.want || got != (d.Value("weight", "kg", tc.a/1e3) == d.Value("weight", "kg", tc.b/1e3)) {
+			t.Errorf("%s: %g g and %g g the same: %v", tc.units, tc.a, tc.b, got)
+		}
+	}
+}

@@ -45,6 +45,7 @@ const (
 	Overview                  // that stand in one line for a rod among others
 	Constant                  // of which it is worth telling that they stayed
 	Aim                       // to improve first where nothing else is asked for
+	Read                      // that a workshop reads off a rod at the bench
 	Own                       // the workshop's own: costs, and estimates that a customer might take for a promise
 )
 

@@ -23,7 +23,7 @@ var table = []Kind{
 	{
 		Key: "weight", Unit: "kg", Short: "weight",
 		Sentence: "It weighs %s without a reel.",
-		Better:   Less, Summed: true, In: Main | First | Compared | Trade | Constant | Aim | Overview, Noticed: Noticed{Share: 0.03},
+		Better:   Less, Summed: true, In: Main | First | Compared | Trade | Constant | Aim | Overview | Read, Noticed: Noticed{Share: 0.03},
 	},
 	{
 		Key: "rings", Unit: "1", Short: "rings",
@@ -33,17 +33,17 @@ var table = []Kind{
 	{
 		Key: "third-load", Unit: "N", Short: "third load",
 		Sentence: "A weight of %s hung from the tip lowers it by a third of the free length.",
-		In:       Main | First | Compared | Constant, Noticed: Noticed{Share: 0.05},
+		In:       Main | First | Compared | Constant | Read, Noticed: Noticed{Share: 0.05},
 	},
 	{
 		Key: "test-curve", Unit: "N", Short: "test curve",
 		Sentence: "A weight of %s pulls the tip round to the turn that counts as square.",
-		Written:  inPounds, In: Main | First | Trade | Overview, Noticed: Noticed{Share: 0.05},
+		Written:  inPounds, In: Main | First | Trade | Overview | Read, Noticed: Noticed{Share: 0.05},
 	},
 	{
 		Key: "recovery", Unit: "Hz", Short: "recovery",
 		Sentence: "Flicked, it swings at %s: its natural frequency.",
-		Better:   More, In: Main | First | Compared | Trade | Constant | Aim | Overview, Noticed: Noticed{Share: 0.03},
+		Better:   More, In: Main | First | Compared | Trade | Constant | Aim | Overview | Read, Noticed: Noticed{Share: 0.03},
 	},
 	{
 		Key: "flat-turn", Unit: "rad", Short: "flat turn",
@@ -53,7 +53,7 @@ var table = []Kind{
 	{
 		Key: "balance", Unit: "m", Short: "balance",
 		Sentence: "It balances %s from the butt, without a reel.",
-		Summed:   true, Noticed: Noticed{Absolute: 10 * mm},
+		Summed:   true, In: Read, Noticed: Noticed{Absolute: 10 * mm},
 	},
 	{
 		Key: "balance-with-reel", Unit: "m", Short: "balance with reel",
@@ -113,7 +113,7 @@ var table = []Kind{
 	{
 		Key: "tip-drop", Unit: "m", Short: "tip deflection",
 		Sentence: "Under the bench load the tip hangs %s below the line of the butt.",
-		Noticed:  Noticed{Share: 0.05},
+		In:       Read, Noticed: Noticed{Share: 0.05},
 	},
 	{
 		Key: "tip-stiffness", Unit: "N/m", Short: "tip stiffness",
@@ -128,7 +128,7 @@ var table = []Kind{
 	{
 		Key: "settle", Unit: "s", Short: "settle",
 		Sentence: "A swing dies down to a tenth in %s.",
-		Better:   Less, Compose: settleTime, In: First, Noticed: Noticed{Share: 0.1},
+		Better:   Less, Compose: settleTime, In: First | Read, Noticed: Noticed{Share: 0.1},
 	},
 	{
 		Key: "cast-mass", Unit: "kg", Short: "cast mass",

@@ -172,9 +172,9 @@ func (t *tale) add(s *catalogue.Step) {
 	}
 	switch {
 	case s.Fault() != nil:
-		t.unread = append(t.unread, t.Say("releases.unread", "release", name, "why", telling.FirstLine(s.Fault())))
+		t.unread = append(t.unread, t.Say("releases.unread", "release", name, "why", catalogue.FirstFault(s.Fault()).Error()))
 	case s.Unworkable != nil:
-		t.unread = append(t.unread, t.Say("releases.unread", "release", name, "why", telling.FirstLine(s.Unworkable)))
+		t.unread = append(t.unread, t.Say("releases.unread", "release", name, "why", catalogue.FirstFault(s.Unworkable).Error()))
 	default:
 		t.chapters = append(t.chapters, &chapter{Step: s, name: name, between: between(s.Revision, s.Against)})
 	}

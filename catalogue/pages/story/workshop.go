@@ -1,6 +1,7 @@
 package story
 
 import (
+	"rodlore/catalogue"
 	"rodlore/catalogue/pages/document"
 	"rodlore/catalogue/pages/telling"
 	"rodlore/diffing"
@@ -45,7 +46,7 @@ func (t *tale) shares(c *chapter) ([]document.Block, error) {
 	}
 	shares, err := t.source.Shares(t.ctx, c.Against, c.Revision)
 	if err != nil {
-		return []document.Block{t.Paragraph("workshop.no shares", "why", telling.FirstLine(err))}, nil
+		return []document.Block{t.Paragraph("workshop.no shares", "why", catalogue.FirstFault(err).Error())}, nil
 	}
 	var drawn []document.Block
 	for _, key := range shared {

@@ -100,7 +100,7 @@ func (t Teller) Sights(step *catalogue.Step) document.Table {
 func (t Teller) Reason(rev *catalogue.Revision) document.Block {
 	why := reason(rev.Why)
 	if rev.Fault() != nil {
-		why = t.Say("workshop.fault", "why", why, "fault", FirstLine(rev.Fault()))
+		why = t.Say("workshop.fault", "why", why, "fault", catalogue.FirstFault(rev.Fault()).Error())
 	}
 	return document.Paragraph{{Text: rev.Day(), Bold: true}, {Text: " " + why}}
 }
@@ -156,9 +156,3 @@ var bound = regexp.MustCompile(`(\d) (%|±|(?:mm|m|g|kg|N|Hz|s|min|in|ft|oz|lb)\
 
 // Reflow puts what was written over several lines into one.
 func Reflow(text string) string { return strings.Join(strings.Fields(text), " ") }
-
-// FirstLine is the first line of an error.
-func FirstLine(err error) string {
-	line, _, _ := strings.Cut(err.Error(), "\n")
-	return line
-}

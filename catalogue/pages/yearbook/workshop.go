@@ -1,9 +1,7 @@
 package yearbook
 
 import (
-	"math"
 	"slices"
-	"strings"
 
 	"rodlore/catalogue"
 	"rodlore/catalogue/pages/document"
@@ -76,8 +74,7 @@ func (b *book) meanOff(list []catalogue.Weighing) string {
 	case sum < 0:
 		path = "rods.lighter"
 	}
-	difference := b.Change("weight", "kg", math.Abs(sum)/n, worked/n)
-	return b.count(path, len(list), "difference", strings.TrimPrefix(difference, "+"))
+	return b.count(path, len(list), "difference", b.Size("weight", "kg", sum/n, worked/n))
 }
 
 // repairs lists what was mended of rods of a model.
