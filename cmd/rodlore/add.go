@@ -30,7 +30,7 @@ know of it. Nothing is saved yet.`,
 		ValidArgsFunction: cobra.NoFileCompletions,
 		RunE: func(cmd *cobra.Command, args []string) error {
 			if !catalogue.ModelRule.MatchString(args[0]) {
-				return misuse("model %q: use small letters, digits and dashes, such as skerry-10", args[0])
+				return about(modelArgument, misuse("model %q: use small letters, digits and dashes, such as skerry-10", args[0]))
 			}
 			if like != "" && blank.is {
 				return misuse("--like and --blank: a model starts from one or the other")
@@ -46,7 +46,7 @@ know of it. Nothing is saved yet.`,
 
 func (p *program) add(ctx context.Context, r *catalogue.Range, model, like string, blank *blankOptions) (err error) {
 	if err := r.MayAdd(model); err != nil {
-		return err
+		return about(modelArgument, err)
 	}
 	spec := models.StarterModel(displayName(model))
 	switch {
@@ -61,7 +61,7 @@ func (p *program) add(ctx context.Context, r *catalogue.Range, model, like strin
 	file := "models/" + model + ".yaml"
 	if err := p.files().Create(file, spec); err != nil {
 		if errors.Is(err, fs.ErrExist) {
-			return fmt.Errorf("model %s is there already, in %s; take another name", model, file)
+			return about(modelArgument, fmt.Errorf("model %s is there already, in %s; take another name", model, file))
 		}
 		return err
 	}
@@ -87,7 +87,7 @@ var (
 func specLike(r *catalogue.Range, arg, name string) ([]byte, error) {
 	rev, err := sound(r.FindArg(arg))
 	if err != nil {
-		return nil, err
+		return nil, about("like", err)
 	}
 	src, err := r.Source(rev)
 	if err != nil {

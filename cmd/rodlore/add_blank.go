@@ -84,12 +84,12 @@ func (o *blankOptions) spec(name string, set *models.Settings) ([]byte, error) {
 	s, err := models.ParseSpec("", src, &models.Parts{}, &models.Materials{})
 	var faults models.Faults
 	if errors.As(err, &faults) {
-		return nil, errors.New(faults[0].Msg)
+		return nil, about(keyOf(faults[0]), errors.New(faults[0].Msg))
 	}
 	if err != nil || o.known.Load == "" {
 		return src, err
 	}
-	return src, goesTogether(s, set)
+	return src, about("hung", goesTogether(s, set))
 }
 
 // goesTogether holds the hung weight against what a blank of that mass and those
@@ -119,11 +119,11 @@ func (p *program) blankSpec(ctx context.Context, r *catalogue.Range, name string
 		if *q.answer == "" {
 			missing = append(missing, "--"+q.option)
 		} else if err := q.read(*q.answer); err != nil {
-			return nil, misuse("--%s: %w", q.option, err)
+			return nil, misuseOf(q.option, "%w", err)
 		}
 	}
 	if len(missing) > 0 && (p.json || p.alone || !term.IsTerminal(int(os.Stdin.Fd()))) {
-		return nil, misuse("--blank: what is known of the blank is incomplete; give %s too, or be asked at a terminal", strings.Join(missing, ", "))
+		return nil, misuseOf("blank", "what is known of the blank is incomplete; give %s too, or be asked at a terminal", strings.Join(missing, ", "))
 	}
 	src, err := o.spec(name, set)
 	if err != nil || len(missing) == 0 {

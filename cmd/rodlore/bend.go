@@ -76,11 +76,11 @@ func (o bendOptions) bendCase() (c evaluate.BendCase, err error) {
 	case err != nil:
 		return c, err
 	case force < 0:
-		return c, misuse("--%s: %q is below zero; turn the pull with --direction instead", option, load)
+		return c, misuseOf(option, "%q is below zero; turn the pull with --direction instead", load)
 	case angle < 0 || angle > math.Pi:
-		return c, misuse("--direction: %q is not between 0 and 180 deg", o.direction)
+		return c, misuseOf("direction", "%q is not between 0 and 180 deg", o.direction)
 	case !(math.Abs(o.friction) <= 1):
-		return c, misuse("--friction: %g is not between -1 and 1; line on a ceramic ring has about 0.05 to 0.2", o.friction)
+		return c, misuseOf("friction", "%g is not between -1 and 1; line on a ceramic ring has about 0.05 to 0.2", o.friction)
 	}
 	return evaluate.BendCase{
 		Force: force, Direction: angle, Weight: !o.noWeight,

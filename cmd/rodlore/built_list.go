@@ -26,7 +26,7 @@ in three lie within one, nineteen in twenty within two.`,
 		ValidArgsFunction: p.completeModels,
 		PreRunE: func(*cobra.Command, []string) error {
 			if _, err := time.Parse("2006", year); year != "" && err != nil {
-				return misuse("--year: %q is no year such as 2026", year)
+				return misuseOf("year", "%q is no year such as 2026", year)
 			}
 			return nil
 		},

@@ -54,7 +54,7 @@ func (p *program) addRepair(ctx context.Context, r *catalogue.Range, serial stri
 		return err
 	}
 	if d.Day.Before(b.Date.Day) {
-		return misuse("--date: rod %s was not there on %s; it was built on %s", serial, d.Text, b.Date.Text)
+		return misuseOf("date", "rod %s was not there on %s; it was built on %s", serial, d.Text, b.Date.Text)
 	}
 	if err := hasSection(r, b, o.section); err != nil {
 		return err
@@ -87,7 +87,7 @@ func hasSection(r *catalogue.Range, b *catalogue.Build, section string) error {
 	}
 	names := rev.Spec().SectionNames()
 	if !slices.Contains(names, section) {
-		return misuse("--section: rod %s has no section %q%s; it has %s", b.Serial, section, spelling.DidYouMean(section, names), strings.Join(names, ", "))
+		return misuseOf("section", "rod %s has no section %q%s; it has %s", b.Serial, section, spelling.DidYouMean(section, names), strings.Join(names, ", "))
 	}
 	return nil
 }

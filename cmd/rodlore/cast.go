@@ -70,7 +70,7 @@ type castOptions struct {
 func (o castOptions) castCase() (c evaluate.CastCase, err error) {
 	if o.lead != "" {
 		if c.Lead, err = quantity[units.Mass]("lead", o.lead); err == nil && c.Lead <= 0 {
-			err = misuse("--lead: %q is nothing to cast", o.lead)
+			err = misuseOf("lead", "%q is nothing to cast", o.lead)
 		}
 		if err != nil {
 			return c, err
@@ -78,7 +78,7 @@ func (o castOptions) castCase() (c evaluate.CastCase, err error) {
 	}
 	if o.class != 0 {
 		if o.class < 1 || o.class > models.HeaviestClass || o.lead != "" {
-			return c, misuse("--class: expected a class from 1 to %d, and no --lead beside it", models.HeaviestClass)
+			return c, misuseOf("class", "expected a class from 1 to %d, and no --lead beside it", models.HeaviestClass)
 		}
 		c.Lead = models.ClassMass(o.class)
 	}

@@ -73,7 +73,7 @@ func (o figuresOptions) check(figs *evaluate.Figures) error {
 		return nil
 	}
 	keys := say.Each(figs.List, func(f evaluate.Figure) string { return f.Key })
-	return misuse("--sources: the rod has no figure %q%s", o.sources, spelling.DidYouMean(o.sources, keys))
+	return misuseOf("sources", "the rod has no figure %q%s", o.sources, spelling.DidYouMean(o.sources, keys))
 }
 
 // findFigures gives the rod that an argument names and its figures, with

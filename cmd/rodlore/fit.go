@@ -81,7 +81,7 @@ func (o fitOptions) options() (opts evaluate.FitOptions, err error) {
 	known := freeWords()
 	for _, word := range o.free {
 		if word = strings.TrimSpace(word); !slices.Contains(known, word) {
-			return opts, misuse("--free: %q is not one of %s%s", word, strings.Join(known, ", "), spelling.DidYouMean(word, known))
+			return opts, misuseOf("free", "%q is not one of %s%s", word, strings.Join(known, ", "), spelling.DidYouMean(word, known))
 		}
 		opts.Free = append(opts.Free, evaluate.Free(word))
 	}

@@ -31,7 +31,7 @@ func (p *program) outFile(out, name string) (string, error) {
 		return filepath.Join(out, name+".html"), nil
 	}
 	if _, known := forms[formOf(out)]; !known {
-		return "", misuse("--out: %q is no folder that is there, and no file of a form that can be written: .html, .pdf or .md", out)
+		return "", misuseOf("out", "%q is no folder that is there, and no file of a form that can be written: .html, .pdf or .md", out)
 	}
 	return out, nil
 }
@@ -50,7 +50,7 @@ func paperFlag(cmd *cobra.Command, paper *string) {
 func paperOf(name string) (document.Paper, error) {
 	paper, ok := papers[strings.ToLower(name)]
 	if !ok {
-		return paper, misuse("--paper: %q is neither a4 nor letter", name)
+		return paper, misuseOf("paper", "%q is neither a4 nor letter", name)
 	}
 	return paper, nil
 }

@@ -41,7 +41,7 @@ and with --cast how far a cast went that was paced out or measured.`,
 			return p.listHeard(r, args[0], o)
 		}
 		if o.said = strings.TrimSpace(o.said); o.said == "" {
-			return misuse("--said: is empty; write down what was said")
+			return misuseOf("said", "is empty; write down what was said")
 		}
 		return p.addRemark(ctx, r, args[0], o, d)
 	})

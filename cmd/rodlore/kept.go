@@ -91,13 +91,13 @@ func (p *program) forget(arg string) error {
 		return err
 	}
 	if book == nil {
-		return misuse("--forget: RODLORE_MEMORY is off, so that nothing is remembered")
+		return misuseOf("forget", "RODLORE_MEMORY is off, so that nothing is remembered")
 	}
 	tag := ""
 	if arg != allReleases {
 		model, label, ok := strings.Cut(arg, "@")
 		if !ok {
-			return misuse("--forget: %q is no release such as skerry-10@2026", arg)
+			return misuseOf("forget", "%q is no release such as skerry-10@2026", arg)
 		}
 		tag = model + "/" + label
 	}

@@ -124,11 +124,11 @@ func (o patternOptions) counts(present int) (from, to int, err error) {
 	}
 	switch {
 	case err != nil:
-		return 0, 0, misuse("--count: %q is no number of rings; write 7, or 5..11", o.count)
+		return 0, 0, misuseOf("count", "%q is no number of rings; write 7, or 5..11", o.count)
 	case from > to:
-		return 0, 0, misuse("--count: %q runs from more to less; write %s..%s", o.count, last, first)
+		return 0, 0, misuseOf("count", "%q runs from more to less; write %s..%s", o.count, last, first)
 	case from < evaluate.FewestRings || to > evaluate.MostRings:
-		return 0, 0, misuse("--count: %q; a pattern has %d to %d rings", o.count, evaluate.FewestRings, evaluate.MostRings)
+		return 0, 0, misuseOf("count", "%q; a pattern has %d to %d rings", o.count, evaluate.FewestRings, evaluate.MostRings)
 	}
 	return from, to, nil
 }
@@ -140,7 +140,7 @@ func (o patternOptions) buttRingFromButt() (float64, error) {
 	}
 	at, err := quantity[units.Length]("butt-ring-at", o.buttRing)
 	if err == nil && at <= 0 {
-		err = misuse("--butt-ring-at: %q is not above the butt", o.buttRing)
+		err = misuseOf("butt-ring-at", "%q is not above the butt", o.buttRing)
 	}
 	return at, err
 }
@@ -200,7 +200,7 @@ func (o patternOptions) buttRingFromTip(s *models.Spec) (float64, error) {
 	case err != nil || fromButt == 0:
 		return 0, err
 	case fromButt >= s.TotalLength():
-		return 0, misuse("--butt-ring-at: %q is beyond the tip; the rod is %s long", o.buttRing, s.Length.Text)
+		return 0, misuseOf("butt-ring-at", "%q is beyond the tip; the rod is %s long", o.buttRing, s.Length.Text)
 	}
 	return s.TotalLength() - fromButt, nil
 }

@@ -46,9 +46,12 @@ func checkAlone[T any](r record, parse func(string, []byte) (T, error)) error {
 	if _, err = parse(r.file, content); !errors.As(err, &faults) {
 		return err
 	}
-	lines := say.Each(faults, func(f *models.Fault) string { return f.Path[strings.LastIndex(f.Path, ".")+1:] + ": " + f.Msg })
+	lines := say.Each(faults, func(f *models.Fault) string { return keyOf(f) + ": " + f.Msg })
 	return misuse("%s", strings.Join(lines, "\n"))
 }
+
+// keyOf is the key in a file whose value is at fault.
+func keyOf(f *models.Fault) string { return f.Path[strings.LastIndex(f.Path, ".")+1:] }
 
 // addRecord puts a record at the end of its list, in a file that parse reads, and
 // saves the file where a reason is given. free says whether the record may be
@@ -190,9 +193,9 @@ func (p *program) dayOf(text string) (models.Date, error) {
 	d, err := time.Parse(time.DateOnly, text)
 	switch {
 	case err != nil:
-		return models.Date{}, misuse("--date: %q is no day such as %s", text, today)
+		return models.Date{}, misuseOf("date", "%q is no day such as %s", text, today)
 	case text > today:
-		return models.Date{}, misuse("--date: %s is still to come; today is %s", text, today)
+		return models.Date{}, misuseOf("date", "%s is still to come; today is %s", text, today)
 	}
 	return models.Date{Day: d, Text: text}, nil
 }
@@ -236,10 +239,10 @@ func (p *program) dated(option string) (when time.Time, err error) {
 	}
 	when, err = time.ParseInLocation(time.DateOnly, option, p.now().Location())
 	if err != nil {
-		return when, misuse("--date: %q is no day; write it as 2025-03-31", option)
+		return when, misuseOf("date", "%q is no day; write it as 2025-03-31", option)
 	}
 	if day(when) > day(p.now()) {
-		return when, misuse("--date: %s is still to come; today is %s", option, day(p.now()))
+		return when, misuseOf("date", "%s is still to come; today is %s", option, day(p.now()))
 	}
 	return when.Add(12 * time.Hour), nil // so that no zone makes another day of it
 }

@@ -116,8 +116,8 @@ func unknownCommand(root *cobra.Command, name string) error {
 func wrongOption(cmd *cobra.Command, err error) error {
 	var value *pflag.InvalidValueError
 	if errors.As(err, &value) {
-		return misuse("--%s: %q is no %s; see \"%s --help\"",
-			value.GetFlag().Name, value.GetValue(), kinds[value.GetFlag().Value.Type()], cmd.CommandPath())
+		return misuseOf(value.GetFlag().Name, "%q is no %s; see \"%s --help\"",
+			value.GetValue(), kinds[value.GetFlag().Value.Type()], cmd.CommandPath())
 	}
 	return misuse("%w; see \"%s --help\"", err, cmd.CommandPath())
 }

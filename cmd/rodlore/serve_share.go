@@ -42,7 +42,7 @@ func share(port int, address string, own []netip.Addr, now time.Time) (*shared, 
 	if address != "" {
 		ip, err := netip.ParseAddr(address)
 		if err != nil || !slices.Contains(own, ip) {
-			return nil, misuse("--address: %q is no address of this computer in a private network; it has %s", address, listed(own))
+			return nil, misuseOf("address", "%q is no address of this computer in a private network; it has %s", address, listed(own))
 		}
 		taken = ip
 	}

@@ -318,9 +318,15 @@ func TestAskedViews(t *testing.T) {
 			t.Errorf("a fault: %d, without %q\n%s", w.Code, want, page)
 		}
 	}
-	w = posted(t, h, "new", url.Values{"deed": {"like"}, "of": {"Gull 10"}, "like": {"skerry-10"}})
-	if page := html.UnescapeString(w.Body.String()); w.Code != http.StatusUnprocessableEntity || !strings.Contains(page, `-fault">model "Gull 10": use small letters`) {
-		t.Errorf("a fault of a name: %d\n%s", w.Code, page)
+	for _, row := range []struct{ of, like, beside string }{
+		{"Gull 10", "skerry-10", `<p class="fault" id="field-1-fault">model "Gull 10": use small letters`},
+		{"skerry-10", "rill-7", `<p class="fault" id="field-1-fault">model skerry-10 is there already`},
+		{"gull-10", "skerry-10@1950", `<p class="fault" id="field-2-fault">skerry-10@1950`},
+	} {
+		w = posted(t, h, "new", url.Values{"deed": {"like"}, "of": {row.of}, "like": {row.like}})
+		if page := html.UnescapeString(w.Body.String()); w.Code != http.StatusUnprocessableEntity || !strings.Contains(page, row.beside) {
+			t.Errorf("a fault: %d, without %q\n%s", w.Code, row.beside, page)
+		}
 	}
 }
 

@@ -58,7 +58,7 @@ func (p *program) sheetOptions(o sheetOptions) (sheet.Options, error) {
 	case o.out == "":
 		return sheet.Options{}, misuse("say where to with --out, such as --out sheet.pdf")
 	case form != ".pdf" && form != ".html":
-		return sheet.Options{}, misuse("--out: %q ends neither in .pdf nor in .html", o.out)
+		return sheet.Options{}, misuseOf("out", "%q ends neither in .pdf nor in .html", o.out)
 	}
 	paper, err := paperOf(o.paper)
 	return sheet.Options{Serial: o.serial, Paper: paper, Strip: o.strip, Print: formOf(o.out) == ".pdf", Now: p.now()}, err

@@ -95,9 +95,9 @@ func (o storyOptions) check(args []string) error {
 	case o.out == "":
 		return misuse("say where to with --out, such as --out %s", o.example(args))
 	case o.reader != string(story.Customer) && o.reader != string(story.Workshop):
-		return misuse("--for: %q is neither customer nor workshop", o.reader)
+		return misuseOf("for", "%q is neither customer nor workshop", o.reader)
 	case o.from != "" && !catalogue.IsDate(o.from):
-		return misuse("--from: %q is no date; write 2019, 2019-05 or 2019-05-31", o.from)
+		return misuseOf("from", "%q is no date; write 2019, 2019-05 or 2019-05-31", o.from)
 	}
 	_, err := o.options()
 	return err
@@ -121,7 +121,7 @@ func (o storyOptions) options() (story.Options, error) {
 	case !o.card:
 		paper, err = paperOf(o.paper)
 	case !ok:
-		err = misuse("--paper: %q is no paper for a card; write a6 or a5", o.paper)
+		err = misuseOf("paper", "%q is no paper for a card; write a6 or a5", o.paper)
 	}
 	return story.Options{Reader: story.Reader(o.reader), From: o.from, Paper: paper}, err
 }

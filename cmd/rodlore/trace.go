@@ -95,7 +95,7 @@ func positions(option, text string) ([]photo.Position, error) {
 		x, errX := strconv.ParseFloat(right, 64)
 		y, errY := strconv.ParseFloat(down, 64)
 		if !both || errX != nil || errY != nil || math.IsNaN(x+y) || math.IsInf(x+y, 0) {
-			return nil, misuse("--%s: %q is no position; expected pixels to the right and down, such as 412,1210", option, one)
+			return nil, misuseOf(option, "%q is no position; expected pixels to the right and down, such as 412,1210", one)
 		}
 		list = append(list, photo.Position{X: x, Y: y})
 	}
@@ -122,11 +122,11 @@ func (o traceOptions) setting(file string) (*setting, error) {
 		return nil, misuse("say where points of the bent blank are with --points \"X,Y X,Y\"")
 	}
 	if o.pixels <= 0 || o.pixels > 1000 {
-		return nil, misuse("--pixels: %g is no deviation; expected more than 0, such as 1", o.pixels)
+		return nil, misuseOf("pixels", "%g is no deviation; expected more than 0, such as 1", o.pixels)
 	}
 	if o.size != "" && file == "" {
 		if _, err := fmt.Sscanf(o.size, "%dx%d", &s.picture.Width, &s.picture.Height); err != nil || o.stored {
-			return nil, misuse("--size: %q is no size of a picture as it is shown, such as 4032x3024", o.size)
+			return nil, misuseOf("size", "%q is no size of a picture as it is shown, such as 4032x3024", o.size)
 		}
 		s.picture.Turned = 1
 		return &s, s.place(false)
@@ -180,7 +180,7 @@ func (o traceOptions) readMarks() (m photo.Marks, err error) {
 	case err != nil:
 		return m, err
 	case len(marks) != 2:
-		return m, misuse("--marks: %s; expected two, such as \"412,1210 3120,1195\"", count(len(marks), "position"))
+		return m, misuseOf("marks", "%s; expected two, such as \"412,1210 3120,1195\"", count(len(marks), "position"))
 	case o.apart == "":
 		return m, misuse("say how far the marks are apart with --apart, such as --apart \"1800 mm\"")
 	}
@@ -197,7 +197,7 @@ func (o traceOptions) readMarks() (m photo.Marks, err error) {
 		}
 	}
 	if m.Apart <= 0 || m.ApartBy < 0 {
-		return m, misuse("--apart: %q is no distance", o.apart)
+		return m, misuseOf("apart", "%q is no distance", o.apart)
 	}
 	return m, nil
 }
@@ -218,7 +218,7 @@ func (p *program) trace(r *catalogue.Range, file string, o traceOptions, d model
 	case o.load == "":
 		return misuse("say what hung from the tip with --load, such as --load 200g")
 	case o.blank && (strings.Contains(o.of, "@") || o.rod+o.bench != ""):
-		return misuse("--blank: goes into the draft, so with a model alone, and no --rod or --bench")
+		return misuseOf("blank", "goes into the draft, so with a model alone, and no --rod or --bench")
 	case !o.blank && o.rod == "":
 		return misuse("say which rod it was with --rod, by its number or a name; a bare blank that was bought goes with --blank")
 	}
@@ -293,7 +293,7 @@ func (o benchOptions) sheet(rev subject, d models.Date, entry []models.Pair) (*t
 	if s.bench, err = models.ParseBench(s.file, s.content); err != nil {
 		var faults models.Faults
 		if errors.As(err, &faults) {
-			return nil, misuse("--%s: %s", path.Base(strings.ReplaceAll(faults[0].Path, ".", "/")), faults[0].Msg)
+			return nil, misuseOf(keyOf(faults[0]), "%s", faults[0].Msg)
 		}
 		return nil, err
 	}

@@ -6,6 +6,7 @@ import (
 	"path/filepath"
 	"strings"
 
+	"rodlore/catalogue/pages/screen"
 	"rodlore/models"
 	"rodlore/models/units"
 )
@@ -34,11 +35,37 @@ func misuse(format string, args ...any) error {
 	return usageError{fmt.Errorf(format, args...)}
 }
 
+// optionError is an error in what was given for an option.
+type optionError struct {
+	error
+	option string // or modelArgument
+	prefix string // that a command line is told of it by: "--length: "
+}
+
+// modelArgument stands for the argument that names a model, as forms have it.
+const modelArgument = screen.RodKey
+
+func (e optionError) Error() string { return e.prefix + e.error.Error() }
+func (e optionError) Unwrap() error { return e.error }
+
+// misuseOf makes an error of what is wrong with the value of an option.
+func misuseOf(option, format string, args ...any) error {
+	return usageError{optionError{fmt.Errorf(format, args...), option, "--" + option + ": "}}
+}
+
+// about says which option an error that is told as such is about, if it is any.
+func about(option string, err error) error {
+	if err == nil {
+		return nil
+	}
+	return optionError{err, option, ""}
+}
+
 // quantity reads the value of an option, SI.
 func quantity[U ~float64](option, text string) (float64, error) {
 	v, err := units.ParseAs[U](text)
 	if err != nil {
-		return 0, misuse("--%s: %w", option, err)
+		return 0, misuseOf(option, "%w", err)
 	}
 	return float64(v), nil
 }
