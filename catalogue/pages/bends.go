@@ -2,7 +2,6 @@ package pages
 
 import (
 	"context"
-	"maps"
 	"math"
 	"slices"
 	"strconv"
@@ -65,12 +64,12 @@ func (p Pen) BendCases(ctx context.Context, id string, rods []Labelled, cases []
 	v := p.newBending(id, rods, bent)
 	l := &Ladder{Shown: shown, LabelID: v.loadID()}
 	l.Picture = v.picture(l.Shown)
-	l.Moves = slices.Sorted(maps.Keys(v.paths(0)))
 	for i := range cases {
-		at, paths := v.labelAt(i), v.paths(i)
+		at := v.labelAt(i)
 		f := Frame{Load: v.load(i), Said: v.said(i), X: Hundredths(at.X), Y: Hundredths(at.Y)}
-		for _, id := range l.Moves {
-			f.Data = append(f.Data, paths[id])
+		l.Moves = nil // the same in every frame
+		for _, path := range v.moves(i) {
+			l.Moves, f.Data = append(l.Moves, path.ID), append(f.Data, drawing.Outline(path.Points))
 		}
 		l.Frames = append(l.Frames, f)
 	}
@@ -168,7 +167,7 @@ func (v *bending) picture(i int) *drawing.Picture {
 	pic := p.picture(p.say("bends.title"), v.said(i))
 	pic.Add(v.butts()...)
 	for j := range v.rods {
-		pic.Add(v.rod(i, j)...)
+		pic.Add(v.rod(i, j))
 	}
 	at := v.labelAt(i)
 	label := p.label(at.X, at.Y, drawing.Middle, v.load(i))
@@ -181,8 +180,7 @@ func (v *bending) picture(i int) *drawing.Picture {
 	}
 	pic.Add(label)
 	bottom := max(v.low+arrowLength+2.4*p.letters, v.hold.Y+4+1.6*p.letters)
-	pic.Add(p.label(margin, bottom, drawing.Start, p.say("bends.scale", "scale", v.along.text(p))),
-		p.bar(v.along, p.width-margin, bottom-0.36*p.letters))
+	pic.Add(p.scaleLine(v.along, bottom, p.say("bends.scale", "scale", v.along.text(p)))...)
 	pic.Key, pic.Notes = v.key(), p.say("bends.legend", "load", legend)
 	return p.close(pic)
 }
@@ -230,23 +228,29 @@ func (v *bending) butts() []drawing.Mark {
 }
 
 // rod is one rod of a frame with its line and load.
-func (v *bending) rod(i, j int) []drawing.Mark {
-	style := drawing.Style{Stroke: drawing.Series(j), Width: thickLine, Dash: drawing.Dash(j)}
-	thin := drawing.Style{Stroke: drawing.Series(j), Width: thinLine}
+func (v *bending) rod(i, j int) *drawing.Group {
 	g := &drawing.Group{Title: v.rods[j].Label}
-	g.Add(&drawing.Path{ID: v.name(j, "rod"), Points: v.curve(i, j), Style: style})
-	for k, leg := range v.legs(i, j) {
-		g.Add(&drawing.Path{ID: v.name(j, "leg-"+strconv.Itoa(k)), Points: leg[:], Style: thin})
+	for _, path := range v.paths(i, j) {
+		g.Add(path)
 	}
-	if way := v.way(i, j); way != nil {
-		g.Add(&drawing.Path{ID: v.name(j, "way"), Points: way, Style: thin})
-	}
-	g.Add(&drawing.Path{ID: v.name(j, "arrow"), Points: v.arrow(i, j), Style: drawing.Style{Stroke: drawing.Strong, Width: usualLine}})
-	return []drawing.Mark{g}
+	return g
 }
 
-// name is the ID of a path that moves.
-func (v *bending) name(j int, what string) string { return name(v.id, what, j) }
+// paths are those of a rod, all of which move.
+func (v *bending) paths(i, j int) []*drawing.Path {
+	thin := drawing.Style{Stroke: drawing.Series(j), Width: thinLine}
+	path := func(what string, points []drawing.Point, style drawing.Style) *drawing.Path {
+		return &drawing.Path{ID: name(v.id, what, j), Points: points, Style: style}
+	}
+	list := []*drawing.Path{path("rod", v.curve(i, j), drawing.Style{Stroke: drawing.Series(j), Width: thickLine, Dash: drawing.Dash(j)})}
+	for k, leg := range v.legs(i, j) {
+		list = append(list, path("leg-"+strconv.Itoa(k), leg[:], thin))
+	}
+	if way := v.way(i, j); way != nil {
+		list = append(list, path("way", way, thin))
+	}
+	return append(list, path("arrow", v.arrow(i, j), drawing.Style{Stroke: drawing.Strong, Width: usualLine}))
+}
 
 // curve is a bent blank, hold first.
 func (v *bending) curve(i, j int) []drawing.Point {
@@ -338,18 +342,12 @@ func seriesEntry(j int, text string) drawing.Entry {
 	return drawing.Entry{Sample: []drawing.Mark{sample}, Text: text}
 }
 
-// paths are the data of what moves, by ID.
-func (v *bending) paths(i int) map[string]string {
-	paths := map[string]string{}
+// moves are the paths of all rods in a frame, by ID.
+func (v *bending) moves(i int) []*drawing.Path {
+	var list []*drawing.Path
 	for j := range v.rods {
-		paths[v.name(j, "rod")] = drawing.Outline(v.curve(i, j))
-		paths[v.name(j, "arrow")] = drawing.Outline(v.arrow(i, j))
-		for k, leg := range v.legs(i, j) {
-			paths[v.name(j, "leg-"+strconv.Itoa(k))] = drawing.Outline(leg[:])
-		}
-		if way := v.way(i, j); way != nil {
-			paths[v.name(j, "way")] = drawing.Outline(way)
-		}
+		list = append(list, v.paths(i, j)...)
 	}
-	return paths
+	slices.SortFunc(list, func(a, b *drawing.Path) int { return strings.Compare(a.ID, b.ID) })
+	return list
 }

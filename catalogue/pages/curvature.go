@@ -30,7 +30,7 @@ func (p Pen) Curvature(s *models.Spec) (*drawing.Picture, error) {
 	pic.Add(v.places()...)
 	y := v.base + p.wide("0000") + 3.2*p.letters
 	pic.Key = v.key()
-	pic.Add(p.label(margin, y, drawing.Start, p.say("curvature.scale", "scale", v.along.text(p))), p.bar(v.along, p.width-margin, y-0.36*p.letters))
+	pic.Add(p.scaleLine(v.along, y, p.say("curvature.scale", "scale", v.along.text(p)))...)
 	pic.Notes = p.say("curvature.legend", "load", v.load(), "turn", v.turn(v.all()), "unit", p.unit())
 	return p.close(pic), nil
 }
@@ -166,9 +166,7 @@ func (v *curving) numbers() []drawing.Mark {
 	var marks []drawing.Mark
 	for i, x := range spread(xs, 0.9*v.pen.letters, 0, v.pen.width) {
 		spot := worst[order[i]]
-		label := v.pen.label(x, v.y(v.highest(spot.Span))-0.4*v.pen.letters, drawing.Middle, strconv.Itoa(order[i]+1))
-		label.Bold = true
-		marks = append(marks, label)
+		marks = append(marks, v.pen.bold(x, v.y(v.highest(spot.Span))-0.4*v.pen.letters, drawing.Middle, strconv.Itoa(order[i]+1)))
 	}
 	return marks
 }

@@ -26,9 +26,8 @@ func (p Pen) Flattened(was, is Labelled) (*drawing.Picture, error) {
 	for i, v := range both {
 		v.along, v.most, v.high = along, most, 0.15*p.width
 		v.base = y + 1.2*p.letters + v.high
-		name := p.label(v.x(v.spec.TotalLength()), v.base-0.6*v.high, drawing.Start, p.shortened(rods[i].Label, p.width/3))
-		name.Bold = true
-		pic.Add(name, line(v.x(v.spec.TotalLength()), v.base, v.tip, v.base, drawing.Hair, thinLine),
+		pic.Add(p.bold(v.x(v.spec.TotalLength()), v.base-0.6*v.high, drawing.Start, p.shortened(rods[i].Label, p.width/3)),
+			line(v.x(v.spec.TotalLength()), v.base, v.tip, v.base, drawing.Hair, thinLine),
 			&drawing.Path{Points: v.curve(built), Style: drawing.Style{Stroke: drawing.Series(0), Width: usualLine}}, v.takenOut())
 		y = v.base + 1
 	}
@@ -38,8 +37,7 @@ func (p Pen) Flattened(was, is Labelled) (*drawing.Picture, error) {
 			pic.Add(gone.at(both[0].x(spot.At), both[0].y(both[0].highest(spot.Span))-2*signSize))
 		}
 	}
-	pic.Add(p.label(margin, y+1.6*p.letters, drawing.Start, p.say("curvature.scale", "scale", along.text(p))),
-		p.bar(along, p.width-margin, y+1.24*p.letters))
+	pic.Add(p.scaleLine(along, y+1.6*p.letters, p.say("curvature.scale", "scale", along.text(p)))...)
 	pic.Key = both[0].key()[1:2]
 	if len(lost) > 0 {
 		pic.Key = append(pic.Key, drawing.Entry{Sample: []drawing.Mark{gone.at(4, 1.5)}, Text: p.say("onto.gone")})

@@ -37,9 +37,7 @@ func (p Pen) ThenAndNow(id string, was, is Labelled) (*Slide, error) {
 	moving := &drawing.Group{ID: s.Was, Title: was.Label}
 	y := 0.0
 	for i, v := range sides {
-		name := p.label(margin, y+1.2*p.letters, drawing.Start, p.shortened(rods[i].Label, p.width/2))
-		name.Bold = true
-		beyond := name.At.X + drawing.TextWidth(name.Text, p.letters, true) + 0.6*p.letters
+		name, beyond := p.headed(margin, y+1.2*p.letters, p.shortened(rods[i].Label, p.width/2))
 		pic.Add(name, p.faint(beyond, name.At.Y, drawing.Start, p.ringWords(rods[i].Spec)))
 		v.axis = y + 1.6*p.letters + up + 1
 		if i == 0 {

@@ -115,6 +115,18 @@ func (p Pen) faint(x, y float64, anchor drawing.Anchor, text string) *drawing.La
 	return l
 }
 
+// bold is a label of more weight.
+func (p Pen) bold(x, y float64, anchor drawing.Anchor, text string) *drawing.Label {
+	l := p.label(x, y, anchor, text)
+	l.Bold = true
+	return l
+}
+
+// headed is the name of what is drawn below, and where words behind it begin.
+func (p Pen) headed(x, y float64, name string) (label *drawing.Label, beyond float64) {
+	return p.bold(x, y, drawing.Start, name), x + drawing.TextWidth(name, p.letters, true) + 0.6*p.letters
+}
+
 // hanging is a label that is read from below and hangs from a place.
 func (p Pen) hanging(x, y float64, text string) *drawing.Label {
 	l := p.label(x+0.36*p.letters, y, drawing.End, text) // half the height of a digit

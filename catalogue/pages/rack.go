@@ -79,11 +79,8 @@ func (p Pen) ground(shown float64) (along scale, butt float64) {
 func (v *side) set(pic *drawing.Picture, y float64, label, words string) (bottom float64) {
 	p := v.pen
 	y += 1.5 * p.letters
-	label = p.shortened(label, p.width/2)
-	name := p.label(margin, y, drawing.Start, label)
-	name.Bold = true
+	name, beyond := p.headed(margin, y, p.shortened(label, p.width/2))
 	pic.Add(name)
-	beyond := margin + drawing.TextWidth(label, p.letters, true) + 0.6*p.letters
 	for n, line := range p.wrapped(words, p.width-margin-beyond) {
 		if n > 0 {
 			y += 1.3 * p.letters

@@ -239,12 +239,7 @@ func (v *side) thick(z float64) float64 {
 	return most
 }
 
-// scaleLine says the scale, with a bar for where the picture is shown in another
-// size.
+// scaleLine says the scale.
 func (v *side) scaleLine(y float64) []drawing.Mark {
-	text := v.pen.say("scale", "along", v.along.text(v.pen), "across", v.across.text(v.pen))
-	return []drawing.Mark{
-		v.pen.label(margin, y, drawing.Start, text),
-		v.pen.bar(v.along, v.pen.width-margin, y-0.36*v.pen.letters),
-	}
+	return v.pen.scaleLine(v.along, y, v.pen.say("scale", "along", v.along.text(v.pen), "across", v.across.text(v.pen)))
 }

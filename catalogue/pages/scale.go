@@ -60,6 +60,12 @@ func (p Pen) round(metres float64) float64 {
 // bars are how long a scale bar may stand for, m.
 var bars = []float64{1, 0.5, 0.2, 0.1, 0.05}
 
+// scaleLine is what is said of a scale, with a bar for where the picture is shown in
+// another size.
+func (p Pen) scaleLine(k scale, y float64, text string) []drawing.Mark {
+	return []drawing.Mark{p.label(margin, y, drawing.Start, text), p.bar(k, p.width-margin, y-0.36*p.letters)}
+}
+
 // bar is a scale bar that ends at x on the right.
 func (p Pen) bar(k scale, x, y float64) *drawing.Group {
 	i := slices.IndexFunc(bars, func(m float64) bool { return k.mm(p.round(m)) <= 0.25*p.width })

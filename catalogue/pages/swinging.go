@@ -129,9 +129,7 @@ func (v *Swinging) rod(p Pen, i int, label string) []drawing.Mark {
 		marks = append(marks, &drawing.Path{Points: r.At(float64(k) * apart), Style: drawing.Style{Stroke: drawing.Hair, Width: thinLine}})
 	}
 	foot := r.Places[len(r.Places)-1]
-	text := p.label(foot.X, foot.Y+1.3*p.letters, drawing.Middle, p.shortened(label, p.width/float64(len(v.Rods))))
-	text.Bold = true
-	return append(marks, text,
+	return append(marks, p.bold(foot.X, foot.Y+1.3*p.letters, drawing.Middle, p.shortened(label, p.width/float64(len(v.Rods)))),
 		line(foot.X-2, foot.Y, foot.X+2, foot.Y, drawing.Strong, usualLine),
 		&drawing.Path{ID: r.Rod, Points: r.At(0), Style: drawing.Style{Stroke: drawing.Series(i), Width: thickLine}})
 }

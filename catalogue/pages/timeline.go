@@ -60,34 +60,39 @@ type timeline struct {
 type dated struct {
 	key, unit     string
 	value, spread []float64 // and two standard deviations of it
+	text          []string  // the value with its unit
+	name          string    // with the unit of all numbers, where they have one
+	number        []string  // the value without the unit that name has
 	change        []diffing.Shift
 }
 
 // figure gathers a figure; one that no release has, has no unit.
 func (v *timeline) figure(key string) dated {
-	f := dated{key: key}
+	f := dated{key: key, name: v.pen.words.Name(key)}
+	in := map[string]bool{} // the units of its numbers
 	for _, r := range v.releases {
-		value, spread := math.NaN(), 0.0
+		value, spread, text, number := math.NaN(), 0.0, "", ""
 		if fig, ok := r.Figures.Get(key); ok {
 			f.unit, value = fig.Unit, fig.Value
 			if fig.Tolerance > 0 {
 				spread = 2 * fig.Tolerance
 			}
+			column := v.pen.display.Column(key, f.unit, value)
+			text, number, in[column.Unit()] = v.pen.display.Single(key).Value(key, f.unit, value), column.Number(value), true
 		}
-		f.value, f.spread = append(f.value, value), append(f.spread, spread)
+		f.value, f.spread, f.text, f.number = append(f.value, value), append(f.spread, spread), append(f.text, text), append(f.number, number)
 		change, _ := diffing.Find(r.Shifts, key)
 		f.change = append(f.change, change)
 	}
+	if len(in) > 1 || in[""] {
+		f.number = f.text
+	}
+	for unit := range in {
+		if len(in) == 1 && unit != "" {
+			f.name = v.pen.say("timeline.name", "name", f.name, "unit", unit)
+		}
+	}
 	return f
-}
-
-// text writes the value on one release, and column parts it from its unit.
-func (v *timeline) text(f dated, i int) string {
-	return v.pen.display.Single(f.key).Value(f.key, f.unit, f.value[i])
-}
-
-func (v *timeline) column(f dated, i int) figures.Column {
-	return v.pen.display.Column(f.key, f.unit, f.value[i])
 }
 
 // answer says what became of the figure on release i: nothing on the first release,
@@ -107,7 +112,7 @@ func (v *timeline) tell(f dated) string {
 		if math.IsNaN(f.value[i]) {
 			continue
 		}
-		list = append(list, v.pen.say(became[f.answer(i)], "label", v.releases[i].Label, "value", v.text(f, i)))
+		list = append(list, v.pen.say(became[f.answer(i)], "label", v.releases[i].Label, "value", f.text[i]))
 	}
 	return v.pen.say("timeline.figure", "name", v.pen.words.Name(f.key), "values", v.pen.words.List(list))
 }
@@ -144,13 +149,11 @@ func (v *timeline) panel(f dated, y float64) (marks []drawing.Mark, bottom float
 	p := v.pen
 	high := 4 * p.letters
 	y += 1.6 * p.letters
-	name := p.label(margin, y, drawing.Start, v.name(f))
-	name.Bold = true
-	marks = append(marks, name)
+	marks = append(marks, p.bold(margin, y, drawing.Start, f.name))
 	y += 1.4 * p.letters
-	for _, i := range v.sparse(func(i int) string { return v.number(f, i) }) {
+	for _, i := range v.sparse(func(i int) string { return f.number[i] }) {
 		if !math.IsNaN(f.value[i]) {
-			label := p.label(v.x(i), y, drawing.Middle, v.number(f, i))
+			label := p.label(v.x(i), y, drawing.Middle, f.number[i])
 			label.Bold = f.answer(i) == diffing.Changed
 			marks = append(marks, label)
 		}
@@ -159,43 +162,6 @@ func (v *timeline) panel(f dated, y float64) (marks []drawing.Mark, bottom float
 	marks = append(marks, v.band(f, at)...)
 	marks = append(marks, v.dots(f, at)...)
 	return marks, y + 0.6*p.letters + high
-}
-
-// name is what a figure is called, with the unit that its numbers are in.
-func (v *timeline) name(f dated) string {
-	if unit := v.unit(f); unit != "" {
-		return v.pen.say("timeline.name", "name", v.pen.words.Name(f.key), "unit", unit)
-	}
-	return v.pen.words.Name(f.key)
-}
-
-// unit is that of all numbers of a figure; "" where they have several or none.
-func (v *timeline) unit(f dated) string {
-	var unit string
-	for i, value := range f.value {
-		if math.IsNaN(value) {
-			continue
-		}
-		switch u := v.column(f, i).Unit(); {
-		case unit == "":
-			unit = u
-		case unit != u:
-			return ""
-		}
-	}
-	return unit
-}
-
-// number is the value on a release, with its unit only where not all have the
-// same one.
-func (v *timeline) number(f dated, i int) string {
-	if math.IsNaN(f.value[i]) {
-		return ""
-	}
-	if v.unit(f) == "" {
-		return v.text(f, i)
-	}
-	return v.column(f, i).Number(f.value[i])
 }
 
 // across gives the place on paper of a value, in a panel of that height below

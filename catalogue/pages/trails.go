@@ -29,8 +29,7 @@ func (p Pen) RingTrails(releases []Labelled) *drawing.Picture {
 	pic.Add(v.places(0, v.y(0)-v.room, drawing.Start)...)
 	pic.Add(v.places(len(releases)-1, bottom, drawing.End)...)
 	bottom += p.wide("0000") + 1.8*p.letters
-	pic.Add(p.label(margin, bottom, drawing.Start, p.say("trails.scale", "along", v.along.text(p), "across", ringScale.text(p))),
-		p.bar(v.along, p.width-margin, bottom-0.36*p.letters))
+	pic.Add(p.scaleLine(v.along, bottom, p.say("trails.scale", "along", v.along.text(p), "across", ringScale.text(p)))...)
 	pic.Notes = p.say("trails.legend", "unit", p.unit())
 	pic.Key = v.key()
 	return p.close(pic)
@@ -128,11 +127,8 @@ func (v trails) row(i int) *drawing.Group {
 		box := drawing.Box{Min: drawing.Point{X: v.x(at.To), Y: y - half}, Max: drawing.Point{X: v.x(at.From), Y: y + half}}
 		g.Add(tinted(box))
 	}
-	label := v.pen.label(v.x(s.TotalLength()), y-0.5*v.pen.letters, drawing.Start, v.releases[i].Label)
-	label.Bold = true
-	count := v.pen.say("count", "n", strconv.Itoa(len(s.Rings)-1))
-	beyond := drawing.TextWidth(label.Text, v.pen.letters, true) + 0.6*v.pen.letters
-	g.Add(label, v.pen.faint(label.At.X+beyond, label.At.Y, drawing.Start, count))
+	label, beyond := v.pen.headed(v.x(s.TotalLength()), y-0.5*v.pen.letters, v.releases[i].Label)
+	g.Add(label, v.pen.faint(beyond, label.At.Y, drawing.Start, v.pen.say("count", "n", strconv.Itoa(len(s.Rings)-1))))
 	return g
 }
 

@@ -23,9 +23,7 @@ func (p Pen) Waterfall(before, after string, s diffing.Shift, shares *diffing.Sh
 	name := p.words.Name(s.Key)
 	pic := p.picture(p.say("waterfall.title", "name", name), p.say("waterfall.description",
 		"before", before, "after", after, "old", v.value(s.Old.Value), "new", v.value(s.New.Value), "shares", strings.Join(said, " ")))
-	heading := p.label(margin, 1.4*p.letters, drawing.Start, name)
-	heading.Bold = true
-	pic.Add(heading, v.end(0, before, s.Old.Value))
+	pic.Add(p.bold(margin, 1.4*p.letters, drawing.Start, name), v.end(0, before, s.Old.Value))
 	at := s.Old.Value
 	for i, step := range v.steps {
 		pic.Add(v.bar(i+1, step, at))

@@ -6,6 +6,7 @@ import (
 
 	"rodlore/catalogue/pages/document"
 	"rodlore/models"
+	"rodlore/models/units"
 )
 
 // blank is what is known of every section, in columns.
@@ -21,54 +22,49 @@ func (s *sheet) blank(columns int) []document.Block {
 	return blocks
 }
 
+// section is what is known of a section: its stations, and the plies of one that is
+// rolled.
 func (s *sheet) section(of models.Section) []document.Block {
-	name, length := of.Name.Text, s.Written(of.Length.Quantity())
 	switch {
 	case of.Rolled != nil:
-		return s.rolled(of)
+		return []document.Block{s.stations("rolled", of, of.Rolled.Mandrel, ">mandrel"), s.plies(of)}
 	case len(of.Stiffness) > 0:
-		t := document.Table{Caption: s.Say("sheet.blank.section", "section", name, "length", length)}
-		t.Columns = s.Columns("sheet.blank", ">at", ">outside", ">stiffness", ">mass")
-		for _, st := range of.Stiffness {
-			t.Add(s.Written(st.At.Quantity()), s.Written(st.Outside.Quantity()), st.EI.Text, st.Mass.Text)
-		}
-		return []document.Block{t}
+		return []document.Block{s.stations("section", of, of.Stiffness, ">outside", ">stiffness", ">mass")}
+	case len(of.Hexagon) > 0:
+		return []document.Block{s.stations("of", of, of.Hexagon, ">flats", ">hollow")}
+	case len(of.Solid) > 0:
+		return []document.Block{s.stations("of", of, of.Solid, ">solid")}
 	}
-	t := document.Table{Caption: s.Say("sheet.blank.of", "section", name, "length", length, "material", of.Material.Text)}
-	if len(of.Hexagon) > 0 {
-		t.Columns = s.Columns("sheet.blank", ">at", ">flats", ">hollow")
-		for _, st := range of.Hexagon {
-			t.Add(s.Written(st.At.Quantity()), s.Written(st.Outside.Quantity()), s.Written(st.Hollow.Quantity()))
-		}
-		return []document.Block{t}
-	}
-	if len(of.Solid) > 0 {
-		t.Columns = s.Columns("sheet.blank", ">at", ">solid")
-		for _, st := range of.Solid {
-			t.Add(s.Written(st.At.Quantity()), s.Written(st.Outside.Quantity()))
-		}
-		return []document.Block{t}
-	}
-	t.Columns = s.Columns("sheet.blank", ">at", ">outside", ">wall")
-	for _, st := range of.Tube {
-		t.Add(s.Written(st.At.Quantity()), s.Written(st.Outside.Quantity()), s.Written(st.Wall.Quantity()))
-	}
-	return []document.Block{t}
+	return []document.Block{s.stations("of", of, of.Tube, ">outside", ">wall")}
 }
 
-// rolled is the mandrel and the plies of a section.
-func (s *sheet) rolled(of models.Section) []document.Block {
-	mandrel := document.Table{Caption: s.Say("sheet.blank.rolled", "section", of.Name.Text, "length", s.Written(of.Length.Quantity()))}
-	mandrel.Columns = s.Columns("sheet.blank", ">at", ">mandrel")
-	for _, st := range of.Rolled.Mandrel {
-		mandrel.Add(s.Written(st.At.Quantity()), s.Written(st.Mandrel.Quantity()))
+// stations is a table of stations, with columns of those heads.
+func (s *sheet) stations(caption string, of models.Section, list []models.Station, heads ...string) document.Table {
+	t := document.Table{
+		Caption: s.Say("sheet.blank."+caption, "section", of.Name.Text, "length", s.Written(of.Length.Quantity()), "material", of.Material.Text),
+		Columns: s.Columns("sheet.blank", append([]string{">at"}, heads...)...),
 	}
-	plies := document.Table{Caption: s.Say("sheet.blank.plies of", "section", of.Name.Text)}
-	plies.Columns = s.Columns("sheet.blank", "material", ">angle", "wraps", "stretch")
+	for _, st := range list {
+		row := []string{s.Written(st.At.Quantity())}
+		for _, head := range heads {
+			row = append(row, s.Written(map[string]units.Quantity{
+				">outside": st.Outside.Quantity(), ">flats": st.Outside.Quantity(), ">solid": st.Outside.Quantity(),
+				">wall": st.Wall.Quantity(), ">hollow": st.Hollow.Quantity(), ">mandrel": st.Mandrel.Quantity(),
+				">stiffness": st.EI.Quantity(), ">mass": st.Mass.Quantity(),
+			}[head]))
+		}
+		t.Add(row...)
+	}
+	return t
+}
+
+func (s *sheet) plies(of models.Section) document.Table {
+	t := document.Table{Caption: s.Say("sheet.blank.plies of", "section", of.Name.Text)}
+	t.Columns = s.Columns("sheet.blank", "material", ">angle", "wraps", "stretch")
 	for _, p := range of.Rolled.Plies {
-		plies.Add(p.Material.Text, s.Value("", "rad", float64(p.Angle.Value)), fmt.Sprintf("%g – %g", p.TipWraps, p.ButtWraps), s.reach(of, p))
+		t.Add(p.Material.Text, s.Value("", "rad", float64(p.Angle.Value)), fmt.Sprintf("%g – %g", p.TipWraps, p.ButtWraps), s.reach(of, p))
 	}
-	return []document.Block{mandrel, plies}
+	return t
 }
 
 // reach says from where to where of its section a ply reaches.

@@ -213,18 +213,9 @@ func (s *sheet) paragraph(path string, pairs ...string) document.Block {
 	return document.Paragraph(document.Plain(s.Say(path, pairs...)))
 }
 
-// dangers are what may hurt somebody who builds and tries a rod.
-var dangers = []string{"dust", "resin", "loading", "power lines"}
-
+// cautions are of what may hurt somebody who builds and tries a rod.
 func (s *sheet) cautions() []document.Block {
-	var columns [2][]document.Block
-	for i, danger := range dangers {
-		danger = pages.Danger(s.spec, danger)
-		columns[i%2] = append(columns[i%2], document.Caution{
-			Title: s.Say("cautions." + danger + ".title"), Text: document.Plain(s.Say("cautions." + danger + ".text")),
-		})
-	}
 	return []document.Block{
-		s.heading("cautions.heading"), document.Beside{Left: columns[0], Right: columns[1]}, s.paragraph("cautions.first"),
+		s.heading("cautions.heading"), s.Cautions(s.spec, "dust", "resin", "loading", "power lines"), s.paragraph("cautions.first"),
 	}
 }

@@ -70,12 +70,11 @@ func (t *tale) strength() []string {
 	return nil
 }
 
-// roundLoads are steps of a load that are told in a round number, by whether the
-// range measures in ounces.
-var roundLoads = map[bool][]string{
-	false: {"1 g", "2 g", "5 g", "10 g", "20 g", "50 g", "100 g", "200 g", "500 g", "1 kg"},
-	true:  {"1/8 oz", "1/4 oz", "1/2 oz", "1 oz", "2 oz", "4 oz", "8 oz", "1 lb", "2 lb"},
-}
+// Steps of a load that are told in a round number.
+var (
+	roundGrams  = []float64{1, 2, 5, 10, 20, 50, 100, 200, 500, 1000}
+	roundOunces = []float64{0.125, 0.25, 0.5, 1, 2, 4, 8, 16, 32}
+)
 
 // mostSteps is into how many steps the loads are divided at most.
 const mostSteps = 14
@@ -93,15 +92,13 @@ func (t *tale) loads() (most float64, steps int) {
 		third, _ := t.last().Figures.Get("third-load")
 		least = third.Value
 	}
-	var step float64
-	for _, text := range roundLoads[t.Units == "imperial"] {
-		force, err := units.ParseAs[units.Force](text)
-		if err != nil {
-			panic("story: " + err.Error())
-		}
-		if step = float64(force); least/step <= mostSteps {
-			break
-		}
+	round, unit := roundGrams, units.Size("kgf")/1000
+	if t.Units == "imperial" {
+		round, unit = roundOunces, units.Size("ozf")
+	}
+	step := round[len(round)-1] * unit
+	if i := slices.IndexFunc(round, func(n float64) bool { return least/(n*unit) <= mostSteps }); i >= 0 {
+		step = round[i] * unit
 	}
 	steps = max(int(least/step), 1)
 	return float64(steps) * step, steps

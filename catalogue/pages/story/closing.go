@@ -1,7 +1,6 @@
 package story
 
 import (
-	"rodlore/catalogue/pages"
 	"rodlore/catalogue/pages/document"
 	"rodlore/catalogue/pages/telling"
 )
@@ -24,35 +23,16 @@ func (t *tale) terms() []document.Block {
 	return t.fold(t.Say("terms.heading"), beside(terms[:half], terms[half:]))
 }
 
-// dangers are what may hurt somebody who has the rod, and who builds it.
-var (
-	dangers         = []string{"power lines", "loading", "pulling", "care"}
-	workshopDangers = []string{"dust", "resin"}
-)
-
-// cautions says what a rod may do to people.
+// cautions says what a rod may do to people who have it, and who build it.
 func (t *tale) cautions() ([]document.Block, error) {
-	list := dangers
+	dangers := []string{"power lines", "loading", "pulling", "care"}
 	if t.Reader == Workshop {
-		list = append(list[:len(list):len(list)], workshopDangers...)
+		dangers = append(dangers, "dust", "resin")
 	}
-	var both document.Beside
-	for i, danger := range list {
-		danger = pages.Danger(t.spec(), danger)
-		column := &both.Left
-		if i%2 == 1 {
-			column = &both.Right
-		}
-		*column = append(*column, document.Caution{
-			Title: t.Say("cautions." + danger + ".title"), Text: telling.Plain(t.Say("cautions." + danger + ".text")),
-		})
-	}
-	short := "cautions." + pages.Danger(t.spec(), "short")
-	blocks := []document.Block{t.heading(2, "cautions.heading"), document.Caution{
-		Title: t.Say(short + ".title"), Text: telling.Plain(t.Say(short + ".text")),
-	}}
+	all := []document.Block{t.Cautions(t.spec(), dangers...), t.Paragraph("cautions.first")}
+	heading := t.heading(2, "cautions.heading")
 	if t.Print {
-		return append(blocks[:1], both, t.Paragraph("cautions.first")), nil
+		return append([]document.Block{heading}, all...), nil
 	}
-	return append(blocks, document.Details{Summary: t.Say("cautions.all"), Blocks: []document.Block{both, t.Paragraph("cautions.first")}}), nil
+	return []document.Block{heading, t.Caution(t.spec(), "short"), document.Details{Summary: t.Say("cautions.all"), Blocks: all}}, nil
 }

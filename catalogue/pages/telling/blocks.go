@@ -133,6 +133,25 @@ func (t Teller) Listed(head, none string, items []string) []document.Block {
 	return []document.Block{document.Paragraph(document.Bold(t.Say(head))), Bullets(items)}
 }
 
+// Caution is what is said of a danger with the rod of a spec: cane neither conducts nor
+// splinters as carbon does.
+func (t Teller) Caution(s *models.Spec, danger string) document.Caution {
+	path := "cautions." + danger
+	if cane := "cautions.cane " + danger; s.OfCane() && t.Has(cane+".text") {
+		path = cane
+	}
+	return document.Caution{Title: t.Say(path + ".title"), Text: Plain(t.Say(path + ".text"))}
+}
+
+// Cautions are those for several dangers, in two columns.
+func (t Teller) Cautions(s *models.Spec, dangers ...string) document.Block {
+	var columns [2][]document.Block
+	for i, danger := range dangers {
+		columns[i%2] = append(columns[i%2], t.Caution(s, danger))
+	}
+	return document.Beside{Left: columns[0], Right: columns[1]}
+}
+
 // Paragraph is the text at a path as a paragraph.
 func (t Teller) Paragraph(path string, pairs ...string) document.Block {
 	return document.Paragraph(Plain(t.Say(path, pairs...)))
