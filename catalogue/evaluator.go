@@ -33,7 +33,7 @@ type Evaluator struct {
 
 func newEvaluator(h *History) *Evaluator {
 	e := &Evaluator{History: h}
-	e.settings = sync.OnceValues(e.readSettings)
+	e.settings = sync.OnceValues(func() (*models.Settings, error) { return parsed(e.Files, rangeFile, models.ParseSettings) })
 	e.settingsID = sync.OnceValue(func() string {
 		set, err := e.Settings()
 		if err != nil { // told by whoever asks for the rods
@@ -58,14 +58,6 @@ func newEvaluator(h *History) *Evaluator {
 // Settings are the range's settings as they stand now. All revisions are
 // evaluated by them, so that figures of different years can be compared.
 func (e *Evaluator) Settings() (*models.Settings, error) { return e.settings() }
-
-func (e *Evaluator) readSettings() (*models.Settings, error) {
-	src, err := e.working(rangeFile)
-	if err != nil {
-		return nil, err
-	}
-	return models.ParseSettings(rangeFile, src)
-}
 
 // Keep takes figures with tolerances, and which revisions there are, from a cache
 // and keeps there what is worked out anew. Its scope names the build of the

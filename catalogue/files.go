@@ -140,17 +140,22 @@ func readFolder[T any](f *Files, folder string, parse func(string, []byte) (T, e
 // ofModel reads the file of each name that a model had, today's first.
 func ofModel[T any](h *History, model string, file func(string) string, parse func(string, []byte) (T, error)) (all []T, err error) {
 	for _, name := range h.namesOf(model) {
-		src, err := h.working(file(name))
-		if err != nil {
-			return nil, err
-		}
-		content, err := parse(file(name), src)
+		content, err := parsed(h.Files, file(name), parse)
 		if err != nil {
 			return nil, err
 		}
 		all = append(all, content)
 	}
 	return all, nil
+}
+
+// parsed reads a file as it stands now; a missing one is empty.
+func parsed[T any](f *Files, file string, parse func(string, []byte) (T, error)) (content T, err error) {
+	src, err := f.working(file)
+	if err != nil {
+		return content, err
+	}
+	return parse(file, src)
 }
 
 // Missing reports whether a model's file is not there.

@@ -79,11 +79,9 @@ func pictured[T any](f *Files, file models.Word, path string, take func(src []by
 // of the models takes along. What names none, for it has faults, is told elsewhere.
 func (r *Records) picturesOf(names []string) (files []string) {
 	for _, model := range names {
-		if src, err := r.working(NotesFile(model)); err == nil {
-			if notes, err := models.ParseNotes(NotesFile(model), src); err == nil {
-				for _, p := range notes.Pictures {
-					files = append(files, PictureFile(p.File.Text))
-				}
+		if notes, err := parsed(r.Files, NotesFile(model), models.ParseNotes); err == nil {
+			for _, p := range notes.Pictures {
+				files = append(files, PictureFile(p.File.Text))
 			}
 		}
 	}

@@ -48,11 +48,7 @@ func (r *Revision) addWords(w LaterWords) {
 // and the model is told all the same.
 func (h *History) putRight(l *lineage) {
 	for _, name := range l.names {
-		src, err := h.working(NotesFile(name))
-		var notes *models.Notes
-		if err == nil {
-			notes, err = models.ParseNotes(NotesFile(name), src)
-		}
+		notes, err := parsed(h.Files, NotesFile(name), models.ParseNotes)
 		if err != nil {
 			l.unnoted = err
 			continue
