@@ -62,13 +62,13 @@ var (
 		{"no strength", noStrength, false},
 		{"measured", measuredOff, false},
 		{"measured want", measuredOutside, false},
-		{"not measured", notMeasured, false},
+		{"not measured", noted("reasons.not measured", func(v *Review) bool { return v.Measured.Sheets == 0 }), false},
 		// What was read of the bare blank was read before it was cut.
 		{"blank read", readBeforeCut, false},
 		{"by hand", notChecked, false},
-		{"not saved", notSaved, false},
-		{"no reason", noReason, false},
-		{"no words", noWords, false},
+		{"not saved", noted("reasons.not saved", func(v *Review) bool { return v.Status == Draft || v.Edited }), false},
+		{"no reason", noted("reasons.no reason", func(v *Review) bool { return v.Status != Draft && v.Why == "" }), false},
+		{"no words", noted("reasons.no words", func(v *Review) bool { return v.Status != Draft && v.Tell == "" }), false},
 		{"no price", noPrice, false},
 	}
 )
@@ -110,6 +110,16 @@ func (v *Review) Verdict() Verdict {
 		return NotFit
 	}
 	return WithReservations
+}
+
+// noted says a note that has no values where something is so.
+func noted(key string, is func(*Review) bool) func(*Review) []Note {
+	return func(v *Review) (notes []Note) {
+		if is(v) {
+			notes = []Note{note(key)}
+		}
+		return notes
+	}
 }
 
 // wantsUnder tells wants that as large a share of rods meets, from one share to
@@ -271,13 +281,6 @@ func readBeforeCut(v *Review) []Note {
 	return []Note{note("reasons.blank read", "section", cut, "label", v.Since.Against.Label())}
 }
 
-func notMeasured(v *Review) []Note {
-	if v.Measured.Sheets > 0 {
-		return nil
-	}
-	return []Note{note("reasons.not measured")}
-}
-
 func notChecked(v *Review) []Note {
 	var open []string
 	for _, c := range v.ByHand {
@@ -289,27 +292,6 @@ func notChecked(v *Review) []Note {
 		return nil
 	}
 	return []Note{note("reasons.by hand", "checks", open)}
-}
-
-func notSaved(v *Review) []Note {
-	if v.Status != Draft && !v.Edited {
-		return nil
-	}
-	return []Note{note("reasons.not saved")}
-}
-
-func noReason(v *Review) []Note {
-	if v.Status == Draft || v.Why != "" {
-		return nil
-	}
-	return []Note{note("reasons.no reason")}
-}
-
-func noWords(v *Review) []Note {
-	if v.Status == Draft || v.Tell != "" {
-		return nil
-	}
-	return []Note{note("reasons.no words")}
 }
 
 func noPrice(v *Review) []Note {
