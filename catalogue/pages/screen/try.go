@@ -83,12 +83,7 @@ func (v *Views) Try(ctx context.Context, t *Trial) (*document.Document, error) {
 // stage is the rod tried out below the one it is held against, with a handle for each
 // ring.
 func (v *Views) stage(t *Trial, before *catalogue.Revision) (document.Block, error) {
-	var rods []pages.Labelled
-	for _, rev := range []*catalogue.Revision{before, t.Rod} {
-		if rev != nil && rev.Fault() == nil {
-			rods = append(rods, pages.Labelled{Label: v.stands(rev), Spec: rev.Spec()})
-		}
-	}
+	rods := v.labelled(before, t.Rod)
 	if len(rods) == 0 {
 		return document.Region{ID: "stage"}, nil
 	}
@@ -399,15 +394,9 @@ func (v *Views) bent(ctx context.Context, t *Trial, before *catalogue.Revision) 
 	if err != nil || !(pull >= 0 && pull <= 180) {
 		return nil, nil, nil
 	}
-	var rods []pages.Labelled
-	for _, rev := range []*catalogue.Revision{before, t.Rod} {
-		if rev != nil && rev.Fault() == nil && len(rev.Spec().Rings) > 1 {
-			rods = append(rods, pages.Labelled{Label: v.stands(rev), Spec: rev.Spec()})
-		}
-	}
-	threaded := len(t.Rod.Spec().Rings) > 1
-	if !threaded {
-		rods = []pages.Labelled{{Label: v.stands(t.Rod), Spec: t.Rod.Spec()}}
+	rods, threaded := v.labelled(t.Rod), len(t.Rod.Spec().Rings) > 1
+	if threaded && before != nil && before.Fault() == nil && len(before.Spec().Rings) > 1 {
+		rods = v.labelled(before, t.Rod)
 	}
 	of := evaluate.BendCase{Force: load * Gram, Direction: pull * math.Pi / 180, Weight: true, ThroughRings: threaded}
 	if t.Dragged {

@@ -181,6 +181,16 @@ func (v *Views) stands(rev *catalogue.Revision) string {
 	return v.Standing(rev)
 }
 
+// labelled are the rods of revisions, but for those that are nil or have faults.
+func (v *Views) labelled(revs ...*catalogue.Revision) (rods []pages.Labelled) {
+	for _, rev := range revs {
+		if rev != nil && rev.Fault() == nil {
+			rods = append(rods, pages.Labelled{Label: v.stands(rev), Spec: rev.Spec()})
+		}
+	}
+	return rods
+}
+
 func (v *Views) title(rev *catalogue.Revision) string {
 	if v.reader == Customer && rev.Spec() != nil {
 		return rev.Spec().Name.Text + ", " + v.Labels(rev)
@@ -456,11 +466,7 @@ func (v *Views) Compare(ctx context.Context, older, newer string) (*document.Doc
 	if err != nil {
 		return nil, err
 	}
-	rods := make([]pages.Labelled, 2)
-	for i, rev := range sides {
-		rods[i] = pages.Labelled{Label: v.stands(rev), Spec: rev.Spec()}
-	}
-	rack, err := v.figure(v.pen.Rack(rods))
+	rack, err := v.figure(v.pen.Rack(v.labelled(sides...)))
 	if err != nil {
 		return nil, err
 	}

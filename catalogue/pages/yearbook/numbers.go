@@ -101,12 +101,19 @@ func (b *book) stood(m *catalogue.ModelYear) string {
 		return b.say("stood.draft")
 	case m.Stood == nil:
 		return b.say("stood.gone")
-	case m.Stood.Fault() != nil:
-		return b.say("stood.unread")
-	case m.Label == "":
-		return b.say("stood.prototype")
-	case m.Ahead:
-		return b.say("stood.and prototype", "label", m.Label)
 	}
-	return b.say("stood.on sale", "label", m.Label)
+	return b.say("stood."+standing(m), "label", m.Label)
+}
+
+// standing is how a model stood that was there, by the last step of its sentences' paths.
+func standing(m *catalogue.ModelYear) string {
+	switch {
+	case m.Stood.Fault() != nil:
+		return "unread"
+	case m.Label == "":
+		return "prototype"
+	case m.Ahead:
+		return "and prototype"
+	}
+	return "on sale"
 }

@@ -16,16 +16,7 @@ func (b *book) quiet() []document.Block {
 	}
 	var lines []string
 	for _, m := range b.year.Quiet {
-		path := "quiet.on sale"
-		switch {
-		case m.Stood.Fault() != nil:
-			path = "quiet.unread"
-		case m.Label == "":
-			path = "quiet.prototype"
-		case m.Ahead:
-			path = "quiet.and prototype"
-		}
-		lines = append(lines, b.say(path, "name", m.Name(), "label", m.Label, "day", m.Stood.Day()))
+		lines = append(lines, b.say("quiet."+standing(m), "name", m.Name(), "label", m.Label, "day", m.Stood.Day()))
 	}
 	return []document.Block{b.heading(2, "quiet.heading"), telling.Bullets(lines)}
 }
