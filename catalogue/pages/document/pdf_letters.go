@@ -3,13 +3,11 @@ package document
 import (
 	"fmt"
 	"strings"
-	"sync"
 	"unicode"
 
-	"golang.org/x/image/font/gofont/goregular"
-	"golang.org/x/image/font/sfnt"
 	"golang.org/x/text/unicode/norm"
 
+	"rodlore/catalogue/pages/drawing"
 	"rodlore/catalogue/visible"
 )
 
@@ -54,20 +52,7 @@ func showsNothing(r rune) bool {
 	return unicode.In(r, unicode.Cf, unicode.Cc, unicode.Variation_Selector)
 }
 
-var regular = sync.OnceValue(func() *sfnt.Font {
-	f, err := sfnt.Parse(goregular.TTF)
-	if err != nil {
-		panic("document: the font that comes with the program: " + err.Error())
-	}
-	return f
-})
-
 // inFonts reports whether the fonts show a letter.
 func inFonts(r rune) bool {
-	if r >= ' ' && r <= '~' {
-		return true
-	}
-	var buf sfnt.Buffer
-	glyph, err := regular().GlyphIndex(&buf, r)
-	return err == nil && glyph != 0 && !showsNothing(r)
+	return r >= ' ' && r <= '~' || drawing.HasLetter(r) && !showsNothing(r)
 }

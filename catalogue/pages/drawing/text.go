@@ -79,6 +79,15 @@ func newFace(ttf []byte) *face {
 	return &face{font: f, wide: map[rune]float64{}}
 }
 
+// HasLetter reports whether the Go fonts, which all have the same letters, have one.
+func HasLetter(r rune) bool {
+	f := regular()
+	f.mu.Lock()
+	defer f.mu.Unlock()
+	glyph, err := f.font.GlyphIndex(&f.buf, r)
+	return err == nil && glyph != 0
+}
+
 // advance is the width of a letter in sizes; one that the font lacks is taken to
 // be as wide as the sign for that.
 func (f *face) advance(r rune) float64 {
