@@ -47,22 +47,13 @@ func (s Shift) designed() bool {
 
 // Often is the share of pairs of an old rod and a new one in which the figure goes
 // the way that it goes from spec to spec; NaN where that is not known.
-func (s Shift) Often() float64 {
-	c, ok := s.InPairs()
-	if !ok {
-		return math.NaN()
-	}
-	return 1 - c.Against
-}
+func (s Shift) Often() float64 { return 1 - s.InPairs().Against }
 
 // Within reports whether all but few pairs of an old rod and a new one are within
 // what an angler notices of each other.
 func (s Shift) Within() bool {
-	c, ok := s.InPairs()
-	switch {
-	case !ok:
-		return false
-	case s.Change == 0 && c.Tolerance == 0: // nothing that has a hand in it changed
+	c := s.InPairs()
+	if s.Change == 0 && c.Tolerance == 0 { // nothing that has a hand in it changed
 		return true
 	}
 	return equivalent(c.Low-s.Error, c.High+s.Error, s.Noticed)
@@ -81,8 +72,8 @@ const mostRods = 40
 // would measure, or the figure is settled. Each of them is a rod of its own, so they
 // scatter by more than the pairs, which have in common what their specs have.
 func (s Shift) Rods() (n int, ok bool) {
-	c, known := s.InPairs()
-	if s.Answer() != Open || !known || c.Tolerance == 0 {
+	c := s.InPairs()
+	if s.Answer() != Open || !(c.Tolerance > 0) {
 		return 0, false
 	}
 	apart := s.Pairs.Apart(s.Key)

@@ -18,29 +18,17 @@ type Shift struct {
 	Pairs *evaluate.Pairs
 }
 
-// InPairs is what the change comes to in rods built to the two specs; ok is false
-// where that is not known.
-func (s Shift) InPairs() (c evaluate.Change, ok bool) { return s.Pairs.Change(s.Key) }
+// InPairs is what the change comes to in rods built to the two specs; NaN all of it where
+// that is not known.
+func (s Shift) InPairs() evaluate.Change { return s.Pairs.Change(s.Key) }
 
 // Tolerance is how far the change scatters from one pair of rods to the next: one
 // standard deviation, in Unit; NaN where that is not known.
-func (s Shift) Tolerance() float64 {
-	c, ok := s.InPairs()
-	if !ok {
-		return math.NaN()
-	}
-	return c.Tolerance
-}
+func (s Shift) Tolerance() float64 { return s.InPairs().Tolerance }
 
 // Mean is the change in rods built to the two specs, on average, in Unit; NaN where
 // that is not known.
-func (s Shift) Mean() float64 {
-	c, ok := s.InPairs()
-	if !ok {
-		return math.NaN()
-	}
-	return c.Mean
-}
+func (s Shift) Mean() float64 { return s.InPairs().Mean }
 
 // Aside reports whether rods as they are built differ on average by clearly more or
 // less than such as come out exactly by their specs: by more than half a tolerance.

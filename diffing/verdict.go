@@ -33,11 +33,11 @@ func (s Shift) Real() Verdict {
 	if !s.Both() {
 		return Unknown
 	}
-	c, ok := s.InPairs()
+	against := s.InPairs().Against
 	switch {
-	case ok && c.Against <= evaluate.Few:
+	case against <= evaluate.Few:
 		return Real
-	case ok || math.Abs(s.Change) <= s.Error:
+	case !math.IsNaN(against) || math.Abs(s.Change) <= s.Error:
 		return NotReal
 	}
 	return Unknown

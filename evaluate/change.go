@@ -52,15 +52,19 @@ func NewPairs(old, now *Figures) *Pairs {
 	return p
 }
 
-// Change is the change of a figure that both rods have; ok is false where either
+// Change is the change of a figure that both rods have; all of it is NaN where either
 // was worked out without tolerances.
-func (p *Pairs) Change(key string) (c Change, ok bool) {
+func (p *Pairs) Change(key string) Change {
 	if p == nil {
-		return Change{}, false
+		return notKnown
 	}
-	c, ok = p.changes()[key]
-	return c, ok
+	if c, ok := p.changes()[key]; ok {
+		return c
+	}
+	return notKnown
 }
+
+var notKnown = Change{Mean: math.NaN(), Tolerance: math.NaN(), Against: math.NaN(), Low: math.NaN(), High: math.NaN()}
 
 // Recall has the changes taken from where they were kept: recall gives them, or else
 // those that work works out. It is to be called before a change is asked for.
