@@ -52,10 +52,7 @@ func (on *Rod) Action(ctx context.Context) (*Action, error) {
 		parts[k] = Part{Value: v, Minus: make([]float64, len(inputs)), Plus: make([]float64, len(inputs))}
 	}
 	b := newBuild(on.spec)
-	off := func(in input, by float64) ([]float64, error) {
-		at := in.in(b)
-		*at = by
-		defer func() { *at = 0 }()
+	read := func(b *build) ([]float64, error) {
 		r, err := assembleLike(m.rod, on.spec, on.set, b)
 		if err != nil {
 			return nil, err
@@ -71,11 +68,7 @@ func (on *Rod) Action(ctx context.Context) (*Action, error) {
 		if err := ctx.Err(); err != nil {
 			return nil, err
 		}
-		minus, err := off(in, -aside*in.Deviation)
-		if err != nil {
-			return nil, fmt.Errorf("%s: %w", on.spec.Name, err)
-		}
-		plus, err := off(in, aside*in.Deviation)
+		minus, plus, err := in.bothWays(b, aside, read)
 		if err != nil {
 			return nil, fmt.Errorf("%s: %w", on.spec.Name, err)
 		}

@@ -70,111 +70,96 @@ func usualWall(f models.Family, outside float64) float64 {
 // it is left.
 const hollowest = 0.45
 
-// boughtProfile is a bought section of which that is hidden.
+// boughtProfile is a bought section of which that is hidden. One of split cane is a
+// solid hexagon over what was measured across its flats, and as heavy as it was weighed.
 func boughtProfile(s models.Section, thin float64, h hidden, came sectionBuild) ([]float64, profile) {
-	family := s.Bought.Material.Stuff()
+	family, st := s.Bought.Material.Stuff(), boughtStations(s, h)
 	of := stuff{
 		modulus: family.Modulus * math.Exp(h[modulusRatio]) * (1 + came.modulus[0]),
 		density: family.Density * math.Exp(h[densityRatio]) * (1 + came.density[0]),
 		allow:   family.Compression,
 	}
 	of.hoop = usualHoop * of.modulus * math.Exp(came.hoop)
-	stations := boughtStations(s, h)
-	if s.Bought.Material == models.CaneFamily {
-		return caneProfile(s, stations, thin, h, of, came)
+	solid := s.Bought.Material == models.CaneFamily
+	if solid && s.Bought.Mass.Set() {
+		of.density = float64(s.Bought.Mass.Value) * math.Exp(h[massRatio]) / caneVolume(st) * (1 + came.density[0])
 	}
-	scale := boughtScale(s, stations, h)
-	var st models.Stations
-	for _, at := range stations {
-		st.At = append(st.At, thin-float64(at.at))
-		st.Outside, st.Wall = append(st.Outside, float64(at.outside)), append(st.Wall, at.wall(scale, h[wallTaper]))
+	for i, at := range st.At {
+		st.At[i] = thin - at
+	}
+	if solid {
+		return hexagonProfile(st, of, came)
 	}
 	return tubeProfile(st, of, came)
 }
 
-// caneProfile is a bought section of split cane: a solid hexagon over what was
-// measured across its flats, and as heavy as it was weighed.
-func caneProfile(s models.Section, stations []boughtStation, thin float64, h hidden, of stuff, came sectionBuild) ([]float64, profile) {
-	st := models.Stations{Hollow: make([]float64, len(stations))}
-	for _, at := range stations {
-		st.At, st.Outside = append(st.At, thin-float64(at.at)), append(st.Outside, float64(at.outside))
+// boughtStations are the measured diameters and, where they are far apart, some in
+// between, so that a wall that is no straight line is followed.
+func boughtStations(s models.Section, h hidden) (st models.Stations) {
+	const stretches = 3 // that a section has at least
+	var usual []float64 // walls
+	add := func(at, outside float64) {
+		st.At, st.Outside = append(st.At, at), append(st.Outside, outside+h[outsideBeyond])
+		usual = append(usual, usualWall(s.Bought.Material, outside))
 	}
+	measured := s.Stations()
+	add(measured.At[0], measured.Outside[0])
+	for i := 1; i < len(measured.At); i++ {
+		at, outside := measured.At[i-1], measured.Outside[i-1]
+		longer, thicker := measured.At[i]-at, measured.Outside[i]-outside
+		n := math.Ceil(longer / float64(s.Length.Value) * stretches)
+		for k := 1.0; k <= n; k++ {
+			add(at+k/n*longer, outside+k/n*thicker)
+		}
+	}
+	st.Hollow, st.Wall = make([]float64, len(st.At)), make([]float64, len(st.At))
+	if s.Bought.Material != models.CaneFamily {
+		fillWall(s, st, usual, h)
+	}
+	return st
+}
+
+// fillWall fills in the wall, of the usual taper but for what is hidden of it. Where
+// the section was weighed, it is of the scale that makes up its mass.
+func fillWall(s models.Section, st models.Stations, usual []float64, h hidden) {
+	fill := func(scale float64) {
+		for i, at := range st.At {
+			along := at/float64(s.Length.Value) - 0.5
+			st.Wall[i] = min(usual[i]*math.Exp(scale+h[wallTaper]*along), hollowest*st.Outside[i])
+		}
+	}
+	scale := h[wallScale]
 	if s.Bought.Mass.Set() {
-		of.density = float64(s.Bought.Mass.Value) * math.Exp(h[massRatio]) / caneVolume(stations) * (1 + came.density[0])
+		density := s.Bought.Material.Stuff().Density * math.Exp(h[densityRatio])
+		volume := float64(s.Bought.Mass.Value) * math.Exp(h[massRatio]) / density
+		// The volume grows with the scale; where none makes it, the nearest does.
+		low, high := bisected(-3, 3, 1e-14, func(scale float64) bool {
+			fill(scale)
+			return tubeVolume(st) < volume
+		})
+		scale = (low + high) / 2
 	}
-	return hexagonProfile(st, of, came)
+	fill(scale)
+}
+
+// tubeVolume is π∫(D−w)w ds, by Simpson's rule between stations, which is exact for
+// an outside and a wall that are linear there.
+func tubeVolume(st models.Stations) (volume float64) {
+	area := func(outside, wall float64) float64 { return math.Pi * (outside - wall) * wall }
+	for i := 1; i < len(st.At); i++ {
+		oa, ob, wa, wb := st.Outside[i-1], st.Outside[i], st.Wall[i-1], st.Wall[i]
+		volume += (st.At[i] - st.At[i-1]) / 6 * (area(oa, wa) + 4*area((oa+ob)/2, (wa+wb)/2) + area(ob, wb))
+	}
+	return volume
 }
 
 // caneVolume is ∫√3/2·f² ds, by Simpson's rule, which is exact between stations.
-func caneVolume(stations []boughtStation) float64 {
-	volume := 0.0
-	for i := 1; i < len(stations); i++ {
-		a, b := float64(stations[i-1].outside), float64(stations[i].outside)
-		volume += float64(stations[i].at-stations[i-1].at) * math.Sqrt(3) / 2 * (a*a + a*b + b*b) / 3
+func caneVolume(st models.Stations) (volume float64) {
+	for i := 1; i < len(st.At); i++ {
+		a, b := st.Outside[i-1], st.Outside[i]
+		volume += (st.At[i] - st.At[i-1]) * math.Sqrt(3) / 2 * (a*a + a*b + b*b) / 3
 	}
 	return volume
-}
-
-// boughtStation is a place of a bought section, with the wall that is usual there.
-type boughtStation struct {
-	at, outside units.Length
-	usual       float64 // m
-	along       float64 // of the section, from −½ at the thin end to ½
-}
-
-// wall is the wall of that scale and taper, m.
-func (b boughtStation) wall(scale, taper float64) float64 {
-	return min(b.usual*math.Exp(scale+taper*b.along), hollowest*float64(b.outside))
-}
-
-// boughtScale is the scale of the wall of a bought section.
-func boughtScale(s models.Section, stations []boughtStation, h hidden) float64 {
-	if !s.Bought.Mass.Set() {
-		return h[wallScale]
-	}
-	density := s.Bought.Material.Stuff().Density * math.Exp(h[densityRatio])
-	return scaleOfMass(stations, h[wallTaper], float64(s.Bought.Mass.Value)*math.Exp(h[massRatio])/density)
-}
-
-// scaleOfMass is the scale of the wall that makes a volume of material, m³, found
-// by halving: the volume grows with it. Where none does, it is the nearest.
-func scaleOfMass(stations []boughtStation, taper, volume float64) float64 {
-	low, high := bisected(-3, 3, 1e-14, func(scale float64) bool { return volumeOf(stations, scale, taper) < volume })
-	return (low + high) / 2
-}
-
-// volumeOf is π∫(D−w)w ds, by Simpson's rule between stations, which is exact for
-// an outside and a wall that are linear there.
-func volumeOf(stations []boughtStation, scale, taper float64) float64 {
-	area := func(outside, wall float64) float64 { return math.Pi * (outside - wall) * wall }
-	volume := 0.0
-	for i := 1; i < len(stations); i++ {
-		a, b := stations[i-1], stations[i]
-		oa, ob, wa, wb := float64(a.outside), float64(b.outside), a.wall(scale, taper), b.wall(scale, taper)
-		volume += float64(b.at-a.at) / 6 * (area(oa, wa) + 4*area((oa+ob)/2, (wa+wb)/2) + area(ob, wb))
-	}
-	return volume
-}
-
-// boughtStations are the measured diameters and, where they are far apart, some in
-// between, so that a wall that is no straight line is followed.
-func boughtStations(s models.Section, h hidden) []boughtStation {
-	const stretches = 3 // that a section has at least
-	station := func(at, outside units.Length) boughtStation {
-		usual := usualWall(s.Bought.Material, float64(outside))
-		return boughtStation{at, outside + units.Length(h[outsideBeyond]), usual, float64(at/s.Length.Value) - 0.5}
-	}
-	measured := s.Bought.Outside
-	list := []boughtStation{station(measured[0].At.Value, measured[0].Outside.Value)}
-	for i := 1; i < len(measured); i++ {
-		a, b := measured[i-1], measured[i]
-		n := int(math.Ceil(float64((b.At.Value - a.At.Value) / s.Length.Value * stretches)))
-		for k := 1; k <= n; k++ {
-			share := units.Length(float64(k) / float64(n))
-			list = append(list, station(a.At.Value+share*(b.At.Value-a.At.Value), a.Outside.Value+share*(b.Outside.Value-a.Outside.Value)))
-		}
-	}
-	return list
 }
 
 // boughtBlank is what was found of the bought sections of a blank.
@@ -338,54 +323,44 @@ func axesOf(covariance *mat.SymDense) (axes *mat.Dense, deviations []float64, er
 	return axes, deviations, nil
 }
 
-// hiddenKind is one number of hidden, with what is known of it beforehand.
-type hiddenKind struct {
-	free      Free
-	unit      string
-	deviation float64
-	number    int // of hidden
-}
-
 // wallOrMass is what says how much material there is: the mass of a section that
 // was weighed, since then everything else may be off while that is not.
-func wallOrMass(s models.Section) hiddenKind {
+func wallOrMass(s models.Section) Parameter {
 	if mass := float64(s.Bought.Mass.Value); mass > 0 {
 		deviation, _ := models.UsualDeviation(models.WeightMeasure, mass)
-		return hiddenKind{FreeMass, "1", deviation / mass, massRatio}
+		return Parameter{Free: FreeMass, Unit: "1", Before: deviation / mass, number: massRatio}
 	}
-	return hiddenKind{FreeWall, "1", scaleDeviation, wallScale}
+	return Parameter{Free: FreeWall, Unit: "1", Before: scaleDeviation, number: wallScale}
 }
 
-// hiddenKinds are the numbers that are hidden of a section. Cane is solid, so it has
+// hiddenOf are the numbers that are hidden of a section. Cane is solid, so it has
 // no wall, and where it was weighed its density follows.
-func hiddenKinds(s models.Section) []hiddenKind {
+func hiddenOf(s models.Section) []Parameter {
 	of := s.Bought.Material.Stuff()
-	modulus := hiddenKind{FreeModulus, "1", of.ModulusSpread, modulusRatio}
-	density := hiddenKind{FreeDensity, "1", of.DensitySpread, densityRatio}
-	outside := hiddenKind{FreeOutside, "m", calliperDeviation, outsideBeyond}
+	modulus := Parameter{Free: FreeModulus, Unit: "1", Before: of.ModulusSpread, number: modulusRatio}
+	density := Parameter{Free: FreeDensity, Unit: "1", Before: of.DensitySpread, number: densityRatio}
+	outside := Parameter{Free: FreeOutside, Unit: "m", Before: calliperDeviation, number: outsideBeyond}
+	taper := Parameter{Free: FreeWallTaper, Unit: "1", Before: taperDeviation, number: wallTaper}
 	switch {
 	case s.Bought.Material != models.CaneFamily:
-		return []hiddenKind{modulus, wallOrMass(s), {FreeWallTaper, "1", taperDeviation, wallTaper}, density, outside}
+		return []Parameter{modulus, wallOrMass(s), taper, density, outside}
 	case s.Bought.Mass.Set():
-		return []hiddenKind{modulus, wallOrMass(s), outside}
+		return []Parameter{modulus, wallOrMass(s), outside}
 	}
-	return []hiddenKind{modulus, density, outside}
+	return []Parameter{modulus, density, outside}
 }
 
 // hiddenParameters are what does not show of the bought sections, with what is known
 // beforehand.
-func hiddenParameters(s *models.Spec) []Parameter {
-	var list []Parameter
+func hiddenParameters(s *models.Spec) (list []Parameter) {
 	for i, section := range s.Sections {
 		if section.Bought == nil {
 			continue
 		}
-		for _, kind := range hiddenKinds(section) {
-			list = append(list, Parameter{
-				Free: kind.free, Section: section.Name.Text, Unit: kind.unit, Before: kind.deviation,
-				section: i, number: kind.number,
-				set: func(b *build, e float64) { b.sections[i].hidden[kind.number] = e },
-			})
+		for _, u := range hiddenOf(section) {
+			u.Section, u.section = section.Name.Text, i
+			u.set = func(b *build, e float64) { b.sections[i].hidden[u.number] = e }
+			list = append(list, u)
 		}
 	}
 	return list
@@ -453,28 +428,22 @@ func BoughtBlank(s *models.Spec, set *models.Settings) (*Blank, error) {
 // section tells what was found of section i. The wall at either end is known as
 // far as the parts that are not known move it, each by itself.
 func (b *boughtBlank) section(i int, s models.Section) BoughtSection {
-	h, solid := b.found[i], s.Bought.Material == models.CaneFamily
-	out := BoughtSection{Name: s.Name.Text, Modulus: s.Bought.Material.Stuff().Modulus * math.Exp(h[modulusRatio])}
-	if !solid {
-		out.Thin, out.Thick = wallEnds(s, h)
+	ends := func(h hidden) (thin, thick float64) {
+		wall := boughtStations(s, h).Wall
+		return wall[0], wall[len(wall)-1]
 	}
+	h := b.found[i]
+	out := BoughtSection{Name: s.Name.Text, Modulus: s.Bought.Material.Stuff().Modulus * math.Exp(h[modulusRatio])}
+	out.Thin, out.Thick = ends(h)
 	for _, part := range b.unknown {
 		out.ModulusBy = math.Hypot(out.ModulusBy, part[i][modulusRatio])
-		if solid {
-			continue
+		if out.Thin > 0 {
+			off := h
+			off.add(part[i], 1)
+			thin, thick := ends(off)
+			out.ThinBy = math.Hypot(out.ThinBy, thin/out.Thin-1)
+			out.ThickBy = math.Hypot(out.ThickBy, thick/out.Thick-1)
 		}
-		off := h
-		off.add(part[i], 1)
-		thin, thick := wallEnds(s, off)
-		out.ThinBy = math.Hypot(out.ThinBy, thin/out.Thin-1)
-		out.ThickBy = math.Hypot(out.ThickBy, thick/out.Thick-1)
 	}
 	return out
-}
-
-// wallEnds is the wall of a bought section at its thin and at its thick end, m.
-func wallEnds(s models.Section, h hidden) (thin, thick float64) {
-	stations := boughtStations(s, h)
-	scale := boughtScale(s, stations, h)
-	return stations[0].wall(scale, h[wallTaper]), stations[len(stations)-1].wall(scale, h[wallTaper])
 }

@@ -198,9 +198,6 @@ func (on *profileOf) top(most float64, of func(z float64) float64) float64 {
 	return most
 }
 
-// strain is that of the outer fibre for a curvature of 1/m.
-func (c *cross) strain() float64 { return c.Outside / 2 }
-
 // farOff is how many times less than the worst a stretch may be that counts: near
 // the tip the strain is next to nothing and follows the inputs wildly.
 const farOff = 3

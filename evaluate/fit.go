@@ -177,14 +177,7 @@ func (f *fitting) expect() (err error) {
 func (f *fitting) probeOthers(read func(*build) ([]float64, error), n int) (*mat.Dense, error) {
 	effects := mat.NewDense(n, max(1, len(f.others)), nil)
 	for j, in := range f.others {
-		b := f.asSpecified()
-		*in.in(b) = in.Deviation
-		plus, err := read(b)
-		if err != nil {
-			return nil, err
-		}
-		*in.in(b) = -in.Deviation
-		minus, err := read(b)
+		minus, plus, err := in.bothWays(f.asSpecified(), 1, read)
 		if err != nil {
 			return nil, err
 		}

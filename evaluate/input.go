@@ -1,8 +1,6 @@
 package evaluate
 
 import (
-	"crypto/sha256"
-	"encoding/hex"
 	"fmt"
 	"math"
 	"slices"
@@ -89,6 +87,20 @@ type input struct {
 	in           func(*build) *float64
 	proportional bool // the figures change in proportion to it
 	weightsOnly  bool // nothing of what bends and swings changes with it
+}
+
+// bothWays gives what read reads of a rod with the input so many deviations less and so
+// many more.
+func (in input) bothWays(b *build, deviations float64, read func(*build) ([]float64, error)) (minus, plus []float64, err error) {
+	at := in.in(b)
+	defer func() { *at = 0 }()
+	*at = -deviations * in.Deviation
+	if minus, err = read(b); err != nil {
+		return nil, nil, err
+	}
+	*at = deviations * in.Deviation
+	plus, err = read(b)
+	return minus, plus, err
 }
 
 func inputsOf(s *models.Spec, set *models.Settings) []input {
@@ -192,7 +204,7 @@ func wallMatters(stations []models.Station, m *models.Material) bool {
 		t := newTube(float64(st.Outside.Value), float64(st.Wall.Value), of)
 		c := cross{Outside: t.Outside, Allow: t.Allow, Shell: t.Shell}
 		c.Wall, c.WallBy = c.wallLimit()
-		if e := c.edge(); e.allow > 0 && e.by != MaterialFails {
+		if most, by := c.bears(); most > 0 && by != MaterialFails {
 			return true
 		}
 	}
@@ -227,12 +239,6 @@ func knownID(s *models.Spec, set *models.Settings, section int) string {
 		return shortHash(blank.id)
 	}
 	return blankID(s, section)
-}
-
-// shortHash is a name for a text, of blankIDLength.
-func shortHash(text string) string {
-	sum := sha256.Sum256([]byte(text))
-	return hex.EncodeToString(sum[:blankIDLength/2])
 }
 
 // sectionMaterials are the materials that a section is of, each once; one

@@ -161,16 +161,17 @@ func (p *pass) strains(c *cases) []Strain {
 	free := p.beam.Length()
 	for i := range bendPoints + 1 {
 		s := free * float64(bendPoints-i) / bendPoints
-		e := p.rod.edgeAt(p.rod.held + s)
-		st := Strain{S: free - s, Allowed: e.allow / p.set.StrainFactor}
-		if e.allow > 0 {
-			st.By = e.by
+		on := p.rod.crossAt(p.rod.held + s)
+		most, by := on.bears()
+		st := Strain{S: free - s, Allowed: most / p.set.StrainFactor}
+		if most > 0 {
+			st.By = by
 		}
 		if c.test != nil {
-			st.TestCurve = math.Abs(c.test.At(s).Curvature) * e.radius
+			st.TestCurve = math.Abs(c.test.At(s).Curvature) * on.strain()
 		}
 		if c.limit != nil {
-			st.LoadLimit = math.Abs(c.limit.At(s).Curvature) * e.radius
+			st.LoadLimit = math.Abs(c.limit.At(s).Curvature) * on.strain()
 		}
 		out = append(out, st)
 	}

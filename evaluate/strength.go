@@ -7,15 +7,8 @@ import (
 	"rodlore/evaluate/beam"
 )
 
-// fibre is the outer fibre at a node of the mesh, on either side of it.
-type fibre struct{ before, after edge }
-
-// edge is half the blank's diameter, m, and the strain of its outer fibre at
-// which the blank fails, 0 where the material gives none, with what fails then.
-type edge struct {
-	radius, allow float64
-	by            Failure
-}
+// fibre is the cross-section at a node of the mesh, on either side of it.
+type fibre struct{ before, after cross }
 
 // Failure is how a blank fails when it is bent too far.
 type Failure string
@@ -38,19 +31,14 @@ func (r *rod) fibres(nodes []float64) []fibre {
 		for r.pieces[i].to < z-1e-9 {
 			i++
 		}
-		out[n].before = r.pieces[i].edge(z)
+		out[n].before = r.pieces[i].walledAt(z)
 		out[n].after = out[n].before
 		if i+1 < len(r.pieces) && math.Abs(r.pieces[i].to-z) < 1e-9 {
-			out[n].after = r.pieces[i+1].edge(z)
+			out[n].after = r.pieces[i+1].walledAt(z)
 		}
 	}
 	out[0].before = out[0].after
 	return out
-}
-
-func (p *piece) edge(z float64) edge {
-	c := p.walledAt(z)
-	return c.edge()
 }
 
 // walledAt is the cross-section at z with the limit of its wall.
@@ -60,18 +48,21 @@ func (p *piece) walledAt(z float64) cross {
 	return c
 }
 
-// edge is the outer fibre of a cross-section. A bent tube fails at the smallest
+// bears is the strain of the outer fibre at which the blank fails, 0 where the
+// material gives none, and what fails then. A bent tube fails at the smallest
 // of the strain that its material bears and those at which its wall buckles
 // (found in tests of a graphite rod by Ohnishi and Matsuzaki 1985, Computers &
 // Structures 21, 265–271). How the feet of rings, whippings and the other tube
 // of a joint hold the wall up is left out.
-func (c *cross) edge() edge {
-	e := edge{c.Outside / 2, c.Allow, MaterialFails}
-	if c.Allow > 0 && c.Wall > 0 && c.Wall < e.allow {
-		e.allow, e.by = c.Wall, c.WallBy
+func (c *cross) bears() (strain float64, by Failure) {
+	if c.Allow > 0 && c.Wall > 0 && c.Wall < c.Allow {
+		return c.Wall, c.WallBy
 	}
-	return e
+	return c.Allow, MaterialFails
 }
+
+// strain is that of the outer fibre for a curvature of 1/m.
+func (c *cross) strain() float64 { return c.Outside / 2 }
 
 // wallLimit is the strain of the outer fibre at which the wall buckles, and how;
 // 0 where the wall is not known, or solid.
@@ -88,8 +79,8 @@ func (c *cross) wallLimit() (float64, Failure) {
 	return wrinkled * out, WallWrinkles
 }
 
-// edgeAt is the outer fibre at z.
-func (r *rod) edgeAt(z float64) edge { return r.pieceAt(z).edge(z) }
+// crossAt is the cross-section at z.
+func (r *rod) crossAt(z float64) cross { return r.pieceAt(z).walledAt(z) }
 
 // strained is what the outer fibres of a bent rod bear.
 type strained struct {
@@ -103,22 +94,21 @@ type strained struct {
 // to its limit. What a ring's foot does to the neutral axis is left out.
 func (p *pass) worst(sh *beam.Shape) strained {
 	var w strained
-	w.strain, w.at = p.peak(sh, edge.strain)
+	w.strain, w.at = p.peak(sh, (*cross).strain)
 	w.share, w.weakest = p.peak(sh, p.share)
-	w.by = p.rod.edgeAt(p.rod.held + w.weakest).by
+	c := p.rod.crossAt(p.rod.held + w.weakest)
+	_, w.by = c.bears()
 	return w
 }
 
-// strain is that of the outer fibre for a curvature of 1/m.
-func (e edge) strain() float64 { return e.radius }
-
 // share is how much of what is allowed the outer fibre bears for a curvature of
 // 1/m; 0 where the material gives no limit.
-func (p *pass) share(e edge) float64 {
-	if e.allow == 0 {
+func (p *pass) share(c *cross) float64 {
+	most, _ := c.bears()
+	if most == 0 {
 		return 0
 	}
-	return e.strain() * p.set.StrainFactor / e.allow
+	return c.strain() * p.set.StrainFactor / most
 }
 
 // nearTop is the share of the highest node from which an element's own highest
@@ -128,12 +118,12 @@ const nearTop = 0.98
 // peak is the largest of |κ|·per along the rod, and where it is, m from the
 // clamp: that of the nodes and, on the elements that come near the highest, of
 // where the parabola through both ends and the middle is highest.
-func (p *pass) peak(sh *beam.Shape, per func(edge) float64) (most, at float64) {
+func (p *pass) peak(sh *beam.Shape, per func(*cross) float64) (most, at float64) {
 	if p.fibres == nil {
 		p.fibres = p.rod.fibres(p.beam.Nodes())
 	}
-	before := func(i int) float64 { return math.Abs(sh.Curvature[i].Before) * per(p.fibres[i].before) }
-	after := func(i int) float64 { return math.Abs(sh.Curvature[i].After) * per(p.fibres[i].after) }
+	before := func(i int) float64 { return math.Abs(sh.Curvature[i].Before) * per(&p.fibres[i].before) }
+	after := func(i int) float64 { return math.Abs(sh.Curvature[i].After) * per(&p.fibres[i].after) }
 	for i, s := range sh.S {
 		if v := max(before(i), after(i)); v > most {
 			most, at = v, s
@@ -141,7 +131,8 @@ func (p *pass) peak(sh *beam.Shape, per func(edge) float64) (most, at float64) {
 	}
 	least := nearTop * most
 	value := func(s float64) float64 {
-		v := math.Abs(sh.At(s).Curvature) * per(p.rod.edgeAt(p.rod.held+s))
+		c := p.rod.crossAt(p.rod.held + s)
+		v := math.Abs(sh.At(s).Curvature) * per(&c)
 		if v > most {
 			most, at = v, s
 		}

@@ -4,9 +4,9 @@ import (
 	"crypto/sha256"
 	"encoding/hex"
 	"fmt"
-	"io"
 	"math"
 	"slices"
+	"strings"
 
 	"rodlore/models"
 )
@@ -61,8 +61,7 @@ func tapersOf(s *models.Spec, set *models.Settings) []Taper {
 func TaperOf(s *models.Spec, section int) Taper {
 	of := s.Sections[section]
 	t := Taper{Section: of.Name.Text, Blank: blankID(s, section), Length: float64(of.Length.Value)}
-	h := sha256.New()
-	writeFields(h, s, materialsOf(of))
+	made := fieldsIn(s, materialsOf(of))
 	st := of.Stations()
 	if of.Solid != nil {
 		st.Wall = nil // is the outside again
@@ -82,10 +81,10 @@ func TaperOf(s *models.Spec, section int) Taper {
 	case of.Bought != nil:
 		t.Lines[0].Rounding, t.Lines[0].Read = readTwice*calliperDeviation, true
 		t.Mass = float64(of.Bought.Mass.Value)
-		fmt.Fprintln(h, of.Bought.Material)
+		made += fmt.Sprintln(of.Bought.Material)
 	case of.Rolled != nil:
 		for _, p := range of.Rolled.Plies {
-			fmt.Fprintf(h, "%s at %g\n", p.Material, p.Angle.Value)
+			made += fmt.Sprintf("%s at %g\n", p.Material, p.Angle.Value)
 			from, to := float64(p.From.Value), float64(p.To.Or(of.Length.Value))
 			t.Lines = append(t.Lines, Line{from, to, []float64{from, to}, []float64{p.TipWraps, p.ButtWraps}, roundWraps, 0, false})
 		}
@@ -95,7 +94,7 @@ func TaperOf(s *models.Spec, section int) Taper {
 			t.Lines[i].To = t.Length
 		}
 	}
-	t.Stuff = fmt.Sprintf("%d of %x", len(t.Lines), h.Sum(nil)[:6])
+	t.Stuff = fmt.Sprintf("%d of %s", len(t.Lines), shortHash(made))
 	return t
 }
 
@@ -111,25 +110,31 @@ func materialsOf(s models.Section) []models.Segment {
 // blankID tells blanks of a section apart: by all that the spec says of it but
 // how much strain its materials and its wall bear, which makes no other blank.
 func blankID(s *models.Spec, i int) string {
-	h := sha256.New()
-	writeFields(h, s, append(materialsOf(s.Sections[i]), models.Segment{Key: "sections", Entry: s.Sections[i].Name.Text}))
-	return hex.EncodeToString(h.Sum(nil)[:blankIDLength/2])
+	return shortHash(fieldsIn(s, append(materialsOf(s.Sections[i]), models.Segment{Key: "sections", Entry: s.Sections[i].Name.Text})))
 }
 
 // blankIDLength is how many characters a blankID has.
 const blankIDLength = 12
 
-// writeFields writes what a spec says of a blank in those entries.
-func writeFields(w io.Writer, s *models.Spec, entries []models.Segment) {
+// shortHash is a name for a text, of blankIDLength.
+func shortHash(text string) string {
+	sum := sha256.Sum256([]byte(text))
+	return hex.EncodeToString(sum[:blankIDLength/2])
+}
+
+// fieldsIn is what a spec says of a blank in those entries.
+func fieldsIn(s *models.Spec, entries []models.Segment) string {
+	var all strings.Builder
 	for f := range s.Fields() {
 		switch {
 		case !slices.Contains(entries, f.Path[0]), f.Path[1].Key == "strain", f.Path.Last() == "hoop modulus", f.IsPrice():
 		case f.IsText():
-			fmt.Fprintf(w, "%s=%q\n", f.Path, f.Text)
+			fmt.Fprintf(&all, "%s=%q\n", f.Path, f.Text)
 		default:
-			fmt.Fprintf(w, "%s=%g\n", f.Path, f.Value)
+			fmt.Fprintf(&all, "%s=%g\n", f.Path, f.Value)
 		}
 	}
+	return all.String()
 }
 
 // Cut is by how much a blank is shorter than another of the same taper at either
