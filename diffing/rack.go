@@ -70,8 +70,6 @@ func written(w models.Word) []Look {
 
 func ringCount(s *models.Spec) int { return len(s.Rings) - 1 }
 
-func sections(s *models.Spec) int { return s.Pieces() }
-
 // buttRings counts the rings on the butt section, joint included.
 func buttRings(s *models.Spec) int {
 	top := s.SectionSpans()[0].From

@@ -16,17 +16,6 @@ const (
 	Unknown Verdict = "unknown" // a side was worked out without tolerances, or lacks the figure
 )
 
-// String says the verdict beside a change.
-func (v Verdict) String() string {
-	switch v {
-	case Real:
-		return "real change"
-	case NotReal:
-		return "no real change"
-	}
-	return "not known whether real"
-}
-
 // Real reports whether the figure changed in all but very few rods, and by more
 // than its numerical error.
 func (s Shift) Real() Verdict {

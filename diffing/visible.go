@@ -84,7 +84,7 @@ func Visible(old, now *models.Spec, l StepLimits) []Sight {
 		r.measured(ButtRingPlace, buttRingPlace, l.steps.ButtRingMoves)
 	}
 	r.measured(RodLength, (*models.Spec).TotalLength, l.steps.Length)
-	r.counted(SectionCount, ThingSection, sections, l.steps.Sections)
+	r.counted(SectionCount, ThingSection, (*models.Spec).Pieces, l.steps.Sections)
 	r.jointKinds(l.steps.JointKind)
 	r.named(TipKind, tip(old), tip(now), models.Leave{})
 	r.measured(HandleLength, (*models.Spec).HandleFront, l.steps.Handle)

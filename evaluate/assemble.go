@@ -68,19 +68,16 @@ func (r *rod) turned(s models.Span) span { return span{r.length - s.To, r.length
 // addJoint adds the joint between sections i and i+1, with its plug or sleeve.
 func (r *rod) addJoint(i int, at span) {
 	j := r.spec.Joints[i]
-	if hasOwn(j) {
-		r.members = append(r.members, r.connector(j, at))
+	if j.Kind.HasPart() || j.Mass.Set() {
+		r.members = append(r.members, r.connector(i, at))
 	}
 	r.joints = append(r.joints, joint{at, float64(j.Bonding.Or(1)), at})
 }
 
-// hasOwn reports whether a joint has a member of its own.
-func hasOwn(j models.Joint) bool { return j.Kind.HasPart() || j.Mass.Set() }
-
 // connector is the plug of a spigot or the sleeve of a ferrule, or the glue of a
-// splice, which weighs. A plug without a wall is solid.
-func (r *rod) connector(j models.Joint, at span) member {
-	var t tube
+// splice, which weighs, of joint i. A plug without a wall is solid.
+func (r *rod) connector(i int, at span) member {
+	j, t := r.spec.Joints[i], tube{}
 	if j.Kind.HasPart() {
 		outside := j.Outside.Value
 		t = newTube(float64(outside), float64(j.Wall.Or(outside/2)), stuffOf(r.spec.Materials[j.Material.Text]))
@@ -88,7 +85,7 @@ func (r *rod) connector(j models.Joint, at span) member {
 	if j.Mass.Set() {
 		t.Mu = float64(j.Mass.Value) / at.length()
 	}
-	return member{span: at, on: func(float64) func(float64) tube {
+	return member{span: at, section: i, on: func(float64) func(float64) tube {
 		return func(float64) tube { return t }
 	}}
 }

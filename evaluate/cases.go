@@ -112,7 +112,7 @@ func (p *pass) limitStart(test *beam.Shape, coarse *limitLoad) limitLoad {
 		return limitLoad{force: 1}
 	}
 	p.solver.StartFrom(test)
-	return limitLoad{force: test.Load.Force * math.Pow(max(p.worst(test).share, 1e-3), -1/usualSlope)}
+	return limitLoad{force: test.Load.Force * math.Pow(max(p.worstShare(test), 1e-3), -1/usualSlope)}
 }
 
 // bendByConvention bends the rod as the range's test curve does.

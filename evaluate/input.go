@@ -124,16 +124,16 @@ func inputsOf(s *models.Spec, set *models.Settings) []input {
 type deviations struct{ outside, wall, modulus, density, position, mass, whipping, grip float64 }
 
 func deviationsOf(s *models.Spec, set *models.Settings) deviations {
-	own, all, builtin := s.Tolerances, set.Tolerances, models.DefaultSettings().Tolerances
+	own, all := s.Tolerances, set.Tolerances
 	return deviations{
-		outside:  float64(own.Outside.Or(all.Outside.Or(builtin.Outside.Value))),
-		wall:     float64(own.Wall.Or(all.Wall.Or(builtin.Wall.Value))),
-		modulus:  float64(own.Modulus.Or(all.Modulus.Or(builtin.Modulus.Value))),
-		density:  float64(own.Density.Or(all.Density.Or(builtin.Density.Value))),
-		position: float64(own.RingPosition.Or(all.RingPosition.Or(builtin.RingPosition.Value))),
-		mass:     float64(own.PartMass.Or(all.PartMass.Or(builtin.PartMass.Value))),
-		whipping: float64(own.Whipping.Or(all.Whipping.Or(builtin.Whipping.Value))),
-		grip:     float64(own.GripDensity.Or(all.GripDensity.Or(builtin.GripDensity.Value))),
+		outside:  float64(own.Outside.Or(all.Outside.Value)),
+		wall:     float64(own.Wall.Or(all.Wall.Value)),
+		modulus:  float64(own.Modulus.Or(all.Modulus.Value)),
+		density:  float64(own.Density.Or(all.Density.Value)),
+		position: float64(own.RingPosition.Or(all.RingPosition.Value)),
+		mass:     float64(own.PartMass.Or(all.PartMass.Value)),
+		whipping: float64(own.Whipping.Or(all.Whipping.Value)),
+		grip:     float64(own.GripDensity.Or(all.GripDensity.Value)),
 	}
 }
 

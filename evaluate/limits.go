@@ -148,7 +148,7 @@ func (p *pass) lineAngle(l *Limits) (float64, error) {
 		_, reached := bisected(low, lift.Angle, 1e-4, func(angle float64) bool {
 			sh, err := p.lift(l.Line, angle)
 			unbent = cmp.Or(unbent, err)
-			return err == nil && p.worst(sh).share < 1
+			return err == nil && p.worstShare(sh) < 1
 		})
 		return reached, unbent
 	}

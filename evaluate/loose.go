@@ -51,8 +51,8 @@ func (r *rod) section(i int) loose {
 	for _, p := range r.pieces {
 		mid := (p.from + p.to) / 2
 		var tubes []func(float64) tube
-		for k, m := range r.members {
-			if m.has(mid) && r.spec.PieceOf(r.belongsTo(k)) == i {
+		for _, m := range r.members {
+			if m.has(mid) && r.spec.PieceOf(m.section) == i {
 				tubes = append(tubes, m.on(mid))
 			}
 		}
@@ -74,26 +74,6 @@ func (r *rod) section(i int) loose {
 		}
 	}
 	return l
-}
-
-// belongsTo is the section that member k comes off the rod with.
-func (r *rod) belongsTo(k int) int {
-	sections := len(r.spec.Sections)
-	if k < sections {
-		return k
-	}
-	// The plugs and sleeves stand behind the sections in the order of the joints.
-	k -= sections
-	for i, j := range r.spec.Joints {
-		if !hasOwn(j) {
-			continue
-		}
-		if k == 0 {
-			return i
-		}
-		k--
-	}
-	return sections - 1
 }
 
 // carrier is the section that what stands on the rod at z is fastened to: the outer

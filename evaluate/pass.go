@@ -85,7 +85,7 @@ func (p *pass) read(c *cases) (values, error) {
 	if c.test != nil {
 		v["test-curve"] = c.test.Load.Force
 		if p.trial == nil {
-			v["strain-worst"] = p.worst(c.test).strain
+			v["strain-worst"], _ = p.peak(c.test, (*cross).strain)
 		}
 	}
 	if c.half != nil {
@@ -106,7 +106,8 @@ func (p *pass) asides(c *cases, v values) asides {
 	aside := asides{"flat-worst": p.rod.flatWorstAside()}
 	if c.test != nil {
 		aside["test-curve"] = p.convention()
-		aside["strain-worst"] = NewNote("asides.strain", "place", quantity("m", p.beam.Length()-p.worst(c.test).at))
+		_, at := p.peak(c.test, (*cross).strain)
+		aside["strain-worst"] = NewNote("asides.strain", "place", quantity("m", p.beam.Length()-at))
 	}
 	if c.half != nil && len(p.rod.joints) > 0 {
 		_, joints := p.rod.flatTurn(c.half)

@@ -1,7 +1,6 @@
 package evaluate
 
 import (
-	"iter"
 	"math"
 	"slices"
 	"sort"
@@ -48,7 +47,8 @@ func around(middle, length float64) span {
 // sleeve of a ferrule.
 type member struct {
 	span
-	breaks []float64 // where its cross-section has a corner
+	section int       // that it is, or comes off the rod with
+	breaks  []float64 // where its cross-section has a corner
 	// on gives the cross-section over the piece around mid, on which it varies
 	// smoothly.
 	on func(mid float64) func(z float64) tube
@@ -296,11 +296,13 @@ func (r *rod) furnish(bare []*piece) {
 // spanned is something that stands on a span of the rod.
 type spanned interface{ all() span }
 
-// put puts each of a list on the pieces that it stands on.
+// put puts each of a list on the pieces whose middle it stands on.
 func put[T spanned](list []T, pieces []*piece, on func(*piece, T)) {
 	for _, t := range list {
-		for p := range piecesOn(t.all(), pieces) {
-			on(p, t)
+		s := t.all()
+		first := sort.Search(len(pieces), func(i int) bool { return pieces[i].middle() > s.from })
+		for i := first; i < len(pieces) && pieces[i].middle() < s.to; i++ {
+			on(pieces[i], t)
 		}
 	}
 }
@@ -312,15 +314,6 @@ func endsOf[T spanned](list []T) []float64 {
 		ends = append(ends, t.all().from, t.all().to)
 	}
 	return ends
-}
-
-// piecesOn yields the pieces whose middle lies on the span.
-func piecesOn(s span, pieces []*piece) iter.Seq[*piece] {
-	first := sort.Search(len(pieces), func(i int) bool { return pieces[i].middle() > s.from })
-	return func(yield func(*piece) bool) {
-		for i := first; i < len(pieces) && pieces[i].middle() < s.to && yield(pieces[i]); i++ {
-		}
-	}
 }
 
 // survey works out the cross-sections that are asked for again and again.

@@ -13,7 +13,7 @@ import (
 func (r *rod) newSection(i int, at span) (member, error) {
 	s := r.spec.Sections[i]
 	came := r.build.sections[i].beyond(r.fitted, s.Name.Text)
-	m := member{span: at}
+	m := member{span: at, section: i}
 	st := s.Stations()
 	for k, from := range st.At {
 		st.At[k] = at.to - from

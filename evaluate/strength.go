@@ -82,25 +82,6 @@ func (c *cross) wallLimit() (float64, Failure) {
 // crossAt is the cross-section at z.
 func (r *rod) crossAt(z float64) cross { return r.pieceAt(z).walledAt(z) }
 
-// strained is what the outer fibres of a bent rod bear.
-type strained struct {
-	strain, at float64 // the largest strain ε = κ·D/2 and where it is, m from the clamp
-	share      float64 // the largest share of the allowed that any fibre bears
-	weakest    float64 // where that is, m from the clamp
-	by         Failure // and what would fail there
-}
-
-// worst finds the most strained outer fibre of a bent rod and the one nearest
-// to its limit. What a ring's foot does to the neutral axis is left out.
-func (p *pass) worst(sh *beam.Shape) strained {
-	var w strained
-	w.strain, w.at = p.peak(sh, (*cross).strain)
-	w.share, w.weakest = p.peak(sh, p.share)
-	c := p.rod.crossAt(p.rod.held + w.weakest)
-	_, w.by = c.bears()
-	return w
-}
-
 // share is how much of what is allowed the outer fibre bears for a curvature of
 // 1/m; 0 where the material gives no limit.
 func (p *pass) share(c *cross) float64 {
@@ -153,10 +134,19 @@ func (p *pass) peak(sh *beam.Shape, per func(*cross) float64) (most, at float64)
 	return most, at
 }
 
-// weakest is what of a bent rod is nearest to its limit.
+// weakest is what of a bent rod is nearest to its limit. What a ring's foot does to the
+// neutral axis is left out.
 func (p *pass) weakest(sh *beam.Shape) Weakest {
-	w := p.worst(sh)
-	return Weakest{w.by, p.beam.Length() - w.weakest}
+	_, at := p.peak(sh, p.share)
+	c := p.rod.crossAt(p.rod.held + at)
+	_, by := c.bears()
+	return Weakest{by, p.beam.Length() - at}
+}
+
+// worstShare is the largest share of the allowed that any outer fibre bears.
+func (p *pass) worstShare(sh *beam.Shape) float64 {
+	share, _ := p.peak(sh, p.share)
+	return share
 }
 
 var errNoLimit = errors.New("no material of the blank gives a strain limit; put strain: {compression: …} into materials.yaml")
@@ -200,7 +190,7 @@ func (p *pass) bendToLimit(bend func(force float64) (*beam.Shape, error), start 
 		if err != nil {
 			return nil, err
 		}
-		share := p.worst(sh).share
+		share := p.worstShare(sh)
 		if share == 0 {
 			return nil, errNoLimit
 		}

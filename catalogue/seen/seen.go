@@ -9,6 +9,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"slices"
 
 	"github.com/rogpeppe/go-internal/lockedfile"
 )
@@ -68,6 +69,16 @@ func parse(raw []byte) []Release {
 	return list
 }
 
+// written are releases as parse reads them.
+func written(list []Release) []byte {
+	var b bytes.Buffer
+	lines := json.NewEncoder(&b)
+	for _, r := range list {
+		_ = lines.Encode(r) // of texts alone, into memory
+	}
+	return b.Bytes()
+}
+
 // Here are the releases seen at a place, and those of the same history seen at
 // others before they were seen here; each as it was seen first. A history that was
 // made at the place was not taken from another.
@@ -101,21 +112,12 @@ func (b *Book) Add(releases []Release) error {
 	for _, r := range b.list {
 		known[r.Place+"\x00"+r.Tag] = true
 	}
-	var lines []byte
-	for _, r := range releases {
-		if known[r.Place+"\x00"+r.Tag] {
-			continue
-		}
-		line, err := json.Marshal(r)
-		if err != nil {
-			return err
-		}
-		lines = append(append(lines, line...), '\n')
-		b.list = append(b.list, r)
-	}
-	if lines == nil {
+	fresh := slices.DeleteFunc(slices.Clone(releases), func(r Release) bool { return known[r.Place+"\x00"+r.Tag] })
+	if len(fresh) == 0 {
 		return nil
 	}
+	b.list = append(b.list, fresh...)
+	lines := written(fresh)
 	return b.alone(func() error {
 		// A book that is too large would not be read again, with all that is in it.
 		if info, err := os.Stat(b.path); err == nil && info.Size()+int64(len(lines)) > mostBytes {
@@ -141,20 +143,10 @@ func (b *Book) Forget(place, tag string) (forgotten int, err error) {
 		if err != nil {
 			return err
 		}
-		b.list = nil
-		var kept []byte
-		for _, r := range parse(raw) {
-			if r.Place == place && (tag == "" || r.Tag == tag) {
-				forgotten++
-				continue
-			}
-			line, err := json.Marshal(r)
-			if err != nil {
-				return err
-			}
-			kept, b.list = append(append(kept, line...), '\n'), append(b.list, r)
-		}
-		return replace(b.path, kept)
+		all := parse(raw)
+		b.list = slices.DeleteFunc(slices.Clone(all), func(r Release) bool { return r.Place == place && (tag == "" || r.Tag == tag) })
+		forgotten = len(all) - len(b.list)
+		return replace(b.path, written(b.list))
 	})
 	return forgotten, err
 }
