@@ -20,10 +20,14 @@ type identity struct {
 
 // parseIdentities reads what was kept. What makes no sense, and what follows it, counts
 // for nothing.
-func parseIdentities(record []byte) (list []identity) {
-	texts, _ := cache.Unpack(string(record))
-	for ; len(texts) >= 7; texts = texts[7:] {
-		list = append(list, identity{texts[0], texts[1], texts[2], texts[3], texts[4], texts[5], texts[6]})
+func parseIdentities(record string) (list []identity) {
+	for record != "" {
+		var one identity
+		rest, ok := cache.Cut(record, &one.Model, &one.Parts, &one.Materials, &one.ID, &one.Whole, &one.Was, &one.Sound)
+		if !ok {
+			break
+		}
+		list, record = append(list, one), rest
 	}
 	return list
 }

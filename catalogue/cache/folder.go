@@ -10,6 +10,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"unsafe"
 )
 
 // A file is frames, one a record:
@@ -45,7 +46,7 @@ type Folder struct {
 func Open(dir string, secret []byte, scope string) *Folder { return &Folder{dir, scope, secret} }
 
 // Read gives the records kept under a name, oldest first. They share memory.
-func (f *Folder) Read(name string) [][]byte {
+func (f *Folder) Read(name string) []string {
 	if f == nil {
 		return nil
 	}
@@ -53,11 +54,13 @@ func (f *Folder) Read(name string) [][]byte {
 	if err != nil || len(raw) == 0 {
 		return nil
 	}
-	var records [][]byte
+	all := unsafe.String(&raw[0], len(raw)) // nobody writes to raw any more
+	var records []string
 	for len(raw) > 0 {
 		record, rest, ok := f.cutFrame(name, raw)
 		if ok {
-			records = append(records, record)
+			end := len(all) - len(rest)
+			records = append(records, all[end-len(record):end])
 		}
 		raw = rest
 	}

@@ -10,17 +10,18 @@ func Pack(record []byte, texts ...string) []byte {
 	return record
 }
 
-// Unpack gives the texts in a record, which share its memory; ok is false where some of
-// it makes no sense, which is left out with what follows it.
-func Unpack(record string) (texts []string, ok bool) {
-	for record != "" {
+// Cut takes texts off the front of a record, whose memory they share, and gives what is
+// left of it; ok is false where that is not there.
+func Cut(record string, texts ...*string) (rest string, ok bool) {
+	for _, text := range texts {
 		length, used := uvarint(record)
 		if used == 0 || length > uint64(len(record)-used) {
-			return texts, false
+			return "", false
 		}
-		texts, record = append(texts, record[used:used+int(length)]), record[used+int(length):]
+		end := used + int(length)
+		*text, record = record[used:end], record[end:]
 	}
-	return texts, true
+	return record, true
 }
 
 // uvarint is binary.Uvarint for a string; used is 0 where there is no number.

@@ -14,6 +14,7 @@ import (
 // commit is what a commit object says.
 type commit struct {
 	id        plumbing.Hash
+	name      string // id as people write it
 	tree      plumbing.Hash
 	parents   []plumbing.Hash
 	authored  stamp
@@ -44,7 +45,7 @@ var errNoTree = errors.New("it names no tree")
 // parseCommit reads the content of a commit. Whatever is not needed to find
 // files may be missing or odd; that it names no tree is an error.
 func parseCommit(id plumbing.Hash, raw []byte) (*commit, error) {
-	c := &commit{id: id}
+	c := &commit{id: id, name: id.String()}
 	header, message := splitHeader(raw)
 	charset := ""
 	for line := range bytes.Lines(header) {

@@ -12,16 +12,18 @@ import (
 	"strings"
 
 	"github.com/go-git/go-git/v5/plumbing"
+
+	"rodlore/catalogue"
 )
 
 // node is one saved state in the graph.
 type node struct {
 	*commit
-	above   []*node        // its parents, as far as they could be read
-	changes [][]fileChange // against each of those, or against nothing
-	known   *record        // from an earlier reading
-	lasting bool           // nothing was missing, so that it may be kept
-	below   int            // how many children are still to be listed
+	above   []*node            // its parents, as far as they could be read
+	changes []catalogue.Change // against each of those, or against nothing
+	known   *record            // from an earlier reading
+	lasting bool               // nothing was missing, so that it may be kept
+	below   int                // how many children are still to be listed
 }
 
 // graph is every saved state that can be reached from the tips.

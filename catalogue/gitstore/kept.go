@@ -11,7 +11,7 @@ import (
 // CacheScope is the scope in which a cache keeps what was read of a history. It
 // changes with the form of a record, and with what is read from a commit or taken
 // for a file of the range.
-const CacheScope = "history 6"
+const CacheScope = "history 7"
 
 // A record that no branch or tag reaches any more is dead. What is kept is written
 // anew when more than half is dead, and it is not little.
@@ -30,15 +30,15 @@ type kept map[plumbing.Hash]*record
 
 // readKept reads what is kept, as far as it makes sense.
 func (s *Store) readKept() kept {
-	k := kept{}
+	var records []*record
 	for _, frame := range s.cache.Read(s.keptName()) {
-		records, err := parseRecords(string(frame))
-		if err != nil {
-			continue
+		if of, err := parseRecords(frame); err == nil {
+			records = append(records, of...)
 		}
-		for _, r := range records {
-			k[r.id] = r
-		}
+	}
+	k := make(kept, len(records))
+	for _, r := range records {
+		k[r.id] = r
 	}
 	return k
 }

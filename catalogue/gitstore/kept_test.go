@@ -179,6 +179,7 @@ func TestKeptIsCompacted(t *testing.T) {
 	for i := range 3 * minCompact {
 		rec := *threeRecordsOf(k)[0]
 		rec.id[0], rec.id[1], rec.id[2] = byte(i), byte(i>>8), 0xff
+		rec.name = rec.id.String()
 		payload = appendRecord(payload, &rec)
 	}
 	s.cache.Add(s.keptName(), payload)
@@ -246,7 +247,7 @@ func TestPoisonedRecords(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		forged := record{commit: *last, changes: [][]fileChange{{{path: "models/skerry-10.yaml", new: plumbing.NewHash(strings.Repeat("a", 40))}}}}
+		forged := record{commit: *last, changes: []catalogue.Change{{Path: "models/skerry-10.yaml", New: strings.Repeat("a", 40)}}}
 		forged.message, forged.author = "it was always so", "Nobody <nobody@example.org>"
 		cache.Open(dir, guess, CacheScope).Add(s.keptName(), appendRecord(nil, &forged))
 	}

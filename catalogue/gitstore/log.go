@@ -128,13 +128,13 @@ func (n *node) compare(trees *treeReader) error {
 			before = append(before, parent.tree)
 		}
 	}
-	for _, tree := range before {
-		changes, err := trees.diff(tree, n.tree)
+	for parent, tree := range before {
+		changes, err := trees.diff(parent, tree, n.tree)
 		if err != nil {
 			n.changes, n.lasting = nil, false
 			return err
 		}
-		n.changes = append(n.changes, changes)
+		n.changes = append(n.changes, changes...)
 	}
 	return nil
 }
@@ -142,16 +142,9 @@ func (n *node) compare(trees *treeReader) error {
 // state is the node as the catalogue sees it. Its day is its author's: the
 // committer's is when it came into the repository.
 func (n *node) state() catalogue.State {
-	st := catalogue.State{ID: n.id.String(), When: n.authored.time(), Author: n.author, Message: n.message}
+	st := catalogue.State{ID: n.name, When: n.authored.time(), Author: n.author, Message: n.message, Changes: n.changes}
 	for _, parent := range n.above {
-		st.Parents = append(st.Parents, parent.id.String())
-	}
-	for parent, changes := range n.changes {
-		for _, c := range changes {
-			st.Changes = append(st.Changes, catalogue.Change{
-				Parent: parent, Path: c.path, Old: idText(c.old), New: idText(c.new),
-			})
-		}
+		st.Parents = append(st.Parents, parent.name)
 	}
 	return st
 }

@@ -59,19 +59,17 @@ func (s *Store) missingFolders(ctx context.Context, list []*node) (missing []err
 
 // missingFiles says how many files of some states are not there.
 func (s *Store) missingFiles(list []*node) []error {
-	looked := map[plumbing.Hash]bool{}
+	looked := map[string]bool{"": true}
 	missing, example := 0, ""
 	for _, n := range list {
-		for _, changes := range n.changes {
-			for _, c := range changes {
-				if c.new.IsZero() || looked[c.new] {
-					continue
-				}
-				looked[c.new] = true
-				if !s.objects.has(c.new) {
-					missing++
-					example = fmt.Sprintf("%s of %s", c.path, n.committed.time().Format("2006-01-02"))
-				}
+		for _, c := range n.changes {
+			if looked[c.New] {
+				continue
+			}
+			looked[c.New] = true
+			if id, ok := parseID(c.New); !ok || !s.objects.has(id) {
+				missing++
+				example = fmt.Sprintf("%s of %s", c.Path, n.committed.time().Format("2006-01-02"))
 			}
 		}
 	}

@@ -7,6 +7,7 @@ import (
 
 	"github.com/go-git/go-git/v5/plumbing"
 
+	"rodlore/catalogue"
 	"rodlore/catalogue/working"
 )
 
@@ -102,14 +103,9 @@ func (t *treeReader) read(tree plumbing.Hash) ([]byte, error) {
 	return t.objects.read(tree, plumbing.TreeObject)
 }
 
-// fileChange is one file of the range that differs between two trees.
-type fileChange struct {
-	path     string
-	old, new plumbing.Hash
-}
-
-// diff lists the files of the range that differ between two trees, by path.
-func (t *treeReader) diff(old, now plumbing.Hash) ([]fileChange, error) {
+// diff lists the files of the range that differ between the tree of a parent, of that
+// number, and that of a state, by path.
+func (t *treeReader) diff(parent int, old, now plumbing.Hash) ([]catalogue.Change, error) {
 	a, err := t.rangeTree(old)
 	if err != nil {
 		return nil, err
@@ -118,25 +114,27 @@ func (t *treeReader) diff(old, now plumbing.Hash) ([]fileChange, error) {
 	if err != nil {
 		return nil, err
 	}
-	var changes []fileChange
+	var changes []catalogue.Change
+	change := func(path string, old, now plumbing.Hash) {
+		changes = append(changes, catalogue.Change{Parent: parent, Path: path, Old: idText(old), New: idText(now)})
+	}
 	for i, folder := range working.Folders {
 		specs, err := t.diffFolder(a.folders[i], b.folders[i])
 		if err != nil {
 			return nil, err
 		}
 		for _, s := range specs {
-			if !working.IsKept(folder, s.name) {
-				continue
+			if working.IsKept(folder, s.name) {
+				change(folder+"/"+s.name, s.old, s.new)
 			}
-			changes = append(changes, fileChange{folder + "/" + s.name, s.old, s.new})
 		}
 	}
 	for i, name := range working.RootFiles {
 		if a.files[i] != b.files[i] {
-			changes = append(changes, fileChange{name, a.files[i], b.files[i]})
+			change(name, a.files[i], b.files[i])
 		}
 	}
-	slices.SortFunc(changes, func(x, y fileChange) int { return strings.Compare(x.path, y.path) })
+	slices.SortFunc(changes, func(x, y catalogue.Change) int { return strings.Compare(x.Path, y.Path) })
 	return changes, nil
 }
 

@@ -177,9 +177,11 @@ const headRef = "HEAD"
 // parseID reads an identity in hexadecimal.
 func parseID(text string) (plumbing.Hash, bool) {
 	var h plumbing.Hash
-	if len(text) != hex.EncodedLen(len(h)) {
+	var digits [2 * len(h)]byte
+	if len(text) != len(digits) {
 		return h, false
 	}
-	_, err := hex.Decode(h[:], []byte(text))
+	copy(digits[:], text)
+	_, err := hex.Decode(h[:], digits[:])
 	return h, err == nil
 }
