@@ -118,15 +118,29 @@ func (e *Evaluator) recall(name string, spec func() *models.Spec, whole string, 
 	}
 	key := results.KeyOf(e.followFrom(whole, rev)...)
 	if kept, ok := results.Get[keptFigures](e.kept, name, key); ok {
-		kept.Figures.Tolerances = kept.Tolerances.Get
+		if kept.Toleranced {
+			kept.Figures.Tolerances = sync.OnceValue(func() *evaluate.Tolerances {
+				return recalled(e.kept, tolerancesOf(name), key, func() *evaluate.Tolerances {
+					figs, _ := rods.Of(spec()).FiguresWithTolerances(context.Background()) // as before, without an error
+					return figs.Tolerances()
+				})
+			})
+		}
 		return kept.Figures, nil
 	}
 	figs, err := do(rods.Of(spec()))
 	if err == nil {
-		results.Put(e.kept, name, key, keptFigures{figs, results.Later[*evaluate.Tolerances]{Get: figs.Tolerances}})
+		if figs.Tolerances != nil {
+			results.Put(e.kept, tolerancesOf(name), key, figs.Tolerances())
+		}
+		results.Put(e.kept, name, key, keptFigures{figs, figs.Tolerances != nil})
 	}
 	return figs, err
 }
+
+// tolerancesOf is the name under which is kept what tolerances come from. It is most of
+// what is kept, and seldom asked for.
+func tolerancesOf(name string) string { return "tolerances of " + name }
 
 // followFrom is what the figures of a spec that is written as a revision is follow from.
 func (e *Evaluator) followFrom(whole string, rev *Revision) []string {
@@ -134,11 +148,10 @@ func (e *Evaluator) followFrom(whole string, rev *Revision) []string {
 	return []string{evaluate.Method, e.settingsID(), whole, e.specs.contentID(rev.snapshot.model)}
 }
 
-// keptFigures are figures as they are kept. What their tolerances come from is most of
-// it, and seldom asked for.
+// keptFigures are figures as they are kept.
 type keptFigures struct {
 	Figures    *evaluate.Figures
-	Tolerances results.Later[*evaluate.Tolerances]
+	Toleranced bool
 }
 
 // shifts hold the figures of two revisions against each other. What they come to in

@@ -36,6 +36,7 @@ type Figures struct {
 	Notes  []Note // stop nothing; must be shown with the figures
 
 	Tolerances func() *Tolerances // nil where they were not worked out
+	Wants      []float64          // with them, by want of the spec: the share of rods that meet it, NaN where not known
 }
 
 // Get gives the figure of that key; ok is false where the spec has none.
@@ -53,5 +54,4 @@ type Tolerances struct {
 	Inputs  []Input
 	Tapers  []Taper            // of the sections
 	Spreads map[string]*Spread // by the figure's key; none of a figure that is exact or of which it is not known
-	Wants   []float64          // by want of the spec: the share of rods that meet it, NaN where not known
 }

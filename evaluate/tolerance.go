@@ -50,7 +50,7 @@ func (on *Rod) FiguresWithTolerances(ctx context.Context) (*Figures, error) {
 		tolerances.Spreads[fig.Key] = spread
 		fig.Tolerance, fig.Sampled = spread.tolerance(), spread.crooked()
 	}
-	tolerances.Wants = shares(s, f)
+	f.Wants = shares(s, f)
 	return f, nil
 }
 

@@ -32,8 +32,8 @@ func Wants(s *models.Spec, f *Figures) []Wanted {
 			Want: w, Value: fig.Value, Unit: fig.Unit, Known: ok,
 			Met: ok && w.Min <= fig.Value && fig.Value <= w.Max, Weakest: fig.Weakest, Share: math.NaN(),
 		}
-		if f.Tolerances != nil && i < len(f.Tolerances().Wants) {
-			wanted.Share = f.Tolerances().Wants[i]
+		if i < len(f.Wants) {
+			wanted.Share = f.Wants[i]
 		}
 		out = append(out, wanted)
 	}

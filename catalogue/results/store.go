@@ -5,6 +5,7 @@ import (
 	"crypto/sha256"
 	"encoding/binary"
 	"encoding/gob"
+	"strings"
 	"sync"
 
 	"rodlore/catalogue/cache"
@@ -31,12 +32,12 @@ func KeyOf(parts ...string) Key {
 type Store struct {
 	folder *cache.Folder
 	mu     sync.Mutex
-	models map[string]map[Key][]byte // by model: what was read of its file
+	models map[string]map[Key]string // by model: what was read of its file
 }
 
 // In gives the store in a folder.
 func In(folder *cache.Folder) *Store {
-	return &Store{folder: folder, models: map[string]map[Key][]byte{}}
+	return &Store{folder: folder, models: map[string]map[Key]string{}}
 }
 
 // What the values of notes may be has to be known to read them.
@@ -55,29 +56,7 @@ func Get[T any](s *Store, model string, key Key) (kept T, ok bool) {
 	s.mu.Lock()
 	payload, ok := s.read(model)[key]
 	s.mu.Unlock()
-	return kept, ok && gob.NewDecoder(bytes.NewReader(payload)).Decode(&kept) == nil
-}
-
-// Later is a part of what is kept that is read where it is asked for: Get is nil where
-// there is none.
-type Later[T any] struct{ Get func() T }
-
-// GobEncode is the part by itself.
-func (l Later[T]) GobEncode() ([]byte, error) {
-	var packed bytes.Buffer
-	value := l.Get()
-	err := gob.NewEncoder(&packed).Encode(&value)
-	return packed.Bytes(), err
-}
-
-// GobDecode sets it aside.
-func (l *Later[T]) GobDecode(packed []byte) error {
-	packed = bytes.Clone(packed)
-	l.Get = sync.OnceValue(func() (value T) {
-		_ = gob.NewDecoder(bytes.NewReader(packed)).Decode(&value) // it has the store's code of authenticity
-		return value
-	})
-	return nil
+	return kept, ok && gob.NewDecoder(strings.NewReader(payload)).Decode(&kept) == nil
 }
 
 // Put keeps something of a model under the key, where it can.
@@ -91,7 +70,7 @@ func Put[T any](s *Store, model string, key Key, kept T) {
 	}
 	s.mu.Lock()
 	defer s.mu.Unlock()
-	s.read(model)[key] = record.Bytes()[len(key):]
+	s.read(model)[key] = string(record.Bytes()[len(key):])
 	s.folder.Add(fileOf(model), record.Bytes())
 }
 
@@ -102,18 +81,18 @@ func fileOf(model string) string { return "figures of " + model }
 const mostModels = 16
 
 // read reads what is kept of a model, once while it is among those asked for last.
-func (s *Store) read(model string) map[Key][]byte {
+func (s *Store) read(model string) map[Key]string {
 	if kept, ok := s.models[model]; ok {
 		return kept
 	}
 	if len(s.models) == mostModels {
 		clear(s.models)
 	}
-	kept := map[Key][]byte{}
+	kept := map[Key]string{}
 	s.models[model] = kept
 	for _, record := range s.folder.Read(fileOf(model)) {
 		if len(record) > len(Key{}) {
-			kept[Key(record[:len(Key{})])] = record[len(Key{}):]
+			kept[Key([]byte(record[:len(Key{})]))] = record[len(Key{}):]
 		}
 	}
 	return kept

@@ -20,7 +20,7 @@ import (
 // kept are figures as they are kept.
 type kept struct {
 	*evaluate.Figures
-	Later results.Later[*evaluate.Tolerances]
+	From *evaluate.Tolerances
 }
 
 // figures are made up, with everything in them that figures may have.
@@ -35,28 +35,21 @@ func figures(weight float64) *kept {
 			Parts: []evaluate.Part{{Value: weight, Minus: []float64{-0.25, 0}, Plus: []float64{0.5, 0}}},
 			Curve: []evaluate.Knot{{Part: 0.1, Figure: weight}, {Part: 0.2, Figure: 0.3}},
 		}},
-		Wants: []float64{0.98, math.NaN()},
 	}
 	return &kept{&evaluate.Figures{
-		Method: "m/1",
+		Method: "m/1", Wants: []float64{0.98, math.NaN()},
 		List: []evaluate.Figure{
 			{Key: "weight", Value: weight, Unit: "kg", Aside: evaluate.NewNote("asides.strain", "place", evaluate.Quantity{Unit: "m", Value: math.Sqrt2}), Error: 1e-9, Tolerance: 0.003, Sampled: true},
 			{Key: "rings", Value: 8, Unit: "1"},
 			{Key: "test-curve", Value: 6, Unit: "N", Tolerance: math.NaN()},
 		},
 		Notes: []evaluate.Note{{Figure: "weight", Key: "a note"}, evaluate.NewNote("another", "n", 2, "over", evaluate.Thickness(1e-3), "why", evaluate.NewNote("a third"))},
-	}, results.Later[*evaluate.Tolerances]{Get: func() *evaluate.Tolerances { return tolerances }}}
+	}, tolerances}
 }
 
 // same reports how two figures differ.
 func same(want, got *kept) string {
-	later := cmp.Transformer("later", func(l results.Later[*evaluate.Tolerances]) *evaluate.Tolerances {
-		if l.Get == nil {
-			return nil
-		}
-		return l.Get()
-	})
-	return cmp.Diff(want, got, later, cmpopts.EquateNaNs(), cmpopts.EquateEmpty())
+	return cmp.Diff(want, got, cmpopts.EquateNaNs(), cmpopts.EquateEmpty())
 }
 
 var secret = []byte("a secret of the tests")
