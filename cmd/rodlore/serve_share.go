@@ -124,7 +124,7 @@ func fromHere(r *http.Request) bool {
 
 // says tells what sharing means, with the link as letters and for a camera.
 func (s *shared) says() string {
-	text := fmt.Sprintf("Until %s whoever has this link and is in this network sees what customers may see;\nnothing can be written, and others in the network could read along:\n  %s\n",
+	text := fmt.Sprintf("Until %s anyone on this network who has this link sees what customers may see;\nnothing can be written, and others on the network could read it too:\n  %s\n",
 		s.until.Format("15:04"), s.link)
 	if len(s.others) > 0 {
 		text += "Where that leads nowhere, take another address of this computer with --address: " + listed(s.others) + "\n"
