@@ -4,6 +4,7 @@ import (
 	"strings"
 
 	"rodlore/catalogue/pages/drawing"
+	"rodlore/catalogue/say"
 )
 
 // hues are colours of blanks and threads by the words that makers have for them.
@@ -47,24 +48,16 @@ func towards(c, other drawing.Colour, share float64) drawing.Colour {
 	return drawing.Colour{R: mix(c.R, other.R), G: mix(c.G, other.G), B: mix(c.B, other.B)}
 }
 
-// stuffs are materials of grips by what their names have in them, the more
-// special first; how each looks is common practice, no source.
-var stuffs = []struct {
-	word string
-	ink  drawing.Ink
-}{
-	{"rubber", drawing.RGB(132, 98, 74)},
-	{"cork", drawing.RGB(206, 170, 122)},
-	{"foam", drawing.RGB(66, 68, 72)},
-	{"wood", drawing.RGB(140, 96, 58)},
+// stuffInks are what grips are painted in; how each looks is common practice, no
+// source.
+var stuffInks = map[string]drawing.Ink{
+	"rubber": drawing.RGB(132, 98, 74), "cork": drawing.RGB(206, 170, 122), "foam": drawing.RGB(66, 68, 72), "wood": drawing.RGB(140, 96, 58),
 }
 
 // stuffInk is what a grip of that material is painted in.
 func stuffInk(material string) drawing.Ink {
-	for _, s := range stuffs {
-		if strings.Contains(strings.ToLower(material), s.word) {
-			return s.ink
-		}
+	if ink, ok := stuffInks[say.Stuff(material)]; ok {
+		return ink
 	}
 	return drawing.Band
 }

@@ -130,8 +130,17 @@ func (t Teller) made(path string, s diffing.Sight) string {
 	return t.Say(path+".from to", "old", old, "new", now)
 }
 
-// stuffs are what grips are made of, as their names have it.
+// stuffs are what grips are made of, the more special first.
 var stuffs = []string{"rubber", "cork", "foam", "wood"}
+
+// Stuff is what a grip is made of as its name has it; "" where that does not say.
+func Stuff(name string) string {
+	i := slices.IndexFunc(stuffs, func(of string) bool { return strings.Contains(strings.ToLower(name), of) })
+	if i < 0 {
+		return ""
+	}
+	return stuffs[i]
+}
 
 // plain is what is seen without the workshop's names; false where it is nothing else.
 func (t Teller) plain(looks []diffing.Look) (string, bool) {
@@ -142,11 +151,11 @@ func (t Teller) plain(looks []diffing.Look) (string, bool) {
 			said = append(said, t.look(l))
 			continue
 		}
-		i := slices.IndexFunc(stuffs, func(of string) bool { return strings.Contains(strings.ToLower(string(name)), of) })
-		if i < 0 {
+		of := Stuff(string(name))
+		if of == "" {
 			return "", false
 		}
-		said = append(said, t.Say("stuffs."+stuffs[i]))
+		said = append(said, t.Say("stuffs."+of))
 	}
 	return strings.Join(said, ", "), true
 }

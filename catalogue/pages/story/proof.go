@@ -67,10 +67,7 @@ func (t *tale) swing() ([]document.Block, error) {
 	look := t.Say("swing.one")
 	if t.whole != nil {
 		rods = t.labelled(t.first(), t.last())
-		look = t.Say("swing.two")
-		if s, ok := telling.Shift(t.whole.Step, "recovery"); ok && t.Felt(s) {
-			look = sentences([]string{look, t.Shift(s)})
-		}
+		look = sentences(append([]string{t.Say("swing.two")}, t.Done(t.whole.Step, []string{"recovery"})...))
 	}
 	id := "swing"
 	if t.Print {
@@ -98,10 +95,7 @@ func (t *tale) flat() ([]document.Block, error) {
 	if err != nil {
 		return nil, err
 	}
-	said := []string{t.Say("flat.look")}
-	if s, ok := telling.Shift(t.whole.Step, "flat-turn"); ok && t.Felt(s) {
-		said = append(said, t.Shift(s))
-	}
+	said := append([]string{t.Say("flat.look")}, t.Done(t.whole.Step, []string{"flat-turn"})...)
 	detail, err := t.half.Curvature(t.spec())
 	if err != nil {
 		return nil, err
