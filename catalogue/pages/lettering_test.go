@@ -15,6 +15,7 @@ import (
 	"rodlore/catalogue/pages/pagetest"
 	"rodlore/catalogue/say"
 	"rodlore/evaluate"
+	"rodlore/evaluate/figures"
 )
 
 // picturesOf are all drawings of a model, by what they are.
@@ -32,7 +33,7 @@ func picturesOf(t testing.TB, p pages.Pen, name string) map[string]*drawing.Pict
 		return all
 	}
 	all["trails"], all["stack"] = p.RingTrails(m.releases), must(p.Stack(m.releases))
-	all["timeline"] = p.Timeline(pages.Main, datedOf(t, name))
+	all["timeline"] = p.Timeline(figures.Keys(figures.Trade), datedOf(t, name))
 	slide, err := p.ThenAndNow("s", rods[0], rods[1])
 	if err != nil {
 		t.Fatal(err)

@@ -7,7 +7,6 @@ import (
 	"rodlore/catalogue/pages/drawing"
 	"rodlore/diffing"
 	"rodlore/evaluate"
-	"rodlore/evaluate/figures"
 )
 
 // Dated are the figures of a release, and their shifts since the one before;
@@ -17,9 +16,6 @@ type Dated struct {
 	Figures *evaluate.Figures
 	Shifts  []diffing.Shift
 }
-
-// Main are the figures that a maker and a customer look at first.
-var Main = figures.Keys(figures.Trade)
 
 // Timeline draws what became of figures from release to release, oldest first,
 // each in a panel of its own with the band that rods built to the spec scatter

@@ -11,6 +11,7 @@ import (
 	"rodlore/catalogue/pages"
 	"rodlore/diffing"
 	"rodlore/evaluate"
+	"rodlore/evaluate/figures"
 	"rodlore/models"
 )
 
@@ -48,10 +49,10 @@ func TestTimeline(t *testing.T) {
 		releases := datedOf(t, name)
 		for pen, p := range pens() {
 			t.Run(name+" "+pen, func(t *testing.T) {
-				pic := p.Timeline(pages.Main, releases)
+				pic := p.Timeline(figures.Keys(figures.Trade), releases)
 				keep(t, "timeline-"+name+"-"+pen, pic)
 				svg := readBack(t, pic)
-				for _, key := range pages.Main {
+				for _, key := range figures.Keys(figures.Trade) {
 					checkDots(t, svg.group(pensWords.Name(key)).all("circle"), key, releases)
 				}
 				for _, r := range releases {
@@ -116,7 +117,7 @@ func TestTimelineWithGaps(t *testing.T) {
 			}
 		}
 	}
-	if one := readBack(t, p.Timeline(pages.Main, full[:1])); len(one.all("circle")) == 0 {
+	if one := readBack(t, p.Timeline(figures.Keys(figures.Trade), full[:1])); len(one.all("circle")) == 0 {
 		t.Error("one release alone is not drawn")
 	}
 }
@@ -124,6 +125,6 @@ func TestTimelineWithGaps(t *testing.T) {
 func BenchmarkTimeline(b *testing.B) {
 	releases, p := datedOf(b, "skerry-10"), pens()["screen"]
 	for b.Loop() {
-		p.Timeline(pages.Main, releases).SVG()
+		p.Timeline(figures.Keys(figures.Trade), releases).SVG()
 	}
 }

@@ -128,10 +128,7 @@ func (d Display) Supported(key, unit string, value, deviation float64) string {
 // not known, or too small for the digits shown, leaves the value alone. It is said
 // once, where two systems of units are wanted.
 func (d Display) WithTolerance(key, unit string, value, deviation float64) string {
-	return d.write(key, unit, value, withDeviation(deviation, func(s units.Style) (string, int) {
-		decimals := s.Decimals(value, deviation)
-		return s.Number(value, decimals), decimals
-	}))
+	return d.withDeviation(key, unit, value, deviation, func(s units.Style, decimals int) string { return s.Number(value, decimals) })
 }
 
 // Change writes a change of a figure with its sign, to the decimals that the
@@ -143,10 +140,7 @@ func (d Display) Change(key, unit string, change, value float64) string {
 // ChangeWithTolerance writes a change as Change does, with its own standard
 // deviation.
 func (d Display) ChangeWithTolerance(key, unit string, change, value, deviation float64) string {
-	return d.write(key, unit, value, withDeviation(deviation, func(s units.Style) (string, int) {
-		decimals := s.Decimals(value, deviation)
-		return s.Signed(change, decimals), decimals
-	}))
+	return d.withDeviation(key, unit, value, deviation, func(s units.Style, decimals int) string { return s.Signed(change, decimals) })
 }
 
 // Size writes how large a change of a figure is, as Change does without its sign:
@@ -171,19 +165,19 @@ func (d Display) Bound(key, unit string, value float64) string {
 	})
 }
 
-// withDeviation puts a deviation behind what is written first, where the decimals
-// of that show it.
-func withDeviation(deviation float64, write func(units.Style) (text string, decimals int)) func(units.Style) string {
+// withDeviation puts a deviation behind what is written first of a figure of that
+// value, where the decimals that it supports show it.
+func (d Display) withDeviation(key, unit string, value, deviation float64, number func(s units.Style, decimals int) string) string {
 	said := false
-	return func(s units.Style) string {
-		text, decimals := write(s)
-		text += s.Unit
+	return d.write(key, unit, value, func(s units.Style) string {
+		decimals := s.Decimals(value, deviation)
+		text := number(s, decimals) + s.Unit
 		if !said && s.Shows(deviation, decimals) {
 			text += " ± " + s.Number(deviation, decimals)
 		}
 		said = true
 		return text
-	}
+	})
 }
 
 // Shows reports whether Change writes more than nothing.

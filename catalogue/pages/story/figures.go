@@ -1,7 +1,6 @@
 package story
 
 import (
-	"rodlore/catalogue/pages"
 	"rodlore/catalogue/pages/document"
 	"rodlore/evaluate/figures"
 )
@@ -20,7 +19,7 @@ func (t *tale) figures() ([]document.Block, error) {
 	}
 	var folded []document.Block
 	if t.whole != nil {
-		folded = append(folded, t.figure(t.half.Timeline(pages.Main, t.dated())), t.figureTable())
+		folded = append(folded, t.figure(t.half.Timeline(figures.Keys(figures.Trade), t.dated())), t.figureTable())
 	}
 	blocks := t.fold(t.Say("figures.fold"), append(folded, table, t.Paragraph("releases.intro"), t.Paragraph("figures.tolerance"), t.convention())...)
 	return append(blocks, t.terms()...), nil

@@ -10,6 +10,7 @@ import (
 	"rodlore/catalogue/pages/document"
 	"rodlore/catalogue/pages/telling"
 	"rodlore/diffing"
+	"rodlore/evaluate/figures"
 )
 
 // model is the part of one model.
@@ -143,7 +144,7 @@ func (b *book) sights(step *catalogue.Step, before string) []document.Block {
 // measures are the figures of a rod that nothing is held against.
 func (b *book) measures(step *catalogue.Step) []string {
 	var said []string
-	for _, key := range pages.Main {
+	for _, key := range figures.Keys(figures.Trade) {
 		if f, ok := step.Figures.Get(key); ok {
 			said = append(said, b.Meaning(key, b.WithTolerance(key, f.Unit, f.Value, f.Tolerance)))
 		}
