@@ -126,7 +126,7 @@ func (p Pen) newBending(id string, rods []Labelled, frames []bendFrame) *bending
 	for _, r := range rods {
 		held, free = max(held, r.HeldTo()), max(free, r.TotalLength()-r.HeldTo())
 	}
-	v.along = fitting(held+free, p.width-2*margin)
+	v.along = p.fitting(held+free, p.width-2*margin)
 	left := (p.width - v.along.mm(held+free)) / 2
 	v.hold = drawing.Point{X: left + v.along.mm(held), Y: v.highest() + margin}
 	for _, f := range frames {

@@ -52,7 +52,7 @@ type curving struct {
 }
 
 func (p Pen) newCurving(s *models.Spec, c *evaluate.Curvature) *curving {
-	v := &curving{pen: p, spec: s, found: c, along: fitting(s.TotalLength(), p.width-2*margin-p.letters), high: 0.36 * p.width}
+	v := &curving{pen: p, spec: s, found: c, along: p.fitting(s.TotalLength(), p.width-2*margin-p.letters), high: 0.36 * p.width}
 	v.worst = slices.Clone(c.Spots)
 	slices.SortStableFunc(v.worst, func(a, b evaluate.FlatSpot) int { return cmp.Compare(b.Turn, a.Turn) })
 	v.tip = p.width - margin - p.letters

@@ -22,7 +22,7 @@ func (p Pen) Flattened(was, is Labelled) (*drawing.Picture, error) {
 	}
 	pic := p.picture(p.say("flattened.title", "name", is.Name.Text), p.say("flattened.description",
 		"was", was.Label, "old", both[0].turn(both[0].all()), "is", is.Label, "new", both[1].turn(both[1].all())))
-	along, y := fitting(longest(rods), p.width-2*margin-p.letters), 0.0
+	along, y := p.fitting(longest(rods), p.width-2*margin-p.letters), 0.0
 	for i, v := range both {
 		v.along, v.most, v.high = along, most, 0.15*p.width
 		v.base = y + 1.2*p.letters + v.high

@@ -53,7 +53,7 @@ func TestScale(t *testing.T) {
 		{3.048, 117, 30}, {3.048, 171, 20}, {0.1, 200, 1}, {3.9624, 171, 25}, {100, 10, 100},
 	}
 	for _, test := range tests {
-		if got := fitting(test.metres, test.mm); got != test.want {
+		if got := (Pen{}).fitting(test.metres, test.mm); got != test.want {
 			t.Errorf("%g m into %g mm: %g, want %g", test.metres, test.mm, float64(got), float64(test.want))
 		}
 	}

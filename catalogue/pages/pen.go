@@ -137,11 +137,6 @@ func (p Pen) hanging(x, y float64, text string) *drawing.Label {
 // wide is how wide a text is, mm.
 func (p Pen) wide(text string) float64 { return drawing.TextWidth(text, p.letters, false) }
 
-// wrapped breaks a text into lines of at most that width, mm.
-func (p Pen) wrapped(text string, width float64) []string {
-	return drawing.Wrapped(text, p.letters, width)
-}
-
 // shortened is a text that is cut where it is wider.
 func (p Pen) shortened(text string, width float64) string {
 	return drawing.Cut(text, p.letters, width)

@@ -51,7 +51,7 @@ func (p Pen) abreast(rods []Labelled, shown, high float64) ([]*side, error) {
 		}
 		v.shown = min(shown, r.TotalLength())
 		up, down := v.reach()
-		across = max(across, fitting((up+down)*1e-3, high*p.width))
+		across = max(across, p.fitting((up+down)*1e-3, high*p.width))
 		sides[i] = v
 	}
 	for _, v := range sides {
@@ -70,7 +70,7 @@ func (p Pen) Standing(rods []Labelled) (butt, tip float64) {
 // ground is the scale along of rods drawn to one scale, so many metres of them, and
 // where their butts stand, mm.
 func (p Pen) ground(shown float64) (along scale, butt float64) {
-	along = fitting(shown, p.width-2*margin)
+	along = p.fitting(shown, p.width-2*margin)
 	return along, (p.width - along.mm(shown)) / 2
 }
 
@@ -81,7 +81,7 @@ func (v *side) set(pic *drawing.Picture, y float64, label, words string) (bottom
 	y += 1.5 * p.letters
 	name, beyond := p.headed(margin, y, p.shortened(label, p.width/2))
 	pic.Add(name)
-	for n, line := range p.wrapped(words, p.width-margin-beyond) {
+	for n, line := range drawing.Wrapped(words, p.letters, p.width-margin-beyond) {
 		if n > 0 {
 			y += 1.3 * p.letters
 		}

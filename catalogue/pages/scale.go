@@ -22,22 +22,15 @@ var standard = []scale{1, 2, 5, 10, 20, 50, 100}
 // fitting is the largest scale of the pen at which so many metres are at most so
 // many millimetres on paper.
 func (p Pen) fitting(metres, mm float64) scale {
+	of := scales
 	if p.standard {
-		return largest(standard, metres, mm)
+		of = standard
 	}
-	return fitting(metres, mm)
-}
-
-// fitting is the largest scale at which so many metres are at most so many
-// millimetres on paper.
-func fitting(metres, mm float64) scale { return largest(scales, metres, mm) }
-
-func largest(scales []scale, metres, mm float64) scale {
-	i := slices.IndexFunc(scales, func(k scale) bool { return k.mm(metres) <= mm })
+	i := slices.IndexFunc(of, func(k scale) bool { return k.mm(metres) <= mm })
 	if i < 0 {
-		i = len(scales) - 1
+		i = len(of) - 1
 	}
-	return scales[i]
+	return of[i]
 }
 
 // mm is how long metres are on paper.

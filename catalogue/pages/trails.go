@@ -78,7 +78,7 @@ type trails struct {
 
 func (p Pen) newTrails(releases []Labelled) trails {
 	long := longest(releases)
-	v := trails{pen: p, releases: releases, drawn: map[sign]bool{}, along: fitting(long, p.width-2*margin-p.letters)}
+	v := trails{pen: p, releases: releases, drawn: map[sign]bool{}, along: p.fitting(long, p.width-2*margin-p.letters)}
 	v.tip = p.width - margin - p.letters
 	v.room = v.largest() + 0.8*p.letters
 	v.top = p.wide("0000") + 1 + v.room

@@ -155,11 +155,7 @@ func (t *tale) changed(c *chapter) []document.Block {
 
 // effects says what a release does, and what stayed.
 func (t *tale) effects(c *chapter) []document.Block {
-	blocks := t.Listed("releases.done", "releases.nothing done", t.Done(c.Step, telling.Effects))
-	if same := t.Same(c.Step); len(same) > 0 {
-		blocks = append(blocks, document.Paragraph(telling.Plain(sentences(append([]string{t.Say("releases.same")}, same...)))))
-	}
-	return blocks
+	return append(t.Listed("releases.done", "releases.nothing done", t.Done(c.Step, telling.Effects)), t.Stayed(c.Step)...)
 }
 
 // sentences puts sentences behind each other.

@@ -35,7 +35,13 @@ func (t *tale) rings() ([]document.Block, error) {
 	if err != nil || n < evaluate.FewestRings {
 		return nil, t.ctx.Err() // a rod that its line cannot bend has no patterns to tell of
 	}
-	counts := t.counts(patterns, n)
+	ask := []int{n}
+	for own := fewestAsked; own <= mostAsked; own++ {
+		if own != n {
+			ask = append(ask, own)
+		}
+	}
+	counts := t.worked(patterns, ask)
 	if counts[n] == nil || len(counts) < 2 {
 		return nil, t.ctx.Err()
 	}
@@ -166,19 +172,8 @@ func (t *tale) costOfOne(patterns *evaluate.Patterns, n int) (string, bool) {
 		"recovery", t.Supported("", "1", -recovery.Percent()/100, 0.002)), true
 }
 
-// counts are the figures of the rod with n like rings and with as many as readers are
-// asked for, as far as there are such rods.
-func (t *tale) counts(patterns *evaluate.Patterns, n int) map[int]*evaluate.Figures {
-	asked := []int{n}
-	for own := fewestAsked; own <= mostAsked; own++ {
-		if own != n {
-			asked = append(asked, own)
-		}
-	}
-	return t.worked(patterns, asked)
-}
-
-// worked are the figures of the rod with some numbers of like rings.
+// worked are the figures of the rod with some numbers of like rings, as far as there are
+// such rods.
 func (t *tale) worked(patterns *evaluate.Patterns, counts []int) map[int]*evaluate.Figures {
 	found := make([]*evaluate.Figures, len(counts))
 	evaluate.InParallel(t.ctx, len(counts), func(i int) {

@@ -1,6 +1,8 @@
 package story
 
 import (
+	"slices"
+
 	"rodlore/catalogue"
 	"rodlore/catalogue/pages/document"
 	"rodlore/catalogue/pages/telling"
@@ -41,7 +43,7 @@ var shared = [2]string{"weight", "recovery"}
 // shares draws which edit of a release did what. One edit alone did everything,
 // and of figures that did not change there is nothing to share out.
 func (t *tale) shares(c *chapter) ([]document.Block, error) {
-	if c.Against == nil || audible(diffing.Edits(c.Changes)) < 2 {
+	if c.Against == nil || len(slices.DeleteFunc(diffing.Edits(c.Changes), diffing.Edit.Silent)) < 2 {
 		return nil, nil
 	}
 	shares, err := t.source.Shares(t.ctx, c.Against, c.Revision)
@@ -58,15 +60,4 @@ func (t *tale) shares(c *chapter) ([]document.Block, error) {
 		drawn = []document.Block{beside(drawn[0], drawn[1])}
 	}
 	return drawn, nil
-}
-
-// audible counts the edits that a figure can hang on.
-func audible(edits []diffing.Edit) int {
-	n := 0
-	for _, e := range edits {
-		if !e.Silent() {
-			n++
-		}
-	}
-	return n
 }

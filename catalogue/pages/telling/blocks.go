@@ -152,6 +152,15 @@ func (t Teller) Cautions(s *models.Spec, dangers ...string) document.Block {
 	return document.Beside{Left: columns[0], Right: columns[1]}
 }
 
+// Stayed says what a step left as it was, in a paragraph; none where that is nothing.
+func (t Teller) Stayed(step *catalogue.Step) []document.Block {
+	same := t.Same(step)
+	if len(same) == 0 {
+		return nil
+	}
+	return []document.Block{document.Paragraph(Plain(t.Say("releases.same") + " " + strings.Join(same, " ")))}
+}
+
 // Paragraph is the text at a path as a paragraph.
 func (t Teller) Paragraph(path string, pairs ...string) document.Block {
 	return document.Paragraph(Plain(t.Say(path, pairs...)))

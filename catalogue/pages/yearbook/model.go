@@ -126,10 +126,7 @@ func (b *book) effects(step *catalogue.Step, before string) []document.Block {
 		done = []string{b.say("release.nothing")}
 	}
 	blocks := []document.Block{document.Paragraph(document.Bold(b.say("release.done", "label", before))), telling.Bullets(done)}
-	if same := b.Same(step); len(same) > 0 {
-		blocks = append(blocks, document.Paragraph(telling.Plain(b.Say("releases.same")+" "+strings.Join(same, " "))))
-	}
-	return blocks
+	return append(blocks, b.Stayed(step)...)
 }
 
 // sights is what a customer sees of a step, against the limits.
