@@ -64,7 +64,7 @@ type dated struct {
 
 // figure gathers a figure; one that no release has, has no unit.
 func (v *timeline) figure(key string) dated {
-	f := dated{key: key, name: v.pen.words.Name(key)}
+	f := dated{key: key}
 	in := map[string]bool{} // the units of its numbers
 	for _, r := range v.releases {
 		value, spread, text, number := math.NaN(), 0.0, "", ""
@@ -80,13 +80,16 @@ func (v *timeline) figure(key string) dated {
 		change, _ := diffing.Find(r.Shifts, key)
 		f.change = append(f.change, change)
 	}
+	if f.unit == "" {
+		return f
+	}
+	f.name = v.pen.words.Name(key)
 	if len(in) > 1 || in[""] {
 		f.number = f.text
+		return f
 	}
 	for unit := range in {
-		if len(in) == 1 && unit != "" {
-			f.name = v.pen.say("timeline.name", "name", f.name, "unit", unit)
-		}
+		f.name = v.pen.say("timeline.name", "name", f.name, "unit", unit)
 	}
 	return f
 }
