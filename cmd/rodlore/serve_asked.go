@@ -40,7 +40,7 @@ func options(form url.Values, known []string) (args []string, err error) {
 	for _, option := range known {
 		for _, value := range form[option] {
 			value = strings.TrimSpace(unixLines(value))
-			if names[option] && (isPath(value) || strings.ContainsFunc(value, unnamed)) {
+			if names[option] && namesNothing(value) {
 				return nil, fmt.Errorf("%q: %w", value, catalogue.ErrNotFound)
 			}
 			if value != "" {
@@ -69,9 +69,6 @@ func fieldsOf(command, options []string, form url.Values) []document.Field {
 func (s *screenServer) ask(name string, is askedView) view {
 	return func(ctx context.Context, a asked, r *catalogue.Range) (*document.Document, error) {
 		of := a.get(screen.RodKey)
-		if isPath(of) && a.fault == nil {
-			return nil, fmt.Errorf("%q: %w", of, catalogue.ErrNotFound)
-		}
 		show := screen.Asked{View: name, Of: of}
 		if is.options != nil {
 			show.Fields = fieldsOf(is.command, is.options, a.query)
@@ -133,9 +130,6 @@ func commandLine(args []string) string {
 // trace is the view of a photograph.
 func trace(_ context.Context, a asked, r *catalogue.Range) (*document.Document, error) {
 	of := a.get(screen.RodKey)
-	if isPath(of) {
-		return nil, fmt.Errorf("%q: %w", of, catalogue.ErrNotFound)
-	}
 	is := formDeeds[screen.TraceDeed]
 	fields := fieldsOf(is.command, is.options, a.query)
 	return onScreen(a, r, func(v *screen.Views) (*document.Document, error) { return v.Trace(of, a.get("load"), fields) })

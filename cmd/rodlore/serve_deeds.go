@@ -45,11 +45,11 @@ func (s *screenServer) do(w http.ResponseWriter, r *http.Request) {
 	is, ok := formDeeds[form.Get(screen.DeedKey)]
 	of := strings.TrimSpace(form.Get(screen.RodKey))
 	args, err := options(form, is.options)
-	if !ok || err != nil || isPath(of) || strings.ContainsFunc(of, unnamed) {
+	if !ok || err != nil || namesNothing(of) {
 		http.Error(w, "there is no such form", http.StatusNotFound)
 		return
 	}
-	state, _ := s.files.now()
+	state := s.filesState()
 	args = append(slices.Clone(is.command), args...)
 	switch {
 	case is.by != "":
@@ -131,21 +131,13 @@ func (l *saidPage) lines(p *printer, drawn bool) {
 func (l *saidPage) table(p *printer, t table) {
 	l.lines(p, false)
 	var laid document.Table
-	widths := t.widths(pageWidth)
-	for i, c := range t.columns {
-		if widths[i] > 0 {
-			laid.Columns = append(laid.Columns, document.Column{Head: c.head, Right: c.right})
-		}
+	t = t.filled()
+	for _, c := range t.columns {
+		laid.Columns = append(laid.Columns, document.Column{Head: c.head, Right: c.right})
 	}
 	for _, row := range t.rows {
-		var cells []string
-		for i, cell := range row {
-			if widths[i] > 0 {
-				cells = append(cells, cell)
-			}
-		}
-		if cells != nil {
-			laid.Add(cells...)
+		if row != nil {
+			laid.Add(row...)
 		}
 	}
 	l.blocks = append(l.blocks, laid)

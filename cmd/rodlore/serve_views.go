@@ -126,8 +126,8 @@ const mostViews = 4
 type screenServer struct {
 	*program
 	words     *say.Words
-	files     *folderState
-	shared    *shared       // nil where it is not
+	shared    *shared // nil where it is not
+	begun     time.Time
 	token     string        // by which forms of our own pages are known
 	working   chan struct{} // a place for each view that is being laid out
 	followers chan struct{} // and for each that follows the files
@@ -143,7 +143,7 @@ type screenServer struct {
 // screen gives what answers a browser about the range.
 func (p *program) screen(ctx context.Context) (*screenServer, error) {
 	s := &screenServer{
-		program: p, files: newFolderState(), token: rand.Text(), said: map[string][]document.Block{},
+		program: p, begun: time.Now(), token: rand.Text(), said: map[string][]document.Block{},
 		working: make(chan struct{}, mostViews), followers: make(chan struct{}, mostFollowers),
 	}
 	err := p.look(ctx, func(r *catalogue.Range) (err error) {
@@ -197,7 +197,7 @@ func (s *screenServer) inWorkshop(next http.HandlerFunc) http.HandlerFunc {
 			if s.here(r) {
 				doc.Blocks = append(doc.Blocks, s.showing(r, reader))
 			}
-			state, _ := s.files.now()
+			state := s.filesState()
 			w.WriteHeader(http.StatusNotFound)
 			s.write(w, doc, state)
 			return
@@ -229,11 +229,11 @@ func (s *screenServer) quietly() *program {
 // showView writes a view, or why there is none.
 func (s *screenServer) showView(w http.ResponseWriter, r *http.Request, lay view) {
 	own, reader := s.quietly(), s.reader(r)
-	state, _ := s.files.now() // before anything is read, so that no change is missed
+	state := s.filesState() // before anything is read, so that no change is missed
 	var doc *document.Document
 	err := own.look(r.Context(), func(of *catalogue.Range) (err error) {
 		for _, key := range []string{screen.RodKey, screen.WithKey} {
-			if arg := r.URL.Query().Get(key); strings.ContainsFunc(arg, unnamed) {
+			if arg := r.URL.Query().Get(key); namesNothing(arg) {
 				return fmt.Errorf("%q: %w", arg, catalogue.ErrNotFound)
 			}
 		}
@@ -275,5 +275,8 @@ func (s *screenServer) failure(why ...document.Block) *document.Document {
 		document.Paragraph{{Text: s.words.Say("screen.all"), Link: "./"}})}
 }
 
-// unnamed reports whether a character is in no name of a model or revision.
-func unnamed(c rune) bool { return c == '/' || c == '\\' || unicode.IsControl(c) }
+// namesNothing reports whether a text can be no name of a model, revision or rod: it
+// leads to a file, or steers.
+func namesNothing(text string) bool {
+	return isPath(text) || strings.ContainsFunc(text, unicode.IsControl)
+}
