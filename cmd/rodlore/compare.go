@@ -180,7 +180,7 @@ func (p *printer) showComparison(t say.Teller, s *catalogue.Step, actions *evalu
 		p.showSights(t, heading(s.Against), heading(s.Revision), s.Sights())
 		p.println()
 	}
-	notes := newFootnotes(comparisonNotes(t, s))
+	notes := &footnotes{list: comparisonNotes(t, s)}
 	p.showShifts(s, t.Display, notes, all)
 	p.showFootnotes(notes)
 }
@@ -230,17 +230,20 @@ func styleOf(k diffing.Kind) style {
 
 // showRespelled lists or counts the values that are only written otherwise.
 func (p *printer) showRespelled(t say.Teller, changes []diffing.Change, all bool) {
-	n := respelled(changes)
+	var again []string
+	for _, c := range changes {
+		if c.Kind == diffing.Respelled {
+			again = append(again, t.Difference(c))
+		}
+	}
 	switch {
-	case n == 0:
+	case len(again) == 0:
 	case !all:
-		p.println(count(n, "value") + " written otherwise with the same meaning; --all shows them")
+		p.println(count(len(again), "value") + " written otherwise with the same meaning; --all shows them")
 	default:
 		p.println(p.paint(bold, "written otherwise"))
-		for _, c := range changes {
-			if c.Kind == diffing.Respelled {
-				p.wrapped("  ", t.Difference(c))
-			}
+		for _, text := range again {
+			p.wrapped("  ", text)
 		}
 	}
 }

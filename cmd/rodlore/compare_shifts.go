@@ -150,21 +150,11 @@ func shiftRow(f diffing.Shift, d figures.Display) []string {
 	row[3], row[4] = "none", answerOf(f)
 	if f.Changed() {
 		row[3] = d.ChangeWithTolerance(f.Key, f.Unit, f.Change, f.New.Value, f.Tolerance())
-		row[4] = weight(f)
+		if f.Answer() == diffing.Changed {
+			row[4] = percent(f)
+		}
 	}
 	return row
-}
-
-// weight says how much a change is, as a share of the old value but of counts
-// and shares, of which a percentage misleads; or that it is none.
-func weight(f diffing.Shift) string {
-	switch {
-	case f.Answer() != diffing.Changed:
-		return answerOf(f)
-	case f.Unit == "1":
-		return ""
-	}
-	return percent(f.Percent())
 }
 
 // answerOf says what became of a figure that is not known to have changed.
@@ -175,10 +165,11 @@ func answerOf(f diffing.Shift) string {
 	return "cannot tell"
 }
 
-// percent writes a share of the old value with its sign.
-func percent(v float64) string {
-	if math.IsNaN(v) {
-		return ""
+// percent is how much a change is, as a share of the old value but of counts and
+// shares, of which a percentage misleads.
+func percent(f diffing.Shift) string {
+	if v := f.Percent(); f.Unit != "1" && !math.IsNaN(v) {
+		return units.Counts.Signed(v, 1) + " %"
 	}
-	return units.Counts.Signed(v, 1) + " %"
+	return ""
 }

@@ -130,14 +130,20 @@ func (p *program) showHistory(
 		p.println("nothing to show: " + model + " has no such revision")
 	}
 	teller := stepTeller{p: p, say: english(r), authors: severalAuthors(steps), all: all}
-	for i, tell := range teller.entries(steps, out, beside) {
+	for i, e := range teller.entries(steps, out, beside) {
 		if i > 0 {
 			p.println()
 		}
-		tell()
+		p.println(e.head)
+		if all {
+			e.tell()
+			continue
+		}
+		teller.line(reflow(e.why))
+		teller.line(e.short...)
 	}
 	if !all {
-		p.more("--all shows all there is to each; \"compare\" sets two side by side")
+		p.paragraph("--all shows all there is to each; \"compare\" sets two side by side")
 	}
 	p.remarked = true
 	p.showNotes(notesOf(say.Each(r.Notes(), error.Error)))
@@ -168,92 +174,68 @@ const mostChanges = 4
 
 // entry is what is told of one time.
 type entry struct {
-	when time.Time
-	tell func()
+	when  time.Time
+	head  string
+	why   string
+	short []string // in parts, what came of it
+	tell  func()   // all there is to it
 }
 
 // entries are revisions, when the model was taken out and what was edited besides,
 // newest first, with what is not saved in front.
-func (t stepTeller) entries(steps []*catalogue.Step, out []*catalogue.TakenOut, beside []*catalogue.Beside) []func() {
-	var now []func()
-	var past []entry
+func (t stepTeller) entries(steps []*catalogue.Step, out []*catalogue.TakenOut, beside []*catalogue.Beside) []entry {
+	var now, past, told []entry
 	for _, b := range beside {
 		if b.By == nil {
-			now = append(now, t.tellingBeside(b))
+			now = append(now, t.beside(b, "the same rod, edited and not saved", ""))
 		} else {
-			past = append(past, entry{b.When, t.tellingBeside(b)})
+			past = append(past, t.beside(b, "the same rod", "  "+day(b.When)+t.author(b.By.Author)))
 		}
 	}
 	for _, o := range out {
-		past = append(past, entry{o.When, t.tellingOut(o)})
+		past = append(past, t.takenOut(o))
 	}
 	slices.SortStableFunc(past, func(a, b entry) int { return b.when.Compare(a.when) })
-	var told []func()
 	for _, s := range steps {
 		if s.Status == catalogue.Draft {
-			now = append(now, func() { t.tell(s) })
+			now = append(now, t.step(s))
 			continue
 		}
 		// Revisions stand in the order of the history, whatever the clocks showed.
 		past = slices.DeleteFunc(past, func(e entry) bool {
 			newer := !e.when.Before(s.When)
 			if newer {
-				told = append(told, e.tell)
+				told = append(told, e)
 			}
 			return newer
 		})
-		told = append(told, func() { t.tell(s) })
+		told = append(told, t.step(s))
 	}
-	for _, e := range past {
-		told = append(told, e.tell)
-	}
-	return append(now, told...)
+	return slices.Concat(now, told, past)
 }
 
-// tellingBeside says what was edited and made no other rod.
-func (t stepTeller) tellingBeside(b *catalogue.Beside) func() {
-	head := t.p.paint(bold, "the same rod, edited and not saved")
-	if b.By != nil {
-		head = t.p.paint(bold, "the same rod") + "  " + day(b.When) + t.author(b.By.Author)
-	}
-	return func() {
-		t.p.println(head)
-		if !t.all {
-			t.line(reflow(b.Why))
-			t.line(groupsOf(b.Changes))
-			return
-		}
-		if b.Why != "" {
-			t.p.wrapped(indent, reflow(b.Why))
-		}
-		if b.Tell != "" {
-			t.p.wrapped(indent, "“"+reflow(b.Tell)+"”")
-		}
-		t.p.differences(t.say, b.Changes, t.most())
-	}
+// beside is what was edited and made no other rod.
+func (t stepTeller) beside(b *catalogue.Beside, what, when string) entry {
+	return entry{b.When, t.p.paint(bold, what) + when, b.Why, []string{groupsOf(b.Changes)}, func() {
+		t.said("%s", b.Why)
+		t.said("“%s”", b.Tell)
+		t.p.differences(t.say, b.Changes, 0)
+	}}
 }
 
-// most is how many changes of one group are told; 0 for all.
-func (t stepTeller) most() int {
-	if t.all {
-		return 0
-	}
-	return mostChanges
-}
-
-// tellingOut says that the model was taken out of the range.
-func (t stepTeller) tellingOut(o *catalogue.TakenOut) func() {
+// takenOut is that the model was taken out of the range.
+func (t stepTeller) takenOut(o *catalogue.TakenOut) entry {
 	head := "taken out of the range"
 	if o.Now != "" {
 		head = "goes on as " + o.Now
 	}
-	return func() {
-		t.p.println(t.p.paint(bold, head) + "  " + day(o.When) + t.author(o.Author))
-		if !t.all {
-			t.line(reflow(o.Why))
-			return
-		}
-		t.p.wrapped(indent, reflow(o.Why))
+	return entry{o.When, t.p.paint(bold, head) + "  " + day(o.When) + t.author(o.Author), o.Why, nil, func() { t.said("%s", o.Why) }}
+}
+
+// said prints words as they were said, where there are any.
+func (t stepTeller) said(format, words string) {
+	if words != "" {
+		t.p.wrapped(indent, fmt.Sprintf(format, reflow(words)))
 	}
 }
 
@@ -266,40 +248,30 @@ func (t stepTeller) author(author string) string {
 	return "  " + name
 }
 
-func (t stepTeller) tell(s *catalogue.Step) {
-	p := t.p
-	p.println(t.head(s.Revision))
-	if !t.all {
-		t.line(reflow(s.Why))
-		t.line(t.inShort(s)...)
-		return
-	}
-	if s.Aside != nil {
-		p.wrapped(indent, "no longer in force: the merge of "+day(s.Aside.When)+" took the other side")
-	}
-	if s.Why != "" {
-		p.wrapped(indent, reflow(s.Why))
-	}
-	for _, w := range s.Later {
-		if w.Why != "" {
-			p.wrapped(indent, "said "+w.Day+": "+reflow(w.Why))
+func (t stepTeller) step(s *catalogue.Step) entry {
+	return entry{s.When, t.head(s.Revision), s.Why, t.inShort(s), func() {
+		if s.Aside != nil {
+			t.p.wrapped(indent, "no longer in force: the merge of "+day(s.Aside.When)+" took the other side")
 		}
-	}
-	if s.Tell != "" {
-		p.wrapped(indent, "“"+reflow(s.Tell)+"”")
-	}
-	if s.Reworded != "" {
-		p.wrapped(indent, "reworded on "+s.Reworded)
-	}
-	for _, w := range s.Withdrawn {
-		p.wrapped(indent, w.Label.Text+" withdrawn on "+w.Date.Text+": "+reflow(w.Why.Text))
-	}
-	t.outcome(s)
+		t.said("%s", s.Why)
+		for _, w := range s.Later {
+			t.said("said "+w.Day+": %s", w.Why)
+		}
+		t.said("“%s”", s.Tell)
+		t.said("reworded on %s", s.Reworded)
+		for _, w := range s.Withdrawn {
+			t.p.wrapped(indent, w.Label.Text+" withdrawn on "+w.Date.Text+": "+reflow(w.Why.Text))
+		}
+		t.outcome(s)
+	}}
 }
 
 // line prints as many parts of a text as fit a line, and as much of the first.
 func (t stepTeller) line(parts ...string) {
-	first, _, more := strings.Cut(strings.Join(parts[:1], ""), "\n")
+	if len(parts) == 0 {
+		return
+	}
+	first, _, more := strings.Cut(parts[0], "\n")
 	if more {
 		first += " …"
 	}
@@ -365,7 +337,11 @@ func (t stepTeller) outcome(s *catalogue.Step) {
 		p.wrapped(indent, "no figures: "+s.Unworkable.Error())
 		return
 	}
-	p.differences(t.say, s.Changes, t.most())
+	most := mostChanges
+	if t.all {
+		most = 0
+	}
+	p.differences(t.say, s.Changes, most)
 	if len(s.Sights()) > 0 {
 		p.wrapped(indent, besideRelease(t.say, heading(s.Seen), s.Sights()))
 	}

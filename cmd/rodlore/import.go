@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -200,13 +201,8 @@ func (p *program) putOnSale(ctx context.Context, model string, noted []catalogue
 		// Each release says which one it follows, so each looks afresh.
 		err := p.work(ctx, func(r *catalogue.Range) error {
 			rev, err := r.At(model, states[i])
-			if err != nil {
+			if err != nil || slices.Contains(rev.Labels, n.Label.Text) {
 				return err
-			}
-			for _, label := range rev.Labels {
-				if label == n.Label.Text {
-					return nil
-				}
 			}
 			_, err = r.Release(ctx, rev, catalogue.ReleaseRequest{Label: n.Label.Text, When: n.Day, Despite: "entered from old notes"})
 			return err
@@ -227,9 +223,11 @@ func importOf(model string, noted []catalogue.Noted, states []string) object {
 			state = states[i]
 		}
 		var rings []object
-		assumed := assumedOf(n) // parts that are not noted
 		for k, ring := range n.Spec.Rings {
-			rings = append(rings, object{{"at", float64(ring.At.Value)}, {"part", ring.Part.Text}, {"assumed", assumed[k]}})
+			rings = append(rings, object{
+				{"at", float64(ring.At.Value)}, {"part", ring.Part.Text},
+				{"assumed", slices.Contains(n.Assumed, k)}, // the part is not noted
+			})
 		}
 		entries = append(entries, object{
 			{"place", n.Pos.String()}, // where it is noted
@@ -243,22 +241,12 @@ func importOf(model string, noted []catalogue.Noted, states []string) object {
 	return object{{"model", model}, {"saved", states != nil}, {"entries", entries}}
 }
 
-func assumedOf(n catalogue.Noted) map[int]bool {
-	assumed := map[int]bool{}
-	for _, k := range n.Assumed {
-		assumed[k] = true
-	}
-	return assumed
-}
-
 // showNoted tells each entry as it was understood.
 func (p *printer) showNoted(model, path string, noted []catalogue.Noted, o importOptions) {
 	marked, there := false, 0
 	for _, n := range noted {
 		p.println(strings.TrimSpace(day(n.Day) + "  " + n.Label.Text))
-		for _, line := range wrap(n.Why, p.width()-2) {
-			p.println("  " + line)
-		}
+		p.wrapped("  ", n.Why)
 		if n.Tell != "" {
 			p.wrapped("  ", "“"+n.Tell+"”")
 		}
@@ -269,11 +257,10 @@ func (p *printer) showNoted(model, path string, noted []catalogue.Noted, o impor
 		case n.Same:
 			p.println("  the same rod as before")
 		default:
-			assumed := assumedOf(n)
 			var rings []string
 			for k, ring := range n.Spec.Rings {
 				text := ring.At.Text + " " + ring.Part.Text
-				if assumed[k] {
+				if slices.Contains(n.Assumed, k) {
 					text += "*"
 					marked = true
 				}

@@ -71,17 +71,6 @@ func heading(r *catalogue.Revision) string {
 
 func day(t time.Time) string { return t.Format(time.DateOnly) }
 
-// respelled counts the values that are only written otherwise.
-func respelled(changes []diffing.Change) int {
-	n := 0
-	for _, c := range changes {
-		if c.Kind == diffing.Respelled {
-			n++
-		}
-	}
-	return n
-}
-
 // differences tells what changed, in short lines of a group each.
 func (p *printer) differences(t say.Teller, changes []diffing.Change, most int) {
 	list := newTable(words(""), filling(""))

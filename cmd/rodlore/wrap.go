@@ -95,11 +95,6 @@ func (p *printer) indented(indent string, lines []string) {
 	}
 }
 
-// more says how to see what was left out.
-func (p *printer) more(hint string) {
-	p.paragraph("%s", hint)
-}
-
 // paragraph prints a text after an empty line.
 func (p *printer) paragraph(format string, args ...any) {
 	p.println()
