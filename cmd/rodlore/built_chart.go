@@ -117,13 +117,8 @@ func chartTable(d figures.Display, c *catalogue.WeightChart, width int) table {
 		}
 		t.add(row...)
 	}
-	left := 0
-	for _, w := range t.widths(width) {
-		if w > 0 {
-			left += w + len(columnGap)
-		}
-	}
-	draw := newStrip(c, max(width-left, leastStrip))
+	drawn := t.filled() // but for the drawing
+	draw := newStrip(c, max(width-drawn.width(width)-len(columnGap), leastStrip))
 	for i := range t.rows {
 		t.rows[i][7] = draw.line(i)
 	}

@@ -164,9 +164,9 @@ func (p *printer) showFigures(s subject, figs *evaluate.Figures, m *catalogue.Me
 	p.println(p.paint(bold, title(s.Revision)))
 	p.println()
 	shown := slices.DeleteFunc(slices.Clone(figs.List), func(f evaluate.Figure) bool { return o.leavesOut(f.Key) })
-	d, notes := s.display(), newFootnotes(slices.DeleteFunc(figureNotes(s.teller(), figs, m), func(n footnote) bool {
+	d, notes := s.display(), &footnotes{list: slices.DeleteFunc(figureNotes(s.teller(), figs, m), func(n footnote) bool {
 		return n.figure != "" && o.leavesOut(n.figure)
-	}))
+	})}
 	t := newTable(words(""), numbers(""), numbers(""), filling(""))
 	if o.errors {
 		t.columns = []column{{head: "figure"}, {head: "value", right: true}, {head: "error", right: true}, {head: "what it says", wraps: true}}
@@ -201,7 +201,7 @@ func (p *printer) showFigures(s subject, figs *evaluate.Figures, m *catalogue.Me
 		p.paragraph("Not known: of this blank, the same in all rods on it until it is measured. Two rods of one blank share it, so a change from one to the other is known far better: see compare.")
 	}
 	if more := len(figs.List) - len(shown); more > 0 {
-		p.more(count(more, "more figure") + " with --all; --explain says what they mean")
+		p.paragraph("%s", count(more, "more figure")+" with --all; --explain says what they mean")
 	}
 	p.showWants(s, figs)
 	p.showMeasured(s, figs, m)

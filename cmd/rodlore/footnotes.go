@@ -2,7 +2,6 @@ package main
 
 import (
 	"fmt"
-	"maps"
 	"slices"
 
 	"rodlore/catalogue/say"
@@ -25,12 +24,8 @@ func (n footnote) MarshalText() ([]byte, error) { return []byte(n.String()), nil
 
 // footnotes are notes on a table. Those that a row refers to have a number.
 type footnotes struct {
-	list    []footnote
-	numbers map[footnote]int
-}
-
-func newFootnotes(list []footnote) *footnotes {
-	return &footnotes{list, map[footnote]int{}}
+	list     []footnote
+	numbered []footnote // in the order of their numbers, from 1
 }
 
 // marks numbers the notes about a figure, for its row.
@@ -40,26 +35,26 @@ func (f *footnotes) marks(key string) string {
 		if n.figure != key {
 			continue
 		}
-		if f.numbers[n] == 0 {
-			f.numbers[n] = len(f.numbers) + 1
+		at := slices.Index(f.numbered, n)
+		if at < 0 {
+			at, f.numbered = len(f.numbered), append(f.numbered, n)
 		}
-		text += " " + mark(f.numbers[n])
+		text += " " + mark(at)
 	}
 	return text
 }
 
-func mark(number int) string { return fmt.Sprintf("[%d]", number) }
+func mark(at int) string { return fmt.Sprintf("[%d]", at+1) }
 
 // showFootnotes lists the notes under what they belong to, the numbered ones
 // first.
 func (p *printer) showFootnotes(f *footnotes) {
-	numbered := slices.SortedFunc(maps.Keys(f.numbers), func(a, b footnote) int { return f.numbers[a] - f.numbers[b] })
 	t := newTable(words(""), filling(""))
-	for _, n := range numbered {
-		t.add(mark(f.numbers[n]), n.String())
+	for at, n := range f.numbered {
+		t.add(mark(at), n.String())
 	}
 	for _, n := range f.list {
-		if f.numbers[n] == 0 {
+		if !slices.Contains(f.numbered, n) {
 			t.add("note:", n.String())
 		}
 	}
@@ -70,7 +65,7 @@ func (p *printer) showFootnotes(f *footnotes) {
 }
 
 // showNotes lists notes that no row refers to.
-func (p *printer) showNotes(notes []footnote) { p.showFootnotes(newFootnotes(notes)) }
+func (p *printer) showNotes(notes []footnote) { p.showFootnotes(&footnotes{list: notes}) }
 
 // notesOf are notes on no figure by itself.
 func notesOf(texts []string) []footnote {

@@ -5,8 +5,6 @@ import (
 	"slices"
 	"strconv"
 
-	"github.com/mattn/go-runewidth"
-
 	"rodlore/catalogue/say"
 	"rodlore/evaluate"
 	"rodlore/evaluate/figures"
@@ -67,7 +65,7 @@ func (p *printer) showPatternFigures(d figures.Display, list *laidOut) {
 	present := strconv.Itoa(len(list.present.Rings) - 1)
 	for from := 0; from < len(sound); {
 		to := from + 1
-		for to < len(sound) && patternTable(rows, present, sound, from, to+1).width() <= p.width() {
+		for to < len(sound) && patternTable(rows, present, sound, from, to+1).width(p.width()) <= p.width() {
 			to++
 		}
 		p.print("", patternTable(rows, present, sound, from, to))
@@ -141,19 +139,6 @@ func patternTable(rows []patternRow, present string, others []pattern, from, to 
 		t.add(append([]string{r.name, r.now}, r.changes[from:to]...)...)
 	}
 	return t
-}
-
-// width is how wide the table gets.
-func (t table) width() int {
-	total := -len(columnGap)
-	for i, c := range t.columns {
-		w := runewidth.StringWidth(c.head)
-		for _, row := range t.rows {
-			w = max(w, runewidth.StringWidth(row[i]))
-		}
-		total += w + len(columnGap)
-	}
-	return total
 }
 
 // showPlaces prints where the rings of a pattern stand and what binds it.

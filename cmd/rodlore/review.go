@@ -138,7 +138,7 @@ func (p *program) showReview(r *catalogue.Range, v *catalogue.Review, doc *docum
 		p.println("wrote " + file)
 	}
 	if len(written) == 0 && !all {
-		p.more("--all shows what it was held against, and what to check by hand")
+		p.paragraph("--all shows what it was held against, and what to check by hand")
 	}
 	return nil
 }

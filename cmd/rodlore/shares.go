@@ -120,50 +120,34 @@ func (v shareView) show() {
 		v.println("nothing changed that can move a figure")
 		return
 	}
-	across := v.across()
-	v.print("", across.table)
-	if text := v.standardErrors(across.keys); text != "" {
+	across, shown := v.across()
+	v.print("", across)
+	if text := v.standardErrors(shown); text != "" {
 		v.wrapped("", text)
 	}
-	v.showOthers(across.keys)
+	v.showOthers(shown)
 	v.paragraph("%s", sharesCaption)
 }
 
-// shareTable is a table of shares, edits down and figures across.
-type shareTable struct {
-	table
-	keys []string // of the figures
-}
-
-// across lays out the shares in the main figures, as many as there is room for.
-func (v shareView) across() shareTable {
+// across lays out the shares in the main figures, edits down and figures across, as
+// many as there is room for.
+func (v shareView) across() (table, []diffing.Shift) {
 	shifts := slices.DeleteFunc(slices.Clone(v.shifts), func(f diffing.Shift) bool {
 		_, shared := v.list[0].Figures[f.Key]
 		return !shared || !slices.Contains(mainFigures, f.Key)
 	})
 	for n := len(shifts); ; n-- {
-		if t := v.tableOf(shifts[:n]); n <= 1 || t.width() <= v.width() {
-			return t
+		if t := v.tableOf(shifts[:n]); n <= 1 || t.width(v.width()) <= v.width() {
+			return t, shifts[:n]
 		}
 	}
 }
 
-// width is how wide the table is with its first column as narrow as it reads
-// well.
-func (t *shareTable) width() int {
-	sum := 16
-	for _, w := range t.widths(math.MaxInt / 2)[1:] {
-		sum += len(columnGap) + w
-	}
-	return sum
-}
-
-func (v shareView) tableOf(shifts []diffing.Shift) shareTable {
-	t := shareTable{table: newTable(filling("edit"))}
+func (v shareView) tableOf(shifts []diffing.Shift) table {
+	t := newTable(filling("edit"))
 	total := []string{"together"}
 	for _, f := range shifts {
 		t.columns = append(t.columns, numbers(figures.Short(f.Key)))
-		t.keys = append(t.keys, f.Key)
 		total = append(total, v.change(f, f.Change))
 	}
 	for _, share := range v.list {
@@ -184,14 +168,14 @@ func (v shareView) change(f diffing.Shift, change float64) string {
 }
 
 // standardErrors tells how far off estimated shares may be; "" of exact ones.
-func (v shareView) standardErrors(keys []string) string {
+func (v shareView) standardErrors(shown []diffing.Shift) string {
 	var parts []string
-	for _, f := range v.shifts {
+	for _, f := range shown {
 		worst := 0.0
 		for _, share := range v.list {
 			worst = max(worst, share.StandardErrors[f.Key])
 		}
-		if v.shows(f, worst) && slices.Contains(keys, f.Key) {
+		if v.shows(f, worst) {
 			parts = append(parts, figures.Short(f.Key)+" "+v.value(f, worst))
 		}
 	}
@@ -214,10 +198,13 @@ func (v shareView) shows(f diffing.Shift, value float64) bool {
 
 // showOthers tells who changed the figures that stand in no table yet, or
 // counts them.
-func (v shareView) showOthers(shown []string) {
+func (v shareView) showOthers(shown []diffing.Shift) {
 	t := newTable(words("figure"), numbers("change"), filling("of it"))
 	for _, f := range v.shifts {
-		if row := v.row(f); row != nil && !slices.Contains(shown, f.Key) {
+		if _, known := diffing.Find(shown, f.Key); known {
+			continue
+		}
+		if row := v.row(f); row != nil {
 			t.add(row...)
 		}
 	}

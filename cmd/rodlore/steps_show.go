@@ -59,7 +59,7 @@ func (p *printer) showWay(j *journey) {
 	d := j.set.Display()
 	keys := j.first
 	for _, key := range mainFigures {
-		if wider := append(slices.Clone(keys), key); !slices.Contains(keys, key) && j.way(d, wider).width() <= p.width() {
+		if wider := append(slices.Clone(keys), key); !slices.Contains(keys, key) && j.way(d, wider).width(p.width()) <= p.width() {
 			keys = wider
 		}
 	}

@@ -1,9 +1,12 @@
 package main
 
 import (
+	"slices"
 	"strings"
 
 	"github.com/mattn/go-runewidth"
+
+	"rodlore/catalogue/say"
 )
 
 // table is rows of cells in columns that line up.
@@ -43,13 +46,9 @@ func (p *printer) print(indent string, t table) {
 		p.page.table(p, t)
 		return
 	}
+	t = t.filled()
 	widths := t.widths(p.width() - runewidth.StringWidth(indent))
-	heads := make([]string, len(t.columns))
-	for i, c := range t.columns {
-		if widths[i] > 0 {
-			heads[i] = c.head
-		}
-	}
+	heads := say.Each(t.columns, func(c column) string { return c.head })
 	if strings.Join(heads, "") != "" {
 		for _, l := range t.lines(heads, widths) {
 			p.println(indent + p.paint(bold, l))
@@ -64,23 +63,39 @@ func (p *printer) print(indent string, t table) {
 	}
 }
 
+// filled is the table without columns that have no content.
+func (t table) filled() table {
+	filled := table{rows: make([][]string, len(t.rows))}
+	for i, c := range t.columns {
+		if !slices.ContainsFunc(t.rows, func(row []string) bool { return row != nil && row[i] != "" }) {
+			continue
+		}
+		filled.columns = append(filled.columns, c)
+		for n, row := range t.rows {
+			if row != nil {
+				filled.rows[n] = append(filled.rows[n], row[i])
+			}
+		}
+	}
+	return filled
+}
+
 // widths gives the columns their widths. Where they are more than the total, the widest
 // of those that wrap become narrower, but not narrower than can be read.
-func (t *table) widths(total int) []int {
+func (t table) widths(total int) []int {
 	const least = 16
 	widths := make([]int, len(t.columns))
+	over := -total - len(columnGap)
 	for i, c := range t.columns {
+		widths[i] = runewidth.StringWidth(c.head)
 		for _, row := range t.rows {
 			if row != nil {
 				widths[i] = max(widths[i], runewidth.StringWidth(row[i]))
 			}
 		}
-		if widths[i] > 0 {
-			widths[i] = max(widths[i], runewidth.StringWidth(c.head))
-			total -= widths[i] + len(columnGap)
-		}
+		over += widths[i] + len(columnGap)
 	}
-	for over := -(total + len(columnGap)); over > 0; over-- {
+	for ; over > 0; over-- {
 		widest := -1
 		for i, c := range t.columns {
 			if c.wraps && widths[i] > least && (widest < 0 || widths[i] > widths[widest]) {
@@ -95,8 +110,17 @@ func (t *table) widths(total int) []int {
 	return widths
 }
 
+// width is how wide the table gets where it may be so wide.
+func (t table) width(total int) int {
+	width := -len(columnGap)
+	for _, w := range t.widths(total) {
+		width += w + len(columnGap)
+	}
+	return width
+}
+
 // lines lays out one row, which has several lines where a cell wraps.
-func (t *table) lines(row []string, widths []int) []string {
+func (t table) lines(row []string, widths []int) []string {
 	cells := make([][]string, len(row))
 	height := 1
 	for i, text := range row {
@@ -110,9 +134,6 @@ func (t *table) lines(row []string, widths []int) []string {
 	for n := range lines {
 		var parts []string
 		for i, c := range t.columns {
-			if widths[i] == 0 {
-				continue
-			}
 			text := ""
 			if n < len(cells[i]) {
 				text = cells[i][n]
