@@ -35,11 +35,7 @@ can be checked too.`,
 			if cmd.Flags().Changed("forget") {
 				return p.forget(forget)
 			}
-			o := checkOptions{names: args, asks: cmd.Flags().Changed("remote"), remote: remote}
-			if o.remote == soleRemote {
-				o.remote = ""
-			}
-			return p.look(cmd.Context(), func(r *catalogue.Range) error { return p.check(cmd.Context(), r, o) })
+			return p.look(cmd.Context(), func(r *catalogue.Range) error { return p.check(cmd.Context(), r, args, remote) })
 		},
 	}
 	cmd.Flags().StringVar(&remote, "remote", "", "hold the releases against those of a git remote, by its `name`; origin if not given")
@@ -52,19 +48,12 @@ can be checked too.`,
 // soleRemote stands for origin, or the one remote there is.
 const soleRemote = "-"
 
-// checkOptions say what is to be checked.
-type checkOptions struct {
-	names  []string // of models; none means all
-	asks   bool     // a remote
-	remote string   // its name
-}
-
 // modelNote is something to look at twice in a model without faults.
 type modelNote struct{ model, note string }
 
-func (p *program) check(ctx context.Context, r *catalogue.Range, o checkOptions) error {
+// check checks models, all where none is named, and against a remote where one is.
+func (p *program) check(ctx context.Context, r *catalogue.Range, names []string, remote string) error {
 	r.ReadOnce()
-	names := o.names
 	faults, err := r.Check(ctx, names...)
 	if err != nil {
 		return err
@@ -80,8 +69,8 @@ func (p *program) check(ctx context.Context, r *catalogue.Range, o checkOptions)
 	if err != nil {
 		return err
 	}
-	if o.asks {
-		found, err := r.AgainstRemote(ctx, o.remote)
+	if remote != "" {
+		found, err := r.AgainstRemote(ctx, strings.TrimPrefix(remote, soleRemote))
 		if err != nil {
 			return err
 		}

@@ -14,7 +14,11 @@ func (p *program) completeModels(cmd *cobra.Command, taken []string, _ string) (
 	return p.offers(cmd.Context(), func(r *catalogue.Range, offer func(word, what string)) error {
 		names, err := r.Models()
 		for _, name := range names {
-			offer(name, modelWords(r, name))
+			what := ""
+			if rev, err := r.Draft(name); err == nil {
+				what = title(rev)
+			}
+			offer(name, what)
 		}
 		return err
 	})
@@ -49,11 +53,7 @@ func (p *program) completeRods(cmd *cobra.Command, args []string, typed string) 
 				continue // of this one alone; one that there is not has no tops
 			}
 			for _, top := range rev.Tops() {
-				word := name
-				if isRevision {
-					word = rod
-				}
-				offer(word+"+"+top.Top, title(top))
+				offer(name+strings.TrimPrefix(rod, model)+"+"+top.Top, title(top))
 			}
 		}
 		return err
@@ -87,14 +87,6 @@ func (p *program) completeRevisions(cmd *cobra.Command, args []string, typed str
 		}
 		return err
 	})
-}
-
-func modelWords(r *catalogue.Range, name string) string {
-	rev, err := r.Draft(name)
-	if err != nil {
-		return ""
-	}
-	return title(rev)
 }
 
 // revisionWords are the day and the first line of the reason.

@@ -82,10 +82,7 @@ func (p *program) forget(arg string) error {
 	if err != nil {
 		return err
 	}
-	place := store.Root()
-	if err := store.Close(); err != nil {
-		return err
-	}
+	defer func() { _ = store.Close() }() // nothing is written
 	book, err := p.book()
 	if err != nil {
 		return err
@@ -101,7 +98,7 @@ func (p *program) forget(arg string) error {
 		}
 		tag = model + "/" + label
 	}
-	n, err := book.Forget(place, tag)
+	n, err := book.Forget(store.Root(), tag)
 	if err != nil {
 		return err
 	}

@@ -10,14 +10,9 @@ import (
 	"rodlore/catalogue/pages/sheet"
 )
 
-// sheetOptions are the options of sheet as typed.
-type sheetOptions struct {
-	serial, paper, out string
-	strip              bool
-}
-
 func newSheet(p *program) *cobra.Command {
-	var o sheetOptions
+	var opts sheet.Options
+	var out, paper string
 	cmd := &cobra.Command{
 		Use:   "sheet MODEL[@REV] --out FILE",
 		Short: "a build sheet to print, with a ring strip at its true length",
@@ -35,33 +30,28 @@ serial number of a rod that was built, what was measured of it is filled in.`,
 		Args:              wants(1, 1, "one model"),
 		ValidArgsFunction: p.completeRods,
 		RunE: func(cmd *cobra.Command, args []string) error {
-			opts, err := p.sheetOptions(o)
-			if err != nil {
+			switch form := formOf(out); {
+			case out == "":
+				return misuse("say where to with --out, such as --out sheet.pdf")
+			case form != ".pdf" && form != ".html":
+				return misuseOf("out", "%q ends neither in .pdf nor in .html", out)
+			}
+			var err error
+			if opts.Paper, err = paperOf(paper); err != nil {
 				return err
 			}
 			if isPath(args[0]) {
 				return misuse("a sheet is of a model in a range, such as skerry-10, not of a file")
 			}
-			return p.look(cmd.Context(), func(r *catalogue.Range) error { return p.sheet(cmd.Context(), r, args[0], opts, o.out) })
+			opts.Print, opts.Now = formOf(out) == ".pdf", p.now()
+			return p.look(cmd.Context(), func(r *catalogue.Range) error { return p.sheet(cmd.Context(), r, args[0], opts, out) })
 		},
 	}
-	cmd.Flags().StringVar(&o.out, "out", "", "the `file` to write: .pdf or .html")
-	cmd.Flags().StringVar(&o.serial, "serial", "", "the serial `number` of the rod")
-	cmd.Flags().BoolVar(&o.strip, "strip", false, "write the ring strip alone")
-	paperFlag(cmd, &o.paper)
+	cmd.Flags().StringVar(&out, "out", "", "the `file` to write: .pdf or .html")
+	cmd.Flags().StringVar(&opts.Serial, "serial", "", "the serial `number` of the rod")
+	cmd.Flags().BoolVar(&opts.Strip, "strip", false, "write the ring strip alone")
+	paperFlag(cmd, &paper)
 	return cmd
-}
-
-// sheetOptions are the options as the sheet takes them.
-func (p *program) sheetOptions(o sheetOptions) (sheet.Options, error) {
-	switch form := formOf(o.out); {
-	case o.out == "":
-		return sheet.Options{}, misuse("say where to with --out, such as --out sheet.pdf")
-	case form != ".pdf" && form != ".html":
-		return sheet.Options{}, misuseOf("out", "%q ends neither in .pdf nor in .html", o.out)
-	}
-	paper, err := paperOf(o.paper)
-	return sheet.Options{Serial: o.serial, Paper: paper, Strip: o.strip, Print: formOf(o.out) == ".pdf", Now: p.now()}, err
 }
 
 func (p *program) sheet(ctx context.Context, r *catalogue.Range, arg string, opts sheet.Options, out string) error {

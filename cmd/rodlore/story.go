@@ -53,18 +53,19 @@ words.yaml beside range.yaml stands for its own, in any language.`,
 			if o.card && !cmd.Flags().Changed("paper") {
 				o.paper = "a6"
 			}
-			if err := o.check(args); err != nil {
+			opts, err := o.options(args)
+			if err != nil {
 				return err
 			}
 			if o.words {
-				_, err := p.out.Write(say.File())
+				_, err = p.out.Write(say.File())
 				return err
 			}
 			return p.look(cmd.Context(), func(r *catalogue.Range) error {
 				if o.all {
-					return p.storySite(cmd.Context(), r, o)
+					return p.storySite(cmd.Context(), r, o, opts)
 				}
-				return p.story(cmd.Context(), r, args[0], o)
+				return p.story(cmd.Context(), r, args[0], o, opts)
 			})
 		},
 	}
@@ -79,30 +80,6 @@ words.yaml beside range.yaml stands for its own, in any language.`,
 	return cmd
 }
 
-// check refuses a command line that makes no sense.
-func (o storyOptions) check(args []string) error {
-	switch {
-	case o.words && (len(args) > 0 || o.all || o.out != ""):
-		return misuse("--words prints the sentences and nothing else; leave the rest out")
-	case o.words:
-		return nil
-	case o.card && (o.all || o.reader != string(story.Customer)):
-		return misuse("--card makes the card of one model, for customers; leave out --all and --for")
-	case o.all && len(args) > 0:
-		return misuse("--all tells of all models; leave out %s", args[0])
-	case !o.all && len(args) != 1:
-		return misuse("story wants one model, or --all, not %s; see \"rodlore story --help\"", count(len(args), "argument"))
-	case o.out == "":
-		return misuse("say where to with --out, such as --out %s", o.example(args))
-	case o.reader != string(story.Customer) && o.reader != string(story.Workshop):
-		return misuseOf("for", "%q is neither customer nor workshop", o.reader)
-	case o.from != "" && !catalogue.IsDate(o.from):
-		return misuseOf("from", "%q is no date; write 2019, 2019-05 or 2019-05-31", o.from)
-	}
-	_, err := o.options()
-	return err
-}
-
 func (o storyOptions) example(args []string) string {
 	if o.all {
 		return "pages"
@@ -113,10 +90,27 @@ func (o storyOptions) example(args []string) string {
 // cardPapers are what a card is printed on, by what is typed.
 var cardPapers = map[string]document.Paper{"a5": document.A5, "a6": document.A6}
 
-// options are the options as the story takes them.
-func (o storyOptions) options() (story.Options, error) {
+// options are the options as the story takes them, or what makes no sense of them.
+func (o storyOptions) options(args []string) (opts story.Options, err error) {
+	switch {
+	case o.words && (len(args) > 0 || o.all || o.out != ""):
+		return opts, misuse("--words prints the sentences and nothing else; leave the rest out")
+	case o.words:
+		return opts, nil
+	case o.card && (o.all || o.reader != string(story.Customer)):
+		return opts, misuse("--card makes the card of one model, for customers; leave out --all and --for")
+	case o.all && len(args) > 0:
+		return opts, misuse("--all tells of all models; leave out %s", args[0])
+	case !o.all && len(args) != 1:
+		return opts, misuse("story wants one model, or --all, not %s; see \"rodlore story --help\"", count(len(args), "argument"))
+	case o.out == "":
+		return opts, misuse("say where to with --out, such as --out %s", o.example(args))
+	case o.reader != string(story.Customer) && o.reader != string(story.Workshop):
+		return opts, misuseOf("for", "%q is neither customer nor workshop", o.reader)
+	case o.from != "" && !catalogue.IsDate(o.from):
+		return opts, misuseOf("from", "%q is no date; write 2019, 2019-05 or 2019-05-31", o.from)
+	}
 	paper, ok := cardPapers[strings.ToLower(o.paper)]
-	var err error
 	switch {
 	case !o.card:
 		paper, err = paperOf(o.paper)
@@ -126,13 +120,9 @@ func (o storyOptions) options() (story.Options, error) {
 	return story.Options{Reader: story.Reader(o.reader), From: o.from, Paper: paper}, err
 }
 
-func (p *program) story(ctx context.Context, r *catalogue.Range, model string, o storyOptions) error {
+func (p *program) story(ctx context.Context, r *catalogue.Range, model string, o storyOptions, opts story.Options) error {
 	name, _, _ := strings.Cut(model, "@")
 	file, err := p.outFile(o.out, name)
-	if err != nil {
-		return err
-	}
-	opts, err := o.options()
 	if err != nil {
 		return err
 	}
@@ -156,11 +146,7 @@ func (p *program) story(ctx context.Context, r *catalogue.Range, model string, o
 }
 
 // storySite writes pages of the whole range into a folder.
-func (p *program) storySite(ctx context.Context, r *catalogue.Range, o storyOptions) error {
-	opts, err := o.options()
-	if err != nil {
-		return err
-	}
+func (p *program) storySite(ctx context.Context, r *catalogue.Range, o storyOptions, opts story.Options) error {
 	pages, err := story.Site(ctx, r, opts)
 	if err != nil {
 		return err
