@@ -102,7 +102,7 @@ func (p *program) yearbook(ctx context.Context, r *catalogue.Range, number int, 
 	}
 	p.showDocument(book)
 	if !o.all {
-		p.more("--all shows what changed, and why, model by model; --out writes it into a file")
+		p.paragraph("--all shows what changed, and why, model by model; --out writes it into a file")
 	}
 	return nil
 }
