@@ -14,7 +14,6 @@
 //	                            stand together in the file exactly once
 //	-- base64 pictures/x.png -- what is no text
 //	-- move models/x.yaml models/y.yaml --
-//	-- remove models/x.yaml --
 //
 // draft.txt has the same form without a header: what was edited last and not
 // saved.

@@ -11,90 +11,51 @@ import (
 // edited applies the orders, in turn, to the files and gives those that came
 // out changed. files stays as it is.
 func edited(files map[string][]byte, orders []txtar.File) (map[string][]byte, error) {
-	e := edit{files, map[string][]byte{}}
+	changed := map[string][]byte{}
 	for _, o := range orders {
-		if err := e.apply(o); err != nil {
-			return nil, err
+		words := strings.Fields(o.Name)
+		order, path := strings.Join(words[:len(words)-1], " "), words[len(words)-1]
+		var err error
+		switch from, moves := strings.CutPrefix(order, "move "); {
+		case order == "":
+			changed[path] = o.Data
+		case order == "base64":
+			changed[path], err = base64.StdEncoding.DecodeString(strings.Join(strings.Fields(string(o.Data)), ""))
+		case order == "edit":
+			changed[path], err = patched(current(files, changed, path), string(o.Data))
+		case moves:
+			changed[path], changed[from] = current(files, changed, from), nil
+		default:
+			err = fmt.Errorf("is not a path, nor base64, edit or move with their paths")
+		}
+		if err != nil {
+			return nil, fmt.Errorf("%s: %w", o.Name, err)
 		}
 	}
-	return e.changed, nil
+	return changed, nil
 }
 
-// edit is a change in the making: the files before it and those changed so far.
-type edit struct {
-	files, changed map[string][]byte
-}
-
-func (e edit) apply(o txtar.File) error {
-	words := strings.Fields(o.Name)
-	if len(words) == 1 {
-		e.changed[o.Name] = o.Data
-		return nil
+// current is a file as changed so far; nil where there is none.
+func current(files, changed map[string][]byte, path string) []byte {
+	if data, ok := changed[path]; ok {
+		return data
 	}
-	switch order := words[0]; {
-	case order == "base64" && len(words) == 2:
-		data, err := base64.StdEncoding.DecodeString(strings.Join(strings.Fields(string(o.Data)), ""))
-		e.changed[words[1]] = data
-		return err
-	case order == "edit" && len(words) == 2:
-		return e.patch(words[1], string(o.Data))
-	case order == "remove" && len(words) == 2:
-		_, err := e.take(words[1])
-		return err
-	case order == "move" && len(words) == 3:
-		data, err := e.take(words[1])
-		e.changed[words[2]] = data
-		return err
-	}
-	return fmt.Errorf("%q is not a path, nor base64, edit, remove or move with their paths", o.Name)
-}
-
-// current is a file as changed so far.
-func (e edit) current(path string) ([]byte, error) {
-	data, ok := e.changed[path]
-	if !ok {
-		data = e.files[path]
-	}
-	if data == nil {
-		return nil, fmt.Errorf("%s is not there to be changed", path)
-	}
-	return data, nil
-}
-
-// take removes a file and gives what was in it.
-func (e edit) take(path string) ([]byte, error) {
-	data, err := e.current(path)
-	if err == nil {
-		e.changed[path] = nil
-	}
-	return data, err
-}
-
-func (e edit) patch(path, hunks string) error {
-	old, err := e.current(path)
-	if err != nil {
-		return err
-	}
-	text, err := patched(string(old), hunks)
-	if err != nil {
-		return fmt.Errorf("%s: %w", path, err)
-	}
-	e.changed[path] = []byte(text)
-	return nil
+	return files[path]
 }
 
 // patched applies every hunk of a patch to a text.
-func patched(text, patch string) (string, error) {
+func patched(text []byte, patch string) ([]byte, error) {
+	out := string(text)
 	for h := range strings.SplitSeq(strings.TrimSpace(patch), "\n\n") {
 		from, to, err := hunk(h)
 		if err != nil {
-			return "", err
+			return nil, err
 		}
-		if text, err = replaced(text, from, to); err != nil {
-			return "", err
+		if out, err = replaced(out, from, to); err != nil {
+			return nil, err
 		}
 	}
-	return text, nil
+	return []byte(out), nil
 }
 
 // replaced puts the lines to where the lines from stand, which must be one
