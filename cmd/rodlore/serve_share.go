@@ -46,7 +46,7 @@ func share(port int, address string, own []netip.Addr, now time.Time) (*shared, 
 		}
 		taken = ip
 	}
-	s := &shared{key: rand.Text(), until: now.Add(sharedFor), others: slices.DeleteFunc(slices.Clone(own), func(ip netip.Addr) bool { return ip == taken })}
+	s := &shared{key: rand.Text(), until: now.Add(sharedFor), others: without(own, taken)}
 	s.link = "http://" + netip.AddrPortFrom(taken, uint16(port)).String() + "/?" + url.Values{screen.KeyKey: {s.key}}.Encode()
 	return s, nil
 }
@@ -75,16 +75,14 @@ func ownAddresses() (own []netip.Addr, err error) {
 // first puts an address before the others, if it is among them: that of the network
 // which leads on to all others, for a virtual one leads nowhere.
 func first(own []netip.Addr, out netip.Addr) []netip.Addr {
-	slices.SortStableFunc(own, func(a, b netip.Addr) int {
-		switch out {
-		case a:
-			return -1
-		case b:
-			return 1
-		}
-		return 0
-	})
+	if slices.Contains(own, out) {
+		return append([]netip.Addr{out}, without(own, out)...)
+	}
 	return own
+}
+
+func without(own []netip.Addr, out netip.Addr) []netip.Addr {
+	return slices.DeleteFunc(slices.Clone(own), func(ip netip.Addr) bool { return ip == out })
 }
 
 func listed(own []netip.Addr) string { return strings.Join(say.Each(own, netip.Addr.String), ", ") }
