@@ -30,14 +30,10 @@ type blankOptions struct {
 
 func (o *blankOptions) flags(cmd *cobra.Command) {
 	cmd.Flags().BoolVar(&o.is, "blank", false, "start from a blank that you bought, by five questions or the options below")
-	cmd.Flags().StringVar(&o.known.Material, "material", string(models.CarbonFamily), "the `material` of the blank: "+families())
+	cmd.Flags().StringVar(&o.known.Material, "material", string(models.CarbonFamily), "the `material` of the blank: "+strings.Join(texts(models.Families), ", "))
 	for _, q := range o.questions() {
 		cmd.Flags().StringVar(q.answer, q.option, "", "of the blank: "+q.ask)
 	}
-}
-
-func families() string {
-	return strings.Join(say.Each(models.Families, func(f models.Family) string { return string(f) }), ", ")
 }
 
 // question is one thing that is asked of a blank.

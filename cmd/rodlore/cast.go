@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"math"
@@ -82,19 +83,11 @@ func (o castOptions) castCase() (c evaluate.CastCase, err error) {
 		}
 		c.Lead = models.ClassMass(o.class)
 	}
-	for _, q := range []struct {
-		option, text string
-		read         func(option, text string) (float64, error)
-		into         *float64
-	}{
-		{"drop", o.drop, quantity[units.Length], &c.Drop}, {"time", o.time, quantity[units.Duration], &c.Time},
-		{"from", o.from, quantity[units.Angle], &c.From}, {"to", o.to, quantity[units.Angle], &c.To}, {"launch", o.launch, quantity[units.Angle], &c.Launch},
-	} {
-		if *q.into, err = q.read(q.option, q.text); err != nil {
-			return c, err
-		}
-	}
-	return c, nil
+	err = cmp.Or(
+		readInto[units.Length]("drop", o.drop, &c.Drop), readInto[units.Duration]("time", o.time, &c.Time),
+		readInto[units.Angle]("from", o.from, &c.From), readInto[units.Angle]("to", o.to, &c.To), readInto[units.Angle]("launch", o.launch, &c.Launch),
+	)
+	return c, err
 }
 
 // cast works the cast through with every rod and prints them side by side.

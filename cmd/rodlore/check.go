@@ -106,12 +106,17 @@ func (p *program) check(ctx context.Context, r *catalogue.Range, names []string,
 
 // modelNotes are what to look at twice: what no workshop would build, what the
 // models want and miss, and what cannot be of their rods.
-func modelNotes(ctx context.Context, r *catalogue.Range, names []string, today string) ([]modelNote, error) {
+func modelNotes(ctx context.Context, r *catalogue.Range, names []string, today string) (notes []modelNote, err error) {
 	set, err := r.Settings()
 	if err != nil {
 		return nil, nil //nolint:nilerr // told among the faults
 	}
-	notes, t := []modelNote{}, say.English().Teller(set)
+	t := say.English().Teller(set)
+	add := func(model string, texts ...string) {
+		for _, text := range texts {
+			notes = append(notes, modelNote{model, text})
+		}
+	}
 	called := map[string]string{} // the model that has a name already
 	for _, name := range names {
 		rev, err := r.Draft(name)
@@ -119,7 +124,7 @@ func modelNotes(ctx context.Context, r *catalogue.Range, names []string, today s
 			return nil, err
 		}
 		if s := rev.Spec(); s != nil && called[s.Name.Text] != "" {
-			notes = append(notes, modelNote{name, fmt.Sprintf("it is called %s, as %s is: a customer cannot tell them apart", s.Name.Text, called[s.Name.Text])})
+			add(name, fmt.Sprintf("it is called %s, as %s is: a customer cannot tell them apart", s.Name.Text, called[s.Name.Text]))
 		} else if s != nil {
 			called[s.Name.Text] = name
 		}
@@ -127,7 +132,7 @@ func modelNotes(ctx context.Context, r *catalogue.Range, names []string, today s
 		if err != nil {
 			return nil, err
 		}
-		notes = append(notes, records...)
+		add(name, records...)
 		figs, err := r.Figures(rev)
 		if err != nil {
 			continue // told among the faults, or no rod at all
@@ -140,44 +145,36 @@ func modelNotes(ctx context.Context, r *catalogue.Range, names []string, today s
 					place = pos.String() + ": "
 				}
 			}
-			notes = append(notes, modelNote{name, place + n.String()})
+			add(name, place+n.String())
 		}
 		if blank, err := evaluate.BoughtBlank(rev.Spec(), set); err == nil && blank != nil && blank.Fit != nil {
-			for _, text := range disagreeing(blank.Fit, t.Narrow()) {
-				notes = append(notes, modelNote{name, text})
-			}
+			add(name, disagreeing(blank.Fit, t.Narrow())...)
 		}
 		for _, w := range evaluate.Wants(rev.Spec(), figs) {
 			if !w.Met {
-				notes = append(notes, modelNote{name, "wants " + t.Wanted(w)})
+				add(name, "wants "+t.Wanted(w))
 			}
 		}
-		notes = append(notes, topNotes(r, t, rev, main)...)
+		for _, top := range rev.Tops() {
+			add(top.Model+"+"+top.Top, topNotes(r, t, top, main)...)
+		}
 	}
 	return notes, nil
 }
 
-// topNotes are what to look at twice in a model's other tops, and not with its main
-// one too.
-func topNotes(r *catalogue.Range, t say.Teller, rev *catalogue.Revision, main []footnote) (notes []modelNote) {
-	for _, top := range rev.Tops() {
-		name := top.Model + "+" + top.Top
-		figs, err := r.Figures(top)
-		if err != nil {
-			notes = append(notes, modelNote{name, err.Error()})
-			continue
-		}
-		for _, n := range notesOn(t, figs.Notes) {
-			if !slices.Contains(main, n) {
-				notes = append(notes, modelNote{name, n.String()})
-			}
-		}
+// topNotes are what to look at twice in a model with another of its tops, and not with
+// its main one too.
+func topNotes(r *catalogue.Range, t say.Teller, top *catalogue.Revision, main []footnote) []string {
+	figs, err := r.Figures(top)
+	if err != nil {
+		return []string{err.Error()}
 	}
-	return notes
+	own := slices.DeleteFunc(notesOn(t, figs.Notes), func(n footnote) bool { return slices.Contains(main, n) })
+	return say.Each(own, footnote.String)
 }
 
 // recordNotes are those of what was built, measured and heard.
-func recordNotes(ctx context.Context, r *catalogue.Range, t say.Teller, model, today string) ([]modelNote, error) {
+func recordNotes(ctx context.Context, r *catalogue.Range, t say.Teller, model, today string) ([]string, error) {
 	builds, err := r.BuildNotes(ctx, model, today)
 	if err != nil {
 		return nil, err
@@ -197,7 +194,7 @@ func recordNotes(ctx context.Context, r *catalogue.Range, t say.Teller, model, t
 			found = append(found, r.RemarkNotes(model, m, today)...)
 		}
 	}
-	return say.Each(told(t, found), func(n string) modelNote { return modelNote{model, n} }), nil
+	return told(t, found), nil
 }
 
 func (p *program) showFaults(checked int, faults models.Faults, altered []catalogue.Alteration, notes []modelNote) error {

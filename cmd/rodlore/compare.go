@@ -181,7 +181,7 @@ func (p *printer) showComparison(t say.Teller, s *catalogue.Step, actions *evalu
 		p.println()
 	}
 	notes := &footnotes{list: comparisonNotes(t, s)}
-	p.showShifts(s, t.Display, notes, all)
+	p.showShifts(t, s, notes, all)
 	p.showFootnotes(notes)
 }
 
@@ -211,22 +211,14 @@ func (p *printer) showChanges(t say.Teller, changes []diffing.Change, all bool) 
 		p.println(p.paint(bold, e.Group.String()))
 		for _, c := range e.Changes {
 			lines := wrap(t.Difference(c), p.width()-4)
-			p.println("  " + p.paint(styleOf(c.Kind), lines[0]))
+			p.println("  " + p.paint(styles[c.Kind], lines[0]))
 			p.indented("    ", lines[1:])
 		}
 	}
 	p.showRespelled(t, changes, all)
 }
 
-func styleOf(k diffing.Kind) style {
-	switch k {
-	case diffing.Added:
-		return blue
-	case diffing.Removed:
-		return amber
-	}
-	return plain
-}
+var styles = map[diffing.Kind]style{diffing.Added: blue, diffing.Removed: amber}
 
 // showRespelled lists or counts the values that are only written otherwise.
 func (p *printer) showRespelled(t say.Teller, changes []diffing.Change, all bool) {

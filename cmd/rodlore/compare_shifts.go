@@ -16,7 +16,8 @@ import (
 
 // showShifts prints the figures that changed, and all of them if wanted; how often
 // a change by design shows; and of which the numbers cannot tell.
-func (p *printer) showShifts(s *catalogue.Step, d figures.Display, notes *footnotes, all bool) {
+func (p *printer) showShifts(in say.Teller, s *catalogue.Step, notes *footnotes, all bool) {
+	d := in.Display
 	t := newTable(filling("figure"), numbers(heading(s.Against)), numbers(heading(s.Revision)), numbers("change"), numbers(""))
 	var left leftOut
 	apart := false
@@ -39,17 +40,17 @@ func (p *printer) showShifts(s *catalogue.Step, d figures.Display, notes *footno
 		p.wrapped("", left.String()+"; --all shows them")
 	}
 	if f, ok := diffing.Find(s.Shifts, "load-limit"); ok && (all || !(&leftOut{}).out(f, d)) {
-		p.showWeakest(d, f.Old, f.New)
+		p.showWeakest(in, f.Old, f.New)
 	}
-	p.showDesigned(s.Shifts)
+	p.showDesigned(in, s.Shifts)
 	p.showAside(s.Shifts, d, all)
-	p.showOpen(s.Shifts, d, all)
+	p.showOpen(in, s.Shifts, all)
 }
 
 // showWeakest says what fails first at the load limits of several rods, and where;
 // those may be nil.
-func (p *printer) showWeakest(d figures.Display, limits ...*evaluate.Figure) {
-	t, rods := say.Teller{Words: say.English(), Display: d}, []string{}
+func (p *printer) showWeakest(t say.Teller, limits ...*evaluate.Figure) {
+	var rods []string
 	for _, f := range limits {
 		if f != nil && f.Weakest.By != "" {
 			rods = append(rods, t.Weakest(f.Weakest))
@@ -61,8 +62,7 @@ func (p *printer) showWeakest(d figures.Display, limits ...*evaluate.Figure) {
 }
 
 // showDesigned says how often changes show that not nearly all pairs of rods show.
-func (p *printer) showDesigned(shifts []diffing.Shift) {
-	t := say.Teller{Words: say.English()}
+func (p *printer) showDesigned(t say.Teller, shifts []diffing.Shift) {
 	for _, f := range shifts {
 		if f.ByDesign() {
 			p.wrapped("", figures.Short(f.Key)+" changed by design, which shows "+t.Often(f))
@@ -83,11 +83,11 @@ func (p *printer) showAside(shifts []diffing.Shift, d figures.Display, all bool)
 
 // showOpen says of the figures that stand for a rod, or of all, what would decide
 // whether they changed where the numbers cannot tell.
-func (p *printer) showOpen(shifts []diffing.Shift, d figures.Display, all bool) {
+func (p *printer) showOpen(t say.Teller, shifts []diffing.Shift, all bool) {
 	shown := slices.DeleteFunc(slices.Clone(shifts), func(f diffing.Shift) bool {
 		return !all && figures.Of(f.Key).In&(figures.Main|figures.Compared) == 0
 	})
-	open := textTable(telling.Teller{Teller: say.Teller{Words: say.English(), Display: d}}.Open(shown))
+	open := textTable(telling.Teller{Teller: t}.Open(shown))
 	if len(open.rows) > 0 {
 		p.println()
 		p.print("", open)

@@ -55,7 +55,7 @@ out with from then on. It leaves range.yaml alone.`,
 	cmd.Flags().StringSliceVar(&o.free, "free", nil, "what is fitted, a `list` such as modulus,wall; everything if not given")
 	cmd.Flags().StringVar(&o.figure, "for", "", "say what to measure next to know this `figure` better; third-load if not given")
 	cmd.Flags().BoolVar(&o.write, "write", false, "put what was found into the draft")
-	completeWords(cmd, "free", freeWords())
+	completeWords(cmd, "free", texts(evaluate.Frees))
 	completeWords(cmd, "for", figures.Keys(figures.Every))
 	return cmd
 }
@@ -65,9 +65,9 @@ func completeWords(cmd *cobra.Command, option string, words []string) {
 	cobra.CheckErr(cmd.RegisterFlagCompletionFunc(option, cobra.FixedCompletions(words, cobra.ShellCompDirectiveNoFileComp)))
 }
 
-// freeWords are what may be fitted.
-func freeWords() []string {
-	return say.Each(evaluate.Frees, func(f evaluate.Free) string { return string(f) })
+// texts are words as such.
+func texts[S ~string](words []S) []string {
+	return say.Each(words, func(word S) string { return string(word) })
 }
 
 // options reads the options.
@@ -78,7 +78,7 @@ func (o fitOptions) options() (opts evaluate.FitOptions, err error) {
 			return opts, err
 		}
 	}
-	known := freeWords()
+	known := texts(evaluate.Frees)
 	for _, word := range o.free {
 		if word = strings.TrimSpace(word); !slices.Contains(known, word) {
 			return opts, misuseOf("free", "%q is not one of %s%s", word, strings.Join(known, ", "), spelling.DidYouMean(word, known))

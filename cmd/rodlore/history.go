@@ -378,27 +378,14 @@ func (t stepTeller) drift(d catalogue.Drift) string {
 
 // head is the line that says which revision it is.
 func (t stepTeller) head(r *catalogue.Revision) string {
-	line := t.p.paint(bold, strings.Join(append(t.labels(r), stateWord(r)...), ", "))
-	if r.Status == catalogue.Draft {
-		return line
-	}
-	return line + "  " + day(r.When) + "  " + t.p.paint(faint, r.ShortID()) + t.author(r.Author)
-}
-
-// labels are the labels of a revision, each marked that is off sale.
-func (t stepTeller) labels(r *catalogue.Revision) []string {
-	return say.Each(r.Labels, func(label string) string { return t.say.Label(r, label) })
-}
-
-// stateWord is what stands for the label of a revision that has none.
-func stateWord(r *catalogue.Revision) []string {
+	names := say.Each(r.Labels, func(label string) string { return t.say.Label(r, label) })
 	switch r.Status {
-	case catalogue.Released:
-		return nil
 	case catalogue.Draft:
-		return []string{"draft, not saved"}
+		return t.p.paint(bold, strings.Join(append(names, "draft, not saved"), ", "))
+	case catalogue.Prototype:
+		names = append(names, string(r.Status))
 	}
-	return []string{string(r.Status)}
+	return t.p.paint(bold, strings.Join(names, ", ")) + "  " + day(r.When) + "  " + t.p.paint(faint, r.ShortID()) + t.author(r.Author)
 }
 
 // figures are the main figures of a revision with their change, or that the numbers

@@ -7,6 +7,8 @@ import (
 	"strconv"
 
 	"golang.org/x/term"
+
+	"rodlore/catalogue/visible"
 )
 
 // printer is where a run prints its answer. What shows a value has it and no more: it
@@ -40,3 +42,24 @@ func (p *printer) width() int {
 func (p *printer) println(words ...any) { fmt.Fprintln(p.out, words...) }
 
 func (p *printer) printf(format string, args ...any) { fmt.Fprintf(p.out, format, args...) }
+
+// style is how text stands out on a terminal (ECMA-48, SGR). It only repeats
+// what words and signs say already.
+type style string
+
+const (
+	plain style = ""
+	bold  style = "1"
+	faint style = "2"
+	blue  style = "34" // added; blue and yellow can be told apart by everyone
+	amber style = "33" // removed
+)
+
+// paint gives text a style where the reader has a terminal that shows it and
+// has not said otherwise (no-color.org).
+func (p *printer) paint(s style, text string) string {
+	if p.terminal == nil || p.env("NO_COLOR") != "" || p.env("TERM") == "dumb" || s == plain || text == "" {
+		return text
+	}
+	return visible.Style(string(s)) + text + visible.Style("0")
+}

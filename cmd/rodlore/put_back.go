@@ -138,10 +138,9 @@ func (p *printer) tellOthers(back *catalogue.PutBack, own bool) {
 		if o.Material != nil {
 			file = "materials.yaml"
 		}
-		switch {
-		case own:
+		if own {
 			p.println(o.Name + " as it was then is " + o.Own + " in " + file)
-		default:
+		} else {
 			p.println(o.Name + " is not what it was then; --own brings that back too, as " + o.Own)
 		}
 	}

@@ -4,11 +4,11 @@ import (
 	"bufio"
 	"bytes"
 	"context"
+	"errors"
 	"fmt"
 	"net/http"
 	"net/url"
 	"slices"
-	"strconv"
 	"strings"
 
 	"rodlore/catalogue"
@@ -259,25 +259,20 @@ func (a asked) deed(name string) screen.Deed {
 	if a.fault == nil || filled == nil {
 		return d
 	}
-	d.Of = document.Field{Name: screen.RodKey, Value: filled.Get(screen.RodKey)}
-	for line := range strings.SplitSeq(a.fault.Error(), "\n") {
-		d.Of.Fault += about(d.Of, line)
-		for i, f := range d.Fields {
-			d.Fields[i].Fault += about(f, line)
+	d.Of = document.Field{Name: modelArgument, Value: filled.Get(screen.RodKey)}
+	var at optionError
+	if !errors.As(a.fault, &at) {
+		return d
+	}
+	if at.option == modelArgument {
+		d.Of.Fault = at.error.Error()
+	}
+	for i := range d.Fields {
+		if d.Fields[i].Name == at.option {
+			d.Fields[i].Fault = at.error.Error()
 		}
 	}
 	return d
-}
-
-// about is what a fault says of a field: where it names the option, or the value alone.
-func about(f document.Field, fault string) string {
-	if said, ok := strings.CutPrefix(fault, "--"+f.Name+": "); ok {
-		return said
-	}
-	if f.Value != "" && !strings.HasPrefix(fault, "--") && strings.Contains(fault, strconv.Quote(f.Value)) {
-		return fault
-	}
-	return ""
 }
 
 // commandLine is how a command line is typed.

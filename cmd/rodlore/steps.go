@@ -98,11 +98,8 @@ type journey struct {
 	*plan.Plan
 	start      *catalogue.Revision
 	goal       string // as it was named
-	first      []string
-	set        *models.Settings
+	task       plan.Task
 	from, to   string // the texts of start and goal
-	fromToday  bool   // the start is another rod with the parts of today
-	startSpec  *models.Spec
 	model, dir string // where the specs were written, "" for nowhere
 }
 
@@ -114,7 +111,7 @@ func (p *program) steps(ctx context.Context, arg string, o stepsOptions) error {
 	})
 	var unreachable *plan.Unreachable
 	if errors.As(err, &unreachable) {
-		return errors.New(say.English().Teller(j.set).Unreachable(unreachable))
+		return errors.New(say.English().Teller(j.task.Settings).Unreachable(unreachable))
 	}
 	if err != nil {
 		return err
@@ -131,33 +128,32 @@ func (p *program) steps(ctx context.Context, arg string, o stepsOptions) error {
 // plan finds start and goal, both of the parts and materials of today, and plans
 // the way.
 func (p *program) plan(ctx context.Context, r *catalogue.Range, arg string, o stepsOptions) (*journey, error) {
-	j := &journey{goal: o.to, first: o.first}
+	j := &journey{goal: o.to, task: plan.Task{Releases: o.releases, First: o.first}}
+	task := &j.task
 	var err error
-	if j.set, err = r.Settings(); err != nil {
+	if task.Settings, err = r.Settings(); err != nil {
 		return nil, err
 	}
-	parts, materials, err := r.Shared()
-	if err != nil {
+	if task.Parts, task.Materials, err = r.Shared(); err != nil {
 		return nil, err
 	}
-	task := plan.Task{Parts: parts, Materials: materials, Settings: j.set, Releases: o.releases, First: o.first}
 	if task.Limits, err = r.Limits(); err != nil {
 		return nil, err
 	}
-	if err := j.findStart(r, arg, &task); err != nil {
+	if err := j.findStart(r, arg, task); err != nil {
 		return nil, err
 	}
 	var file string
 	if file, j.to, err = p.goalText(r, o.to); err != nil {
 		return nil, err
 	}
-	if task.Goal, err = models.ParseSpec(file, []byte(j.to), parts, materials); err != nil {
+	if task.Goal, err = models.ParseSpec(file, []byte(j.to), task.Parts, task.Materials); err != nil {
 		return nil, err
 	}
 	if a, b := task.Start.Name.Text, task.Goal.Name.Text; a != b {
 		return nil, fmt.Errorf("%s is the spec of a %s, not of a %s; a plan leads from a rod to another of the same model and name", o.to, b, a)
 	}
-	j.Plan, err = plan.Make(ctx, task)
+	j.Plan, err = plan.Make(ctx, *task)
 	return j, err
 }
 
@@ -183,7 +179,6 @@ func (j *journey) findStart(r *catalogue.Range, arg string, task *plan.Task) (er
 	if err != nil {
 		return fmt.Errorf("%s cannot be built of what parts.yaml and materials.yaml hold today: %s", title(j.start), firstFault(err))
 	}
-	j.startSpec, j.fromToday = task.Start, task.Start.ID() != j.start.ID
 	return nil
 }
 
@@ -227,7 +222,7 @@ func (j *journey) file(release int) string { return fmt.Sprintf("%s-%d.yaml", j.
 
 // journeyOf is what steps prints, SI.
 func journeyOf(j *journey) object {
-	t, before := say.English().Teller(j.set), j.startSpec
+	t, before := say.English().Teller(j.task.Settings), j.task.Start
 	var releases []object // each against the one before; the last one is the goal
 	for i, r := range j.Releases {
 		file := ""
@@ -242,8 +237,8 @@ func journeyOf(j *journey) object {
 	}
 	return object{
 		{"model", j.model}, {"start", revisionOf(j.start)},
-		{"goal", j.goal},   // as it was named
-		{"first", j.first}, // figures
+		{"goal", j.goal},        // as it was named
+		{"first", j.task.First}, // figures
 		{"figures", figuresOf(t, j.Start)}, {"releases", releases},
 		{"ways", j.Ways},           // orders that keep to the limits, of which this is the best
 		{"together", j.Together},   // edits that were not told apart

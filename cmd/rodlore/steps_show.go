@@ -19,7 +19,7 @@ func (p *printer) showJourney(j *journey) {
 	p.wrapped("", fmt.Sprintf("%s → %s in %s", title(j.start), j.goal, count(len(j.Releases), "release")))
 	p.println()
 	p.showWay(j)
-	before, beside := j.startSpec, heading(j.start)
+	before, beside := j.task.Start, heading(j.start)
 	for i, r := range j.Releases {
 		p.println()
 		p.showPlanned(j, i, before, beside)
@@ -33,7 +33,7 @@ func (p *printer) showJourney(j *journey) {
 	if len(before.Rings) > 1 { // besides the tip ring there is something to try
 		p.paragraph("%s", patternsCaution)
 	}
-	p.showNotes(j.notes(say.English().Teller(j.set)))
+	p.showNotes(j.notes(say.English().Teller(j.task.Settings)))
 }
 
 // showPlanned prints one release of a plan: what it changes, where its rings
@@ -45,7 +45,7 @@ func (p *printer) showPlanned(j *journey, i int, before *models.Spec, beside str
 		name += ", the goal"
 	}
 	p.println(p.paint(bold, name))
-	t := say.English().Teller(j.set)
+	t := say.English().Teller(j.task.Settings)
 	p.differences(t, diffing.Specs(before, r.Spec), mostChanges)
 	p.indented(indent, fill(ringPlaces(t.Display, r.Spec), " · ", width))
 	if len(r.Sights) > 0 {
@@ -56,8 +56,8 @@ func (p *printer) showPlanned(j *journey, i int, before *models.Spec, beside str
 // showWay prints the figures of each release in a row: those that are to come
 // first, then the main ones as long as there is room.
 func (p *printer) showWay(j *journey) {
-	d := j.set.Display()
-	keys := j.first
+	d := j.task.Settings.Display()
+	keys := j.task.First
 	for _, key := range mainFigures {
 		if wider := append(slices.Clone(keys), key); !slices.Contains(keys, key) && j.way(d, wider).width(p.width()) <= p.width() {
 			keys = wider
@@ -78,7 +78,7 @@ func (p *printer) showWay(j *journey) {
 	for _, r := range j.Releases {
 		add(r.Figures)
 	}
-	p.showWeakest(d, limits...)
+	p.showWeakest(say.English().Teller(j.task.Settings), limits...)
 }
 
 // way is the table with those figures.
@@ -96,7 +96,7 @@ func (j *journey) way(d figures.Display, keys []string) table {
 
 // account says how the plan was found.
 func (j *journey) account() string {
-	names := say.Each(j.first, figures.Short)
+	names := say.Each(j.task.First, figures.Short)
 	text := fmt.Sprintf("The best of all %.0f orders that keep to the limits, for %s.", j.Ways, strings.Join(names, ", "))
 	if j.Ways == 1 {
 		text = "The only order that keeps to the limits."
@@ -118,7 +118,7 @@ func (j *journey) account() string {
 // notes must be shown with a plan.
 func (j *journey) notes(t say.Teller) []footnote {
 	var notes []footnote
-	if j.fromToday {
+	if j.task.Start.ID() != j.start.ID { // another rod with the parts of today
 		notes = append(notes, footnote{"", "parts or materials have changed since " + heading(j.start) + "; it stands here as it would be built today"})
 	}
 	return append(notes, notesOn(t, j.Releases[len(j.Releases)-1].Figures.Notes)...)

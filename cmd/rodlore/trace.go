@@ -186,15 +186,13 @@ func (o traceOptions) readMarks() (m photo.Marks, err error) {
 	}
 	m.First, m.Second = marks[0], marks[1]
 	apart, by, _ := strings.Cut(o.apart, "±")
-	for _, q := range []struct {
-		option, text string
-		into         *float64
-	}{
-		{"apart", strings.TrimSpace(apart), &m.Apart}, {"apart", cmp.Or(strings.TrimSpace(by), "1 mm"), &m.ApartBy}, {"from", o.from, &m.From},
-	} {
-		if *q.into, err = quantity[units.Length](q.option, q.text); err != nil {
-			return m, err
-		}
+	err = cmp.Or(
+		readInto[units.Length]("apart", strings.TrimSpace(apart), &m.Apart),
+		readInto[units.Length]("apart", cmp.Or(strings.TrimSpace(by), "1 mm"), &m.ApartBy),
+		readInto[units.Length]("from", o.from, &m.From),
+	)
+	if err != nil {
+		return m, err
 	}
 	if m.Apart <= 0 || m.ApartBy < 0 {
 		return m, misuseOf("apart", "%q is no distance", o.apart)

@@ -70,6 +70,12 @@ func quantity[U ~float64](option, text string) (float64, error) {
 	return float64(v), nil
 }
 
+// readInto reads the value of an option into a number, SI.
+func readInto[U ~float64](option, text string, into *float64) (err error) {
+	*into, err = quantity[U](option, text)
+	return err
+}
+
 // answer tells an error, if any, and gives the exit code.
 func (p *program) answer(err error) int {
 	var faults models.Faults

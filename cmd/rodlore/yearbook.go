@@ -12,14 +12,10 @@ import (
 	"rodlore/catalogue/say"
 )
 
-// yearbookOptions are the options of yearbook as typed.
-type yearbookOptions struct {
-	all        bool
-	out, paper string
-}
-
 func newYearbook(p *program) *cobra.Command {
-	var o yearbookOptions
+	var opts yearbook.Options
+	var out, paper string
+	var all bool
 	cmd := &cobra.Command{
 		Use:   "yearbook YEAR",
 		Short: "the workshop's record of one year",
@@ -40,23 +36,24 @@ are listed at its end.`,
   rodlore yearbook 2026 --out 2026.pdf`,
 		Args: wants(1, 1, "one year"),
 		RunE: func(cmd *cobra.Command, args []string) error {
-			_, err := paperOf(o.paper)
-			if err != nil {
+			var err error
+			if opts.Paper, err = paperOf(paper); err != nil {
 				return err
 			}
 			year, err := yearOf(args[0])
 			if err != nil {
 				return err
 			}
+			opts.Now, opts.Short = p.now(), out == "" && !all
 			return p.look(cmd.Context(), func(r *catalogue.Range) error {
 				r.ReadOnce()
-				return p.yearbook(cmd.Context(), r, year, o)
+				return p.yearbook(cmd.Context(), r, year, opts, out)
 			})
 		},
 	}
-	cmd.Flags().BoolVar(&o.all, "all", false, "show the whole book, not its table alone")
-	cmd.Flags().StringVar(&o.out, "out", "", "the `file` to write: .html, .pdf or .md")
-	paperFlag(cmd, &o.paper)
+	cmd.Flags().BoolVar(&all, "all", false, "show the whole book, not its table alone")
+	cmd.Flags().StringVar(&out, "out", "", "the `file` to write: .html, .pdf or .md")
+	paperFlag(cmd, &paper)
 	return cmd
 }
 
@@ -68,55 +65,111 @@ func yearOf(arg string) (int, error) {
 	return strconv.Atoi(arg)
 }
 
-func (p *program) yearbook(ctx context.Context, r *catalogue.Range, number int, o yearbookOptions) error {
-	file := ""
-	if o.out != "" {
-		var err error
-		if file, err = p.outFile(o.out, strconv.Itoa(number)); err != nil {
+func (p *program) yearbook(ctx context.Context, r *catalogue.Range, number int, opts yearbook.Options, out string) error {
+	var err error
+	if out != "" {
+		if out, err = p.outFile(out, strconv.Itoa(number)); err != nil {
 			return err
 		}
 	}
-	y, err := r.Year(ctx, number, p.now())
+	y, err := r.Year(ctx, number, opts.Now)
 	if err != nil {
 		return err
 	}
-	var files []object
-	if file != "" {
-		written, err := p.writeYearbook(r, y, file, o)
+	if p.json && out == "" {
+		return p.writeJSON(yearOfRange(english(r), y, nil))
+	}
+	if out == "" {
+		opts.Words = say.English()
+	}
+	opts.Print = formOf(out) == ".pdf"
+	book, err := yearbook.Of(r, y, opts)
+	if err != nil {
+		return err
+	}
+	if out != "" {
+		written, err := p.writeDocument(book, out)
 		if err != nil {
 			return err
 		}
-		files = append(files, written)
-	}
-	switch {
-	case p.json:
-		return p.writeJSON(yearOfRange(english(r), y, files))
-	case file != "":
-		p.println("wrote " + file)
-		return nil
+		return p.show(func() object { return yearOfRange(english(r), y, []object{written}) }, func() { p.println("wrote " + out) })
 	}
 	p.remarked = true
-	book, err := yearbook.Of(r, y, yearbook.Options{Now: p.now(), Words: say.English(), Short: !o.all})
-	if err != nil {
-		return err
-	}
 	p.showDocument(book)
-	if !o.all {
+	if opts.Short {
 		p.paragraph("--all shows what changed, and why, model by model; --out writes it into a file")
 	}
 	return nil
 }
 
-// writeYearbook writes the book of a year into a file.
-func (p *program) writeYearbook(r *catalogue.Range, y *catalogue.Year, file string, o yearbookOptions) (object, error) {
-	opts := yearbook.Options{Now: p.now(), Print: formOf(file) == ".pdf"}
-	var err error
-	if opts.Paper, err = paperOf(o.paper); err != nil {
-		return nil, err
+// yearOfRange is what yearbook prints.
+func yearOfRange(t say.Teller, y *catalogue.Year, files []object) object {
+	n := y.Counts()
+	models := func(list []*catalogue.ModelYear) []object {
+		return say.Each(list, func(m *catalogue.ModelYear) object { return modelYear(t, m) })
 	}
-	d, err := yearbook.Of(r, y, opts)
-	if err != nil {
-		return nil, err
+	return object{
+		{"year", y.Number},
+		{"begun", orNull(y.Begun)}, // the day of the range's first save; null before it
+		{"counts", object{{"releases", n.Releases}, {"prototypes", n.Prototypes}, {"rods", n.Rods}, {"repairs", n.Repairs}, {"remarks", n.Remarks}}},
+		{"models", models(y.Models)},   // that something became of
+		{"unchanged", models(y.Quiet)}, // the others
+		{"stock", say.Each(y.Stock, func(e catalogue.StockEdit) object { // saved changes of parts and materials, oldest first
+			return object{{"date", e.State.When}, {"why", e.State.Why()}, {"file", e.File}, {"changes", changesOf(e.Changes)}}
+		})},
+		{"signals", signalsJSON(y.Chart, y.Signals())}, // of the control chart of all rods, that reach into the year
+		{"notes", told(t, y.Notes)},
+		{"files", files},
 	}
-	return p.writeDocument(d, file)
+}
+
+// modelYear is one model in one year.
+func modelYear(t say.Teller, m *catalogue.ModelYear) object {
+	return object{
+		{"model", m.Model}, {"name", m.Name()},
+		{"stood", revisionOf(m.Stood)}, // when the year ended; null where it was not there
+		{"label", orNull(m.Label)},     // of what was on sale then
+		{"ahead", m.Ahead},             // it stood as a prototype
+		{"began", m.Began},
+		{"renamed", say.Each(m.Renamed(), func(rev *catalogue.Revision) object {
+			return object{{"date", rev.When}, {"old", rev.Before.FileName()}, {"new", rev.FileName()}}
+		})},
+		{"taken-out", outOf(m.Gone)},
+		{"releases", say.Each(m.Releases, func(i *catalogue.Issue) object { // oldest first
+			return object{
+				{"label", i.Label}, {"released", i.When},
+				{"since", orNull(i.Since)}, // label of the release before it
+				{"again", orNull(i.Again)}, // label of an earlier release that was the same rod
+				{"made", madeOf(i.Made)},   // since then, oldest first
+				{"step", stepOf(t, i.Step)},
+			}
+		})},
+		{"prototypes", madeOf(m.Prototypes)}, // saved in the year and not on sale when it ended
+		{"under-way", underWay(t, m.UnderWay)},
+		{"same-rod", besidesOf(m.Besides)}, // saved in the year, oldest first
+		{"rods", rodsOf(m.Rods, m.Weighings)},
+		{"repairs", say.Each(m.Repairs, func(r catalogue.Mending) object {
+			return append(object{{"serial", r.Serial.Text}}, repairOf(r.Repair)...)
+		})},
+		{"heard", remarksOf(m.Heard)},
+	}
+}
+
+// madeOf are saved revisions and why each was made.
+func madeOf(revs []*catalogue.Revision) []object {
+	return say.Each(revs, func(rev *catalogue.Revision) object {
+		return object{{"id", rev.ID}, {"date", rev.When}, {"why", rev.Why}}
+	})
+}
+
+// underWay is what was made since the last release and is not on sale.
+func underWay(t say.Teller, u *catalogue.Trial) object {
+	if u == nil {
+		return nil
+	}
+	return object{
+		{"since", orNull(u.Since)}, // label of that release
+		{"saved", madeOf(u.Saved)}, // in the year, oldest first
+		{"newest", stepOf(t, u.Newest)}, {"draft", stepOf(t, u.Draft)},
+	}
 }
