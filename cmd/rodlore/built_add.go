@@ -116,16 +116,16 @@ func (p *program) tellAdded(ctx context.Context, r *catalogue.Range, rev *catalo
 		return err
 	}
 	notes := told(s.teller(), r.RodNotes(b, day(p.now())))
-	if p.json {
-		return p.writeJSON(object{{"rod", rodOf(b, weighings)}, {"revision", revisionOf(rev)}, {"file", file}, {"state", orNull(state)}, {"notes", notes}})
-	}
-	p.wrapped("", fmt.Sprintf("%s is in %s: %s", say.English().RodName(serial), file, title(rev)))
-	for _, w := range weighings {
-		p.wrapped("", weighingWords(s.display(), w))
-	}
-	for _, n := range notes {
-		p.wrapped("", "note: "+n)
-	}
-	p.tellSaved(file, state)
-	return nil
+	return p.show(func() object {
+		return object{{"rod", rodOf(b, weighings)}, {"revision", revisionOf(rev)}, {"file", file}, {"state", orNull(state)}, {"notes", notes}}
+	}, func() {
+		p.wrapped("", fmt.Sprintf("%s is in %s: %s", say.English().RodName(serial), file, title(rev)))
+		for _, w := range weighings {
+			p.wrapped("", weighingWords(s.display(), w))
+		}
+		for _, n := range notes {
+			p.wrapped("", "note: "+n)
+		}
+		p.tellSaved(file, state)
+	})
 }

@@ -68,12 +68,10 @@ func (p *program) addRepair(ctx context.Context, r *catalogue.Range, serial stri
 	if b, err = r.Build(serial); err != nil {
 		return err
 	}
-	if p.json {
-		return p.writeJSON(object{{"rod", rodOf(b, nil)}, {"file", rec.file}, {"state", orNull(state)}})
-	}
-	p.printf("the repair of %s, its %s, is in %s\n", say.English().RodName(serial), ordinal(len(b.Repairs)), rec.file)
-	p.tellSaved(rec.file, state)
-	return nil
+	return p.show(func() object { return object{{"rod", rodOf(b, nil)}, {"file", rec.file}, {"state", orNull(state)}} }, func() {
+		p.printf("the repair of %s, its %s, is in %s\n", say.English().RodName(serial), ordinal(len(b.Repairs)), rec.file)
+		p.tellSaved(rec.file, state)
+	})
 }
 
 // hasSection checks that a rod has a section; "" is the whole rod.

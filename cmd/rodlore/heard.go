@@ -132,15 +132,13 @@ func (p *program) addRemark(ctx context.Context, r *catalogue.Range, arg string,
 	}
 	remarks = slices.DeleteFunc(remarks, func(m models.Remark) bool { return m.Said.Text != o.said || m.Date.Text != d.Text })
 	remarks = remarks[max(0, len(remarks)-1):]
-	if p.json {
-		return p.writeJSON(heardOf(rev.Model, remarks, rec.file, state))
-	}
-	p.wrapped("", fmt.Sprintf("the remark is in %s: %s", rec.file, title(rev)))
-	for _, m := range remarks { // what to look at twice in it
-		for _, note := range told(say.Teller{Words: say.English()}, r.RemarkNotes(rev.Model, m, day(p.now()))) {
-			p.wrapped("", "note: "+note)
+	return p.show(func() object { return heardOf(rev.Model, remarks, rec.file, state) }, func() {
+		p.wrapped("", fmt.Sprintf("the remark is in %s: %s", rec.file, title(rev)))
+		for _, m := range remarks { // what to look at twice in it
+			for _, note := range told(say.Teller{Words: say.English()}, r.RemarkNotes(rev.Model, m, day(p.now()))) {
+				p.wrapped("", "note: "+note)
+			}
 		}
-	}
-	p.tellSaved(rec.file, state)
-	return nil
+		p.tellSaved(rec.file, state)
+	})
 }

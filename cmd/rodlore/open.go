@@ -23,36 +23,50 @@ func (p *program) work(ctx context.Context, do func(*catalogue.Range) error) err
 	if err != nil {
 		return err
 	}
-	p.root = store.Root()
-	store.Keep(p.cached(gitstore.CacheScope))
-	return p.with(ctx, store, store, func(r *catalogue.Range) error {
-		p.recall(r, store)
-		return do(r)
-	})
+	return p.with(ctx, store, store, do)
 }
 
 // look opens the range as work does, or, where it is in no repository, its
 // files alone.
 func (p *program) look(ctx context.Context, do func(*catalogue.Range) error) error {
-	err := p.work(ctx, do)
-	if !errors.Is(err, gitstore.ErrNoRepository) {
-		return err
-	}
-	folder, err := catalogue.OpenFolder(p.at("."))
+	src, open, err := p.source()
 	if err != nil {
 		return err
 	}
-	p.root = folder.Root()
-	return p.with(ctx, folder, io.NopCloser(nil), do)
+	return p.with(ctx, src, open, do)
 }
 
-func (p *program) with(ctx context.Context, src catalogue.Source, open io.Closer, do func(*catalogue.Range) error) (err error) {
+// source is where the range around the folder in hand is kept, and what closes it.
+func (p *program) source() (source, io.Closer, error) {
+	store, err := gitstore.Open(p.at("."))
+	if !errors.Is(err, gitstore.ErrNoRepository) {
+		return store, store, err
+	}
+	folder, err := catalogue.OpenFolder(p.at("."))
+	return folder, io.NopCloser(nil), err
+}
+
+// source is a range's, which has a folder.
+type source interface {
+	catalogue.Source
+	Root() string
+}
+
+func (p *program) with(ctx context.Context, src source, open io.Closer, do func(*catalogue.Range) error) (err error) {
 	defer func() { err = errors.Join(err, open.Close()) }()
+	p.root = src.Root()
+	store, inGit := src.(*gitstore.Store)
+	if inGit {
+		store.Keep(p.cached(gitstore.CacheScope))
+	}
 	r, err := p.prepared(ctx, src)
 	if err != nil {
 		return err
 	}
 	r.Keep(p.cached(buildID()))
+	if inGit {
+		p.recall(r, store)
+	}
 	err = do(r)
 	p.remark(r.Notes())
 	return err

@@ -115,24 +115,22 @@ func (p *program) review(ctx context.Context, arg string, o reviewOptions) error
 
 func (p *program) showReview(r *catalogue.Range, v *catalogue.Review, doc *document.Document, written []string, all bool) error {
 	t := english(r)
-	if p.json {
-		return p.writeJSON(reviewOf(t, v, written))
-	}
-	if all {
-		p.showDocument(doc)
-		p.showNotes(figureNotes(t, v.Figures, v.Measured))
-	} else {
-		p.println(p.paint(bold, doc.Title))
-		p.showVerdict(reasonWords(t, v.Model), v)
-		p.showWords(t, v.Tell, v.Since)
-	}
-	for _, file := range written {
-		p.println("wrote " + file)
-	}
-	if len(written) == 0 && !all {
-		p.paragraph("--all shows what it was held against, and what to check by hand")
-	}
-	return nil
+	return p.show(func() object { return reviewOf(t, v, written) }, func() {
+		if all {
+			p.showDocument(doc)
+			p.showNotes(figureNotes(t, v.Figures, v.Measured))
+		} else {
+			p.println(p.paint(bold, doc.Title))
+			p.showVerdict(reasonWords(t, v.Model), v)
+			p.showWords(t, v.Tell, v.Since)
+		}
+		for _, file := range written {
+			p.println("wrote " + file)
+		}
+		if len(written) == 0 && !all {
+			p.paragraph("--all shows what it was held against, and what to check by hand")
+		}
+	})
 }
 
 // showVerdict prints the verdict and its reasons.
@@ -176,12 +174,12 @@ func (p *program) tick(ctx context.Context, arg string, o reviewOptions) error {
 		if err != nil {
 			return err
 		}
-		if p.json {
-			return p.writeJSON(object{{"model", rev.Model}, {"revision", revisionOf(rev)}, {"ticked", o.ticks}, {"file", file}, {"state", orNull(state)}})
-		}
-		p.println(count(len(o.ticks), "check") + " of revision " + rev.ShortID() + " ticked in " + file)
-		p.tellSaved(file, state)
-		return nil
+		return p.show(func() object {
+			return object{{"model", rev.Model}, {"revision", revisionOf(rev)}, {"ticked", o.ticks}, {"file", file}, {"state", orNull(state)}}
+		}, func() {
+			p.println(count(len(o.ticks), "check") + " of revision " + rev.ShortID() + " ticked in " + file)
+			p.tellSaved(file, state)
+		})
 	})
 }
 

@@ -56,17 +56,17 @@ func (p *program) reword(ctx context.Context, r *catalogue.Range, arg, why, tell
 	if rev, err = savedAgain(ctx, r, rev); err != nil {
 		return err
 	}
-	if p.json {
-		return p.writeJSON(object{
+	return p.show(func() object {
+		return object{
 			{"model", rev.Model}, {"revision", revisionOf(rev)}, {"why", orNull(rev.Why)}, {"tell", orNull(rev.Tell)}, {"file", file}, {"state", state},
-		})
-	}
-	p.wrapped("", "reworded in "+file+": "+title(rev))
-	if tell != "" {
-		p.wrapped("", "customers read: “"+reflow(rev.Tell)+"”")
-	}
-	p.tellSaved(file, state)
-	return nil
+		}
+	}, func() {
+		p.wrapped("", "reworded in "+file+": "+title(rev))
+		if tell != "" {
+			p.wrapped("", "customers read: “"+reflow(rev.Tell)+"”")
+		}
+		p.tellSaved(file, state)
+	})
 }
 
 // savedAgain reads the history anew and gives a revision as it is told now.

@@ -14,7 +14,6 @@ import (
 	"strings"
 
 	"rodlore/catalogue"
-	"rodlore/catalogue/gitstore"
 	"rodlore/catalogue/pages/document"
 	"rodlore/catalogue/pages/screen"
 	"rodlore/catalogue/working"
@@ -25,16 +24,16 @@ import (
 // kept is the range as trials read it, opened once for many of them.
 type kept struct {
 	*catalogue.Range
-	open     io.Closer
-	state    string            // of the files, when it was opened
-	drafts   map[string]*draft // by model
-	verdicts map[*draft]string
+	open   io.Closer
+	state  string            // of the files, when it was opened
+	drafts map[string]*draft // by model
 }
 
 // draft is a model as its file says.
 type draft struct {
 	*catalogue.Revision
-	text []byte
+	text    []byte
+	verdict string // "" until it is asked for
 }
 
 // draft reads a draft where that was not read yet.
@@ -50,7 +49,7 @@ func (k *kept) draft(files working.Dir, model string) (*draft, error) {
 	if err != nil {
 		return nil, err
 	}
-	k.drafts[model] = &draft{rev, text}
+	k.drafts[model] = &draft{rev, text, ""}
 	return k.drafts[model], nil
 }
 
@@ -68,11 +67,15 @@ func (s *screenServer) trying(ctx context.Context, model string, do func(*kept) 
 	}
 	if s.kept == nil {
 		// It outlives the request. What is tried is kept from no run to the next.
-		r, open, err := s.openForTrials(context.WithoutCancel(ctx))
+		src, open, err := s.source()
 		if err != nil {
 			return err
 		}
-		s.kept = &kept{r, open, state, map[string]*draft{}, map[*draft]string{}}
+		r, err := s.prepared(context.WithoutCancel(ctx), src)
+		if err != nil {
+			return errors.Join(err, open.Close())
+		}
+		s.kept = &kept{r, open, state, map[string]*draft{}}
 	}
 	return do(s.kept)
 }
@@ -87,16 +90,16 @@ func (s *screenServer) verdict(w http.ResponseWriter, r *http.Request) {
 		if err != nil {
 			return err
 		}
-		if _, known := of.verdicts[d]; !known {
+		if d.verdict == "" {
 			v, err := screen.New(of.Range, s.now(), screen.Workshop)
 			if err != nil {
 				return err
 			}
-			if of.verdicts[d], err = v.Judged(r.Context(), d.Revision); err != nil {
+			if d.verdict, err = v.Judged(r.Context(), d.Revision); err != nil {
 				return err
 			}
 		}
-		said = of.verdicts[d]
+		said = d.verdict
 		return nil
 	})
 	if err != nil {
@@ -105,23 +108,6 @@ func (s *screenServer) verdict(w http.ResponseWriter, r *http.Request) {
 	}
 	w.Header().Set("Content-Type", "text/plain; charset=utf-8")
 	_, _ = io.WriteString(w, said)
-}
-
-func (s *screenServer) openForTrials(ctx context.Context) (*catalogue.Range, io.Closer, error) {
-	store, err := gitstore.Open(s.at("."))
-	if err == nil {
-		r, err := s.prepared(ctx, store)
-		return r, store, err
-	}
-	if !errors.Is(err, gitstore.ErrNoRepository) {
-		return nil, nil, err
-	}
-	folder, err := catalogue.OpenFolder(s.at("."))
-	if err != nil {
-		return nil, nil, err
-	}
-	r, err := s.prepared(ctx, folder)
-	return r, io.NopCloser(nil), err
 }
 
 // try shows a draft with what is set of it, or writes it.

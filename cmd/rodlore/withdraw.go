@@ -54,19 +54,19 @@ func (p *program) withdraw(ctx context.Context, r *catalogue.Range, model, label
 	if saved, err := r.Find(model, "saved"); err == nil && saved.LastRelease() != nil {
 		left = saved.LastRelease().Label()
 	}
-	if p.json {
-		return p.writeJSON(object{
+	return p.show(func() object {
+		return object{
 			{"model", model}, {"label", label}, {"revision", revisionOf(rev)}, {"on-sale", orNull(left)}, {"file", rec.file}, {"state", state},
-		})
-	}
-	p.wrapped("", "off sale: "+title(rev))
-	if left == "" {
-		p.println("no release of " + model + " is left on sale")
-	} else {
-		p.println("on sale is " + left)
-	}
-	p.tellSaved(rec.file, state)
-	return nil
+		}
+	}, func() {
+		p.wrapped("", "off sale: "+title(rev))
+		if left == "" {
+			p.println("no release of " + model + " is left on sale")
+		} else {
+			p.println("on sale is " + left)
+		}
+		p.tellSaved(rec.file, state)
+	})
 }
 
 // isHalfDone reports whether a label was withdrawn in a file that is not saved yet,
