@@ -7,7 +7,8 @@
 // them as text or, with --json, as data.
 //
 // A new command is a file with its newX, its entry in root.go and, for its data, an
-// object (json.go), with its keys in json_test.go. What shows a value is a method of
+// object (json.go), with its keys in json_test.go. It opens the range by inRange and
+// ends with show. What shows a value is a method of
 // printer, which knows the terminal and nothing of ranges; what can be done about an
 // error or a note stands in hints.go.
 package main

@@ -60,11 +60,6 @@ func fileOf(name string, content []byte) object {
 	return object{{"file", name}, {"bytes", len(content)}}
 }
 
-// writeDocument writes a document into a file whose ending says the form.
-func (p *program) writeDocument(d *document.Document, file string) (object, error) {
-	return p.writeForm(d, file, formOf(file))
-}
-
 // writeForm writes a document into a file in that form.
 func (p *program) writeForm(d *document.Document, file, form string) (object, error) {
 	var page bytes.Buffer

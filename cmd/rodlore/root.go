@@ -29,12 +29,8 @@ Exit codes: 0 fine; 1 the answer is no, as with faults in a spec, a revision
 that is not there or nothing to save; 2 a command line that makes no sense;
 130 interrupted by Ctrl-C.`
 
-// Groups of commands in the help.
-const (
-	groupLook  = "look"
-	groupWork  = "work"
-	groupStart = "start"
-)
+// groupStart is the first group of commands in the help.
+const groupStart = "Begin:"
 
 // version is what this build was made of, and the method of its figures.
 func version() string {
@@ -75,11 +71,6 @@ func newRoot(p *program) *cobra.Command {
 	root.SetFlagErrorFunc(wrongOption)
 	root.PersistentFlags().StringVarP(&p.dir, "range", "C", "", "start in this `folder` instead of the current one")
 	root.PersistentFlags().BoolVar(&p.json, "json", false, "print data instead of text")
-	root.AddGroup(
-		&cobra.Group{ID: groupStart, Title: "Begin:"},
-		&cobra.Group{ID: groupLook, Title: "Look:"},
-		&cobra.Group{ID: groupWork, Title: "Work:"},
-	)
 	addCommands(root, p)
 	root.SetHelpCommand(newHelp(root))
 	addCompletion(root)
@@ -88,16 +79,17 @@ func newRoot(p *program) *cobra.Command {
 
 func addCommands(root *cobra.Command, p *program) {
 	groups := []struct {
-		id       string
+		title    string
 		commands []*cobra.Command
 	}{
 		{groupStart, []*cobra.Command{newDemo(p), newNew(p), newAdd(p), newImport(p)}},
-		{groupLook, []*cobra.Command{newModels(p), newFigures(p), newBend(p), newPatterns(p), newLimits(p), newCast(p), newHistory(p), newCompare(p), newSteps(p), newHeard(p), newBuilt(p), newStory(p), newYearbook(p), newServe(p)}},
-		{groupWork, []*cobra.Command{newCheck(p), newMeasure(p), newTrace(p), newFit(p), newSet(p), newSave(p), newPutBack(p), newReword(p), newWithdraw(p), newReview(p), newRelease(p), newSheet(p)}},
+		{"Look:", []*cobra.Command{newModels(p), newFigures(p), newBend(p), newPatterns(p), newLimits(p), newCast(p), newHistory(p), newCompare(p), newSteps(p), newHeard(p), newBuilt(p), newStory(p), newYearbook(p), newServe(p)}},
+		{"Work:", []*cobra.Command{newCheck(p), newMeasure(p), newTrace(p), newFit(p), newSet(p), newSave(p), newPutBack(p), newReword(p), newWithdraw(p), newReview(p), newRelease(p), newSheet(p)}},
 	}
 	for _, g := range groups {
+		root.AddGroup(&cobra.Group{ID: g.title, Title: g.title})
 		for _, c := range g.commands {
-			c.GroupID = g.id
+			c.GroupID = g.title
 			root.AddCommand(c)
 		}
 	}

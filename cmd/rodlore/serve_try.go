@@ -4,7 +4,6 @@ import (
 	"bytes"
 	"context"
 	"crypto/sha256"
-	"encoding/hex"
 	"errors"
 	"fmt"
 	"io"
@@ -162,7 +161,7 @@ func (s *screenServer) trial(of *kept, model string, form url.Values) (*trial, e
 		return nil, err
 	}
 	t := &trial{was: draft.text, Trial: screen.Trial{
-		Model: model, File: draft.File, Rod: draft.Revision, Sum: sumOf(draft.text), Text: string(draft.text), Set: map[string]string{},
+		Model: model, File: draft.File, Rod: draft.Revision, Sum: fmt.Sprintf("%x", sha256.Sum256(draft.text)), Text: string(draft.text), Set: map[string]string{},
 		Count: form.Get(screen.CountKey), ButtRing: form.Get(screen.ButtRingKey), Load: form.Get(screen.LoadKey), Pull: form.Get(screen.PullKey), Dragged: form.Has(screen.DraggedKey),
 	}}
 	if form.Has(screen.TextKey) {
@@ -282,10 +281,4 @@ func evenOut(of *catalogue.Range, spec *models.Spec, text []byte, o patternOptio
 		return nil, err
 	}
 	return models.SpliceRings(spec.File, text, laid.Spec.Rings)
-}
-
-// sumOf is by what a file is known again as it was.
-func sumOf(content []byte) string {
-	sum := sha256.Sum256(content)
-	return hex.EncodeToString(sum[:])
 }

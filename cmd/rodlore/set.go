@@ -103,9 +103,6 @@ func (p *program) set(ctx context.Context, model string, texts map[string]string
 	return nil
 }
 
-// errElsewhere says that a file is not as it was when what is to be written was made.
-var errElsewhere = errors.New("the file was edited elsewhere meanwhile; look at both and try again")
-
 // putDraft writes the file of a model that was read as was: a sound spec, or nothing.
 func (p *program) putDraft(r *catalogue.Range, model string, was, text []byte) error {
 	if bytes.Equal(was, text) {
@@ -125,7 +122,7 @@ func (p *program) putDraft(r *catalogue.Range, model string, was, text []byte) e
 		return err
 	}
 	if !bytes.Equal(now, was) {
-		return errElsewhere
+		return errors.New("the file was edited elsewhere meanwhile; look at both and try again")
 	}
 	return p.files().Put(trial.File, text)
 }

@@ -66,7 +66,7 @@ func (p *program) sheet(ctx context.Context, r *catalogue.Range, arg string, opt
 	if err != nil {
 		return err
 	}
-	written, err := p.writeDocument(d, out)
+	written, err := p.writeForm(d, out, formOf(out))
 	if err != nil {
 		return err
 	}

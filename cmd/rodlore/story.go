@@ -135,7 +135,7 @@ func (p *program) story(ctx context.Context, r *catalogue.Range, model string, o
 	if err != nil {
 		return err
 	}
-	written, err := p.writeDocument(d, file)
+	written, err := p.writeForm(d, file, formOf(file))
 	if err != nil {
 		return err
 	}

@@ -138,16 +138,14 @@ func (t table) lines(row []string, widths []int) []string {
 			if n < len(cells[i]) {
 				text = cells[i][n]
 			}
-			parts = append(parts, pad(text, widths[i], c.right))
+			if c.right {
+				text = runewidth.FillLeft(text, widths[i])
+			} else {
+				text = runewidth.FillRight(text, widths[i])
+			}
+			parts = append(parts, text)
 		}
 		lines[n] = strings.TrimRight(strings.Join(parts, columnGap), " ")
 	}
 	return lines
-}
-
-func pad(text string, width int, right bool) string {
-	if right {
-		return runewidth.FillLeft(text, width)
-	}
-	return runewidth.FillRight(text, width)
 }

@@ -88,7 +88,7 @@ func (p *program) yearbook(ctx context.Context, r *catalogue.Range, number int, 
 		return err
 	}
 	if out != "" {
-		written, err := p.writeDocument(book, out)
+		written, err := p.writeForm(book, out, formOf(out))
 		if err != nil {
 			return err
 		}
