@@ -42,7 +42,7 @@ func AsKnown(old, now *models.Spec) *models.Spec {
 	taken := map[Group]bool{}
 	for _, e := range Edits(c.Changes()) {
 		switch {
-		case e.Group.Blank() || e.Group == Sections:
+		case e.Group.Kind == BlankKind || e.Group == Sections:
 			return nil
 		case e.Group == BlankRead || e.Group == Fitted:
 			taken[e.Group] = true
@@ -106,7 +106,7 @@ func (b *blender) blend(taken map[Group]bool) (*models.Spec, error) {
 	b.blendBlank(&m, taken)
 	m.Tops = b.old.Tops // no figure of the rod hangs on them
 	for group, is := range taken {
-		if is && group.Top() {
+		if is && group.Kind == TopKind {
 			m.Tops = b.new.Tops
 		}
 	}

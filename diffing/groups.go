@@ -17,11 +17,12 @@ type Group struct {
 // GroupKind is a kind of Group.
 type GroupKind string
 
+// Of these there is one for each section, shared entry or top.
 const (
-	blankKind  GroupKind = "blank of"
-	cutKind    GroupKind = "blank cut of"
-	sharedKind GroupKind = "shared"
-	topKind    GroupKind = "top"
+	BlankKind  GroupKind = "blank of"
+	CutKind    GroupKind = "blank cut of"
+	SharedKind GroupKind = "shared"
+	TopKind    GroupKind = "top"
 )
 
 var (
@@ -40,28 +41,16 @@ var (
 )
 
 // BlankOf is the group of one section's blank.
-func BlankOf(section string) Group { return Group{blankKind, section} }
+func BlankOf(section string) Group { return Group{BlankKind, section} }
 
 // CutOf is the group of a cut of one section's blank, shorter or longer.
-func CutOf(section string) Group { return Group{cutKind, section} }
+func CutOf(section string) Group { return Group{CutKind, section} }
 
 // SharedBy is the group of one shared part or material.
-func SharedBy(name string) Group { return Group{sharedKind, name} }
+func SharedBy(name string) Group { return Group{SharedKind, name} }
 
 // TopOf is the group of another top that goes on the same butt.
-func TopOf(name string) Group { return Group{topKind, name} }
-
-// Blank reports whether it is the group of one section's blank.
-func (g Group) Blank() bool { return g.Kind == blankKind }
-
-// Cut reports whether it is the group of a cut of one section's blank.
-func (g Group) Cut() bool { return g.Kind == cutKind }
-
-// Shared reports whether it is the group of one shared part or material.
-func (g Group) Shared() bool { return g.Kind == sharedKind }
-
-// Top reports whether it is the group of another top.
-func (g Group) Top() bool { return g.Kind == topKind }
+func TopOf(name string) Group { return Group{TopKind, name} }
 
 // String is the name of the group in data and on command lines, "blank of tip".
 func (g Group) String() string {

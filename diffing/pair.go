@@ -55,16 +55,13 @@ func (p *pairing) pairList(old, now []models.Path) {
 }
 
 // placed reports whether the entries are kept by their place along the rod.
-func (p *pairing) placed(old, now []models.Path) bool {
-	for _, e := range old {
-		_, ok := p.old.place(e)
-		return ok
+func (p *pairing) placed(old, now []models.Path) (ok bool) {
+	if len(old) > 0 {
+		_, ok = p.old.place(old[0])
+	} else if len(now) > 0 {
+		_, ok = p.new.place(now[0])
 	}
-	for _, e := range now {
-		_, ok := p.new.place(e)
-		return ok
-	}
-	return false
+	return ok
 }
 
 // cost is what it takes to make new out of old.

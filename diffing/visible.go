@@ -58,18 +58,12 @@ func NewStepLimits(set *models.Settings, parts *models.Parts) StepLimits {
 	l := StepLimits{steps: set.Steps}
 	if parts != nil {
 		for _, p := range parts.All {
-			l.sizes = appendSize(l.sizes, p)
+			if p.Kind == models.RingPart && p.Feet > 0 {
+				l.sizes = append(l.sizes, p.Size.Value)
+			}
 		}
 	}
 	return l
-}
-
-// appendSize appends the size of a part that is a running ring.
-func appendSize(sizes []units.Length, p *models.Part) []units.Length {
-	if p == nil || p.Kind != models.RingPart || p.Feet == 0 {
-		return sizes
-	}
-	return append(sizes, p.Size.Value)
 }
 
 // Visible lists what a customer who knows the old rod sees changed on the new

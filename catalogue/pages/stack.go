@@ -117,7 +117,7 @@ func (v *side) changedSpans(old *models.Spec, e diffing.Edit) []models.Span {
 		return nil // it shows all over the rod
 	}
 	for i, at := range s.SectionSpans() {
-		if (e.Group.Blank() || e.Group.Cut()) && e.Group.Of == s.Sections[i].Name.Text {
+		if (e.Group.Kind == diffing.BlankKind || e.Group.Kind == diffing.CutKind) && e.Group.Of == s.Sections[i].Name.Text {
 			return []models.Span{at}
 		}
 	}

@@ -132,7 +132,7 @@ func (t Teller) entry(in models.Segment) string {
 func saidByGroup(group diffing.Group, key string) bool {
 	switch key {
 	case "sections":
-		return group.Blank() || group.Cut()
+		return group.Kind == diffing.BlankKind || group.Kind == diffing.CutKind
 	case "joints", "fitted":
 		return group != diffing.Sections // of which there are several
 	case "parts", "materials", "handle", "finish", "tops":

@@ -49,13 +49,13 @@ func (t *tale) kindOf(g diffing.Group) string {
 	switch {
 	case g == diffing.RingPattern:
 		return "ring pattern"
-	case g == diffing.RingParts, g.Shared() && of != nil && of.Kind == models.RingPart:
+	case g == diffing.RingParts, g.Kind == diffing.SharedKind && of != nil && of.Kind == models.RingPart:
 		return "rings"
 	case g == diffing.Handle:
 		return "handle"
 	case g == diffing.Finish:
 		return "whippings"
-	case g.Blank(), g.Cut(), g == diffing.StatedLength, g == diffing.Sections, g == diffing.Joints, g == diffing.BlankRead:
+	case g.Kind == diffing.BlankKind, g.Kind == diffing.CutKind, g == diffing.StatedLength, g == diffing.Sections, g == diffing.Joints, g == diffing.BlankRead:
 		return "blank"
 	}
 	return "parts"

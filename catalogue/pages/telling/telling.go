@@ -180,7 +180,7 @@ func (t Teller) Made(step *catalogue.Step) []string {
 		if text := t.edit(step, e); text != "" {
 			said = append(said, text)
 		}
-		if e.Group == diffing.Joints || e.Group.Cut() {
+		if e.Group == diffing.Joints || e.Group.Kind == diffing.CutKind {
 			said = append(said, t.cuts(step, e)...)
 		}
 	}
@@ -229,11 +229,11 @@ func (t Teller) edit(step *catalogue.Step, e diffing.Edit) string {
 		return t.Say("edits.finish")
 	}
 	switch {
-	case e.Group.Blank():
+	case e.Group.Kind == diffing.BlankKind:
 		return t.Say("edits.blank", "section", e.Group.Of)
-	case e.Group.Shared():
+	case e.Group.Kind == diffing.SharedKind:
 		return t.shared(step, e.Group.Of)
-	case e.Group.Top():
+	case e.Group.Kind == diffing.TopKind:
 		return t.Say("edits.top."+whole(e), "top", e.Group.Of)
 	}
 	return ""
