@@ -44,7 +44,7 @@ func (on *Rod) Action(ctx context.Context) (*Action, error) {
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", on.spec.Name, unfound(err, on.set.Display()))
 	}
-	inputs := slices.DeleteFunc(inputsOf(on.spec, on.set), func(in input) bool {
+	inputs := slices.DeleteFunc(inputsOf(on.spec, on.set), func(in perturbation) bool {
 		return in.weightsOnly || in.ID.Kind == MassInput || in.ID.Kind == DensityInput
 	})
 	parts := make([]Part, len(fine))

@@ -45,7 +45,7 @@ type BentLine struct {
 type RingLoad struct {
 	At   float64 `json:"at"`   // m from the tip
 	Load float64 `json:"load"` // N
-	Turn float64 `json:"turn"` // rad by which the line turns in it
+	Turn float64 `json:"turn"` // rad by which the line turns in it: its wrap angle
 }
 
 // Point is one point of a bent rod, its blank's middle.

@@ -280,10 +280,10 @@ func findBought(s *models.Spec, set *models.Settings, id string) (*boughtBlank, 
 
 // eyeOnly is what a test curve of a bare blank is off by besides. Its own walls and
 // modulus are what is looked for.
-func eyeOnly(s *models.Spec, set *models.Settings) []input {
+func eyeOnly(s *models.Spec, set *models.Settings) []perturbation {
 	l := inputList{spec: s, dev: deviationsOf(s, set), seen: map[string]int{}}
 	l.settings()
-	return slices.DeleteFunc(l.inputs, func(in input) bool { return in.ID.Kind != TurnInput })
+	return slices.DeleteFunc(l.inputs, func(in perturbation) bool { return in.ID.Kind != TurnInput })
 }
 
 // leaveOpen keeps what is not known, in independent parts: the columns of the

@@ -193,7 +193,7 @@ func TestInputsAreDistinct(t *testing.T) {
 type shifts map[InputID]float64
 
 // shifted is the build with those errors.
-func shifted(s *models.Spec, inputs []input, errors shifts) (*build, error) {
+func shifted(s *models.Spec, inputs []perturbation, errors shifts) (*build, error) {
 	b := newBuild(s)
 	used := 0
 	for _, in := range inputs {

@@ -160,7 +160,7 @@ func pairs(t *testing.T, before, after *models.Spec, set *models.Settings, n int
 type workshop struct {
 	spec   *models.Spec
 	solved *cases
-	inputs []input
+	inputs []perturbation
 }
 
 // drawn builds the spec with the errors drawn so far, drawing those it lacks.

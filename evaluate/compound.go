@@ -25,7 +25,7 @@ func (t *trials) compose(p *pass, v values, c *cases) composition {
 	if c.line != nil {
 		parts["ring-load-worst"] = ringLoads(c.line)
 		parts["line-gap"] = gaps(c.line)
-		if turns := ringTurns(c.line); len(turns) > 1 {
+		if turns := wrapAngles(c.line); len(turns) > 1 {
 			parts["ring-turn-spread"] = turns
 		}
 	}

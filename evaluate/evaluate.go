@@ -177,7 +177,7 @@ func (r *rod) floors(v values, fine, rough *cases) values {
 	f["line-touch"] = fine.line.TouchError
 	f["line-gap"] = max(mostApart(gaps(fine.line), gaps(rough.line)), gapSearch*fine.line.Gap)
 	f["ring-load-worst"] = max(f["ring-load-worst"], mostApart(ringLoads(fine.line), ringLoads(rough.line)))
-	turns := ringTurns(fine.line)
+	turns := wrapAngles(fine.line)
 	mean := 0.0
 	for _, turn := range turns {
 		mean += turn / float64(len(turns))
@@ -189,7 +189,7 @@ func (r *rod) floors(v values, fine, rough *cases) values {
 		for _, k := range fine.line.Curvature {
 			bends = max(bends, math.Abs(k.Before), math.Abs(k.After))
 		}
-		f["ring-turn-spread"] = (mostApart(turns, ringTurns(rough.line)) + bends*fine.line.TouchError/8) / mean
+		f["ring-turn-spread"] = (mostApart(turns, wrapAngles(rough.line)) + bends*fine.line.TouchError/8) / mean
 	}
 	return f
 }

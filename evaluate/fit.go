@@ -5,7 +5,6 @@ import (
 	"errors"
 	"fmt"
 
-	"gonum.org/v1/gonum/floats"
 	"gonum.org/v1/gonum/mat"
 	"gonum.org/v1/gonum/stat/distuv"
 
@@ -35,7 +34,10 @@ type Fit struct {
 	Know         float64
 	Next         []Next // the most helpful first
 
-	alone *mat.SymDense // covariance of the parameters where all else is as the spec says
+	// alone is the covariance of the parameters where all else is as the spec says, which
+	// is how figures are worked out with them: then they stand for the rest too, and
+	// the readings leave less open than of each by itself.
+	alone *mat.SymDense
 }
 
 // FittedReading is a reading with what was expected of it.
@@ -126,7 +128,7 @@ const fitEnough = 1e-5
 type fitting struct {
 	bench
 	parameters []Parameter
-	others     []input
+	others     []perturbation
 	raw        bool // of a bare bought blank, of which nothing was found yet
 
 	before     []float64     // the readings by the spec
@@ -218,7 +220,7 @@ func (f *fitting) result(at *optim.Minimum, figure string) (*Fit, error) {
 	}
 	n := len(f.readings)
 	fit := &Fit{Squares: at.Squares(), Threshold: FarthestOff(n), For: figure, ForUnit: figures.Of(figure).Unit}
-	if fit.alone, err = f.alone(at); err != nil {
+	if fit.alone, err = f.posterior(f.moves(at)); err != nil {
 		return nil, err
 	}
 	fit.Chance = distuv.ChiSquared{K: float64(n)}.Survival(fit.Squares)
@@ -231,18 +233,4 @@ func (f *fitting) result(at *optim.Minimum, figure string) (*Fit, error) {
 	}
 	f.judge(fit, at)
 	return fit, f.lookAhead(fit, at)
-}
-
-// alone is the covariance of the parameters where all else is as the spec says, which
-// is how figures are worked out with them: then they stand for the rest too, and
-// the readings leave less open than of each by itself.
-func (f *fitting) alone(at *optim.Minimum) (*mat.SymDense, error) {
-	own := optim.Minimum{X: at.X, Jacobian: mat.DenseCopyOf(at.Jacobian)}
-	n, k := len(f.readings), len(at.X)
-	rows := own.Jacobian.Slice(0, n, 0, k).(*mat.Dense)
-	rows.Mul(&f.root, at.Jacobian.Slice(0, n, 0, k))
-	for i, r := range f.readings {
-		floats.Scale(1/r.Deviation, own.Jacobian.RawRowView(i))
-	}
-	return own.Covariance()
 }

@@ -55,9 +55,10 @@ func (f *fitting) lookAhead(fit *Fit, at *optim.Minimum) error {
 	if err != nil {
 		return err
 	}
-	var all mat.Dense
+	var all, known mat.Dense
 	all.Augment(moves, scatter)
-	p, err := f.known(at)
+	known.Augment(f.moves(at), f.scatter)
+	p, err := f.posterior(&known)
 	if err != nil {
 		return err
 	}
@@ -65,11 +66,11 @@ func (f *fitting) lookAhead(fit *Fit, at *optim.Minimum) error {
 	return nil
 }
 
-// known is the covariance of parameters and others, all in their tolerances, after
-// the readings.
-func (f *fitting) known(at *optim.Minimum) (*mat.SymDense, error) {
+// posterior is the covariance, after the readings, of what moves them so, each in its
+// tolerance.
+func (f *fitting) posterior(moves *mat.Dense) (*mat.SymDense, error) {
 	var j mat.Dense
-	j.Augment(f.moves(at), f.scatter)
+	j.CloneFrom(moves)
 	for i, r := range f.readings {
 		row := j.RowView(i).(*mat.VecDense)
 		row.ScaleVec(1/r.Deviation, row)

@@ -78,8 +78,8 @@ func parametersOf(s *models.Spec, set *models.Settings, free []Free) []Parameter
 
 // others are the inputs of the spec that no parameter stands for. They scatter as
 // their tolerances say.
-func others(s *models.Spec, set *models.Settings, free []Parameter) []input {
-	return slices.DeleteFunc(inputsOf(s, set), func(in input) bool {
+func others(s *models.Spec, set *models.Settings, free []Parameter) []perturbation {
+	return slices.DeleteFunc(inputsOf(s, set), func(in perturbation) bool {
 		return slices.ContainsFunc(free, func(u Parameter) bool {
 			return u.kind == in.ID.Kind && u.Section == in.ID.Of
 		})

@@ -73,7 +73,7 @@ const (
 )
 
 // exported are the inputs as callers see them.
-func exported(inputs []input) []Input {
+func exported(inputs []perturbation) []Input {
 	list := make([]Input, len(inputs))
 	for i, in := range inputs {
 		list[i] = in.Input
@@ -81,8 +81,8 @@ func exported(inputs []input) []Input {
 	return list
 }
 
-// input is an Input with the place of its error in a build.
-type input struct {
+// perturbation is an Input with the place in a build where it is put off.
+type perturbation struct {
 	Input
 	in           func(*build) *float64
 	proportional bool // the figures change in proportion to it
@@ -91,7 +91,7 @@ type input struct {
 
 // bothWays gives what read reads of a rod with the input so many deviations less and so
 // many more.
-func (in input) bothWays(b *build, deviations float64, read func(*build) ([]float64, error)) (minus, plus []float64, err error) {
+func (in perturbation) bothWays(b *build, deviations float64, read func(*build) ([]float64, error)) (minus, plus []float64, err error) {
 	at := in.in(b)
 	defer func() { *at = 0 }()
 	*at = -deviations * in.Deviation
@@ -103,7 +103,7 @@ func (in input) bothWays(b *build, deviations float64, read func(*build) ([]floa
 	return minus, plus, err
 }
 
-func inputsOf(s *models.Spec, set *models.Settings) []input {
+func inputsOf(s *models.Spec, set *models.Settings) []perturbation {
 	l := inputList{spec: s, dev: deviationsOf(s, set), seen: map[string]int{}}
 	for i := range s.Sections {
 		l.section(i)
@@ -142,13 +142,13 @@ type inputList struct {
 	spec   *models.Spec
 	dev    deviations
 	seen   map[string]int // how many of a thing there were so far
-	inputs []input
+	inputs []perturbation
 }
 
 // add adds an input; one without deviation is exact and no input.
 func (l *inputList) add(kind InputKind, of, item string, name Note, deviation float64, unit string, in func(*build) *float64) {
 	if deviation > 0 {
-		l.inputs = append(l.inputs, input{Input: Input{InputID{kind, of, item}, name, deviation, unit}, in: in, proportional: inProportion[kind]})
+		l.inputs = append(l.inputs, perturbation{Input: Input{InputID{kind, of, item}, name, deviation, unit}, in: in, proportional: inProportion[kind]})
 	}
 }
 
@@ -311,13 +311,6 @@ func (l *inputList) next(name string, nominal float64) string {
 // the rod is held to the front of them.
 func (l *inputList) handle() {
 	h, first := l.spec.Handle, len(l.inputs)
-	defer func() {
-		for i := first; i < len(l.inputs); i++ {
-			if l.spec.HandleFront() <= l.spec.HeldTo() {
-				l.inputs[i].weightsOnly = true
-			}
-		}
-	}()
 	l.bought(l.spec.Parts[h.Seat.Part.Text], NewNote("inputs.seat"), func(b *build) *float64 { return &b.seat })
 	l.bought(l.spec.Parts[h.Cap.Part.Text], NewNote("inputs.cap"), func(b *build) *float64 { return &b.cap })
 	for i, g := range h.Grips {
@@ -330,6 +323,9 @@ func (l *inputList) handle() {
 		density := float64(l.spec.Materials[g.Material.Text].Density.Value)
 		l.add(GripDensityInput, g.Material.Text, l.next(g.Material.Text, density),
 			NewNote("inputs.grip density", "material", g.Material.Text, "place", at), l.dev.grip, "1", in)
+	}
+	for i := first; i < len(l.inputs); i++ {
+		l.inputs[i].weightsOnly = l.spec.HandleFront() <= l.spec.HeldTo()
 	}
 }
 

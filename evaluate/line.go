@@ -66,7 +66,7 @@ func (r *rod) surface(s float64) float64 {
 func readLine(v values, sh *beam.LineShape) {
 	v["line-gap"], v["line-touch"] = sh.Gap, sh.Touch
 	v["ring-load-worst"] = slices.Max(ringLoads(sh))
-	if turns := ringTurns(sh); len(turns) > 0 {
+	if turns := wrapAngles(sh); len(turns) > 0 {
 		v["ring-turn-spread"] = figures.Of("ring-turn-spread").Compose(turns, nil)
 	}
 }
@@ -79,9 +79,9 @@ func ringLoads(sh *beam.LineShape) []float64 {
 	return loads
 }
 
-// ringTurns are the turns of the line in the running rings: how far it turns in
+// wrapAngles are those of the line in the running rings: how far it turns in
 // the tip ring is up to the pull.
-func ringTurns(sh *beam.LineShape) []float64 {
+func wrapAngles(sh *beam.LineShape) []float64 {
 	turns := make([]float64, len(sh.Rings)-1)
 	for i := range turns {
 		turns[i] = sh.Rings[i].Turn

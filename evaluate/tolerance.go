@@ -57,7 +57,7 @@ func (on *Rod) FiguresWithTolerances(ctx context.Context) (*Figures, error) {
 // probe reads the parts of all figures with every input off either way. A
 // figure that a build has not, such as one whose tip cannot be brought to the
 // test curve's turn, is left out.
-func (t *trials) probe(ctx context.Context, inputs []input) (map[string][]Part, error) {
+func (t *trials) probe(ctx context.Context, inputs []perturbation) (map[string][]Part, error) {
 	all := map[string][]Part{}
 	for key, values := range t.fine {
 		if len(t.base[key]) != len(values) {
@@ -107,7 +107,7 @@ const aside = 0.97
 // either reads the build with one input a deviation less and a deviation more.
 // Masses and lengths act in proportion: one side, a part of a deviation off, stands
 // for both.
-func (t *trials) either(in input, b *build) (minus, plus composition, err error) {
+func (t *trials) either(in perturbation, b *build) (minus, plus composition, err error) {
 	at := in.in(b)
 	defer func() { *at = 0 }()
 	if in.proportional {

@@ -289,7 +289,7 @@ func TestNoFigureIsAProduct(t *testing.T) {
 				off := math.Copysign(in.Deviation, random.Float64()-0.5)
 				*in.in(built[0]), *in.in(built[1]) = off, -off
 			}
-			one, other := must(trials.read(built[0], input{})), must(trials.read(built[1], input{}))
+			one, other := must(trials.read(built[0], perturbation{})), must(trials.read(built[1], perturbation{}))
 			for key, spread := range f.Tolerances().Spreads {
 				if fig, _ := f.Get(key); !spread.single() || fig.Sampled {
 					continue

@@ -88,7 +88,7 @@ func (t *trials) workOut(r *rod) (*pass, *cases, values, error) {
 }
 
 // read works out a build on which that input came out otherwise, as far as it acts.
-func (t *trials) read(b *build, in input) (composition, error) {
+func (t *trials) read(b *build, in perturbation) (composition, error) {
 	r, err := assembleLike(t.rod, t.spec, t.set, b)
 	switch {
 	case err != nil:
