@@ -29,22 +29,31 @@ func newRange(dir string) (*gitstore.Store, error) {
 	return gitstore.Create(dir)
 }
 
-// A model saved twice, and what became of it from one time to the other.
-func ExampleRange() {
-	dir, _ := os.MkdirTemp("", "range-")
-	defer os.RemoveAll(dir)
-	store, _ := newRange(dir)
-	ctx, day := context.Background(), time.Date(2026, 3, 1, 9, 0, 0, 0, time.UTC)
-	r, _ := catalogue.Open(ctx, store)
-	r.Save(ctx, catalogue.SaveRequest{Why: "the first of them", Author: "Maren <maren@saltmarsh.example>", When: day})
+// save saves the range as it stands, on the first of a month.
+func save(r *catalogue.Range, why string, month time.Month) {
+	ctx, day := context.Background(), time.Date(2026, month, 1, 9, 0, 0, 0, time.UTC)
+	r.Refresh(ctx)
+	r.Save(ctx, catalogue.SaveRequest{Why: why, Author: "Maren <maren@saltmarsh.example>", When: day})
+	r.Refresh(ctx)
+}
 
+// paint gives the model another colour.
+func paint(dir string) {
 	file := filepath.Join(dir, "models", "skerry-9.yaml")
 	spec, _ := os.ReadFile(file)
 	os.WriteFile(file, bytes.Replace(spec, []byte("colour: "), []byte("colour: dark "), 1), 0o666)
-	r.Refresh(ctx)
-	r.Save(ctx, catalogue.SaveRequest{Why: "to be seen in the dunes", Author: "Maren <maren@saltmarsh.example>", When: day.AddDate(0, 1, 0)})
-	r.Refresh(ctx)
+}
 
+// A model saved twice, and what became of it from one time to the other.
+func ExampleRange() {
+	ctx := context.Background()
+	dir, _ := os.MkdirTemp("", "range-")
+	defer os.RemoveAll(dir)
+	store, _ := newRange(dir)
+	r, _ := catalogue.Open(ctx, store)
+	save(r, "the first of them", time.March)
+	paint(dir)
+	save(r, "to be seen in the dunes", time.April)
 	revs, _ := r.Revisions("skerry-9")
 	steps, _ := r.Steps(ctx, revs, (*catalogue.Revision).LastSound)
 	for _, s := range steps {
