@@ -1,6 +1,7 @@
 package catalogue
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"fmt"
@@ -143,15 +144,7 @@ func nearest(rings []models.Ring, at units.Length) models.Ring {
 		return rings[0]
 	}
 	distance := func(r models.Ring) units.Length { return max(r.At.Value-at, at-r.At.Value) }
-	return slices.MinFunc(rings[1:], func(a, b models.Ring) int {
-		switch d := distance(a) - distance(b); {
-		case d < 0:
-			return -1
-		case d > 0:
-			return 1
-		}
-		return 0
-	})
+	return slices.MinFunc(rings[1:], func(a, b models.Ring) int { return cmp.Compare(distance(a), distance(b)) })
 }
 
 // matchSaved finds the entries that were saved already. Saved revisions lie before

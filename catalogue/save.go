@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"io/fs"
 	"maps"
+	"path"
 	"slices"
 	"strings"
 	"time"
@@ -203,20 +204,16 @@ func (s *Saves) edits(ctx context.Context, scope *scope) (map[string][]byte, err
 // takesSaved reports whether a file is taken along for what it was saved as: of a
 // record that is gone or was moved nothing else says whose it is.
 func (s *Saves) takesSaved(ctx context.Context, scope *scope, file, blob string) (bool, error) {
-	if blob == "" || scope.takes(file, nil) || !isRecordOfSeveral(file) {
+	if blob == "" || scope.takes(file, nil) || !ofSeveral[path.Dir(file)] {
 		return blob != "" && scope.takes(file, nil), nil
 	}
 	was, err := s.src.Blob(ctx, blob)
 	return err == nil && scope.takes(file, was), err
 }
 
-// isRecordOfSeveral reports whether a file's content, and not its name, says
-// which models it is about.
-func isRecordOfSeveral(file string) bool {
-	_, bench := nameIn(benchFolder, file)
-	_, builds := nameIn(buildsFolder, file)
-	return bench || builds
-}
+// ofSeveral are the folders of files whose content, and not their name, says which
+// models they are about.
+var ofSeveral = map[string]bool{benchFolder: true, buildsFolder: true}
 
 // edited reports whether a file is of a scope and stands otherwise than it was
 // saved. What git is to leave alone goes along with nothing.

@@ -5,9 +5,10 @@ import (
 	"fmt"
 	"io/fs"
 	"maps"
+	"path"
 	"slices"
-	"strings"
 
+	"rodlore/catalogue/working"
 	"rodlore/models"
 )
 
@@ -73,23 +74,20 @@ func (h *History) withFormer(model string) []string {
 
 // takes reports whether a file is taken along; src is nil for one that is gone.
 func (s *scope) takes(file string, src []byte) bool {
+	folder := path.Dir(file)
 	switch {
 	case s.whole || s.files[file]:
 		return true
-	case !strings.Contains(file, "/"): // what models share
+	case folder == ".": // what models share
 		return len(s.models) > 0
-	}
-	for _, folder := range []string{modelsFolder, heardFolder, notesFolder, reviewsFolder} {
-		if name, ok := nameIn(folder, file); ok {
-			return s.models[name]
-		}
-	}
-	if _, ok := nameIn(benchFolder, file); ok {
+	case folder == benchFolder:
 		b, err := models.ParseBench(file, src)
 		return err == nil && s.models[b.Model.Text]
+	case folder == buildsFolder:
+		b, err := models.ParseBuilds(file, src)
+		return err == nil && s.tellsOf(b)
 	}
-	b, err := models.ParseBuilds(file, src)
-	return err == nil && s.tellsOf(b)
+	return folder != working.PictureFolder && s.models[nameOf(file)]
 }
 
 // names reports whether a file, or the model it is the spec of, was asked for by
@@ -101,15 +99,6 @@ func (s *scope) names(file string) bool {
 
 // tellsOf reports whether a year has rods of the models, or repairs of them.
 func (s *scope) tellsOf(b *models.Builds) bool {
-	for _, rod := range b.Built {
-		if s.models[rod.Model.Text] {
-			return true
-		}
-	}
-	for _, repair := range b.Repairs {
-		if s.serials[repair.Serial.Text] {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(b.Built, func(rod models.BuiltRod) bool { return s.models[rod.Model.Text] }) ||
+		slices.ContainsFunc(b.Repairs, func(r models.Repair) bool { return s.serials[r.Serial.Text] })
 }

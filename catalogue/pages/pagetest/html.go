@@ -172,8 +172,6 @@ func (b *Browser) Show(t testing.TB, page string, v View) {
 	if v.Dark {
 		scheme = "dark"
 	}
-	ctx, cancel := context.WithTimeout(b.ctx, time.Minute)
-	defer cancel()
 	motion := "no-preference"
 	if v.Still {
 		motion = "reduce"
@@ -181,12 +179,10 @@ func (b *Browser) Show(t testing.TB, page string, v View) {
 	media := emulation.SetEmulatedMediaParams{Features: []*emulation.MediaFeature{
 		{Name: "prefers-color-scheme", Value: scheme}, {Name: "prefers-reduced-motion", Value: motion},
 	}}
-	if _, err := chromedp.Call(ctx, emulation.SetEmulatedMedia, media); err != nil {
+	if _, err := chromedp.Call(b.ctx, emulation.SetEmulatedMedia, media); err != nil {
 		t.Fatal(err)
 	}
-	if err := chromedp.Do(ctx, chromedp.EmulateViewport(int64(v.Width), 800), chromedp.Navigate(b.url+page)); err != nil {
-		t.Fatalf("%s: %v", page, err)
-	}
+	b.do(t, chromedp.EmulateViewport(int64(v.Width), 800), chromedp.Navigate(b.url+page))
 	if v.Large {
 		b.Ask(t, `document.documentElement.style.fontSize = "200%"`)
 	}
@@ -216,9 +212,15 @@ func (b *Browser) Seen(t testing.TB) []byte {
 // Press presses a key on what has the keyboard.
 func (b *Browser) Press(t testing.TB, key string) {
 	t.Helper()
+	b.do(t, chromedp.KeyEvent(key))
+}
+
+// do does something within a minute.
+func (b *Browser) do(t testing.TB, steps ...chromedp.Action[chromedp.Void]) {
+	t.Helper()
 	ctx, cancel := context.WithTimeout(b.ctx, time.Minute)
 	defer cancel()
-	if err := chromedp.Do(ctx, chromedp.KeyEvent(key)); err != nil {
+	if err := chromedp.Do(ctx, steps...); err != nil {
 		t.Fatal(err)
 	}
 }
@@ -232,16 +234,11 @@ func (b *Browser) Drag(t testing.TB, selector, from string, right float64) {
 	if err := json.Unmarshal([]byte(place), &at); err != nil {
 		t.Fatal(err)
 	}
-	ctx, cancel := context.WithTimeout(b.ctx, time.Minute)
-	defer cancel()
-	err := chromedp.Do(ctx,
+	b.do(t,
 		chromedp.MouseEvent(chromedp.MousePressed, at[0], at[1], chromedp.ButtonLeft),
 		chromedp.MouseEvent(chromedp.MouseMoved, at[0]+right/2, at[1], chromedp.ButtonLeft),
 		chromedp.MouseEvent(chromedp.MouseMoved, at[0]+right, at[1], chromedp.ButtonLeft),
 		chromedp.MouseEvent(chromedp.MouseReleased, at[0]+right, at[1], chromedp.ButtonLeft))
-	if err != nil {
-		t.Fatal(err)
-	}
 }
 
 // Comes waits until a page is shown at an address that begins so.

@@ -1,9 +1,8 @@
 package pagetest
 
 import (
-	"os"
+	"bytes"
 	"os/exec"
-	"path/filepath"
 	"regexp"
 	"strconv"
 	"testing"
@@ -13,12 +12,7 @@ import (
 // paper.
 func PDFText(t testing.TB, pdf []byte) string {
 	t.Helper()
-	tool := program(t, "pdftotext")
-	out, err := exec.Command(tool, "-layout", stored(t, "page.pdf", pdf), "-").CombinedOutput()
-	if err != nil {
-		t.Fatalf("pdftotext: %v\n%s", err, out)
-	}
-	return string(out)
+	return string(read(t, pdf, "pdftotext", "-layout", "page.pdf", "-"))
 }
 
 // PageSize is one page of a PDF, in mm.
@@ -29,11 +23,7 @@ var pageSize = regexp.MustCompile(`Page +\d+ size: +([\d.]+) x ([\d.]+) pts`)
 // PDFPages are the sizes of the pages of a PDF, as pdfinfo of poppler reads them.
 func PDFPages(t testing.TB, pdf []byte) []PageSize {
 	t.Helper()
-	tool := program(t, "pdfinfo")
-	out, err := exec.Command(tool, "-f", "1", "-l", "1000", stored(t, "page.pdf", pdf)).CombinedOutput()
-	if err != nil {
-		t.Fatalf("pdfinfo: %v\n%s", err, out)
-	}
+	out := read(t, pdf, "pdfinfo", "-f", "1", "-l", "1000", "page.pdf")
 	var pages []PageSize
 	for _, m := range pageSize.FindAllSubmatch(out, -1) {
 		width, _ := strconv.ParseFloat(string(m[1]), 64)
@@ -48,20 +38,21 @@ func PDFPages(t testing.TB, pdf []byte) []PageSize {
 // grey, as pdftoppm of poppler does.
 func PDFPNG(t testing.TB, pdf []byte, page, dpi int) []byte {
 	t.Helper()
-	tool := program(t, "pdftoppm")
 	n := strconv.Itoa(page)
-	out, err := exec.Command(tool, "-png", "-gray", "-r", strconv.Itoa(dpi), "-f", n, "-l", n, stored(t, "page.pdf", pdf)).Output()
-	if err != nil {
-		t.Fatalf("pdftoppm: %v", err)
-	}
-	return out
+	return read(t, pdf, "pdftoppm", "-png", "-gray", "-r", strconv.Itoa(dpi), "-f", n, "-l", n, "page.pdf")
 }
 
-func stored(t testing.TB, name string, content []byte) string {
+// read is what a program of poppler says of a PDF, which it finds as page.pdf.
+func read(t testing.TB, pdf []byte, tool string, args ...string) []byte {
 	t.Helper()
-	path := filepath.Join(t.TempDir(), name)
-	if err := os.WriteFile(path, content, 0o600); err != nil {
-		t.Fatal(err)
+	cmd := exec.Command(program(t, tool), args...)
+	cmd.Dir = t.TempDir()
+	write(t, cmd.Dir, "page.pdf", pdf)
+	var says bytes.Buffer
+	cmd.Stderr = &says
+	out, err := cmd.Output()
+	if err != nil {
+		t.Fatalf("%s: %v\n%s", tool, err, says.Bytes())
 	}
-	return path
+	return out
 }
