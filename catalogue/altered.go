@@ -127,7 +127,7 @@ func (h *hearing) hear(label string, t Tag) {
 		h.say(label, t.Name, "altered.edited")
 	case one.note.label != "" && one.note.sum == "":
 		h.say(label, t.Name, "altered.no checksum")
-	case h.isCopy(t):
+	case t.Named != "" && t.Named != t.Name:
 		h.say(label, t.Name, "altered.copy", "other", t.Named)
 	case one.otherSpec():
 		h.say(label, t.Name, "altered.other spec", "released", shortID(one.note.revision), "now", shortID(one.rev.identity(one.note.scheme)),
@@ -148,11 +148,6 @@ func (h *hearing) lacksTip() bool {
 		_, ok := h.index.place[id]
 		return id != "" && !ok
 	})
-}
-
-// isCopy reports whether a tag was given another name than it has.
-func (h *hearing) isCopy(t Tag) bool {
-	return t.Named != "" && t.Named != t.Name
 }
 
 // isWrong reports whether something is known to be wrong with a release.

@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"regexp"
+	"slices"
 	"strings"
 	"time"
 
@@ -141,11 +142,9 @@ func (r *Releases) releasable(rev *Revision, label string) error {
 		if len(label) >= models.LeastIdentity && l.wentBy(other, label) {
 			return fmt.Errorf("label %q: so begins the identity of the revision of %s; take another", label, other.When.Format(time.DateOnly))
 		}
-		for _, taken := range other.Labels {
-			if taken == label {
-				return fmt.Errorf("%s %s: %w: it was given to revision %s of %s and is never moved; take another label",
-					rev.Model, label, ErrTagTaken, other.ShortID(), other.When.Format(time.DateOnly))
-			}
+		if slices.Contains(other.Labels, label) {
+			return fmt.Errorf("%s %s: %w: it was given to revision %s of %s and is never moved; take another label",
+				rev.Model, label, ErrTagTaken, other.ShortID(), other.When.Format(time.DateOnly))
 		}
 	}
 	return nil

@@ -107,9 +107,6 @@ func (v *Review) Sights() []diffing.Sight {
 	return v.Since.Sights()
 }
 
-// figure gives a figure of the rod; ok is false where it has none.
-func (v *Review) figure(key string) (evaluate.Figure, bool) { return v.Figures.Get(key) }
-
 // unpriced are the bought parts of a rod that have no price, in the order of the
 // spec. Thread and varnish are no parts of it.
 func unpriced(s *models.Spec) []string {

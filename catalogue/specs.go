@@ -158,15 +158,11 @@ func (s *specs) draft(src []byte) string {
 
 const draftMark = "draft "
 
-func (s *specs) drafted(blob string) ([]byte, bool) {
-	s.mu.Lock()
-	defer s.mu.Unlock()
-	src, ok := s.drafts[blob]
-	return src, ok
-}
-
 func (s *specs) content(blob string) ([]byte, error) {
-	if src, ok := s.drafted(blob); ok {
+	s.mu.Lock()
+	src, ok := s.drafts[blob]
+	s.mu.Unlock()
+	if ok {
 		return src, nil
 	}
 	if blob == "" { // a model before it was saved first: nothing is lost

@@ -128,7 +128,7 @@ func wantsUnder(from, below float64) func(*Review) []Note {
 	return func(v *Review) (notes []Note) {
 		for _, w := range v.Wants {
 			if from <= w.Share && w.Share < below {
-				f, _ := v.figure(w.Figure)
+				f, _ := v.Figures.Get(w.Figure)
 				notes = append(notes, note("reasons.want", "figure", FigureName(w.Figure), "wanted", w.Want,
 					"value", evaluate.Quantity{Key: f.Key, Unit: f.Unit, Value: f.Value, Deviation: f.Tolerance}, "rods", w))
 			}
@@ -170,7 +170,7 @@ func stepsOver(v *Review) (notes []Note) {
 // of those below it.
 func lineOnBlank(onTop bool) func(*Review) []Note {
 	return func(v *Review) []Note {
-		f, ok := v.figure("line-touch")
+		f, ok := v.Figures.Get("line-touch")
 		if !ok || f.Value <= f.Error || (v.Spec().Reel.Kind == models.Multiplier) != onTop {
 			return nil
 		}
@@ -182,7 +182,7 @@ func lineOnBlank(onTop bool) func(*Review) []Note {
 }
 
 func unevenTurn(v *Review) []Note {
-	f, ok := v.figure("ring-turn-spread")
+	f, ok := v.Figures.Get("ring-turn-spread")
 	if !ok || f.Value <= unevenRing {
 		return nil
 	}
@@ -192,8 +192,8 @@ func unevenTurn(v *Review) []Note {
 // limitUnder tells a load limit that is so many times the test curve.
 func limitUnder(from, below float64) func(*Review) []Note {
 	return func(v *Review) []Note {
-		limit, known := v.figure("load-limit")
-		curve, pulled := v.figure("test-curve")
+		limit, known := v.Figures.Get("load-limit")
+		curve, pulled := v.Figures.Get("test-curve")
 		if ratio := limit.Value / curve.Value; !known || !pulled || ratio < from || ratio >= below {
 			return nil
 		}
@@ -228,7 +228,7 @@ func noStrength(v *Review) []Note {
 func measuredOff(v *Review) (notes []Note) {
 	most := evaluate.FarthestOff(max(len(v.Measured.List), 1))
 	for _, m := range v.Measured.List {
-		f, ok := v.figure(m.Key)
+		f, ok := v.Figures.Get(m.Key)
 		if off := f.Deviations(m.Value, m.Deviation); ok && math.Abs(off) > most {
 			notes = append(notes, note("reasons.measured", "figure", FigureName(m.Key), "measured", measured(m, f), "value", measure(f),
 				"off", Deviations(math.Abs(off))))
@@ -241,7 +241,7 @@ func measuredOff(v *Review) (notes []Note) {
 func measuredOutside(v *Review) (notes []Note) {
 	for _, w := range v.Wants {
 		for _, m := range v.Measured.Of(w.Figure) {
-			if f, ok := v.figure(m.Key); ok && (m.Value < w.Min || m.Value > w.Max) {
+			if f, ok := v.Figures.Get(m.Key); ok && (m.Value < w.Min || m.Value > w.Max) {
 				notes = append(notes, note("reasons.measured want", "figure", FigureName(m.Key), "wanted", w.Want,
 					"measured", measured(m, f), "rod", RodNumber(m.Rod)))
 			}

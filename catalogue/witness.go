@@ -8,6 +8,7 @@ import (
 
 	"rodlore/catalogue/seen"
 	"rodlore/evaluate"
+	"rodlore/models"
 )
 
 // Recall has the range know which releases were seen of it on this computer, at the
@@ -197,12 +198,7 @@ func (h *hearing) vouched() error {
 		return nil //nolint:nilerr // faults in range.yaml are told among the faults
 	}
 	signer := func(by string) bool {
-		for _, s := range set.Signers {
-			if strings.EqualFold(s.Text, by) {
-				return true
-			}
-		}
-		return false
+		return slices.ContainsFunc(set.Signers, func(s models.Word) bool { return strings.EqualFold(s.Text, by) })
 	}
 	var bySigners []heardRelease
 	for _, one := range h.heard {

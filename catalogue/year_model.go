@@ -71,16 +71,9 @@ func (y *yearReader) stood(m *ModelYear, l *lineage) error {
 	return nil
 }
 
-// issue is a release by its own time.
-type issue struct {
-	label string
-	when  time.Time
-	rev   *Revision
-}
-
 // issues are the releases of a model up to the end of a year, oldest first.
-func (l *lineage) issues(year int) []issue {
-	var list []issue
+func (l *lineage) issues(year int) []*Issue {
+	var list []*Issue
 	for _, rev := range slices.Backward(l.revisions) {
 		for _, rel := range rev.releases {
 			if l.in(rel.tag.State) != rev {
@@ -91,21 +84,21 @@ func (l *lineage) issues(year int) []issue {
 				when = rev.When
 			}
 			if when.Year() <= year {
-				list = append(list, issue{rel.label, when, rev})
+				list = append(list, &Issue{Step: &Step{Revision: rev}, Label: rel.label, When: when})
 			}
 		}
 	}
-	slices.SortStableFunc(list, func(a, b issue) int { return a.when.Compare(b.when) })
+	slices.SortStableFunc(list, func(a, b *Issue) int { return a.When.Compare(b.When) })
 	return list
 }
 
 // onSale is the last release of a revision among some; nil where there is none.
 // A rod that only got another name is on sale as it was.
-func onSale(rev *Revision, sold []issue) *issue {
+func onSale(rev *Revision, sold []*Issue) *Issue {
 	for ; rev != nil; rev = rev.Before {
-		for i := range slices.Backward(sold) {
-			if sold[i].rev == rev {
-				return &sold[i]
+		for _, i := range slices.Backward(sold) {
+			if i.Revision == rev {
+				return i
 			}
 		}
 		if rev.Before == nil || rev.Before.ID != rev.ID {
@@ -116,30 +109,29 @@ func onSale(rev *Revision, sold []issue) *issue {
 }
 
 // released sets the releases of the year, each as a step from the one before it.
-func (y *yearReader) released(m *ModelYear, sold []issue) {
+func (y *yearReader) released(m *ModelYear, sold []*Issue) {
 	for i, now := range sold {
-		m.Label = now.label
-		if !y.has(now.when) {
+		m.Label = now.Label
+		if !y.has(now.When) {
 			continue
 		}
-		out := &Issue{Label: now.label, When: now.when}
 		var before *Revision
 		for _, old := range sold[:i] {
-			if old.rev.Fault() == nil {
-				before, out.Since = old.rev, old.label
+			if old.Fault() == nil {
+				before, now.Since = old.Revision, old.Label
 			}
-			if old.rev.ID == now.rev.ID {
-				out.Again = old.label
+			if old.ID == now.ID {
+				now.Again = old.Label
 			}
 		}
-		out.Made = made(now.rev, sold[:i])
-		m.Releases = append(m.Releases, out)
-		y.pairs = append(y.pairs, pair{before, now.rev, &out.Step})
+		now.Made = made(now.Revision, sold[:i])
+		m.Releases = append(m.Releases, now)
+		y.pairs = append(y.pairs, pair{before, now.Revision, &now.Step})
 	}
 }
 
 // made are the revisions that led to one since a release before it, oldest first.
-func made(rev *Revision, sold []issue) []*Revision {
+func made(rev *Revision, sold []*Issue) []*Revision {
 	var list []*Revision
 	for ; rev != nil && onSale(rev, sold) == nil; rev = rev.Before {
 		list = append(list, rev)
@@ -149,7 +141,7 @@ func made(rev *Revision, sold []issue) []*Revision {
 }
 
 // underWay sets what was made in the year after the last release.
-func (y *yearReader) underWay(m *ModelYear, sold []issue) error {
+func (y *yearReader) underWay(m *ModelYear, sold []*Issue) error {
 	all := made(m.Stood, sold)
 	m.Ahead = len(all) > 0
 	trial := &Trial{}
@@ -167,7 +159,7 @@ func (y *yearReader) underWay(m *ModelYear, sold []issue) error {
 	}
 	if len(all) > 0 && all[0].Before != nil {
 		base = all[0].Before // the last release
-		trial.Since = onSale(base, sold).label
+		trial.Since = onSale(base, sold).Label
 	}
 	if newest != nil {
 		y.pairs = append(y.pairs, pair{base, newest, &trial.Newest})
