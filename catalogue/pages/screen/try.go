@@ -348,10 +348,7 @@ func (v *Views) outcome(ctx context.Context, t *Trial, before *catalogue.Revisio
 // answers are the figures that say most and those that changed, each with the answer to
 // whether it did; for customers those that changed.
 func (v *Views) answers(step *catalogue.Step) document.Table {
-	t := document.Table{Caption: v.Say("screen.figures"), Columns: []document.Column{
-		{Head: v.Say("screen.figure")}, {Head: v.Say("screen.was"), Right: true}, {Head: v.Say("screen.is"), Right: true},
-		{Head: v.Say("screen.change"), Right: true}, {Head: v.Say("screen.try.answer")},
-	}}
+	t := document.Table{Caption: v.Say("screen.figures"), Columns: v.Columns("screen", "figure", ">was", ">is", ">change", "try.answer")}
 	if step.Figures == nil {
 		return t
 	}

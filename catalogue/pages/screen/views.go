@@ -217,12 +217,9 @@ func (v *Views) find(arg string) (*catalogue.Revision, error) {
 // those that are not on sale as they are, whether they could be.
 func (v *Views) models(ctx context.Context, revs []*catalogue.Revision) (document.Block, error) {
 	keys := figures.Keys(figures.Overview)
-	t := document.Table{Caption: v.Say("screen.models"), Columns: []document.Column{{Head: v.Say("screen.model")}, {Head: v.Say("screen.stands")}}}
-	for _, key := range keys {
-		t.Columns = append(t.Columns, document.Column{Head: v.Name(key), Right: true})
-	}
+	t := document.Table{Caption: v.Say("screen.models"), Columns: append(v.Columns("screen", "model", "stands"), v.OfFigures(keys)...)}
 	if v.reader == Workshop {
-		t.Columns = append(t.Columns, document.Column{Head: v.Say("screen.review")}, document.Column{Head: v.Say("screen.last change")})
+		t.Columns = append(t.Columns, v.Columns("screen", "review", "last change")...)
 	}
 	for _, rev := range revs {
 		name := rev.Model
@@ -234,15 +231,12 @@ func (v *Views) models(ctx context.Context, revs []*catalogue.Revision) (documen
 			stands = v.Labels(rev)
 		}
 		row := []document.Text{{{Text: name, Link: address(RodView, RodKey, rev.Model)}}, document.Plain(stands)}
-		figs, err := v.source.Figures(rev)
-		for _, key := range keys {
-			cell := ""
-			if err == nil {
-				if f, ok := figs.Get(key); ok {
-					cell = v.Value(key, f.Unit, f.Value)
-				}
-			}
-			row = append(row, document.Plain(cell))
+		values := make([]string, len(keys))
+		if figs, err := v.source.Figures(rev); err == nil {
+			values = v.Values(figs, keys)
+		}
+		for _, value := range values {
+			row = append(row, document.Plain(value))
 		}
 		if v.reader == Workshop {
 			verdict, err := v.verdict(ctx, rev)
@@ -375,7 +369,7 @@ func (v *Views) sound(ctx context.Context, rev *catalogue.Revision, arg string) 
 
 // figures is a table of the figures that say most, with what each means.
 func (v *Views) figures(figs *evaluate.Figures) document.Block {
-	t := document.Table{Caption: v.Say("screen.figures"), Columns: []document.Column{{Head: v.Say("screen.figure")}, {Head: v.Say("screen.meaning")}}}
+	t := document.Table{Caption: v.Say("screen.figures"), Columns: v.Columns("screen", "figure", "meaning")}
 	for _, f := range figs.List {
 		if figures.Of(f.Key).In&figures.First != 0 && v.shows(f.Key) {
 			t.Add(v.Name(f.Key), v.Meaning(f.Key, v.WithTolerance(f.Key, f.Unit, f.Value, f.Tolerance)))
@@ -406,9 +400,7 @@ func (v *Views) history(ctx context.Context, to *catalogue.Revision) ([]document
 	if err != nil {
 		return nil, err
 	}
-	t := document.Table{Columns: []document.Column{
-		{Head: v.Say("screen.revision")}, {Head: v.Say("screen.why")}, {Head: v.Say("screen.changes")},
-	}}
+	t := document.Table{Columns: v.Columns("screen", "revision", "why", "changes")}
 	for _, s := range steps {
 		changes := document.Plain(v.groups(s.Changes))
 		if s.Against != nil {
