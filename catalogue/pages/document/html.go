@@ -44,7 +44,8 @@ func (d *Document) HTML(w io.Writer) error {
 	return err
 }
 
-// htmlWriter counts what has been written of a page.
+// htmlWriter counts what has been written of a page. What is exported of it, and of
+// page, is for the templates.
 type htmlWriter struct {
 	Anchors []anchor
 	next    int // of them
