@@ -184,6 +184,9 @@ func (t *text) dropEntry(list, n *yaml.Node) edit {
 	e.tree = func() {
 		i := slices.Index(list.Content, n)
 		list.Content = slices.Delete(list.Content, i, i+1)
+		if len(list.Content) == 0 { // a key with nothing behind it
+			*list = yaml.Node{Kind: yaml.ScalarNode, Tag: "!!null"}
+		}
 	}
 	return e
 }

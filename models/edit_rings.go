@@ -41,7 +41,12 @@ type ringEntry struct {
 // rings gives the edits that put other rings in the place of those there are.
 func (t *specText) rings(rings []Ring) (edits []edit, err error) {
 	list := valueUnder(t.root, "rings")
-	if list.Style&yaml.FlowStyle != 0 {
+	switch {
+	case list == nil && len(rings) > 0:
+		return nil, fmt.Errorf("%s: it has no rings that others could be written like; write them in by hand", t.file)
+	case list == nil:
+		return nil, nil
+	case list.Style&yaml.FlowStyle != 0:
 		return nil, t.refuseRing(list, "the rings are in brackets")
 	}
 	entries := make([]ringEntry, len(list.Content))

@@ -114,6 +114,11 @@ func TestEntries(t *testing.T) {
 			t.Errorf("without %s: %v\n%s", row.path, err, out)
 		}
 	}
+	// Whether there may be none is for who reads it to say.
+	one := strings.Replace(settableSpec, "        - {material: 'glass-scrim', angle: 90, wraps: 1}\n", "", 1)
+	if out, err := RemoveEntry("x.yaml", []byte(one), "sections[butt].rolled.plies[1]"); err != nil || !strings.Contains(string(out), "plies:\nrings:") {
+		t.Errorf("without the only ply: %v\n%s", err, out)
+	}
 	for _, path := range []string{"", "rings", "rings[at 9 mm]", "sections[butt].rolled.plies[3]", "sections[butt]"} {
 		_, added := AddEntry("x.yaml", []byte(settableSpec), path)
 		_, removed := RemoveEntry("x.yaml", []byte(settableSpec), path)

@@ -182,6 +182,13 @@ func TestSpliceRefuses(t *testing.T) {
 		})
 	}
 	src := spliceHead + "  - {at: 0 mm, part: T-6}\n" + spliceTail
+	bare := []byte(strings.Split(strings.Replace(spliceHead, "reel: fixed-spool", "bare: true", 1), "# the rings")[0])
+	if out, err := models.SpliceRings("bare.yaml", bare, nil); err != nil || !bytes.Equal(out, bare) {
+		t.Errorf("a bare blank without rings: %v\n%s", err, out)
+	}
+	if _, err := models.SpliceRings("bare.yaml", bare, ringsOf("0 T-6")); err == nil {
+		t.Error("rings are written onto a bare blank")
+	}
 	for name, rings := range map[string][]models.Ring{
 		"out of order": ringsOf("0 T-6", "500 SL-6", "400 SL-6"),
 		"no tip ring":  ringsOf("10 T-6", "500 SL-6"),
