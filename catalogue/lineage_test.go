@@ -111,7 +111,7 @@ func wantTakenOut(t *testing.T, r *Range, model string, want ...string) {
 	}
 	var got []string
 	for _, o := range out {
-		text := fmt.Sprintf("%s: %s after %s", o.Why, o.Day(), o.Last.Why)
+		text := fmt.Sprintf("%s: %s after %s", o.Why(), o.Day(), o.Last.Why)
 		if o.Now != "" {
 			text += ", now " + o.Now
 		}

@@ -115,15 +115,11 @@ func (l *lineage) wentBy(rev *Revision, prefix string) bool {
 
 // Beside is an edit that made no other rod: of what is said of a revision.
 type Beside struct {
-	*Revision           // as it is said since
-	By        *State    // the saved state that brought it; nil where it is not saved
-	When      time.Time // of By
+	*Revision        // as it is said since
+	By        *State // the saved state that brought it; nil where it is not saved
 	Why, Tell string
 	Changes   []diffing.Change
 }
-
-// Day is the day on which it was saved, as Revision.Day gives it.
-func (b *Beside) Day() string { return b.When.Format(time.DateOnly) }
 
 // Besides lists the edits behind the working files, and those not saved, that made
 // no other rod of the model, newest first.
@@ -139,7 +135,6 @@ func (e *Evaluator) Besides(model string) ([]*Beside, error) {
 		}
 		b := &Beside{Revision: now, By: by, Changes: e.changes(old, now)}
 		if by != nil {
-			b.When = by.When
 			b.Why, b.Tell = readMessage(by.Message)
 		}
 		list = append(list, b)

@@ -1,21 +1,13 @@
 package catalogue
 
-import (
-	"slices"
-	"time"
-)
+import "slices"
 
 // TakenOut is a model taken out of the range, or on under another name.
 type TakenOut struct {
-	When   time.Time
-	Author string
-	Why    string
-	Last   *Revision // what it took out
-	Now    string    // the name that the model went on under; "" where it ended
+	*State
+	Last *Revision // what it took out
+	Now  string    // the name that the model went on under; "" where it ended
 }
-
-// Day is the day on which it was saved, as Revision.Day gives it.
-func (t *TakenOut) Day() string { return t.When.Format(time.DateOnly) }
 
 // TakenOut lists when a model was taken out of the range behind the working
 // files, the last time first. It may have come back since.
@@ -26,15 +18,9 @@ func (h *History) TakenOut(model string) ([]*TakenOut, error) {
 	}
 	var out []*TakenOut
 	for _, i := range l.was.places() {
-		st := &l.States[i]
-		last := l.takenOutBy(i)
-		if last == nil || !l.onHead[i] {
-			continue
+		if last := l.takenOutBy(i); last != nil && l.onHead[i] {
+			out = append(out, &TakenOut{State: &l.States[i], Last: last, Now: h.movedTo(i, last.File)})
 		}
-		why, _ := readMessage(st.Message)
-		out = append(out, &TakenOut{
-			When: st.When, Author: st.Author, Why: why, Last: last, Now: h.movedTo(i, last.File),
-		})
 	}
 	return out, nil
 }

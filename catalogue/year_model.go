@@ -39,7 +39,7 @@ func (y *yearReader) model(name string) (*ModelYear, error) {
 		return nil, err
 	}
 	for _, b := range slices.Backward(besides) {
-		if b.By != nil && y.has(b.When) {
+		if b.By != nil && y.has(b.By.When) {
 			m.Besides = append(m.Besides, b)
 		}
 	}

@@ -114,7 +114,7 @@ func (o historyOptions) besides(r *catalogue.Range, model string, steps []*catal
 		return nil, nil
 	}
 	all, err := r.Besides(model)
-	return slices.DeleteFunc(all, func(b *catalogue.Beside) bool { return b.By != nil && o.older(b.When, steps) }), err
+	return slices.DeleteFunc(all, func(b *catalogue.Beside) bool { return b.By != nil && o.older(b.By.When, steps) }), err
 }
 
 // older reports whether a saved state lies before the part of the history that is
@@ -187,9 +187,9 @@ func (t stepTeller) entries(steps []*catalogue.Step, out []*catalogue.TakenOut, 
 	var now, past, told []entry
 	for _, b := range beside {
 		if b.By == nil {
-			now = append(now, t.beside(b, "the same rod, edited and not saved", ""))
+			now = append(now, t.beside(b, time.Time{}, "the same rod, edited and not saved", ""))
 		} else {
-			past = append(past, t.beside(b, "the same rod", "  "+day(b.When)+t.author(b.By.Author)))
+			past = append(past, t.beside(b, b.By.When, "the same rod", "  "+b.By.Day()+t.author(b.By.Author)))
 		}
 	}
 	for _, o := range out {
@@ -215,8 +215,8 @@ func (t stepTeller) entries(steps []*catalogue.Step, out []*catalogue.TakenOut, 
 }
 
 // beside is what was edited and made no other rod.
-func (t stepTeller) beside(b *catalogue.Beside, what, when string) entry {
-	return entry{b.When, t.p.paint(bold, what) + when, b.Why, []string{groupsOf(b.Changes)}, func() {
+func (t stepTeller) beside(b *catalogue.Beside, at time.Time, what, when string) entry {
+	return entry{at, t.p.paint(bold, what) + when, b.Why, []string{groupsOf(b.Changes)}, func() {
 		t.said("%s", b.Why)
 		t.said("“%s”", b.Tell)
 		t.p.differences(t.say, b.Changes, 0)
@@ -229,7 +229,7 @@ func (t stepTeller) takenOut(o *catalogue.TakenOut) entry {
 	if o.Now != "" {
 		head = "goes on as " + o.Now
 	}
-	return entry{o.When, t.p.paint(bold, head) + "  " + day(o.When) + t.author(o.Author), o.Why, nil, func() { t.said("%s", o.Why) }}
+	return entry{o.When, t.p.paint(bold, head) + "  " + o.Day() + t.author(o.Author), o.Why(), nil, func() { t.said("%s", o.Why()) }}
 }
 
 // said prints words as they were said, where there are any.

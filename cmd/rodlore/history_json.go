@@ -28,12 +28,12 @@ func historyOf(t say.Teller, model string, r *catalogue.Range, steps []*catalogu
 // besidesOf are edits that made no other rod.
 func besidesOf(list []*catalogue.Beside) []object {
 	return say.Each(list, func(b *catalogue.Beside) object {
-		var state, author string // of the saved state that brought it; null where it is not saved
+		var by catalogue.State // that brought it; nulls where it is not saved
 		if b.By != nil {
-			state, author = b.By.ID, b.By.Author
+			by = *b.By
 		}
 		return object{
-			{"id", b.ID}, {"state", orNull(state)}, {"date", b.When}, {"author", orNull(author)},
+			{"id", b.ID}, {"state", orNull(by.ID)}, {"date", by.When}, {"author", orNull(by.Author)},
 			{"why", orNull(b.Why)}, {"tell", orNull(b.Tell)}, {"changes", changesOf(b.Changes)},
 		}
 	})
@@ -45,7 +45,7 @@ func outOf(o *catalogue.TakenOut) object {
 		return nil
 	}
 	return object{
-		{"date", o.When}, {"author", orNull(o.Author)}, {"why", orNull(o.Why)},
+		{"date", o.When}, {"author", orNull(o.Author)}, {"why", orNull(o.Why())},
 		{"id", o.Last.ID},      // of what it took out
 		{"now", orNull(o.Now)}, // the name that the model went on under; null where it ended
 	}

@@ -27,7 +27,7 @@ func (b *book) model(m *catalogue.ModelYear) ([]document.Block, error) {
 		blocks = append(blocks, part...)
 	}
 	for _, beside := range m.Besides {
-		blocks = append(blocks, b.paragraph("model.beside", "day", beside.Day(), "why", telling.Reflow(beside.Why), "changes", b.Summary(beside.Changes, 0)))
+		blocks = append(blocks, b.paragraph("model.beside", "day", beside.By.Day(), "why", telling.Reflow(beside.Why), "changes", b.Summary(beside.Changes, 0)))
 	}
 	if m.UnderWay != nil {
 		part, err := b.trial(m)
@@ -58,7 +58,7 @@ func (b *book) fate(m *catalogue.ModelYear) []string {
 		said = append(said, b.say("model.never"))
 	}
 	if m.Gone != nil {
-		said = append(said, b.say("model.gone", "day", m.Gone.Day(), "why", telling.Reflow(m.Gone.Why)))
+		said = append(said, b.say("model.gone", "day", m.Gone.Day(), "why", telling.Reflow(m.Gone.Why())))
 	}
 	return said
 }
