@@ -30,24 +30,21 @@ var makerTable = table[Maker]{
 		{"mail", optional, matching(func(m *Maker) *Word { return &m.Mail }, `^[^\s@]+@[^\s@]+$`, "an address such as rods@saltmarsh.example")},
 		{"web", optional, matching(func(m *Maker) *Word { return &m.Web }, `^(https?://)?[\w.-]+\.\w+(/\S*)?$`, "an address such as saltmarsh.example")},
 		{"logo", optional, pictureFile(func(m *Maker) *Word { return &m.Logo })},
-		{"colour", optional, reader[Maker]{expect: accentExample, read: readAccent}},
+		{"colour", optional, scalar(accentExample, readAccent)},
 	},
 }
 
 // matching reads a Word of a certain form.
 func matching[T any](get func(*T) *Word, form, expect string) reader[T] {
 	of := regexp.MustCompile(form)
-	r := word(get)
-	read := r.read
-	r.expect = expect
-	r.read = func(v value, into *T) {
-		if text, ok := v.text(expect); ok && !of.MatchString(text) {
+	read := word(get).read
+	return scalar(expect, func(v value, text string, into *T) {
+		if !of.MatchString(text) {
 			v.fault("%q is not %s", spelling.Shorten(text), expect)
 			return
 		}
 		read(v, into)
-	}
-	return r
+	}).walked(word(get).walk)
 }
 
 // pictureFile reads the name of a file of pictures/.
@@ -60,12 +57,8 @@ const accentExample = `a colour as six digits in quotes such as "#1f5c4a"`
 var accentForm = regexp.MustCompile(`^#?([0-9a-fA-F]{6})$`)
 
 // readAccent reads a colour in which letters can be read on white paper.
-func readAccent(v value, m *Maker) {
+func readAccent(v value, text string, m *Maker) {
 	const least = 4.5 // of letters to their ground (W3C, Web Content Accessibility Guidelines 2.2, 1.4.3)
-	text, ok := v.text(accentExample)
-	if !ok {
-		return
-	}
 	found := accentForm.FindStringSubmatch(text)
 	if found == nil {
 		v.fault("%q is not %s", spelling.Shorten(text), accentExample)

@@ -67,6 +67,31 @@ func (b bounds) span() string {
 	return b.least + " to " + b.most
 }
 
+// scalar reads a text that stands alone.
+func scalar[T any](expect string, read func(v value, text string, into *T)) reader[T] {
+	return reader[T]{expect: expect, read: func(v value, into *T) {
+		if text, ok := v.text(expect); ok {
+			read(v, text, into)
+		}
+	}}
+}
+
+// then does more with what r has read.
+func (r reader[T]) then(more func(v value, into *T)) reader[T] {
+	read := r.read
+	r.read = func(v value, into *T) {
+		read(v, into)
+		more(v, into)
+	}
+	return r
+}
+
+// walked hands out what r has read.
+func (r reader[T]) walked(walk func(w *walk, path Path, from *T)) reader[T] {
+	r.walk = walk
+	return r
+}
+
 // quantity reads a Given.
 func quantity[T any, U ~float64](get func(*T) *Given[U], l interval) reader[T] {
 	return measured(get, l, units.Of[U](), "")
@@ -85,22 +110,17 @@ func position[T any](get func(*T) *Given[units.Length], l interval, from string)
 
 func measured[T any, U ~float64](get func(*T) *Given[U], l interval, d *units.Dimension, from string) reader[T] {
 	b := l.in(d)
-	return reader[T]{
-		expect: d.Expected(),
-		read: func(v value, into *T) {
-			if text, ok := v.text(d.Expected()); ok {
-				if si, ok := v.measure(text, b, d, from); ok {
-					*get(into) = Given[U]{Value: U(si), Text: text, Pos: v.pos()}
-				}
-			}
-		},
-		walk: func(w *walk, path Path, from *T) { given(w, path, *get(from)) },
-		mix: func(into, a, b *T, way float64) {
-			if *get(into) = *get(a); get(a).Set() && get(b).Set() {
-				*get(into) = Between(*get(a), *get(b), way)
-			}
-		},
+	r := scalar(d.Expected(), func(v value, text string, into *T) {
+		if si, ok := v.measure(text, b, d, from); ok {
+			*get(into) = Given[U]{Value: U(si), Text: text, Pos: v.pos()}
+		}
+	})
+	r.mix = func(into, a, b *T, way float64) {
+		if *get(into) = *get(a); get(a).Set() && get(b).Set() {
+			*get(into) = Between(*get(a), *get(b), way)
+		}
 	}
+	return r.walked(func(w *walk, path Path, from *T) { given(w, path, *get(from)) })
 }
 
 // measure reads text as a quantity within b, notes a fault where it is none.
@@ -139,15 +159,11 @@ func cutOrigin(text, from string) (string, error) {
 
 // word reads a Word.
 func word[T any](get func(*T) *Word) reader[T] {
-	return reader[T]{
-		expect: "a word",
-		read: func(v value, into *T) {
-			if text, ok := v.text("a word"); ok && v.short(text) {
-				*get(into) = Word{text, v.pos()}
-			}
-		},
-		walk: func(w *walk, path Path, from *T) { w.word(path, *get(from)) },
-	}
+	return scalar("a word", func(v value, text string, into *T) {
+		if v.short(text) {
+			*get(into) = Word{text, v.pos()}
+		}
+	}).walked(func(w *walk, path Path, from *T) { w.word(path, *get(from)) })
 }
 
 // maxWord is the longest piece of text, in bytes: a job in a sentence or two.
@@ -166,15 +182,11 @@ func (v value) atMost(text string, most int) bool {
 
 // name reads a Word that others refer to and that stands in paths.
 func name[T any](get func(*T) *Word) reader[T] {
-	r := word(get)
-	read := r.read
-	r.read = func(v value, into *T) {
-		read(v, into)
+	return word(get).then(func(v value, into *T) {
 		if w := get(into); !v.nameable(w.Text) {
 			*w = Word{}
 		}
-	}
-	return r
+	})
 }
 
 // nameable checks that text may be a name: it stands in paths, which part names
@@ -198,61 +210,41 @@ func choice[T any, S ~string](get func(*T) *S, words ...S) reader[T] {
 		known[i] = string(w)
 	}
 	expect := spelling.List(known, "or")
-	return reader[T]{
-		expect: expect,
-		read: func(v value, into *T) {
-			text, ok := v.text(expect)
-			switch {
-			case !ok:
-			case slices.Contains(known, text):
-				*get(into) = S(text)
-			default:
-				v.fault("%q is unknown; expected %s", spelling.Shorten(text), expect)
-			}
-		},
-		walk: func(w *walk, path Path, from *T) { w.text(path, string(*get(from)), w.pos) },
-	}
+	return scalar(expect, func(v value, text string, into *T) {
+		if !slices.Contains(known, text) {
+			v.fault("%q is unknown; expected %s", spelling.Shorten(text), expect)
+			return
+		}
+		*get(into) = S(text)
+	}).walked(func(w *walk, path Path, from *T) { w.text(path, string(*get(from)), w.pos) })
 }
 
 // truth reads true or false.
 func truth[T any](get func(*T) *bool) reader[T] {
-	r := choice(func(t *T) *string { return new(string) }, "true", "false")
-	read := r.read
-	r.read = func(v value, into *T) {
-		read(v, into)
+	return choice(func(t *T) *string { return new(string) }, "true", "false").then(func(v value, into *T) {
 		*get(into) = v.node.Value == "true"
-	}
-	r.walk = func(w *walk, path Path, from *T) {
+	}).walked(func(w *walk, path Path, from *T) {
 		if *get(from) {
 			w.text(path, "true", w.pos)
 		}
-	}
-	return r
+	})
 }
 
 // count reads a whole number from least to most.
 func count[T any](get func(*T) *int, least, most int) reader[T] {
 	expect := fmt.Sprintf("a whole number from %d to %d", least, most)
-	return reader[T]{
-		expect: expect,
-		read: func(v value, into *T) {
-			text, ok := v.text(expect)
-			if !ok {
-				return
-			}
-			n, err := strconv.Atoi(text)
-			if err != nil || n < least || n > most {
-				v.fault("%q is not %s", spelling.Shorten(text), expect)
-				return
-			}
-			*get(into) = n
-		},
-		walk: func(w *walk, path Path, from *T) {
-			if n := *get(from); n >= least {
-				w.number(path, float64(n))
-			}
-		},
-	}
+	return scalar(expect, func(v value, text string, into *T) {
+		n, err := strconv.Atoi(text)
+		if err != nil || n < least || n > most {
+			v.fault("%q is not %s", spelling.Shorten(text), expect)
+			return
+		}
+		*get(into) = n
+	}).walked(func(w *walk, path Path, from *T) {
+		if n := *get(from); n >= least {
+			w.number(path, float64(n))
+		}
+	})
 }
 
 // number reads a plain number.
@@ -263,27 +255,16 @@ func number[T any](get func(*T) *float64, l interval) reader[T] {
 // amount reads a quantity of which nothing but its value counts.
 func amount[T any](get func(*T) *float64, l interval, d *units.Dimension) reader[T] {
 	b := l.in(d)
-	return reader[T]{
-		expect: d.Expected(),
-		read: func(v value, into *T) {
-			if text, ok := v.text(d.Expected()); ok {
-				if si, ok := v.measure(text, b, d, ""); ok {
-					*get(into) = si
-				}
-			}
-		},
-		walk: func(w *walk, path Path, from *T) { w.number(path, *get(from)) },
-	}
+	return scalar(d.Expected(), func(v value, text string, into *T) {
+		if si, ok := v.measure(text, b, d, ""); ok {
+			*get(into) = si
+		}
+	}).walked(func(w *walk, path Path, from *T) { w.number(path, *get(from)) })
 }
 
 // placed notes where what r reads was written.
 func placed[T any](r reader[T], pos func(*T) *Pos) reader[T] {
-	read := r.read
-	r.read = func(v value, into *T) {
-		read(v, into)
-		*pos(into) = v.pos()
-	}
-	return r
+	return r.then(func(v value, into *T) { *pos(into) = v.pos() })
 }
 
 // nested reads a map of fixed keys.

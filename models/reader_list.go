@@ -23,15 +23,12 @@ func listUpTo[T, U any](most int, get func(*T) *[]U, tab *table[U]) reader[T] {
 	return reader[T]{
 		expect: expect,
 		read: func(v value, into *T) {
-			if v.node.Kind != yaml.SequenceNode || len(v.node.Content) == 0 {
-				v.fault("is %s; expected %s", describe(v.node), expect)
+			listed := v.listed(expect, most)
+			if listed == nil {
 				return
 			}
-			if v.crowded(len(v.node.Content), most) {
-				return
-			}
-			items := make([]U, len(v.node.Content))
-			for i, n := range v.node.Content {
+			items := make([]U, len(listed))
+			for i, n := range listed {
 				path := fmt.Sprintf("%s[%s]", v.path, entryLabel(n, tab.label, i))
 				if entry := (value{v.doc, n, path}); !entry.refused() {
 					tab.read(entry, &items[i])
@@ -48,6 +45,18 @@ func listUpTo[T, U any](most int, get func(*T) *[]U, tab *table[U]) reader[T] {
 			}
 		},
 	}
+}
+
+// listed are the entries of the list that v is: at least one and no more than most.
+// Otherwise it notes a fault and gives none.
+func (v value) listed(expect string, most int) []*yaml.Node {
+	switch {
+	case v.node.Kind != yaml.SequenceNode || len(v.node.Content) == 0:
+		v.fault("is %s; expected %s", describe(v.node), expect)
+	case !v.crowded(len(v.node.Content), most):
+		return v.node.Content
+	}
+	return nil
 }
 
 // entryLabel names one entry of a list: by its own name or serial number, by what

@@ -13,25 +13,20 @@ func span[T any, U ~float64](get func(*T) *Range[U], l interval) reader[T] {
 	d := units.Of[U]()
 	b := l.in(d)
 	expect := fmt.Sprintf("%s, or two as in at least A, at most B or A to B", d.Expected())
-	return reader[T]{
-		expect: expect,
-		read: func(v value, into *T) {
-			text, ok := v.text(expect)
-			if !ok || !v.wellSpanned(text) {
-				return
-			}
-			r := Range[U]{Text: text}
-			low, high := splitRange(text)
-			ok = v.side(&r.Min, low, b, d) && v.side(&r.Max, high, b, d)
-			if ok && v.ascending(text, r.Min.Set() && r.Max.Set(), float64(r.Min.Value), float64(r.Max.Value)) {
-				*get(into) = r
-			}
-		},
-		walk: func(w *walk, path Path, from *T) {
-			given(w, path.To("least"), get(from).Min)
-			given(w, path.To("most"), get(from).Max)
-		},
-	}
+	return scalar(expect, func(v value, text string, into *T) {
+		if !v.wellSpanned(text) {
+			return
+		}
+		r := Range[U]{Text: text}
+		low, high := splitRange(text)
+		ok := v.side(&r.Min, low, b, d) && v.side(&r.Max, high, b, d)
+		if ok && v.ascending(text, r.Min.Set() && r.Max.Set(), float64(r.Min.Value), float64(r.Max.Value)) {
+			*get(into) = r
+		}
+	}).walked(func(w *walk, path Path, from *T) {
+		given(w, path.To("least"), get(from).Min)
+		given(w, path.To("most"), get(from).Max)
+	})
 }
 
 // side reads one side of a range; text "" leaves it open.

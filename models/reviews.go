@@ -70,17 +70,14 @@ const LeastIdentity = 8
 
 // identity reads the first characters of a revision's identity.
 func identity[T any](get func(*T) *Word) reader[T] {
-	r := word(get)
-	read := r.read
-	r.expect = "the identity of a revision, such as 53d3cc7b"
-	r.read = func(v value, into *T) {
-		read(v, into)
+	r := word(get).then(func(v value, into *T) {
 		w := get(into)
 		if w.Text != "" && (len(w.Text) < LeastIdentity || strings.Trim(w.Text, "0123456789abcdef") != "") {
 			v.fault("%q is no identity; expected %d characters of it or more, such as 53d3cc7b", spelling.Shorten(w.Text), LeastIdentity)
 			*w = Word{}
 		}
-	}
+	})
+	r.expect = "the identity of a revision, such as 53d3cc7b"
 	return r
 }
 

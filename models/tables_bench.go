@@ -118,26 +118,19 @@ var pointTable = table[TracedPoint]{
 // that has the usual deviation.
 func reading(k measureKind) reader[Measured] {
 	expect := k.of.Expected() + ", with its standard deviation where it is not " + k.usual + ", as in " + k.example
-	return reader[Measured]{
-		expect: expect,
-		read: func(v value, m *Measured) {
-			text, ok := v.text(expect)
-			if !ok {
-				return
-			}
-			plain, deviation, both := cutDeviation(text)
-			if !both {
-				deviation = k.usual
-			}
-			read, ok := v.measure(plain, k.limits.in(k.of), k.of, "")
-			if !ok {
-				return
-			}
-			if dev, ok := v.deviation(deviation, read, k.of); ok {
-				m.What, m.Value, m.Deviation, m.Unit, m.Text = k.what, read, dev, k.of.Unit, text
-			}
-		},
-	}
+	return scalar(expect, func(v value, text string, m *Measured) {
+		plain, deviation, both := cutDeviation(text)
+		if !both {
+			deviation = k.usual
+		}
+		read, ok := v.measure(plain, k.limits.in(k.of), k.of, "")
+		if !ok {
+			return
+		}
+		if dev, ok := v.deviation(deviation, read, k.of); ok {
+			m.What, m.Value, m.Deviation, m.Unit, m.Text = k.what, read, dev, k.of.Unit, text
+		}
+	})
 }
 
 // cutDeviation parts a reading from its deviation.
@@ -169,32 +162,20 @@ func (v value) certain(deviation float64) bool {
 
 // trace reads the points of a photograph.
 func trace(k measureKind) reader[Measured] {
-	points := list(func(m *Measured) *[]TracedPoint { return &m.Points }, &pointTable)
-	read := points.read
-	points.read = func(v value, m *Measured) {
-		read(v, m)
+	return list(func(m *Measured) *[]TracedPoint { return &m.Points }, &pointTable).then(func(_ value, m *Measured) {
 		m.What, m.Unit, m.Deviation = k.what, k.of.Unit, units.MustParse(k.usual, k.of)
-	}
-	return points
+	})
 }
 
 // date reads a day.
 func date[T any](get func(*T) *Date) reader[T] {
 	const expect = "a day such as 2026-11-07"
-	return reader[T]{
-		expect: expect,
-		read: func(v value, into *T) {
-			text, ok := v.text(expect)
-			if !ok {
-				return
-			}
-			day, err := time.Parse(time.DateOnly, text)
-			if err != nil {
-				v.fault("%q is not %s", spelling.Shorten(text), expect)
-				return
-			}
-			*get(into) = Date{day, text, v.pos()}
-		},
-		walk: func(w *walk, path Path, from *T) { w.text(path, get(from).Text, get(from).Pos) },
-	}
+	return scalar(expect, func(v value, text string, into *T) {
+		day, err := time.Parse(time.DateOnly, text)
+		if err != nil {
+			v.fault("%q is not %s", spelling.Shorten(text), expect)
+			return
+		}
+		*get(into) = Date{day, text, v.pos()}
+	}).walked(func(w *walk, path Path, from *T) { w.text(path, get(from).Text, get(from).Pos) })
 }

@@ -165,11 +165,9 @@ var strainTable = table[Material]{
 
 // source reads where the values of a material come from.
 func source() reader[Material] {
-	return reader[Material]{
-		read: func(v value, m *Material) {
-			if text, ok := v.text("a few words"); ok && v.short(text) {
-				m.Source = text
-			}
-		},
-	}
+	return scalar("a few words", func(v value, text string, m *Material) {
+		if v.short(text) {
+			m.Source = text
+		}
+	})
 }

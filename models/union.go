@@ -8,10 +8,7 @@ import (
 
 // sameWraps reads the turns of a ply as one number for both ends.
 func sameWraps() reader[Ply] {
-	r := number(func(p *Ply) *float64 { return &p.TipWraps }, upTo("100"))
-	read := r.read
-	r.read = func(v value, p *Ply) { read(v, p); p.ButtWraps = p.TipWraps }
-	return r
+	return number(func(p *Ply) *float64 { return &p.TipWraps }, upTo("100")).then(func(_ value, p *Ply) { p.ButtWraps = p.TipWraps })
 }
 
 // sections reads the names of the two sections that a joint joins.
@@ -39,15 +36,12 @@ func words[T any](get func(*T) *[]Word, expected string) reader[T] {
 	return reader[T]{
 		expect: expected,
 		read: func(v value, into *T) {
-			if v.node.Kind != yaml.SequenceNode || len(v.node.Content) == 0 {
-				v.fault("is %s; expected %s", describe(v.node), expected)
-				return
-			}
-			if v.crowded(len(v.node.Content), maxEntries) {
+			listed := v.listed(expected, maxEntries)
+			if listed == nil {
 				return
 			}
 			var found []Word
-			for _, n := range v.node.Content {
+			for _, n := range listed {
 				entry := value{v.doc, n, v.path}
 				text, ok := entry.text(expected)
 				switch {
