@@ -319,9 +319,9 @@ func TestAskedViews(t *testing.T) {
 		}
 	}
 	for _, row := range []struct{ of, like, beside string }{
-		{"Gull 10", "skerry-10", `<p class="fault" id="field-1-fault">model "Gull 10": use small letters`},
-		{"skerry-10", "rill-7", `<p class="fault" id="field-1-fault">model skerry-10 is there already`},
-		{"gull-10", "skerry-10@1950", `<p class="fault" id="field-2-fault">skerry-10@1950`},
+		{"Gull 10", "skerry-10", `<p class="fault" id="field-8-fault">model "Gull 10": use small letters`},
+		{"skerry-10", "rill-7", `<p class="fault" id="field-8-fault">model skerry-10 is there already`},
+		{"gull-10", "skerry-10@1950", `<p class="fault" id="field-9-fault">skerry-10@1950`},
 	} {
 		w = posted(t, h, "new", url.Values{"deed": {"like"}, "of": {row.of}, "like": {row.like}})
 		if page := html.UnescapeString(w.Body.String()); w.Code != http.StatusUnprocessableEntity || !strings.Contains(page, row.beside) {
