@@ -6,6 +6,7 @@ require (
 	codeberg.org/go-pdf/fpdf v0.12.0
 	github.com/chromedp/cdproto v0.160.2
 	github.com/chromedp/chromedp v0.23.1
+	github.com/fsnotify/fsnotify v1.10.1
 	github.com/fyne-io/oksvg v0.2.0
 	github.com/go-git/go-git/v5 v5.19.3
 	github.com/makiuchi-d/gozxing v0.1.1

@@ -69,6 +69,7 @@ var libraries = map[string][]string{
 	"codeberg.org/go-pdf/fpdf":        {"catalogue/pages/document"},
 	"github.com/chromedp/cdproto":     {"catalogue/pages/pagetest"},
 	"github.com/chromedp/chromedp":    {"catalogue/pages/pagetest"},
+	"github.com/fsnotify/fsnotify":    {"cmd/rodlore"},
 	"github.com/fyne-io/oksvg":        {"catalogue/picture"},
 	"github.com/srwiley/rasterx":      {"catalogue/picture"},
 	"github.com/go-git/go-git/v5":     {"catalogue/gitstore"},

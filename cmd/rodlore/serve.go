@@ -95,6 +95,9 @@ func (p *program) serve(ctx context.Context, port int, open, toShare bool, share
 	if open {
 		openBrowser(address)
 	}
+	if err := s.files.follow(ctx, p.root); err != nil {
+		fmt.Fprintln(p.err, err)
+	}
 	server := bounded(s.views(), 10*time.Second)
 	server.BaseContext = func(net.Listener) context.Context { return ctx }
 	defer context.AfterFunc(ctx, func() { server.Close() })()

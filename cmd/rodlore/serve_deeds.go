@@ -51,7 +51,7 @@ func (s *screenServer) do(w http.ResponseWriter, r *http.Request) {
 		http.Error(w, "there is no such form", http.StatusNotFound)
 		return
 	}
-	state := s.filesState()
+	state, _ := s.files.now()
 	args = append(slices.Clone(is.command), args...)
 	switch {
 	case is.by != "":

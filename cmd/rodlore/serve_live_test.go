@@ -21,6 +21,9 @@ import (
 func following(t *testing.T) (http.Handler, string) {
 	t.Helper()
 	s, dir := ofDemo(t)
+	if err := s.files.follow(t.Context(), dir); err != nil {
+		t.Fatal(err)
+	}
 	return s.views(), dir
 }
 
@@ -59,7 +62,7 @@ func TestChangesAreTold(t *testing.T) {
 				t.Fatal(err)
 			}
 		}, true},
-		{"a folder of records and a file in it", func() { edit(filepath.Join(dir, "reviews", "new.yaml"), "of: wrack-9") }, true},
+		{"a folder of records and a file in it", func() { edit(filepath.Join(dir, "bench", "2027", "new.yaml"), "of: wrack-9") }, true},
 		{"an editor's hidden file", func() { edit(filepath.Join(dir, ".wrack-9.yaml.swp"), "x") }, false},
 		{"git looking at its index", func() { edit(filepath.Join(dir, ".git", "index.lock"), "x") }, false},
 		{"a release", func() { edit(filepath.Join(dir, ".git", "refs", "tags", "wrack-9", "x"), "x") }, true},

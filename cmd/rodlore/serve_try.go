@@ -9,6 +9,7 @@ import (
 	"io"
 	"net/http"
 	"net/url"
+	"os"
 	"strconv"
 	"strings"
 
@@ -52,6 +53,16 @@ func (k *kept) draft(files working.Dir, model string) (*draft, error) {
 	return k.drafts[model], nil
 }
 
+// stale reports whether a draft that was read is another one now.
+func (k *kept) stale(files working.Dir, model string) bool {
+	d := k.drafts[model]
+	if d == nil {
+		return false
+	}
+	now, err := files.Read(d.File)
+	return err != nil || !bytes.Equal(now, d.text)
+}
+
 // trying gives the range to one trial at a time.
 func (s *screenServer) trying(ctx context.Context, model string, do func(*kept) error) error {
 	if namesNothing(model) {
@@ -59,8 +70,14 @@ func (s *screenServer) trying(ctx context.Context, model string, do func(*kept) 
 	}
 	s.trials.Lock()
 	defer s.trials.Unlock()
-	state := s.filesState()
-	if s.kept != nil && s.kept.state != state {
+	files := s.program.files()
+	state, _ := s.files.now()
+	for _, file := range []string{"range.yaml", "parts.yaml", "materials.yaml"} {
+		if info, err := os.Stat(files.Within(file)); err == nil {
+			state += " " + info.ModTime().String()
+		}
+	}
+	if s.kept != nil && (s.kept.state != state || s.kept.stale(files, model)) {
 		_ = s.kept.open.Close()
 		s.kept = nil
 	}
@@ -85,7 +102,7 @@ func (s *screenServer) verdict(w http.ResponseWriter, r *http.Request) {
 	model := r.FormValue(screen.RodKey)
 	var said string
 	err := s.trying(r.Context(), model, func(of *kept) error {
-		d, err := of.draft(s.files(), model)
+		d, err := of.draft(s.program.files(), model)
 		if err != nil {
 			return err
 		}
@@ -112,7 +129,7 @@ func (s *screenServer) verdict(w http.ResponseWriter, r *http.Request) {
 // try shows a draft with what is set of it, or writes it.
 func (s *screenServer) try(w http.ResponseWriter, r *http.Request) {
 	model := r.FormValue(screen.RodKey)
-	state := s.filesState()
+	state, _ := s.files.now()
 	var doc *document.Document
 	written := false
 	err := s.trying(r.Context(), model, func(of *kept) error {
@@ -156,7 +173,7 @@ type trial struct {
 
 // trial is what a form says, or that of the file where there is none.
 func (s *screenServer) trial(of *kept, model string, form url.Values) (*trial, error) {
-	draft, err := of.draft(s.files(), model)
+	draft, err := of.draft(s.program.files(), model)
 	if err != nil {
 		return nil, err
 	}

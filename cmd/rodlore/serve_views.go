@@ -127,7 +127,7 @@ type screenServer struct {
 	*program
 	words     *say.Words
 	shared    *shared // nil where it is not
-	begun     time.Time
+	files     *folderState
 	token     string        // by which forms of our own pages are known
 	working   chan struct{} // a place for each view that is being laid out
 	followers chan struct{} // and for each that follows the files
@@ -143,7 +143,7 @@ type screenServer struct {
 // screen gives what answers a browser about the range.
 func (p *program) screen(ctx context.Context) (*screenServer, error) {
 	s := &screenServer{
-		program: p, begun: time.Now(), token: rand.Text(), said: map[string][]document.Block{},
+		program: p, files: newFolderState(), token: rand.Text(), said: map[string][]document.Block{},
 		working: make(chan struct{}, mostViews), followers: make(chan struct{}, mostFollowers),
 	}
 	err := p.look(ctx, func(r *catalogue.Range) (err error) {
@@ -197,7 +197,7 @@ func (s *screenServer) inWorkshop(next http.HandlerFunc) http.HandlerFunc {
 			if s.here(r) {
 				doc.Blocks = append(doc.Blocks, s.showing(r, reader))
 			}
-			state := s.filesState()
+			state, _ := s.files.now()
 			w.WriteHeader(http.StatusNotFound)
 			s.write(w, doc, state)
 			return
@@ -229,7 +229,7 @@ func (s *screenServer) quietly() *program {
 // showView writes a view, or why there is none.
 func (s *screenServer) showView(w http.ResponseWriter, r *http.Request, lay view) {
 	own, reader := s.quietly(), s.reader(r)
-	state := s.filesState() // before anything is read, so that no change is missed
+	state, _ := s.files.now() // before anything is read, so that no change is missed
 	var doc *document.Document
 	err := own.look(r.Context(), func(of *catalogue.Range) (err error) {
 		for _, key := range []string{screen.RodKey, screen.WithKey} {
