@@ -27,13 +27,11 @@ func (a attributes) value(name string) string {
 	return ""
 }
 
-// filtered is an error: a file whose content git is to alter on its way into the
+// filtered is the error of a file whose content git is to alter on its way into the
 // repository in a way that is not done here.
-type filtered struct{ path, what string }
-
-func (f *filtered) Error() string {
-	return fmt.Sprintf("%s is not saved, and nothing with it: .gitattributes has git %s, which rodlore does not do, so the file would be stored as it stands; save it by hand: `git add %s` and `git commit`",
-		f.path, f.what, visible.Arg(f.path))
+func filtered(path, what string) error {
+	return fmt.Errorf("%s is not saved, and nothing with it: .gitattributes has git %s, which rodlore does not do, so the file would be stored as it stands; save it by hand: `git add %s` and `git commit`",
+		path, what, visible.Arg(path))
 }
 
 // Refused says why a file of the range cannot be saved here as it stands now, or
@@ -59,11 +57,11 @@ func (s *Store) checkFilters(repoPath string, content []byte) error {
 	name := strings.TrimPrefix(repoPath, s.prefix)
 	switch ident := a["ident"]; {
 	case a.value("filter") != "":
-		return &filtered{name, fmt.Sprintf("put it through the filter %q", a.value("filter"))}
+		return filtered(name, fmt.Sprintf("put it through the filter %q", a.value("filter")))
 	case encoding != "" && !strings.EqualFold(encoding, "UTF-8") && !strings.EqualFold(encoding, "UTF8"):
-		return &filtered{name, fmt.Sprintf("turn it from %s into UTF-8", encoding)}
+		return filtered(name, fmt.Sprintf("turn it from %s into UTF-8", encoding))
 	case ident != nil && ident.IsSet() && bytes.Contains(content, []byte("$Id")):
-		return &filtered{name, "put the identity of its content into it (ident)"}
+		return filtered(name, "put the identity of its content into it (ident)")
 	}
 	return nil
 }

@@ -22,42 +22,54 @@ import (
 // branch, any remote-tracking branch or any tag. The time of a state is its
 // author's; by that of its commit they are put in order.
 func (s *Store) Log(ctx context.Context) (*catalogue.Log, error) {
-	refs, err := s.readRefs()
+	h, err := s.readHistory(ctx)
 	if err != nil {
 		return nil, err
 	}
-	tags, notes := s.readTags(refs)
-	head, _, err := s.readRef(headRef)
-	if err != nil {
-		notes = append(notes, fmt.Errorf("the state in hand is not known: %w", err))
-	}
-	kept := s.readKept()
-	branches := refs.branches()
-	g, err := s.readGraph(ctx, tips(head, branches, tags), kept)
-	if err != nil {
-		return nil, err
-	}
-	list := g.sorted()
-	if err := s.compare(ctx, g, list); err != nil {
-		return nil, err
-	}
-	s.keep(kept, list)
-	log := &catalogue.Log{States: make([]catalogue.State, len(list))}
-	for _, b := range branches {
+	s.keep(h.kept, h.list)
+	log := &catalogue.Log{Head: idText(h.head), States: make([]catalogue.State, len(h.list))}
+	for _, b := range h.refs.branches() {
 		log.Branches = append(log.Branches, b.String())
 	}
-	if !head.IsZero() {
-		log.Head = head.String()
-	}
-	for i, n := range list {
+	for i, n := range h.list {
 		log.States[i] = n.state()
 	}
-	log.Tags, notes = g.placeTags(tags, notes)
+	notes := h.tagNotes
+	if h.headless != nil {
+		notes = append(notes, fmt.Errorf("the state in hand is not known: %w", h.headless))
+	}
+	log.Tags, notes = h.placeTags(h.tags, notes)
 	if s.cut != nil {
 		notes = append(notes, s.cut)
 	}
-	log.Notes = slices.Concat(s.objects.notes(), refs.notes, notes, s.strangeNotes(), s.sparseNotes(), g.notes)
+	log.Notes = slices.Concat(s.objects.notes(), h.refs.notes, notes, s.strangeNotes(), s.sparseNotes(), h.notes)
 	return log, nil
+}
+
+// history is the graph with what leads into it.
+type history struct {
+	*graph
+	list     []*node // of the graph, children before their parents
+	refs     *refs
+	tags     []tag
+	tagNotes []error
+	head     plumbing.Hash
+	headless error // why the head is not known
+	kept     kept
+}
+
+func (s *Store) readHistory(ctx context.Context) (h *history, err error) {
+	h = &history{kept: s.readKept()}
+	if h.refs, err = s.readRefs(); err != nil {
+		return nil, err
+	}
+	h.tags, h.tagNotes = s.readTags(h.refs)
+	h.head, _, h.headless = s.readRef(headRef)
+	if h.graph, err = s.readGraph(ctx, h.tips(), h.kept); err != nil {
+		return nil, err
+	}
+	h.list = h.sorted()
+	return h, s.compare(ctx, h.graph, h.list)
 }
 
 // branches are what the branches lead to, in a fixed order, remote-tracking ones
@@ -73,13 +85,13 @@ func (r *refs) branches() []plumbing.Hash {
 }
 
 // tips is where the history begins, in a fixed order.
-func tips(head plumbing.Hash, branches []plumbing.Hash, tags []tag) []plumbing.Hash {
+func (h *history) tips() []plumbing.Hash {
 	var tips []plumbing.Hash
-	if !head.IsZero() {
-		tips = append(tips, head)
+	if !h.head.IsZero() {
+		tips = append(tips, h.head)
 	}
-	tips = append(tips, branches...)
-	for _, t := range tags {
+	tips = append(tips, h.refs.branches()...)
+	for _, t := range h.tags {
 		tips = append(tips, t.on)
 	}
 	return tips

@@ -14,25 +14,15 @@ import (
 // of it: of states, folders and files it is seen that they are there, and the root
 // of every state is read.
 func (s *Store) Missing(ctx context.Context) ([]error, error) {
-	refs, err := s.readRefs()
+	h, err := s.readHistory(ctx)
 	if err != nil {
 		return nil, err
 	}
-	tags, notes := s.readTags(refs)
-	head, _, err := s.readRef(headRef)
-	if err != nil {
-		return nil, err
+	if h.headless != nil {
+		return nil, h.headless
 	}
-	g, err := s.readGraph(ctx, tips(head, refs.branches(), tags), s.readKept())
-	if err != nil {
-		return nil, err
-	}
-	list := g.sorted()
-	if err := s.compare(ctx, g, list); err != nil {
-		return nil, err
-	}
-	folders, err := s.missingFolders(ctx, list)
-	return slices.Concat(notes, g.notes, folders, s.missingFiles(list)), err
+	folders, err := s.missingFolders(ctx, h.list)
+	return slices.Concat(h.tagNotes, h.notes, folders, s.missingFiles(h.list)), err
 }
 
 // missingFolders says of which states folders are not there.

@@ -282,21 +282,12 @@ func objectFolders(dir string) ([]string, error) {
 	return dirs, nil
 }
 
-func alternates(dir string) ([]string, error) {
-	f, err := openOwn(filepath.Join(dir, "info", "alternates"), mostText)
-	if errors.Is(err, fs.ErrNotExist) {
-		return nil, nil
-	}
-	if err != nil {
-		return nil, err
-	}
-	defer f.Close()
-	var dirs []string
-	lines := bufio.NewScanner(f)
-	for lines.Scan() {
-		if line := lines.Text(); line != "" && line[0] != '#' {
+func alternates(dir string) (dirs []string, err error) {
+	raw, err := readOwn(filepath.Join(dir, "info", "alternates"), mostText)
+	for line := range strings.Lines(string(raw)) {
+		if line = strings.TrimRight(line, "\r\n"); line != "" && line[0] != '#' {
 			dirs = append(dirs, absolute(dir, line))
 		}
 	}
-	return dirs, lines.Err()
+	return dirs, gone(err)
 }

@@ -119,14 +119,13 @@ func (t *treeReader) diff(parent int, old, now plumbing.Hash) ([]catalogue.Chang
 		changes = append(changes, catalogue.Change{Parent: parent, Path: path, Old: idText(old), New: idText(now)})
 	}
 	for i, folder := range working.Folders {
-		specs, err := t.diffFolder(a.folders[i], b.folders[i])
+		err := t.diffFolder(a.folders[i], b.folders[i], func(name string, old, now plumbing.Hash) {
+			if working.IsKept(folder, name) {
+				change(folder+"/"+name, old, now)
+			}
+		})
 		if err != nil {
 			return nil, err
-		}
-		for _, s := range specs {
-			if working.IsKept(folder, s.name) {
-				change(folder+"/"+s.name, s.old, s.new)
-			}
 		}
 	}
 	for i, name := range working.RootFiles {
@@ -138,21 +137,20 @@ func (t *treeReader) diff(parent int, old, now plumbing.Hash) ([]catalogue.Chang
 	return changes, nil
 }
 
-func (t *treeReader) diffFolder(old, now plumbing.Hash) ([]specChange, error) {
+func (t *treeReader) diffFolder(old, now plumbing.Hash, differs func(name string, old, now plumbing.Hash)) error {
 	if old == now {
-		return nil, nil
+		return nil
 	}
 	a, err := t.read(old)
 	if err != nil {
-		return nil, err
+		return err
 	}
 	b, err := t.read(now)
 	if err != nil {
-		return nil, err
+		return err
 	}
-	specs, err := diffSpecs(a, b)
-	if err != nil {
-		return nil, fmt.Errorf("comparing trees %s and %s: %w", old, now, err)
+	if err := diffFiles(a, b, differs); err != nil {
+		return fmt.Errorf("comparing trees %s and %s: %w", old, now, err)
 	}
-	return specs, nil
+	return nil
 }

@@ -69,9 +69,10 @@ type saving struct {
 
 // savedFile is one file of a save; content nil means that it goes.
 type savedFile struct {
-	path    string // in the repository
+	path    string // in the repository, or from the tree that is being edited
 	content []byte
-	mode    string // on disk, "" where it is not there or its mode says nothing
+	blob    plumbing.Hash // of the content, once it is written
+	mode    string        // on disk, "" where it is not there or its mode says nothing: it stays as it was saved
 }
 
 // prepare checks everything that can be checked before anything is written.
@@ -200,11 +201,11 @@ func (d *saving) write(ctx context.Context) error {
 	if err := d.addOwnAttributes(base); err != nil {
 		return err
 	}
-	edits, err := d.edits(ctx)
-	if err != nil {
+	if err := d.writeFiles(ctx); err != nil {
 		return err
 	}
-	if d.tree, err = s.editTree(base, edits); err != nil {
+	var err error
+	if d.tree, err = s.editTree(base, d.files); err != nil {
 		return err
 	}
 	if d.tree == base {
@@ -254,23 +255,21 @@ func (s *Store) lookUp(tree plumbing.Hash, repoPath string) (treeEntry, bool, er
 	return entries[at], true, nil
 }
 
-// edits writes the files' content and says what it changes in the tree.
-func (d *saving) edits(ctx context.Context) ([]edit, error) {
-	var edits []edit
-	for _, f := range d.files {
+// writeFiles writes the files' content.
+func (d *saving) writeFiles(ctx context.Context) (err error) {
+	for i := range d.files {
+		f := &d.files[i]
 		if err := ctx.Err(); err != nil {
-			return nil, err
+			return err
 		}
-		e := edit{path: f.path, gone: f.content == nil, mode: f.mode}
-		if !e.gone {
-			var err error
-			if e.blob, err = d.store.put(plumbing.BlobObject, f.content); err != nil {
-				return nil, err
-			}
+		if f.content == nil {
+			continue
 		}
-		edits = append(edits, e)
+		if f.blob, err = d.store.put(plumbing.BlobObject, f.content); err != nil {
+			return err
+		}
 	}
-	return edits, nil
+	return nil
 }
 
 // commit is the content of the new commit, signed where git's commit.gpgSign asks

@@ -156,12 +156,16 @@ func (r settingsReader) holds(condition, file string) bool {
 
 // expand is a path in a file of settings that lies in dir.
 func expand(path, dir string) string {
+	return absolute(dir, expandHome(path))
+}
+
+func expandHome(path string) string {
 	if rest, ok := strings.CutPrefix(path, "~/"); ok {
 		if home, err := os.UserHomeDir(); err == nil {
 			return filepath.Join(home, rest)
 		}
 	}
-	return absolute(dir, path)
+	return path
 }
 
 // value is the one that counts, "" where there is none.

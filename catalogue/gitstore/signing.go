@@ -164,13 +164,6 @@ func literalKey(key string) (string, bool) {
 	return key, strings.HasPrefix(key, "ssh-")
 }
 
-func expandHome(path string) string {
-	if strings.HasPrefix(path, "~/") {
-		return expand(path, "")
-	}
-	return path
-}
-
 // output runs a program; its error has the last of what the program says of it.
 func output(cmd *exec.Cmd) ([]byte, error) {
 	said, ok := cmd.Stderr.(*bytes.Buffer)

@@ -217,11 +217,8 @@ func (s *staging) set(name string, file treeEntry) error {
 	binary.BigEndian.PutUint32(fields[statMode:], uint32(mode))
 	fields = append(fields, file.id[:]...)
 	fields = binary.BigEndian.AppendUint16(fields, uint16(min(len(name), flagName)))
-	entry := stagedEntry{fields, name}
-	at, _ := slices.BinarySearchFunc(s.entries, entry, func(a, b stagedEntry) int {
-		return cmp.Or(cmp.Compare(a.name, b.name), cmp.Compare(a.flags()&flagStage, b.flags()&flagStage))
-	})
-	s.entries = slices.Insert(s.entries, at, entry)
+	at, _ := slices.BinarySearchFunc(s.entries, name, func(e stagedEntry, name string) int { return cmp.Compare(e.name, name) })
+	s.entries = slices.Insert(s.entries, at, stagedEntry{fields, name})
 	return nil
 }
 

@@ -19,19 +19,8 @@ const maxTagDepth = 10
 
 // tag is a name put on a commit.
 type tag struct {
-	name string
-	id   plumbing.Hash // of the tag itself; of the commit for a plain one
-	on   plumbing.Hash
-	text *tagText // nil for a plain tag
-}
-
-// tagText is what an annotated tag says.
-type tagText struct {
-	name    string // that it was given
-	target  plumbing.Hash
-	author  string
-	when    stamp
-	message string
+	catalogue.Tag
+	on plumbing.Hash
 }
 
 // readTags reads all tags by name, each followed to the commit it is on. What is
@@ -57,22 +46,22 @@ func (s *Store) readTags(refs *refs) ([]tag, []error) {
 // readTag follows a tag to its commit. A tag on a tag speaks for itself: its
 // text is that of the outer one.
 func (s *Store) readTag(name string, id plumbing.Hash) (tag, error) {
-	t := tag{name: name, id: id}
-	for range maxTagDepth {
+	t := tag{Tag: catalogue.Tag{Name: name, ID: id.String()}}
+	for depth := range maxTagDepth {
 		kind, raw, err := s.objects.readAny(id)
 		if err != nil {
 			return t, err
 		}
 		switch kind {
 		case plumbing.CommitObject:
-			t.on = id
+			t.on, t.State = id, id.String()
 			return t, nil
 		case plumbing.TagObject:
-			text := parseTag(raw)
-			if t.text == nil {
-				t.text = text
+			said := &t.Tag
+			if depth > 0 {
+				said = &catalogue.Tag{}
 			}
-			id = text.target
+			id = parseTag(raw, said)
 		default:
 			return t, fmt.Errorf("it is on a %s and no saved state", kind)
 		}
@@ -80,26 +69,26 @@ func (s *Store) readTag(name string, id plumbing.Hash) (tag, error) {
 	return t, fmt.Errorf("it is a tag on more than %d other tags", maxTagDepth)
 }
 
-// parseTag reads the content of an annotated tag; what is missing stays empty.
-// A signature at the end belongs to the check of the tag and not to its message.
-func parseTag(raw []byte) *tagText {
-	t := &tagText{}
+// parseTag reads the content of an annotated tag into t and gives what it is on; what is
+// missing stays empty. A signature at the end belongs to the check of the tag and not to
+// its message.
+func parseTag(raw []byte, t *catalogue.Tag) (target plumbing.Hash) {
 	text, _, _ := splitSignature(raw)
 	header, message := splitHeader(text)
+	var when stamp
 	for line := range bytes.Lines(header) {
 		key, value, _ := strings.Cut(string(bytes.TrimRight(line, "\n")), " ")
 		switch key {
 		case "object":
-			t.target, _ = parseID(value)
+			target, _ = parseID(value)
 		case "tag":
-			t.name = value
+			t.Named = value
 		case "tagger":
-			t.author, t.when = parseSignature(value)
+			t.Author, when = parseSignature(value)
 		}
 	}
-	t.author = decode("", t.author)
-	t.message = decode("", string(message))
-	return t
+	t.When, t.Author, t.Message = when.time(), decode("", t.Author), decode("", string(message))
+	return target
 }
 
 // placeTags gives the tags whose states are in the graph; the others add a note
@@ -108,15 +97,10 @@ func (g *graph) placeTags(tags []tag, notes []error) ([]catalogue.Tag, []error) 
 	var placed []catalogue.Tag
 	for _, t := range tags {
 		if g.nodes[t.on] == nil {
-			notes = append(notes, &catalogue.LostTag{Name: t.name, Why: fmt.Errorf("its saved state %s cannot be read", t.on)})
+			notes = append(notes, &catalogue.LostTag{Name: t.Name, Why: fmt.Errorf("its saved state %s cannot be read", t.on)})
 			continue
 		}
-		out := catalogue.Tag{Name: t.name, ID: t.id.String(), State: t.on.String()}
-		if t.text != nil {
-			out.Named = t.text.name
-			out.When, out.Author, out.Message = t.text.when.time(), t.text.author, t.text.message
-		}
-		placed = append(placed, out)
+		placed = append(placed, t.Tag)
 	}
 	return placed, notes
 }

@@ -42,38 +42,40 @@ func (e treeEntry) sortKey() string {
 
 var errTree = errors.New("a tree is damaged")
 
-// cutEntry parts the first entry from a raw tree: "mode name\0" and 20 bytes.
-func cutEntry(raw []byte) (entry, rest []byte, err error) {
+// entryLength is how long the first entry of a raw tree is, "mode name\0" and 20 bytes;
+// ok is false where it is cut short.
+func entryLength(raw []byte) (n int, ok bool) {
 	nul := bytes.IndexByte(raw, 0)
-	end := nul + 1 + len(plumbing.ZeroHash)
-	if nul < 0 || end > len(raw) {
-		return nil, nil, errTree
-	}
-	return raw[:end], raw[end:], nil
+	n = nul + 1 + len(plumbing.ZeroHash)
+	return n, nul >= 0 && n <= len(raw)
 }
 
-func parseEntry(raw []byte) (treeEntry, error) {
-	line, id := raw[:len(raw)-len(plumbing.ZeroHash)-1], raw[len(raw)-len(plumbing.ZeroHash):]
-	mode, name, ok := strings.Cut(string(line), " ")
-	if !ok || name == "" {
-		return treeEntry{}, errTree
+// cutEntry takes the first entry off a raw tree. It is the zero entry at the end.
+func cutEntry(raw []byte) (e treeEntry, rest []byte, err error) {
+	if len(raw) == 0 {
+		return e, nil, nil
 	}
-	return treeEntry{mode: mode, name: name, id: plumbing.Hash(id)}, nil
+	n, ok := entryLength(raw)
+	if !ok {
+		return e, nil, errTree
+	}
+	line, id := raw[:n-len(e.id)-1], raw[n-len(e.id):n]
+	e.mode, e.name, ok = strings.Cut(string(line), " ")
+	if !ok || e.name == "" {
+		return e, nil, errTree
+	}
+	copy(e.id[:], id)
+	return e, raw[n:], nil
 }
 
 // parseTree reads a raw tree.
-func parseTree(raw []byte) ([]treeEntry, error) {
-	var entries []treeEntry
+func parseTree(raw []byte) (entries []treeEntry, err error) {
 	for len(raw) > 0 {
-		line, rest, err := cutEntry(raw)
-		if err != nil {
+		var e treeEntry
+		if e, raw, err = cutEntry(raw); err != nil {
 			return nil, err
 		}
-		entry, err := parseEntry(line)
-		if err != nil {
-			return nil, err
-		}
-		entries, raw = append(entries, entry), rest
+		entries = append(entries, e)
 	}
 	return entries, nil
 }
@@ -91,75 +93,41 @@ func formatTree(entries []treeEntry) []byte {
 	return raw
 }
 
-// specChange is one spec of a folder that differs; a zero identity is a file
-// that is not there.
-type specChange struct {
-	name     string
-	old, new plumbing.Hash
-}
-
-// diffSpecs compares two raw trees of the same folder. Entries that are the
-// same on both sides are stepped over without being read.
-func diffSpecs(old, now []byte) ([]specChange, error) {
-	var changes []specChange
+// diffFiles compares two raw trees of the same folder and gives each file that differs,
+// with the zero identity where it is not there. Entries that are the same on both sides
+// are stepped over without being read.
+func diffFiles(old, now []byte, differs func(name string, old, now plumbing.Hash)) error {
 	for len(old) > 0 || len(now) > 0 {
-		if n := sameEntry(old, now); n > 0 {
+		if n, ok := entryLength(old); ok && len(now) >= n && bytes.Equal(old[:n], now[:n]) {
 			old, now = old[n:], now[n:]
 			continue
 		}
-		a, restOld, err := firstEntry(old)
+		a, restOld, err := cutEntry(old)
 		if err != nil {
-			return nil, err
+			return err
 		}
-		b, restNew, err := firstEntry(now)
+		b, restNow, err := cutEntry(now)
 		if err != nil {
-			return nil, err
+			return err
 		}
 		order := compareEntries(a, b)
 		if len(now) == 0 || len(old) > 0 && order < 0 {
-			b, restNew = treeEntry{}, now
+			b, restNow = treeEntry{}, now
 		} else if len(old) == 0 || order > 0 {
 			a, restOld = treeEntry{}, old
 		}
-		if c, ok := specChangeOf(a, b); ok {
-			changes = append(changes, c)
+		if was, is := a.file(), b.file(); was != is {
+			differs(cmp.Or(a.name, b.name), was, is)
 		}
-		old, now = restOld, restNew
+		old, now = restOld, restNow
 	}
-	return changes, nil
+	return nil
 }
 
-// sameEntry is the length of the first entry of both trees if it is the same.
-func sameEntry(old, now []byte) int {
-	entry, _, err := cutEntry(old)
-	if err != nil || len(now) < len(entry) || !bytes.Equal(entry, now[:len(entry)]) {
-		return 0
+// file is the content of a file; the zero identity of what is none.
+func (e treeEntry) file() (id plumbing.Hash) {
+	if e.isFile() {
+		id = e.id
 	}
-	return len(entry)
-}
-
-// firstEntry is the zero entry at the end of a tree.
-func firstEntry(raw []byte) (entry treeEntry, rest []byte, err error) {
-	if len(raw) == 0 {
-		return entry, nil, nil
-	}
-	line, rest, err := cutEntry(raw)
-	if err != nil {
-		return entry, nil, err
-	}
-	entry, err = parseEntry(line)
-	return entry, rest, err
-}
-
-// specChangeOf is the change from entry a to b, which have the same name or of
-// which one is the zero entry.
-func specChangeOf(a, b treeEntry) (specChange, bool) {
-	c := specChange{name: cmp.Or(a.name, b.name)}
-	if a.isFile() {
-		c.old = a.id
-	}
-	if b.isFile() {
-		c.new = b.id
-	}
-	return c, c.old != c.new
+	return id
 }

@@ -10,17 +10,9 @@ import (
 	"github.com/go-git/go-git/v5/plumbing"
 )
 
-// edit is one file to be put into a tree or taken out of it.
-type edit struct {
-	path string // from the tree that is being edited
-	gone bool
-	mode string // "" keeps that of the file that is there
-	blob plumbing.Hash
-}
-
 // editTree writes the tree that base becomes by the edits, with all else of base
 // kept. The zero identity is a tree without anything.
-func (s *Store) editTree(base plumbing.Hash, edits []edit) (plumbing.Hash, error) {
+func (s *Store) editTree(base plumbing.Hash, edits []savedFile) (plumbing.Hash, error) {
 	entries, err := s.editEntries(base, "", edits)
 	if err != nil {
 		return plumbing.ZeroHash, err
@@ -29,7 +21,7 @@ func (s *Store) editTree(base plumbing.Hash, edits []edit) (plumbing.Hash, error
 }
 
 // editEntries gives the entries that the tree base, at dir, gets by the edits.
-func (s *Store) editEntries(base plumbing.Hash, dir string, edits []edit) ([]treeEntry, error) {
+func (s *Store) editEntries(base plumbing.Hash, dir string, edits []savedFile) ([]treeEntry, error) {
 	entries, err := newTreeReader(s.objects, "").entries(base)
 	if err != nil {
 		return nil, err
@@ -37,7 +29,7 @@ func (s *Store) editEntries(base plumbing.Hash, dir string, edits []edit) ([]tre
 	here, below := split(edits)
 	// What goes makes way for what comes: a file for a folder of its name.
 	for _, e := range here {
-		if e.gone {
+		if e.content == nil {
 			entries = slices.DeleteFunc(entries, func(t treeEntry) bool { return t.name == e.path && !t.isFolder() })
 		}
 	}
@@ -47,7 +39,7 @@ func (s *Store) editEntries(base plumbing.Hash, dir string, edits []edit) ([]tre
 		}
 	}
 	for _, e := range here {
-		if !e.gone {
+		if e.content != nil {
 			if entries, err = putFile(entries, dir, e); err != nil {
 				return nil, err
 			}
@@ -58,8 +50,8 @@ func (s *Store) editEntries(base plumbing.Hash, dir string, edits []edit) ([]tre
 }
 
 // split parts edits into those of a tree's own files and those of its folders.
-func split(edits []edit) (here []edit, below map[string][]edit) {
-	below = map[string][]edit{}
+func split(edits []savedFile) (here []savedFile, below map[string][]savedFile) {
+	below = map[string][]savedFile{}
 	for _, e := range edits {
 		folder, rest, ok := strings.Cut(e.path, "/")
 		if !ok {
@@ -74,7 +66,7 @@ func split(edits []edit) (here []edit, below map[string][]edit) {
 
 // editFolder carries out edits in the folder called name. Git keeps no empty
 // folders.
-func (s *Store) editFolder(entries []treeEntry, dir, name string, edits []edit) ([]treeEntry, error) {
+func (s *Store) editFolder(entries []treeEntry, dir, name string, edits []savedFile) ([]treeEntry, error) {
 	at := slices.IndexFunc(entries, func(t treeEntry) bool { return t.name == name })
 	var base plumbing.Hash
 	if at >= 0 {
@@ -93,7 +85,7 @@ func (s *Store) editFolder(entries []treeEntry, dir, name string, edits []edit) 
 }
 
 // putFile puts one file among the entries of the tree at dir.
-func putFile(entries []treeEntry, dir string, e edit) ([]treeEntry, error) {
+func putFile(entries []treeEntry, dir string, e savedFile) ([]treeEntry, error) {
 	at := slices.IndexFunc(entries, func(t treeEntry) bool { return t.name == e.path })
 	if at < 0 {
 		return append(entries, treeEntry{cmp.Or(e.mode, modeFile), e.path, e.blob}), nil

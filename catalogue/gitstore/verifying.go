@@ -58,7 +58,9 @@ func (s *Store) Signature(ctx context.Context, t catalogue.Tag) (catalogue.Signa
 	}
 	ctx, cancel := context.WithTimeout(ctx, verifyPatience)
 	defer cancel()
-	v := verifier{own, payload, signature, parseTag(raw).when.time()}
+	var said catalogue.Tag
+	parseTag(raw, &said)
+	v := verifier{own, payload, signature, said.When}
 	found := catalogue.Signature{Format: format}
 	found.By, err = v.verify(ctx, format)
 	if ctx.Err() != nil {

@@ -132,23 +132,18 @@ func (e *unusableError) Error() string { return e.path + " " + e.why }
 func (e *unusableError) Unwrap() error { return ErrUnusable }
 
 // unusableFile says why something is no file, "" for a file.
-func unusableFile(info fs.FileInfo) string {
-	switch {
-	case info.Mode().IsRegular():
-		return ""
-	case info.Mode()&fs.ModeSymlink != 0:
-		return "is a symbolic link, which no history follows: put the file itself in its place"
-	}
-	return "is no file: take it out, or put a file in its place"
-}
+func unusableFile(info fs.FileInfo) string { return unless(info.Mode().IsRegular(), info, "file") }
 
 // unusableFolder says why something is no folder, "" for a folder.
-func unusableFolder(info fs.FileInfo) string {
+func unusableFolder(info fs.FileInfo) string { return unless(info.IsDir(), info, "folder") }
+
+// unless says why something is none of its kind, "" where it is one.
+func unless(is bool, info fs.FileInfo, kind string) string {
 	switch {
-	case info.IsDir():
+	case is:
 		return ""
 	case info.Mode()&fs.ModeSymlink != 0:
-		return "is a symbolic link, which no history follows: put the folder itself in its place"
+		return "is a symbolic link, which no history follows: put the " + kind + " itself in its place"
 	}
-	return "is no folder: take it out, or put a folder in its place"
+	return "is no " + kind + ": take it out, or put a " + kind + " in its place"
 }

@@ -104,11 +104,9 @@ func listFolder(root *os.Root, folder string, files *[]string, obstacles *[]Obst
 		case e.Type().IsRegular():
 			*files = append(*files, name)
 		default:
-			why := "is no file: take it out, or put a file in its place"
-			if info, err := e.Info(); err == nil {
-				why = unusableFile(info)
+			if info, err := e.Info(); err == nil { // else it is gone again
+				*obstacles = append(*obstacles, Obstacle{name, unusableFile(info)})
 			}
-			*obstacles = append(*obstacles, Obstacle{name, why})
 		}
 	}
 	return err
