@@ -40,7 +40,7 @@ func (p Pen) Flattened(was, is Labelled) (*drawing.Picture, error) {
 	pic.Add(p.scaleLine(along, y+1.6*p.letters, p.say("curvature.scale", "scale", along.text(p)))...)
 	pic.Key = both[0].key()[1:2]
 	if len(lost) > 0 {
-		pic.Key = append(pic.Key, drawing.Entry{Sample: []drawing.Mark{gone.at(4, 1.5)}, Text: p.say("onto.gone")})
+		pic.Key = append(pic.Key, gone.entry(p.say("onto.gone")))
 	}
 	pic.Notes = p.say("flattened.legend")
 	return p.close(pic), nil

@@ -50,7 +50,7 @@ func (p Pen) ThenAndNow(id string, was, is Labelled) (*Slide, error) {
 	pic.Add(moving) // over the rod that it slides onto
 	pic.Add(sides[1].scaleLine(y + 1.4*p.letters)...)
 	if len(lost) > 0 {
-		pic.Key = []drawing.Entry{{Sample: []drawing.Mark{gone.at(4, 1.5)}, Text: p.say("onto.gone")}}
+		pic.Key = []drawing.Entry{gone.entry(p.say("onto.gone"))}
 	}
 	pic.Notes = p.say("onto.legend", "factor", p.ratio(sides[1].along, sides[1].across))
 	p.close(pic)

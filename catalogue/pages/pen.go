@@ -1,8 +1,6 @@
 package pages
 
 import (
-	"strings"
-
 	"rodlore/catalogue/pages/drawing"
 	"rodlore/catalogue/say"
 	"rodlore/diffing"
@@ -148,12 +146,4 @@ const margin = 1.5
 // line is a straight line in an ink.
 func line(x1, y1, x2, y2 float64, ink drawing.Ink, width float64) *drawing.Path {
 	return drawing.Line(drawing.Point{X: x1, Y: y1}, drawing.Point{X: x2, Y: y2}, drawing.Style{Stroke: ink, Width: width})
-}
-
-// decimal puts a decimal comma into a number where the words ask for it.
-func (p Pen) decimal(number string) string {
-	if p.display.Comma {
-		return strings.Replace(number, ".", ",", 1)
-	}
-	return number
 }

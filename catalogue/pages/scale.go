@@ -37,8 +37,7 @@ func (p Pen) fitting(metres, mm float64) scale {
 func (k scale) mm(metres float64) float64 { return 1e3 * metres / float64(k) }
 
 func (k scale) text(p Pen) string {
-	text := strconv.FormatFloat(float64(k), 'f', -1, 64)
-	return "1 : " + p.decimal(text)
+	return "1 : " + p.display.Decimals(strconv.FormatFloat(float64(k), 'f', -1, 64))
 }
 
 // round is a length that is round in the pen's units and about so many metres
@@ -75,5 +74,5 @@ func (p Pen) bar(k scale, x, y float64) *drawing.Group {
 
 // ratio says how many times larger one scale draws than another.
 func (p Pen) ratio(than, k scale) string {
-	return p.decimal(strconv.FormatFloat(math.Round(10*float64(than/k))/10, 'f', -1, 64))
+	return p.display.Decimals(strconv.FormatFloat(math.Round(10*float64(than/k))/10, 'f', -1, 64))
 }

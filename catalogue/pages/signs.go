@@ -15,6 +15,11 @@ const (
 // signSize is how far a sign reaches from its middle, mm.
 const signSize = 0.9
 
+// entry says in a key what a sign means.
+func (what sign) entry(text string) drawing.Entry {
+	return drawing.Entry{Sample: []drawing.Mark{what.at(4, 1.5)}, Text: text}
+}
+
 // at draws a sign about a place. It is drawn and not lettered, since letters of
 // this kind look other in every font.
 func (what sign) at(x, y float64) drawing.Mark {

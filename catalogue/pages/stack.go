@@ -47,7 +47,7 @@ func (p Pen) Stack(releases []Labelled) (*drawing.Picture, error) {
 func (p Pen) changeKey() []drawing.Entry {
 	var key []drawing.Entry
 	for what, name := range []string{moved: "moved", other: "other", added: "added", gone: "gone"} {
-		key = append(key, drawing.Entry{Sample: []drawing.Mark{sign(what).at(4, 1.5)}, Text: p.say("stack." + name)})
+		key = append(key, sign(what).entry(p.say("stack."+name)))
 	}
 	return append(key, drawing.Entry{Sample: []drawing.Mark{bar(1, 7, 1, 0.8)}, Text: p.say("stack.part")})
 }

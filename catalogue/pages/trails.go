@@ -40,10 +40,10 @@ func (v trails) key() []drawing.Entry {
 	box := drawing.Box{Min: drawing.Point{X: 1, Y: 0.6}, Max: drawing.Point{X: 7, Y: 2.4}}
 	list := []drawing.Entry{{Sample: []drawing.Mark{tinted(box)}, Text: v.pen.say("trails.tinted")}}
 	if v.drawn[added] {
-		list = append(list, drawing.Entry{Sample: []drawing.Mark{added.at(4, 1.5)}, Text: v.pen.say("trails.added")})
+		list = append(list, added.entry(v.pen.say("trails.added")))
 	}
 	if v.drawn[gone] {
-		list = append(list, drawing.Entry{Sample: []drawing.Mark{gone.at(4, 1.5)}, Text: v.pen.say("trails.gone")})
+		list = append(list, gone.entry(v.pen.say("trails.gone")))
 	}
 	return list
 }

@@ -79,7 +79,7 @@ func (d Display) styles(key, unit string, value float64) []units.Style {
 func (d Display) write(key, unit string, value float64, one func(units.Style) string) string {
 	var parts []string
 	for _, s := range d.styles(key, unit, value) {
-		parts = append(parts, d.decimals(one(s)))
+		parts = append(parts, d.Decimals(one(s)))
 	}
 	if len(parts) == 1 {
 		return parts[0]
@@ -87,8 +87,8 @@ func (d Display) write(key, unit string, value float64, one func(units.Style) st
 	return fmt.Sprintf("%s (%s)", parts[0], parts[1])
 }
 
-// decimals puts decimals behind the mark that is wanted.
-func (d Display) decimals(text string) string {
+// Decimals puts decimals behind the mark that is wanted.
+func (d Display) Decimals(text string) string {
 	if d.Comma {
 		return decimalPoint.ReplaceAllString(text, "$1,$2")
 	}
@@ -265,7 +265,7 @@ func (d Display) Written(q units.Quantity) string {
 	if q.Unit == "" {
 		return text
 	}
-	return d.decimals(text)
+	return d.Decimals(text)
 }
 
 // Column writes values of one figure for a table whose head has their unit.
@@ -286,12 +286,12 @@ func (c Column) Unit() string { return strings.TrimSpace(c.style.Unit) }
 
 // Number writes a value without its unit.
 func (c Column) Number(value float64) string {
-	return c.display.decimals(c.style.Number(value, c.style.Decimals(value, 0)))
+	return c.display.Decimals(c.style.Number(value, c.style.Decimals(value, 0)))
 }
 
 // Change writes a change of a figure of that value, with its sign; ok is false
 // where it rounds to nothing.
 func (c Column) Change(change, value float64) (text string, ok bool) {
 	decimals := c.style.Decimals(value, 0)
-	return c.display.decimals(c.style.Signed(change, decimals)), c.style.Shows(change, decimals)
+	return c.display.Decimals(c.style.Signed(change, decimals)), c.style.Shows(change, decimals)
 }
