@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"fmt"
@@ -129,16 +130,10 @@ func (p *program) notesOptions(set *models.Settings, path string, o importOption
 		}
 		options.Columns[theirs] = ours
 	}
-	switch o.unit {
-	case "mm", "cm", "in":
-	case "":
-		options.Unit = "mm"
-		if set.Units == "imperial" {
-			options.Unit = "in"
-		}
-	default:
+	if !slices.Contains([]string{"", "mm", "cm", "in"}, o.unit) {
 		return options, misuse("--unit %q: mm, cm and in are known", o.unit)
 	}
+	options.Unit = cmp.Or(o.unit, map[string]string{"imperial": "in"}[set.Units], "mm")
 	folder := filepath.Dir(path)
 	options.Open = func(name string) ([]byte, error) {
 		if !filepath.IsAbs(name) && !strings.HasPrefix(name, folder) {

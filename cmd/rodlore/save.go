@@ -90,9 +90,13 @@ func (p *program) save(ctx context.Context, req catalogue.SaveRequest, what []st
 	}
 	// The new state is read back, so that what is told is what was kept.
 	return p.work(ctx, func(r *catalogue.Range) error {
-		revs, err := savedRevisions(r, saved)
-		if err != nil {
-			return err
+		var revs []*catalogue.Revision
+		for _, model := range saved.Models {
+			rev, err := r.Find(model, "saved")
+			if err != nil {
+				return err
+			}
+			revs = append(revs, rev)
 		}
 		if !p.json {
 			for _, n := range named {
@@ -183,18 +187,6 @@ func (p *program) rangePath(arg string) (string, error) {
 	}
 	file, err := filepath.Rel(p.root, path)
 	return filepath.ToSlash(file), err
-}
-
-func savedRevisions(r *catalogue.Range, saved *catalogue.Saved) ([]*catalogue.Revision, error) {
-	var revs []*catalogue.Revision
-	for _, model := range saved.Models {
-		rev, err := r.Find(model, "saved")
-		if err != nil {
-			return nil, err
-		}
-		revs = append(revs, rev)
-	}
-	return revs, nil
 }
 
 func (p *program) showSaved(ctx context.Context, r *catalogue.Range, saved *catalogue.Saved, revs []*catalogue.Revision) error {
