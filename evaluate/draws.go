@@ -18,8 +18,8 @@ import (
 // two specs that have an input in common it is drawn alike, whatever else either
 // has.
 type draws struct {
-	pairs           int         // of a draw and its reflection
-	normal, squares [][]float64 // by input; squares are halved
+	pairs  int         // of a draw and its reflection
+	normal [][]float64 // by input
 }
 
 // newDraws draws half of that many samples. Of every input each of as many equally
@@ -27,18 +27,17 @@ type draws struct {
 // sampling (McKay, Beckman and Conover 1979, Technometrics 21:239), which leaves far
 // less to chance where few inputs do most.
 func newDraws(inputs []Input, samples int) draws {
-	d := draws{samples / 2, make([][]float64, len(inputs)), make([][]float64, len(inputs))}
+	d := draws{samples / 2, make([][]float64, len(inputs))}
 	deviates := spans(d.pairs)
 	for i, in := range inputs {
-		source := rand.New(rand.NewPCG(in.ID.seed(), 1))
-		d.normal[i], d.squares[i] = slices.Clone(deviates), make([]float64, d.pairs)
-		source.Shuffle(d.pairs, func(a, b int) { d.normal[i][a], d.normal[i][b] = d.normal[i][b], d.normal[i][a] })
-		for k, x := range d.normal[i] {
+		source, drawn := rand.NewPCG(in.ID.seed(), 1), slices.Clone(deviates)
+		rand.New(source).Shuffle(d.pairs, func(a, b int) { drawn[a], drawn[b] = drawn[b], drawn[a] })
+		for k, x := range drawn {
 			if source.Uint64()&1 == 0 { // its reflection comes too
-				x = -x
+				drawn[k] = -x
 			}
-			d.normal[i][k], d.squares[i][k] = x, x*x/2
 		}
+		d.normal[i] = drawn
 	}
 	return d
 }

@@ -36,8 +36,14 @@ func (r *rod) stiffenedPieces() iter.Seq[*piece] {
 // turnTaken is the turn that the stiffening of one piece takes out.
 func (r *rod) turnTaken(p *piece, sh *beam.Shape) float64 {
 	var turn float64
-	for _, c := range p.stations {
-		turn += c.weight * sh.MomentAt(c.z-r.held) * (1/c.Plain - 1/c.EI)
+	var moments [len(p.stations)]float64
+	for i := range p.stations {
+		moments[i] = p.stations[i].z - r.held
+	}
+	sh.Moments(moments[:])
+	for i, moment := range moments {
+		c := &p.stations[i]
+		turn += c.weight * moment * (1/c.Plain - 1/c.EI)
 	}
 	return turn
 }

@@ -103,6 +103,9 @@ func (r *rod) lineAngleSum() float64 {
 	if reel.Kind == models.FixedSpool {
 		lip = float64(reel.Spool.Value) / 2
 	}
+	if lip == 0 {
+		return r.turning(r3.Vec{X: r.spec.ReelAt(), Y: height})
+	}
 	var sum float64
 	for i := range lipPoints {
 		sin, cos := math.Sincos(2 * math.Pi * float64(i) / lipPoints)

@@ -21,8 +21,9 @@ type pass struct {
 	set    *models.Settings
 	beam   *beam.Rod
 	solver *beam.Solver
-	fibres []fibre // once they are asked for
-	trial  *trials // that the rod is one of; nil where it is none
+	fibres []fibre     // once they are asked for
+	modes  []beam.Mode // once they are read
+	trial  *trials     // that the rod is one of; nil where it is none
 }
 
 func newPass(r *rod, set *models.Settings, b *beam.Rod) *pass {
@@ -142,10 +143,15 @@ const wellCast = 0.7
 
 // swing reads the figures of the swinging rod.
 func (p *pass) swing(v values) error {
-	modes, err := p.beam.Modes(2)
+	var like []beam.Mode
+	if p.trial != nil {
+		like = p.trial.modes
+	}
+	modes, err := p.beam.Modes(2, like...)
 	if err != nil {
 		return err
 	}
+	p.modes = modes
 	v["recovery"], v["second-mode"] = modes[0].Frequency, modes[1].Frequency
 	v["cast-mass"] = modes[0].ModalMass
 	v["settle"] = p.rod.settle(modes[0].Frequency, p.set)

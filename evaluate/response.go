@@ -108,7 +108,9 @@ func (r response) sampled(d draws) (there, back []float64) {
 			floats.AddScaled(there, r.first[i], x)
 		}
 		if r.second[i] != 0 {
-			floats.AddScaled(back, r.second[i], d.squares[i])
+			for k, v := range x {
+				back[k] += r.second[i] * (v * v / 2)
+			}
 		}
 	}
 	for k, odd := range there {

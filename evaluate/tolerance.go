@@ -33,22 +33,26 @@ func (on *Rod) FiguresWithTolerances(ctx context.Context) (*Figures, error) {
 	f.Tolerances = func() *Tolerances { return tolerances }
 	draws := sync.OnceValue(func() draws { return newDraws(tolerances.Inputs, spreadSamples) })
 	for i := range f.List {
+		if key := f.List[i].Key; probed[key] != nil {
+			tolerances.Spreads[key] = &Spread{Parts: probed[key]}
+		} else if !figures.Of(key).Exact {
+			f.List[i].Tolerance = math.NaN()
+		}
+	}
+	err = InParallel(Watched(ctx, nil), len(f.List), func(i int) {
 		fig := &f.List[i]
-		if figures.Of(fig.Key).Exact {
-			continue
+		spread := tolerances.Spreads[fig.Key]
+		if spread == nil {
+			return
 		}
-		parts, ok := probed[fig.Key]
-		if !ok {
-			fig.Tolerance = math.NaN()
-			continue
-		}
-		spread := &Spread{Parts: parts}
 		if fig.Key == "half-turn" {
 			spread.Curve = w.halfTurns()
 		}
 		spread.propagate(fig.Key, draws)
-		tolerances.Spreads[fig.Key] = spread
 		fig.Tolerance, fig.Sampled = spread.tolerance(), spread.crooked()
+	})
+	if err != nil {
+		return nil, fmt.Errorf("%s: %w", s.Name, err)
 	}
 	f.Wants = shares(s, f)
 	return f, nil

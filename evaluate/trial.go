@@ -17,6 +17,7 @@ type trials struct {
 	rod       *rod
 	solved    *cases
 	values    values
+	modes     []beam.Mode
 	half      float64 // the half turn, from the clamp
 	strained  []int   // the stretches that the worst strain may be on
 	limit     limitParts
@@ -35,7 +36,7 @@ func newTrials(w *worked, set *models.Settings) (*trials, error) {
 		return nil, err
 	}
 	t.stretches = w.rod.stretches()
-	t.solved, t.values, t.half = solved, v, 1-w.values["half-turn"]
+	t.solved, t.values, t.modes, t.half = solved, v, p.modes, 1-w.values["half-turn"]
 	if solved.test != nil {
 		t.strained = highest(p.peaks(solved.test, (*cross).strain)[0])
 	}

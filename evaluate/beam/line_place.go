@@ -65,15 +65,22 @@ func shapes(u float64) [3]float64 { return [3]float64{1 - u, u, 4 * u * (1 - u)}
 // integrateUpTo are the shares of the values at the points in their integral
 // from the element's start to u: the integrals of the Lagrange polynomials of
 // the Gauss points, so that at 1 they are the weights.
-func integrateUpTo(u float64) [points]float64 {
-	var shares [points]float64
-	for j := range points {
-		a, b := gaussAt[(j+1)%points], gaussAt[(j+2)%points]
-		whole := (gaussAt[j] - a) * (gaussAt[j] - b)
-		shares[j] = u * (u*(u/3-(a+b)/2) + a*b) / whole
+func integrateUpTo(u float64) (shares [points]float64) {
+	for j, c := range &lagrange {
+		shares[j] = u * (c[0] + u*(c[1]+u*c[2]))
 	}
 	return shares
 }
+
+// lagrange are the coefficients of u, u² and u³ in those integrals.
+var lagrange = func() (c [points][3]float64) {
+	for j, at := range gaussAt {
+		a, b := gaussAt[(j+1)%points], gaussAt[(j+2)%points]
+		whole := (at - a) * (at - b)
+		c[j] = [3]float64{a * b / whole, -(a + b) / 2 / whole, 1 / (3 * whole)}
+	}
+	return c
+}()
 
 // knot is a place with where it is in a trial bend.
 type knot struct {

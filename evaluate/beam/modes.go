@@ -15,6 +15,8 @@ type Mode struct {
 	ModalMass float64   // ∫μφ² ds + ∑mφ² with φ = 1 at the tip, kg
 	S         []float64 // m from the clamp, the nodes
 	Shape     []float64 // φ at the nodes
+
+	whole []float64 // φ as a deflection
 }
 
 const (
@@ -30,17 +32,21 @@ const (
 )
 
 // Modes are the first n natural modes, lowest first: the clamped rod with its
-// point masses; rotary inertia, own weight and damping are left out. It fails
-// where the masses allow fewer modes than that.
-func (r *Rod) Modes(n int) ([]Mode, error) {
+// point masses; rotary inertia, own weight and damping are left out. Those of a rod
+// that is like it and meshed alike, where they are given, lead to them sooner. It
+// fails where the masses allow fewer modes than that.
+func (r *Rod) Modes(n int, like ...Mode) ([]Mode, error) {
 	if n < 1 || n > len(r.elements) {
 		return nil, fmt.Errorf("a rod of %d elements has 1 to %d modes, not %d", len(r.elements), len(r.elements), n)
 	}
 	if !(r.Mass() > r.mass[0]) {
 		return nil, errors.New("a rod needs mass away from the clamp to have modes")
 	}
-	k := newKrylov(r)
-	for wanted := 2*n + 2; ; wanted += moreVectors {
+	k, wanted := newKrylov(r), 2*n+2
+	if k.startFrom(like) {
+		wanted = n + 2
+	}
+	for ; ; wanted += moreVectors {
 		more := k.extend(wanted)
 		values, vectors, ok := k.ritz(n)
 		if ok {
@@ -67,10 +73,22 @@ type krylov struct {
 	coupling []float64   // of each vector with the next: the length of what was next
 }
 
-// newKrylov begins with the response to v = s², which no mode is square to.
-func newKrylov(r *Rod) *krylov {
-	k := &krylov{flexibility: newFlexibility(r)}
-	start := make([]float64, len(k.weight))
+func newKrylov(r *Rod) *krylov { return &krylov{flexibility: newFlexibility(r)} }
+
+// startFrom begins with the sum of modes of a like rod or, where there are none on
+// such a mesh, with the response to v = s², which no mode is square to.
+func (k *krylov) startFrom(like []Mode) bool {
+	r, start := k.rod, make([]float64, len(k.weight))
+	for _, m := range like {
+		if len(m.whole) == len(start) {
+			k.next, k.momentum = start, make([]float64, len(start))
+			floats.Add(start, m.whole)
+		}
+	}
+	if k.next != nil {
+		k.weigh()
+		return true
+	}
 	nodes := k.nodes(start)
 	for e := range r.elements {
 		for j, at := range gaussAt {
@@ -81,7 +99,7 @@ func newKrylov(r *Rod) *krylov {
 	}
 	k.respondTo(start)
 	k.weigh()
-	return k
+	return false
 }
 
 // extend makes the basis that large, and says whether there are more vectors
@@ -163,15 +181,15 @@ func (k *krylov) modes(values []float64, vectors *mat.Dense, n int) []Mode {
 	modes := make([]Mode, n)
 	for i := range modes {
 		column := len(values) - 1 - i
-		shape := make([]float64, len(k.rod.nodes))
+		whole := make([]float64, len(k.weight))
 		for j, v := range k.vectors {
-			floats.AddScaled(shape, vectors.At(j, column), k.nodes(v))
+			floats.AddScaled(whole, vectors.At(j, column), v)
 		}
-		tip := shape[len(shape)-1]
-		floats.Scale(1/tip, shape)
+		tip := whole[len(whole)-1]
+		floats.Scale(1/tip, whole)
 		modes[i] = Mode{
 			Frequency: 1 / (2 * math.Pi * math.Sqrt(values[column])),
-			ModalMass: 1 / (tip * tip), S: k.rod.Nodes(), Shape: shape,
+			ModalMass: 1 / (tip * tip), S: k.rod.Nodes(), Shape: k.nodes(whole), whole: whole,
 		}
 	}
 	return modes
