@@ -53,6 +53,34 @@ func TestNoticed(t *testing.T) {
 	}
 }
 
+// TestSlopes holds the slopes of compositions against central differences.
+func TestSlopes(t *testing.T) {
+	const step = 1e-6
+	for _, k := range All() {
+		if k.Compose == nil {
+			continue
+		}
+		parts, slopes := []float64{1.3, 0.7}, make([]float64, 2)
+		if got, want := k.Compose(parts, slopes), k.Compose(parts, nil); got != want {
+			t.Errorf("%s is %g with its slopes, %g without", k.Key, got, want)
+		}
+		for j, slope := range slopes {
+			was := parts[j]
+			parts[j] = was + step
+			above := k.Compose(parts, nil)
+			parts[j] = was - step
+			if got := (above - k.Compose(parts, nil)) / (2 * step); math.Abs(got-slope) > 1e-6 {
+				t.Errorf("%s rises by %g with part %d, by differences %g", k.Key, slope, j, got)
+			}
+			parts[j] = was
+		}
+	}
+	slopes := make([]float64, 3)
+	if largest([]float64{2, 1, 2}, slopes); slopes[0] != 0.5 || slopes[1] != 0 || slopes[2] != 0.5 {
+		t.Errorf("of two that are the largest together the slopes are %v", slopes)
+	}
+}
+
 // TestKeys holds the order in which lists are shown.
 func TestKeys(t *testing.T) {
 	if got := strings.Join(Keys(Main), " "); got != "weight rings third-load test-curve recovery flat-turn" {
