@@ -125,15 +125,20 @@ func (l *layout) moveOn(round int) error {
 
 // relaxed is the share to make of a move, after that share of the last one was
 // made: the secant through both (Irons and Tuck 1969, International Journal for
-// Numerical Methods in Engineering 1, 275–277; from memory).
+// Numerical Methods in Engineering 1, 275–277; from memory). It is made whole where it
+// is longer than the last and goes the same way: the secant points back to where rings
+// would not stay.
 func relaxed(part float64, move, last []float64) float64 {
 	change := make([]float64, len(move))
 	floats.SubTo(change, move, last)
-	square := floats.Dot(change, change)
-	if square == 0 {
+	along, square := floats.Dot(last, change), floats.Dot(change, change)
+	switch {
+	case square == 0:
 		return part
+	case along > 0:
+		return 1
 	}
-	return min(max(-part*floats.Dot(last, change)/square, shortest), 1)
+	return min(max(-part*along/square, shortest), 1)
 }
 
 // choose makes every ring after the present one that is nearest, the lowest

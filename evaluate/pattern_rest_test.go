@@ -31,6 +31,7 @@ func TestNineRingsOfTheCreek(t *testing.T) {
 	for count := FewestRings; count <= 12; count++ {
 		checkAtRest(t, p, count)
 	}
+	checkAtRest(t, p, 20) // the upper rings leave where they would not stay ever faster
 	l, err := newLayout(p, 9, 0)
 	if err != nil {
 		t.Fatal(err)
@@ -56,6 +57,9 @@ func TestPatternsComeToRest(t *testing.T) {
 			t.Fatal(err)
 		}
 		for count := FewestRings; count <= 16; count++ {
+			checkAtRest(t, p, count)
+		}
+		for count := 17 + len(name)%3; count <= MostRings; count += 6 { // where rings soon touch
 			checkAtRest(t, p, count)
 		}
 	}
