@@ -83,7 +83,9 @@ type Material struct {
 	E1, E2, G12 Given[units.Stress]
 	Nu12        Given[units.Share]
 	Thickness   Given[units.Length] // cured, of one ply
-	Resin       Given[units.Share]  // by mass
+	// By mass. It tells plies apart, and so revisions; no figure needs it, since all else
+	// is of the cured ply.
+	Resin Given[units.Share]
 }
 
 // Settings is the content of range.yaml.
