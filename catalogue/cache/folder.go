@@ -7,7 +7,6 @@ import (
 	"encoding/binary"
 	"encoding/hex"
 	"errors"
-	"io/fs"
 	"os"
 	"path/filepath"
 	"unsafe"
@@ -70,7 +69,7 @@ func (f *Folder) Read(name string) []string {
 // Add keeps one more record under a name, where it can. An error leaves at worst
 // a part of a frame, which is passed over.
 func (f *Folder) Add(name string, record []byte) {
-	if f == nil {
+	if f == nil || os.MkdirAll(f.dir, 0o700) != nil {
 		return
 	}
 	path := f.path(name)
@@ -79,9 +78,6 @@ func (f *Folder) Add(name string, record []byte) {
 		return
 	}
 	file, err := os.OpenFile(path, os.O_WRONLY|os.O_CREATE|os.O_APPEND, 0o600)
-	if errors.Is(err, fs.ErrNotExist) && os.MkdirAll(f.dir, 0o700) == nil {
-		file, err = os.OpenFile(path, os.O_WRONLY|os.O_CREATE|os.O_APPEND, 0o600)
-	}
 	if err != nil {
 		return
 	}

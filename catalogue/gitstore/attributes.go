@@ -73,7 +73,7 @@ func (s *Store) attributes(repoPath string) (attributes, error) {
 	rules := attributeRules{macros: map[string][]gitattributes.Attribute{}, fold: s.config.isTrue("core.ignorecase")}
 	parts := strings.Split(rules.folded(repoPath), "/")
 	rules.add([]byte("[attr]binary -diff -merge -text"), nil)
-	for _, file := range s.outerAttributes() {
+	for _, file := range []string{"/etc/gitattributes", s.ownRules("core.attributesfile", "attributes")} {
 		if err := rules.addFile(file); err != nil {
 			return nil, err
 		}
@@ -90,18 +90,6 @@ func (s *Store) attributes(repoPath string) (attributes, error) {
 		return nil, err
 	}
 	return rules.of(parts), nil
-}
-
-// outerAttributes are the files that count before the repository's.
-func (s *Store) outerAttributes() []string {
-	files := []string{"/etc/gitattributes"}
-	if file := s.config.value("core.attributesfile"); file != "" {
-		return append(files, expand(file, s.top))
-	}
-	if dir := configFolder(); dir != "" {
-		files = append(files, filepath.Join(dir, "git", "attributes"))
-	}
-	return files
 }
 
 // attributeRules are lines of attributes, the one that counts most last.

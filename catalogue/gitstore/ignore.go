@@ -51,7 +51,7 @@ func isIgnored(patterns []gitignore.Pattern, parts []string, folder bool) bool {
 // down.
 func (s *Store) ignorePatterns(parts []string) ([]gitignore.Pattern, error) {
 	var patterns []gitignore.Pattern
-	for _, file := range []string{s.ownIgnoreFile(), filepath.Join(s.commonDir, "info", "exclude")} {
+	for _, file := range []string{s.ownRules("core.excludesfile", "ignore"), filepath.Join(s.commonDir, "info", "exclude")} {
 		raw, err := working.ReadFile(file)
 		if gone(err) != nil && !errors.Is(err, working.ErrUnusable) {
 			return nil, fmt.Errorf("reading what git is to leave alone: %w", err)
@@ -71,13 +71,14 @@ func (s *Store) ignorePatterns(parts []string) ([]gitignore.Pattern, error) {
 // ignoreFile tells git what to leave alone.
 const ignoreFile = ".gitignore"
 
-// ownIgnoreFile is the user's, for all repositories; "" where there is none.
-func (s *Store) ownIgnoreFile() string {
-	if file := s.config.value("core.excludesfile"); file != "" {
+// ownRules is the user's file of rules for all repositories: the one that a setting names,
+// else that of git's own name for it; "" where there is none.
+func (s *Store) ownRules(key, name string) string {
+	if file := s.config.value(key); file != "" {
 		return expand(file, s.top)
 	}
 	if dir := configFolder(); dir != "" {
-		return filepath.Join(dir, "git", "ignore")
+		return filepath.Join(dir, "git", name)
 	}
 	return ""
 }

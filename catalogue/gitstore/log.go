@@ -127,7 +127,7 @@ const minStretch = 500
 
 // compare fills in the changes against each parent, or against nothing. What was
 // kept counts if all parents are here, as they were then.
-func (n *node) compare(trees *treeReader) error {
+func (n *node) compare(trees treeReader) error {
 	n.lasting = n.lasting && len(n.above) == len(n.parents)
 	if n.known != nil && n.lasting {
 		n.changes = n.known.changes

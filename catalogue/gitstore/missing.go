@@ -38,9 +38,11 @@ func (s *Store) missingFolders(ctx context.Context, list []*node) (missing []err
 			missing = append(missing, fmt.Errorf("what saved state %s held is lost: %w", n.id, err))
 			continue
 		}
-		for i, folder := range tree.folders {
-			if there[folder] = there[folder] || s.objects.has(folder); !there[folder] {
-				missing = append(missing, fmt.Errorf("the folder %s of saved state %s is missing from the repository", working.Folders[i], n.id))
+		for _, name := range working.Folders {
+			if id := tree[name]; !there[id] {
+				if there[id] = s.objects.has(id); !there[id] {
+					missing = append(missing, fmt.Errorf("the folder %s of saved state %s is missing from the repository", name, n.id))
+				}
 			}
 		}
 	}

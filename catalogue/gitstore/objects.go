@@ -38,7 +38,7 @@ type objects struct {
 	mu      sync.Mutex
 	packs   []*pack
 	damaged map[string]error // packs that cannot be opened, by the name of their index
-	readers []*packReader    // not in use just now
+	readers sync.Pool        // of *packReader
 }
 
 func openObjects(commonDir string) (*objects, error) {
@@ -46,7 +46,7 @@ func openObjects(commonDir string) (*objects, error) {
 	if err != nil {
 		return nil, err
 	}
-	o := &objects{dirs: dirs, damaged: map[string]error{}}
+	o := &objects{dirs: dirs, damaged: map[string]error{}, readers: sync.Pool{New: func() any { return newPackReader() }}}
 	return o, o.findPacks()
 }
 
@@ -60,7 +60,7 @@ func (o *objects) Close() error {
 			errs = append(errs, p.close())
 		}
 	}
-	o.packs, o.readers = nil, nil
+	o.packs = nil
 	return errors.Join(errs...)
 }
 
@@ -107,8 +107,8 @@ func (o *objects) readOnce(id plumbing.Hash, most int64) (plumbing.ObjectType, [
 	if p == nil {
 		return o.readLoose(id, most)
 	}
-	r := o.reader()
-	defer o.done(r)
+	r := o.readers.Get().(*packReader)
+	defer o.readers.Put(r)
 	kind, content, err := r.read(p, offset, most)
 	if err == nil && plumbing.ComputeHash(kind, content) != id {
 		err = fmt.Errorf("%w: its content is that of another", errPack)
@@ -200,25 +200,6 @@ func (o *objects) packed(id plumbing.Hash) (*pack, int64) {
 		}
 	}
 	return nil, 0
-}
-
-// reader lends a reader of packs, to be given back with done.
-func (o *objects) reader() *packReader {
-	o.mu.Lock()
-	defer o.mu.Unlock()
-	last := len(o.readers) - 1
-	if last < 0 {
-		return newPackReader()
-	}
-	r := o.readers[last]
-	o.readers = o.readers[:last]
-	return r
-}
-
-func (o *objects) done(r *packReader) {
-	o.mu.Lock()
-	defer o.mu.Unlock()
-	o.readers = append(o.readers, r)
 }
 
 // findPacks opens the packs that are not open yet. One that is damaged is passed

@@ -11,57 +11,32 @@ import (
 	"rodlore/catalogue/working"
 )
 
-// rangeTree is what the tree of a saved state holds of the range: the files at
-// its root and the folders of specs, in the order of working.RootFiles and
-// working.Folders. What is not there has the zero identity.
-type rangeTree struct {
-	files   [len(working.RootFiles)]plumbing.Hash
-	folders [len(working.Folders)]plumbing.Hash
-}
+// rangeTree is what the tree of a saved state holds of the range, by name: the files at
+// its root and the folders of specs.
+type rangeTree map[string]plumbing.Hash
 
-// treeReader finds the changes between trees. It remembers what it has read
-// last, since a state's tree is compared with its parent's and then with its
-// child's.
+// treeReader finds the changes between trees.
 type treeReader struct {
 	objects *objects
 	prefix  []string // folders from the top of the repository to the range
-	ranges  map[plumbing.Hash]rangeTree
 }
 
-func newTreeReader(objects *objects, prefix string) *treeReader {
-	return &treeReader{
-		objects: objects,
-		prefix:  strings.FieldsFunc(prefix, func(r rune) bool { return r == '/' }),
-		ranges:  map[plumbing.Hash]rangeTree{},
-	}
+func newTreeReader(objects *objects, prefix string) treeReader {
+	return treeReader{objects, strings.FieldsFunc(prefix, func(r rune) bool { return r == '/' })}
 }
 
-// rangeTree reads the part of a tree that the range is made of. The zero
-// identity is a tree without anything.
-func (t *treeReader) rangeTree(root plumbing.Hash) (rangeTree, error) {
-	if r, ok := t.ranges[root]; ok || root.IsZero() {
-		return r, nil
-	}
-	r, err := t.readRange(root)
-	if err != nil {
-		return r, err
-	}
-	t.ranges[root] = r
-	return r, nil
-}
-
-func (t *treeReader) readRange(tree plumbing.Hash) (r rangeTree, err error) {
+// readRange reads the part of a tree that the range is made of. The zero identity is a
+// tree without anything.
+func (t treeReader) readRange(tree plumbing.Hash) (rangeTree, error) {
 	folder, err := t.folder(tree)
 	if err != nil {
-		return r, err
+		return nil, err
 	}
 	entries, err := t.entries(folder)
+	r := rangeTree{}
 	for _, e := range entries {
-		if at := slices.Index(working.RootFiles[:], e.name); at >= 0 && e.isFile() {
-			r.files[at] = e.id
-		}
-		if at := slices.Index(working.Folders[:], e.name); at >= 0 && e.isFolder() {
-			r.folders[at] = e.id
+		if slices.Contains(working.RootFiles[:], e.name) && e.isFile() || slices.Contains(working.Folders[:], e.name) && e.isFolder() {
+			r[e.name] = e.id
 		}
 	}
 	return r, err
@@ -69,7 +44,7 @@ func (t *treeReader) readRange(tree plumbing.Hash) (r rangeTree, err error) {
 
 // folder is the tree at the reader's prefix, the zero identity where there is
 // none.
-func (t *treeReader) folder(tree plumbing.Hash) (plumbing.Hash, error) {
+func (t treeReader) folder(tree plumbing.Hash) (plumbing.Hash, error) {
 	for _, name := range t.prefix {
 		entries, err := t.entries(tree)
 		if err != nil {
@@ -84,7 +59,7 @@ func (t *treeReader) folder(tree plumbing.Hash) (plumbing.Hash, error) {
 	return tree, nil
 }
 
-func (t *treeReader) entries(tree plumbing.Hash) ([]treeEntry, error) {
+func (t treeReader) entries(tree plumbing.Hash) ([]treeEntry, error) {
 	raw, err := t.read(tree)
 	if err != nil {
 		return nil, err
@@ -96,7 +71,7 @@ func (t *treeReader) entries(tree plumbing.Hash) ([]treeEntry, error) {
 	return entries, nil
 }
 
-func (t *treeReader) read(tree plumbing.Hash) ([]byte, error) {
+func (t treeReader) read(tree plumbing.Hash) ([]byte, error) {
 	if tree.IsZero() {
 		return nil, nil
 	}
@@ -105,12 +80,12 @@ func (t *treeReader) read(tree plumbing.Hash) ([]byte, error) {
 
 // diff lists the files of the range that differ between the tree of a parent, of that
 // number, and that of a state, by path.
-func (t *treeReader) diff(parent int, old, now plumbing.Hash) ([]catalogue.Change, error) {
-	a, err := t.rangeTree(old)
+func (t treeReader) diff(parent int, old, now plumbing.Hash) ([]catalogue.Change, error) {
+	a, err := t.readRange(old)
 	if err != nil {
 		return nil, err
 	}
-	b, err := t.rangeTree(now)
+	b, err := t.readRange(now)
 	if err != nil {
 		return nil, err
 	}
@@ -118,8 +93,8 @@ func (t *treeReader) diff(parent int, old, now plumbing.Hash) ([]catalogue.Chang
 	change := func(path string, old, now plumbing.Hash) {
 		changes = append(changes, catalogue.Change{Parent: parent, Path: path, Old: idText(old), New: idText(now)})
 	}
-	for i, folder := range working.Folders {
-		err := t.diffFolder(a.folders[i], b.folders[i], func(name string, old, now plumbing.Hash) {
+	for _, folder := range working.Folders {
+		err := t.diffFolder(a[folder], b[folder], func(name string, old, now plumbing.Hash) {
 			if working.IsKept(folder, name) {
 				change(folder+"/"+name, old, now)
 			}
@@ -128,16 +103,16 @@ func (t *treeReader) diff(parent int, old, now plumbing.Hash) ([]catalogue.Chang
 			return nil, err
 		}
 	}
-	for i, name := range working.RootFiles {
-		if a.files[i] != b.files[i] {
-			change(name, a.files[i], b.files[i])
+	for _, name := range working.RootFiles {
+		if a[name] != b[name] {
+			change(name, a[name], b[name])
 		}
 	}
 	slices.SortFunc(changes, func(x, y catalogue.Change) int { return strings.Compare(x.Path, y.Path) })
 	return changes, nil
 }
 
-func (t *treeReader) diffFolder(old, now plumbing.Hash, differs func(name string, old, now plumbing.Hash)) error {
+func (t treeReader) diffFolder(old, now plumbing.Hash, differs func(name string, old, now plumbing.Hash)) error {
 	if old == now {
 		return nil
 	}
