@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"gonum.org/v1/gonum/diff/fd"
+	"gonum.org/v1/gonum/floats"
 	"gonum.org/v1/gonum/mat"
 )
 
@@ -22,7 +23,7 @@ type Minimum struct {
 }
 
 // Squares is the sum of the squared residuals.
-func (m *Minimum) Squares() float64 { return sumOfSquares(m.Residuals) }
+func (m *Minimum) Squares() float64 { return floats.Dot(m.Residuals, m.Residuals) }
 
 // Covariance is (JᵀJ)⁻¹: of x where the residuals scatter by one. The columns are
 // brought to one length first, as unknowns may be of very different sizes.
@@ -167,21 +168,16 @@ func dampedStep(at *Minimum, scale []float64, damping float64) []float64 {
 
 // foretold is the gain in squares that the Jacobian promises for a step.
 func (m *Minimum) foretold(p []float64) float64 {
-	var moved mat.VecDense
-	moved.MulVec(m.Jacobian, mat.NewVecDense(len(p), p))
-	left := 0.0
-	for i, r := range m.Residuals {
-		left += (r + moved.AtVec(i)) * (r + moved.AtVec(i))
-	}
-	return math.Max(m.Squares()-left, math.SmallestNonzeroFloat64)
+	var left mat.VecDense
+	left.MulVec(m.Jacobian, mat.NewVecDense(len(p), p))
+	left.AddVec(&left, mat.NewVecDense(len(m.Residuals), m.Residuals))
+	return math.Max(m.Squares()-mat.Dot(&left, &left), math.SmallestNonzeroFloat64)
 }
 
 // try makes a step; nil where it gains nothing.
 func (m *Minimum) try(r Residuals, p []float64) *Minimum {
-	next := &Minimum{X: make([]float64, len(p))}
-	for k := range p {
-		next.X[k] = m.X[k] + p[k]
-	}
+	next := &Minimum{X: slices.Clone(m.X)}
+	floats.Add(next.X, p)
 	var err error
 	next.Residuals, err = r(next.X)
 	if err != nil || !(next.Squares() < m.Squares()) {
@@ -192,13 +188,5 @@ func (m *Minimum) try(r Residuals, p []float64) *Minimum {
 
 // small reports whether a step is next to nothing.
 func small(p, x []float64) bool {
-	return math.Sqrt(sumOfSquares(p)) <= stillStep*(math.Sqrt(sumOfSquares(x))+stillStep)
-}
-
-func sumOfSquares(v []float64) float64 {
-	sum := 0.0
-	for _, e := range v {
-		sum += e * e
-	}
-	return sum
+	return floats.Norm(p, 2) <= stillStep*(floats.Norm(x, 2)+stillStep)
 }
