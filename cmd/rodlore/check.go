@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"slices"
@@ -34,6 +35,9 @@ can be checked too.`,
 		RunE: func(cmd *cobra.Command, args []string) error {
 			if cmd.Flags().Changed("forget") {
 				return p.forget(forget)
+			}
+			if cmd.Flags().Changed("remote") {
+				remote = cmp.Or(remote, soleRemote)
 			}
 			return p.look(cmd.Context(), func(r *catalogue.Range) error { return p.check(cmd.Context(), r, args, remote) })
 		},
