@@ -117,8 +117,7 @@ func chartTable(d figures.Display, c *catalogue.WeightChart, width int) table {
 		}
 		t.add(row...)
 	}
-	drawn := t.filled() // but for the drawing
-	draw := newStrip(c, max(width-drawn.width(width)-len(columnGap), leastStrip))
+	draw := newStrip(c, max(width-t.width(width)-len(columnGap), leastStrip)) // beside all else
 	for i := range t.rows {
 		t.rows[i][7] = draw.line(i)
 	}

@@ -110,10 +110,10 @@ func (t table) widths(total int) []int {
 	return widths
 }
 
-// width is how wide the table gets where it may be so wide.
+// width is how wide the table is printed where it may be so wide.
 func (t table) width(total int) int {
 	width := -len(columnGap)
-	for _, w := range t.widths(total) {
+	for _, w := range t.filled().widths(total) {
 		width += w + len(columnGap)
 	}
 	return width
