@@ -23,7 +23,7 @@ const (
 type document struct {
 	file    string
 	builtin bool       // not from a file, so nothing in it has a position
-	lines   int        // of the file
+	lines   int        // of the file, counted as YAML counts them
 	root    *yaml.Node // once it is open; nil where that is empty
 	faults  Faults
 }
@@ -52,7 +52,10 @@ func (d *document) open(src []byte) (root *yaml.Node, ok bool) {
 	if !d.checkText(src) || !d.checkMerged(src) {
 		return nil, false
 	}
-	d.lines = 1 + bytes.Count(src, []byte("\n"))
+	d.lines = 1 - 2*bytes.Count(src, []byte("\r\n")) // which are counted three times
+	for _, b := range lineBreaks {
+		d.lines += bytes.Count(src, b)
+	}
 	decoder := yaml.NewDecoder(bytes.NewReader(src))
 	var doc yaml.Node
 	switch err := decoder.Decode(&doc); {

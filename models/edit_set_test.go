@@ -3,6 +3,7 @@ package models
 import (
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 )
@@ -124,6 +125,26 @@ func TestEntries(t *testing.T) {
 		_, removed := RemoveEntry("x.yaml", []byte(settableSpec), path)
 		if added == nil || removed == nil {
 			t.Errorf("%q is added and taken out", path)
+		}
+	}
+}
+
+// TestValuesOnOtherLines finds the values on lines that end in any of the ways that
+// YAML knows.
+func TestValuesOnOtherLines(t *testing.T) {
+	want, err := Values("x.yaml", []byte(settableSpec))
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, ends := range []string{"\r\n", "\r", "\r\r\n", "\u2028"} {
+		src := strings.ReplaceAll(settableSpec, "\n", ends)
+		got, err := Values("x.yaml", []byte(src))
+		if err != nil || !slices.EqualFunc(got, want, func(a, b Value) bool { return a.Path.String() == b.Path.String() && a.Text == b.Text }) {
+			t.Errorf("%q: %v, %v, want %v", ends, got, err, want)
+		}
+		out, err := RenameUsed("x.yaml", []byte(src), map[string]string{"SL-6": "SL-8"})
+		if err != nil || string(out) != strings.Replace(src, "SL-6", "SL-8", 1) {
+			t.Errorf("%q: %q, %v", ends, out, err)
 		}
 	}
 }

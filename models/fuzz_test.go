@@ -41,7 +41,10 @@ func mustBeTold(t *testing.T, file string, src []byte, err error) {
 	if !errors.As(err, &faults) || len(faults) == 0 {
 		t.Fatalf("no faults but %v", err)
 	}
-	lines := 1 + strings.Count(string(src), "\n")
+	lines := 1
+	for _, ends := range []string{"\n", "\r", "\u2028", "\u2029"} {
+		lines += strings.Count(string(src), ends)
+	}
 	for _, fault := range faults {
 		if fault.Pos.File != file || fault.Pos.Line < 1 || fault.Pos.Line > lines || fault.Pos.Col < 1 {
 			t.Errorf("%v is no place in %d lines", fault.Pos, lines)
