@@ -83,7 +83,11 @@ func RenameUsed(file string, src []byte, names map[string]string) ([]byte, error
 		if !ok || !slices.Contains([]string{"part", "material", "thread", "varnish"}, f.Path.Last()) {
 			continue
 		}
-		e, whole := t.set(t.values[f.Pos], name)
+		n := t.values[f.Pos]
+		if n.Kind != yaml.ScalarNode { // what a blank was bought as is no material of the range
+			continue
+		}
+		e, whole := t.set(n, name)
 		if !whole {
 			return nil, fmt.Errorf("%s: write %s in the place of %s by hand", f.Pos, name, f.Text)
 		}

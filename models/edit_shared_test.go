@@ -89,3 +89,15 @@ func TestRenameUsedOfTops(t *testing.T) {
 		t.Errorf("got\n%s\nwant\n%s", out, want)
 	}
 }
+
+// What a blank was bought as is no material of the range, though one may be called so.
+func TestRenameUsedBesideBoughtBlank(t *testing.T) {
+	src := boughtSpec + "  grips: [{from: 0 mm, to: 200 mm, diameter: 26 mm, material: carbon}]\n"
+	out, err := models.RenameUsed("gull.yaml", []byte(src), map[string]string{"carbon": "carbon-2021"})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if want := strings.Replace(src, "material: carbon}", "material: carbon-2021}", 1); string(out) != want {
+		t.Errorf("got\n%s\nwant\n%s", out, want)
+	}
+}
