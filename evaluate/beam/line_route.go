@@ -71,7 +71,10 @@ func newRoute(r *Rod, l Line, spent *route) (*route, error) {
 			rt.spans[i].places = rt.places[from:]
 		}
 	}
-	return rt, rt.cover()
+	if err := rt.cover(); err != nil {
+		return nil, err
+	}
+	return rt, nil
 }
 
 // serves reports whether the route is that of another line as well, on that rod, but

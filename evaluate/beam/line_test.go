@@ -332,14 +332,16 @@ func TestLinesRefused(t *testing.T) {
 		t.Run(row.name, func(t *testing.T) {
 			rod, l := rung(t, 1, 30)
 			row.change(&l)
-			ls, err := beam.NewSolver(rod).BendLine(l)
+			l.Surface = rod
+			solver := beam.NewSolver(rod)
+			ls, err := solver.BendLine(l)
 			if err == nil || ls != nil || !strings.Contains(err.Error(), row.says) {
 				t.Errorf("error is %v, want one with %q", err, row.says)
 			}
 			if strings.Contains(row.name, "tension") {
 				return // which a turn does not use
 			}
-			if _, err := beam.NewSolver(rod).BendLineToTurn(l, 1); err == nil || !strings.Contains(err.Error(), row.says) {
+			if _, err := solver.BendLineToTurn(l, 1); err == nil || !strings.Contains(err.Error(), row.says) {
 				t.Errorf("for a turn the error is %v, want one with %q", err, row.says)
 			}
 		})
