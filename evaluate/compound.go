@@ -66,11 +66,13 @@ func gaps(sh *beam.LineShape) []float64 {
 // stretches, butt side first. The moment follows what rods differ by more smoothly
 // than the curvature does and can be read anywhere.
 func (p *pass) peaks(sh *beam.Shape, pers ...func(*cross) float64) [][]float64 {
-	var stretches []int
+	var stretches, all []int // all are those of the spec, which a trial may have one fewer than
 	if p.trial == nil {
 		stretches = p.rod.stretches()
+		all = stretches
 	} else {
-		stretches = p.rod.stretchesLike(p.trial.rod, p.trial.stretches)
+		all = p.trial.stretches
+		stretches = p.rod.stretchesLike(p.trial.rod, all)
 	}
 	free := p.rod.pieces[p.rod.firstFree():]
 	moments := make([]float64, 0, len(free)*len(profileOf{}.at))
@@ -82,7 +84,7 @@ func (p *pass) peaks(sh *beam.Shape, pers ...func(*cross) float64) [][]float64 {
 	sh.Moments(moments)
 	most := make([][]float64, len(pers))
 	for j := range pers {
-		most[j] = make([]float64, stretches[len(stretches)-1]+1)
+		most[j] = make([]float64, all[len(all)-1]+1)
 	}
 	for i, piece := range free {
 		on := piece.profile()

@@ -134,3 +134,25 @@ func TestFlattenedIsSecondOrder(t *testing.T) {
 		t.Errorf("with four times the hoop modulus the tip goes %g m further, want a quarter of %g m", stiff, twice)
 	}
 }
+
+// TestWallLimitOfASolidTip holds that the load limit scatters as before where a tip was
+// fitted as solid for so little that trials have a bore up to its end.
+func TestWallLimitOfASolidTip(t *testing.T) {
+	tolerance := func(thicker units.Length) float64 {
+		s := withHoop(t, 2e9)
+		tip := len(s.Sections) - 1
+		thin := &s.Sections[tip].Tube[0]
+		thin.Wall = models.Millimetres(thin.Outside.Value / 2)
+		of := models.OfSection[units.Length]{Section: s.Sections[tip].Name, By: models.Given[units.Length]{Value: thicker, Text: "fitted"}}
+		s.Fitted = &models.Fitted{Came: models.Came{Wall: []models.OfSection[units.Length]{of}}}
+		figs, err := evaluate.New(s, models.DefaultSettings()).FiguresWithTolerances(t.Context())
+		if err != nil {
+			t.Fatal(err)
+		}
+		limit, _ := figs.Get("load-limit")
+		return limit.Tolerance
+	}
+	if got, want := tolerance(5e-7), tolerance(-5e-7); !(math.Abs(got/want-1) < 0.02) {
+		t.Errorf("the load limit is within %g N, and %g N where the tip is a tube to its end", got, want)
+	}
+}
