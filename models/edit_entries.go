@@ -21,7 +21,7 @@ func AddEntry(file string, src []byte, path string) ([]byte, error) {
 	if i := t.ring(path); i >= 0 {
 		rings := t.model.Rings
 		on := min(i+1, len(rings)-1)
-		one := rings[max(i, on-1)] // of the last two, where it is the last
+		one := rings[min(max(i, 1), len(rings)-1)] // a rod has one tip ring
 		one.At = Millimetres((rings[max(on-1, 0)].At.Value + rings[on].At.Value) / 2)
 		return SpliceRings(file, src, slices.Insert(slices.Clone(rings), on, one))
 	}

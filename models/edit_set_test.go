@@ -99,7 +99,7 @@ func TestValuesAreSettable(t *testing.T) {
 // TestEntries adds a ring and a ply and takes them out: of the text nothing else changes.
 func TestEntries(t *testing.T) {
 	for _, row := range []struct{ path, was, added, removed string }{
-		{"rings[at 0 mm]", "  - {at: 0 mm,  part: T-6}\n", "  - {at: 0 mm,  part: T-6}\n  - {at: 47.5 mm, part: T-6}\n", ""},
+		{"rings[at 0 mm]", "  - {at: 0 mm,  part: T-6}\n", "  - {at: 0 mm,  part: T-6}\n  - {at: 47.5 mm, part: SL-6}\n", ""},
 		{"rings[at 95 mm]", "  - {at: 95 mm, part: SL-6}\n", "  - {at: 47.5 mm, part: SL-6}\n  - {at: 95 mm, part: SL-6}\n", ""},
 		{"sections[butt].rolled.plies[1]", "        - {material: carbon-std, angle: 0, wraps: {tip: 3, butt: 2.5}} # on the bias\n",
 			"        - {material: carbon-std, angle: 0, wraps: {tip: 3, butt: 2.5}} # on the bias\n        - {material: carbon-std, angle: 0, wraps: {tip: 3, butt: 2.5}}\n", ""},
