@@ -199,9 +199,12 @@ func (c *Checks) reviewFaults(all *found) {
 	files, faults, err := inFolder(c.Files, reviewsFolder, models.ParseReviews)
 	all.add(faults, err)
 	for _, f := range files {
-		if !c.knowsModel(all, "", modelOf(f.File)) && all.err == nil {
-			all.faults[len(all.faults)-1].Msg += "; name the file for the model that was checked"
+		var unknown found
+		c.knowsModel(&unknown, "", modelOf(f.File))
+		for _, fault := range unknown.faults {
+			all.at(fault.Pos, fault.Path, "%s; name the file for the model that was checked", fault.Msg)
 		}
+		all.add(nil, unknown.err)
 	}
 }
 

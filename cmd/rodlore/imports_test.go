@@ -174,7 +174,7 @@ var silent = []string{"evaluate", "evaluate/beam", "diffing", "catalogue", "cata
 
 // faulty are functions that make errors, or put their words together, and those that
 // write settings as releases keep them and texts as git compares them.
-var faulty = []string{"Errorf", "New", "Error", "Understand", "matchSaved", "Unfit", "nameFaults", "releases", "tellCramped", "faultAt", "Advise", "noRelease", "panic", "Conditions", "write"}
+var faulty = []string{"Errorf", "New", "Error", "at", "Understand", "matchSaved", "Unfit", "nameFaults", "releases", "tellCramped", "faultAt", "Advise", "noRelease", "panic", "Conditions", "write"}
 
 // TestNoProseBelowSay holds that they put no words together: a text of several words
 // is that of an error, or the key of one that say has.
