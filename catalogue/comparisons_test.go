@@ -1,6 +1,8 @@
 package catalogue
 
 import (
+	"context"
+	"errors"
 	"math"
 	"strings"
 	"testing"
@@ -50,6 +52,33 @@ func TestSightsAreBesideTheLastRelease(t *testing.T) {
 		if got := s.Sights()[0]; got.Aspect != diffing.ButtRingPlace || math.Abs(got.Size-w.by) > 1e-9 || got.Over() != w.over || !got.Own {
 			t.Errorf("%s: a customer sees %+v", w.why, got)
 		}
+	}
+}
+
+// Between the question whether specs are sound and their reading somebody may press
+// Ctrl-C.
+func TestComparedWhileInterrupted(t *testing.T) {
+	ctx, interrupt := context.WithCancel(t.Context())
+	m := twoModels()
+	for _, place := range []string{"860 mm", "840 mm", "820 mm"} {
+		m.then("the butt ring up", map[string]string{"models/brook.yaml": testModel("Brook", "low-6@300 mm", "low-12@"+place)})
+	}
+	r, err := Open(ctx, m)
+	if err != nil {
+		t.Fatal(err)
+	}
+	revs, err := r.Revisions("brook")
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, rev := range revs {
+		if rev.Fault() != nil {
+			t.Fatal(rev.Fault())
+		}
+	}
+	interrupt()
+	if step, err := r.Compare(ctx, revs[len(revs)-1], revs[0]); !errors.Is(err, context.Canceled) {
+		t.Errorf("%+v, %v", step, err)
 	}
 }
 

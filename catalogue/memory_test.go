@@ -121,7 +121,9 @@ func (m *memory) Log(context.Context) (*Log, error) {
 	return &l, nil
 }
 
-func (m *memory) Blob(_ context.Context, id string) ([]byte, error) { return []byte(m.blobs[id]), nil }
+func (m *memory) Blob(ctx context.Context, id string) ([]byte, error) {
+	return []byte(m.blobs[id]), ctx.Err()
+}
 
 func (m *memory) Working(path string) ([]byte, error) {
 	if content, ok := m.working[path]; ok {

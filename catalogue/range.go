@@ -25,7 +25,9 @@ func Open(ctx context.Context, src Source) (*Range, error) {
 	if err != nil {
 		return nil, err
 	}
-	h := &History{Files: &Files{src: src}, specs: newSpecs(func(id string) ([]byte, error) { return src.Blob(ctx, id) })}
+	// What a saved spec says is asked for where there is no error to tell an interruption by.
+	blob := func(id string) ([]byte, error) { return src.Blob(context.WithoutCancel(ctx), id) }
+	h := &History{Files: &Files{src: src}, specs: newSpecs(blob)}
 	h.take(log)
 	e := newEvaluator(h)
 	records := &Records{h, e}

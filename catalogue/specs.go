@@ -2,7 +2,6 @@ package catalogue
 
 import (
 	"bytes"
-	"context"
 	"crypto/sha256"
 	"encoding/hex"
 	"errors"
@@ -169,7 +168,7 @@ func (s *specs) content(blob string) ([]byte, error) {
 		return nil, errors.New("the file was not there")
 	}
 	src, err := s.blob(blob)
-	if err != nil && !errors.Is(err, context.Canceled) {
+	if err != nil {
 		s.mu.Lock()
 		defer s.mu.Unlock()
 		s.unread[blob] = err
