@@ -29,7 +29,10 @@ func AddEntry(file string, src []byte, path string) ([]byte, error) {
 	if err != nil {
 		return nil, err
 	}
-	end, _ := t.end(ply)
+	end, ok := t.end(ply)
+	if !ok {
+		end = t.lastLine(ply)
+	}
 	e, _ := t.insert(plies, ply, ply, string(src[t.starts[ply.Line-1]:end]))
 	return t.with([]edit{e}, "another ply", "write it in by hand", nil)
 }

@@ -120,6 +120,12 @@ func TestEntries(t *testing.T) {
 	if out, err := RemoveEntry("x.yaml", []byte(one), "sections[butt].rolled.plies[1]"); err != nil || !strings.Contains(string(out), "plies:\nrings:") {
 		t.Errorf("without the only ply: %v\n%s", err, out)
 	}
+	// A ply may end in a text over several lines, behind which the copy stands.
+	const long = "        - angle: 90\n          wraps: 1\n          material: >-\n            glass-scrim\n"
+	folded := strings.Replace(settableSpec, "        - {material: 'glass-scrim', angle: 90, wraps: 1}\n", long, 1)
+	if out, err := AddEntry("x.yaml", []byte(folded), "sections[butt].rolled.plies[2]"); err != nil || string(out) != strings.Replace(folded, long, long+long, 1) {
+		t.Errorf("a ply over several lines: %v\n%s", err, out)
+	}
 	for _, path := range []string{"", "rings", "rings[at 9 mm]", "sections[butt].rolled.plies[3]", "sections[butt]"} {
 		_, added := AddEntry("x.yaml", []byte(settableSpec), path)
 		_, removed := RemoveEntry("x.yaml", []byte(settableSpec), path)
