@@ -59,9 +59,9 @@ func newEvaluator(h *History) *Evaluator {
 // evaluated by them, so that figures of different years can be compared.
 func (e *Evaluator) Settings() (*models.Settings, error) { return e.settings() }
 
-// Keep takes figures with tolerances, and which revisions there are, from a cache
-// and keeps there what is worked out anew. Its scope names the build of the
-// program: what another one kept is not taken.
+// Keep takes figures, what changed from one revision to another, and which revisions
+// there are, from a cache and keeps there what is worked out anew. Its scope names the
+// build of the program: what another one kept is not taken.
 func (e *Evaluator) Keep(folder *cache.Folder) {
 	if folder != nil {
 		e.specs.kept, e.kept = folder, results.In(folder)

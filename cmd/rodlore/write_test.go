@@ -6,7 +6,7 @@ import (
 	"testing"
 )
 
-func TestReplaceFile(t *testing.T) {
+func TestWriteWhole(t *testing.T) {
 	dir := t.TempDir()
 	file, link := filepath.Join(dir, "spec.yaml"), filepath.Join(dir, "link.yaml")
 	if err := os.WriteFile(file, []byte("old"), 0o640); err != nil {
