@@ -28,12 +28,12 @@ repository in a new folder, and shows how one of its models evolved.`,
 		Example: "  rodlore demo my-range",
 		Args:    wants(1, 1, "the folder to make"),
 		RunE: func(cmd *cobra.Command, args []string) error {
-			dir := p.at(args[0])
-			if err := makeFolder(dir, func(dir string) error { return buildDemo(cmd.Context(), dir) }); err != nil {
+			at := p.at(args[0])
+			if err := makeFolder(at, func(dir string) error { return buildDemo(cmd.Context(), dir) }); err != nil {
 				return err
 			}
-			p.dir, p.made = dir, true
-			return p.work(cmd.Context(), func(r *catalogue.Range) error { return p.showDemo(cmd.Context(), r, args[0]) })
+			p.dir, p.made = at, true
+			return p.work(cmd.Context(), func(r *catalogue.Range) error { return p.showDemo(cmd.Context(), r, at) })
 		},
 	}
 }

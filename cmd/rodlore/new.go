@@ -37,7 +37,8 @@ git repository the range becomes a part of that one.`,
 }
 
 func (p *program) newRange(ctx context.Context, name, maker string) error {
-	dir, err := filepath.Abs(p.at(name))
+	at := p.at(name)
+	dir, err := filepath.Abs(at)
 	if err != nil {
 		return err
 	}
@@ -53,9 +54,9 @@ func (p *program) newRange(ctx context.Context, name, maker string) error {
 	return p.show(func() object { return object{{"range", name}, {"state", state}, {"files", made}} }, func() {
 		p.println(name + " is a range now. Look through its files and put your own parts in:")
 		for _, f := range made {
-			p.println("  " + filepath.Join(name, f))
+			p.println("  " + filepath.Join(at, f))
 		}
-		p.println("\nThen begin a model:\n  rodlore -C " + visible.Arg(name) + " add MODEL")
+		p.println("\nThen begin a model:\n  rodlore -C " + visible.Arg(at) + " add MODEL")
 	})
 }
 
