@@ -214,9 +214,19 @@ func needs(t *testing.T, name string) {
 	t.Helper()
 	for format, program := range map[string]string{"openpgp": "gpg", "x509": "gpgsm"} {
 		if _, err := exec.LookPath(program); err != nil && strings.HasPrefix(name, format) {
-			t.Skip(program + " is not there")
+			without(t, program)
 		}
 	}
+}
+
+// without skips a test for what is not there. Where CI says that all of it must be,
+// that is a failure.
+func without(t *testing.T, what string) {
+	t.Helper()
+	if os.Getenv("CI") != "" {
+		t.Fatalf("there is no %s, which this test needs", what)
+	}
+	t.Skipf("there is no %s", what)
 }
 
 // What git is told to sign is signed unasked, tags and saved states; where that

@@ -73,8 +73,6 @@ func TestKill(t *testing.T) {
 	kills, first := 6, rand.IntN(len(killedRuns))
 	if n, err := strconv.Atoi(os.Getenv("RODLORE_KILLS")); err == nil {
 		kills = n
-	} else if testing.Short() {
-		t.Skip("takes a while")
 	}
 	took := make([]time.Duration, len(killedRuns))
 	early, late := 0, 0
