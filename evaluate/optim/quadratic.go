@@ -131,7 +131,7 @@ func (d *dual) meet(broken int) error {
 		}
 		full := math.Inf(1)
 		if way != nil {
-			full = -d.slack(broken) / mat.Dot(way, d.normals[broken])
+			full = max(0, -d.slack(broken)/mat.Dot(way, d.normals[broken])) // it may be met by rounding already
 		}
 		if math.IsInf(step, 1) && math.IsInf(full, 1) {
 			return d.conflict(broken, shares)

@@ -152,3 +152,25 @@ func sum(v []float64) float64 {
 	}
 	return s
 }
+
+// TestQuadraticBetweenOpposedLimits has two limits that leave a ten-millionth of room
+// between them and are parallel to the seventh digit: one is met while the other gives
+// way, by rounding, before the step to it. A step back would be none that the dual
+// method has, and gave multipliers far below 0.
+func TestQuadraticBetweenOpposedLimits(t *testing.T) {
+	var h mat.SymDense
+	h.SymOuterK(1, mat.NewDense(2, 2, []float64{-0.25, 0, 0.75, -1.25}))
+	for i := range 2 {
+		h.SetSym(i, i, h.At(i, i)+0.1)
+	}
+	limits := []AtLeast{{[]float64{0.75, -1.25}, 1}, {[]float64{-0.75, 1.2500000368451811}, -1.000000119687929}}
+	x, u, err := Quadratic(&h, mat.NewVecDense(2, []float64{3, 2}), limits)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for i, c := range limits {
+		if slack := c.Value(x) - c.Bound; slack < -1e-8 || u[i] < 0 {
+			t.Errorf("limit %d: %g is left of it, with the multiplier %g", i, slack, u[i])
+		}
+	}
+}
