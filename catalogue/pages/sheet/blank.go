@@ -38,6 +38,18 @@ func (s *sheet) section(of models.Section) []document.Block {
 	return []document.Block{s.stations("of", of, of.Tube, ">outside", ">wall")}
 }
 
+// stationColumns are what stands in a table of stations, by the heads of its columns.
+var stationColumns = map[string]func(models.Station) units.Quantity{
+	">outside":   func(st models.Station) units.Quantity { return st.Outside.Quantity() },
+	">flats":     func(st models.Station) units.Quantity { return st.Outside.Quantity() },
+	">solid":     func(st models.Station) units.Quantity { return st.Outside.Quantity() },
+	">wall":      func(st models.Station) units.Quantity { return st.Wall.Quantity() },
+	">hollow":    func(st models.Station) units.Quantity { return st.Hollow.Quantity() },
+	">mandrel":   func(st models.Station) units.Quantity { return st.Mandrel.Quantity() },
+	">stiffness": func(st models.Station) units.Quantity { return st.EI.Quantity() },
+	">mass":      func(st models.Station) units.Quantity { return st.Mass.Quantity() },
+}
+
 // stations is a table of stations, with columns of those heads.
 func (s *sheet) stations(caption string, of models.Section, list []models.Station, heads ...string) document.Table {
 	t := document.Table{
@@ -47,11 +59,7 @@ func (s *sheet) stations(caption string, of models.Section, list []models.Statio
 	for _, st := range list {
 		row := []string{s.Written(st.At.Quantity())}
 		for _, head := range heads {
-			row = append(row, s.Written(map[string]units.Quantity{
-				">outside": st.Outside.Quantity(), ">flats": st.Outside.Quantity(), ">solid": st.Outside.Quantity(),
-				">wall": st.Wall.Quantity(), ">hollow": st.Hollow.Quantity(), ">mandrel": st.Mandrel.Quantity(),
-				">stiffness": st.EI.Quantity(), ">mass": st.Mass.Quantity(),
-			}[head]))
+			row = append(row, s.Written(stationColumns[head](st)))
 		}
 		t.Add(row...)
 	}
