@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"strconv"
 	"strings"
 	"unicode"
 	"unicode/utf8"
@@ -67,11 +68,11 @@ func (d *document) open(src []byte) (root *yaml.Node, ok bool) {
 	}
 	d.checkSingle(src, decoder)
 	root = doc.Content[0]
+	joinCommas(root)
+	d.checkPlain(root, 0) // before it is taken for empty: "&z" alone is an anchor still
 	if root.Kind == yaml.ScalarNode && root.Value == "" {
 		return nil, true
 	}
-	joinCommas(root)
-	d.checkPlain(root, 0)
 	d.root = root
 	return root, root.Kind != 0
 }
@@ -158,7 +159,8 @@ func (d *document) checkPlain(n *yaml.Node, depth int) {
 	case n.Anchor != "":
 		d.fault(d.pos(n), "", "&%s is an anchor; write the value out where it is needed", n.Anchor)
 	case n.Style&yaml.TaggedStyle != 0:
-		d.fault(d.pos(n), "", "%s is a tag; write the value without it", n.Tag)
+		// A tag may have spelt out what no text may hold, as !%00.
+		d.fault(d.pos(n), "", "%s is a tag; write the value without it", strings.Trim(strconv.Quote(n.Tag), `"`))
 	case n.Kind == yaml.ScalarNode && strings.ContainsFunc(n.Value, isUnseen):
 		d.fault(d.pos(n), "", "%q holds a character that does not show; write it without", spelling.Shorten(n.Value))
 		n.Value = strings.Join(strings.FieldsFunc(n.Value, isUnseen), "")

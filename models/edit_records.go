@@ -33,7 +33,7 @@ func Append(file string, src []byte, list string, entry []Pair) ([]byte, error) 
 	if err != nil {
 		return nil, err
 	}
-	return t.with(edits, "the entry", "put it in by hand: "+flowEntry(entry), nil)
+	return t.with(edits, "the entry", "put it in by hand: "+flowEntry(entry), reads(openText, file))
 }
 
 // Holds reports whether an entry stands in src just as Append writes it.

@@ -46,7 +46,7 @@ func ParseNotes(file string, src []byte) (*Notes, error) {
 func checkNotes(v value, n *Notes) {
 	for _, list := range [][]Rewording{n.Reworded, n.Added} {
 		for _, w := range list {
-			if w.Why.Text == "" && w.Tell.Text == "" {
+			if w.Pos.Line > 0 && w.Why.Text == "" && w.Tell.Text == "" { // else it is told as no entry already
 				v.doc.fault(w.Pos, "", "says nothing; expected why, tell or both")
 			}
 		}
