@@ -6,9 +6,9 @@ import (
 	"rodlore/models"
 )
 
-// Comparer compares the specs of a range. It reads a spec once for all that it is
-// held against and works out what there is to say of two specs once, however often
-// it is asked. Several goroutines may use it at the same time. A nil Comparer
+// Comparer compares the specs of a range. It reads a spec once for the next that it is
+// held against and works out what there is to say of two specs once while they are
+// among the latest, however often it is asked. Several goroutines may use it at the same time. A nil Comparer
 // remembers nothing.
 type Comparer struct {
 	limits StepLimits
@@ -16,6 +16,10 @@ type Comparer struct {
 	pairs  map[[2]*models.Spec]*Comparison
 	read   map[*models.Spec]func() *leaves
 }
+
+// mostPairs are kept at a time, which bounds the memory that the leaves of specs take
+// where one trial follows another; a page compares fewer.
+const mostPairs = 64
 
 // NewComparer makes one that holds what is seen against limits.
 func NewComparer(l StepLimits) *Comparer {
@@ -31,6 +35,10 @@ func (c *Comparer) Compare(old, now *models.Spec) *Comparison {
 	defer c.mu.Unlock()
 	pair := [2]*models.Spec{old, now}
 	if c.pairs[pair] == nil {
+		if len(c.pairs) == mostPairs {
+			clear(c.pairs)
+			clear(c.read)
+		}
 		was, is := c.leaves(old), c.leaves(now)
 		c.pairs[pair] = &Comparison{
 			Old: old, New: now,
