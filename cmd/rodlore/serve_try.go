@@ -27,7 +27,12 @@ type kept struct {
 	open   io.Closer
 	state  string            // of the files, when it was opened
 	drafts map[string]*draft // by model
+	asked  int               // how many trials it was given to
 }
+
+// mostAsked is after how many trials a range is opened anew, since it remembers a text of
+// each.
+const mostAsked = 1000
 
 // draft is a model as its file says.
 type draft struct {
@@ -77,7 +82,7 @@ func (s *screenServer) trying(ctx context.Context, model string, do func(*kept) 
 			state += " " + info.ModTime().String()
 		}
 	}
-	if s.kept != nil && (s.kept.state != state || s.kept.stale(files, model)) {
+	if s.kept != nil && (s.kept.asked == mostAsked || s.kept.state != state || s.kept.stale(files, model)) {
 		_ = s.kept.open.Close()
 		s.kept = nil
 	}
@@ -91,8 +96,9 @@ func (s *screenServer) trying(ctx context.Context, model string, do func(*kept) 
 		if err != nil {
 			return errors.Join(err, open.Close())
 		}
-		s.kept = &kept{r, open, state, map[string]*draft{}}
+		s.kept = &kept{r, open, state, map[string]*draft{}, 0}
 	}
+	s.kept.asked++
 	return do(s.kept)
 }
 

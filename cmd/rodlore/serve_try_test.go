@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"fmt"
 	"html"
+	"maps"
 	"net/http"
 	"net/http/httptest"
 	"net/url"
@@ -345,6 +346,21 @@ func TestBendIsDrawnBetweenShapes(t *testing.T) {
 		if said != "60 true 0 1" {
 			t.Errorf("%s: shapes, in order, asked while dragging and at all: %s", page, said)
 		}
+	}
+}
+
+// TestTryingForgets gives a range to so many trials that it is opened anew, once.
+func TestTryingForgets(t *testing.T) {
+	_, dir := showing(t)
+	s := screenOf(t, dir)
+	opened := map[*kept]int{}
+	for range mostAsked + 1 {
+		if err := s.trying(t.Context(), "skerry-10", func(k *kept) error { opened[k]++; return nil }); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if len(opened) != 2 || opened[s.kept] != 1 {
+		t.Errorf("opened for so many trials each: %v", slices.Sorted(maps.Values(opened)))
 	}
 }
 
