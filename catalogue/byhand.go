@@ -89,11 +89,11 @@ func (r *Records) Tickable(rev *Revision, check string) error {
 		return fmt.Errorf("no check by hand is called %q%s; there is %s", check, spelling.DidYouMean(check, names), strings.Join(names, ", "))
 	}
 	if t := list[i].Tick; t != nil {
-		return fmt.Errorf("%s: %w: by %s on %s, for this very revision", check, ErrTicked, t.By, t.Date.Text)
+		return fmt.Errorf("%s: %w: by %s on %s, for this very revision", check, errTicked, t.By, t.Date.Text)
 	}
 	return nil
 }
 
-// ErrTicked is returned, wrapped with who and when, where a check was ticked
+// errTicked is returned, wrapped with who and when, where a check was ticked
 // already.
-var ErrTicked = errors.New("is ticked already")
+var errTicked = errors.New("is ticked already")

@@ -153,12 +153,12 @@ func (c *Comparisons) hear(steps []*Step) error {
 		return nil
 	}
 	if l, err := c.lineage(steps[0].Model); err == nil && l.unnoted != nil {
-		steps[0].Notes = append(steps[0].Notes, Plain(FirstFault(l.unnoted).Error()))
+		steps[0].Notes = append(steps[0].Notes, plain(FirstFault(l.unnoted).Error()))
 	}
 	remarks, err := c.Heard(steps[0].Model)
 	var faults models.Faults
 	if errors.As(err, &faults) {
-		steps[0].Notes = append(steps[0].Notes, Plain(faults[0].Error()))
+		steps[0].Notes = append(steps[0].Notes, plain(faults[0].Error()))
 		return nil
 	}
 	for _, s := range steps {

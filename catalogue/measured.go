@@ -60,7 +60,7 @@ func (r *Records) MeasuredOn(ctx context.Context, rev *Revision) (*Measurements,
 			}
 		}
 		if err != nil {
-			m.Unread = append(m.Unread, Plain(err.Error()))
+			m.Unread = append(m.Unread, plain(err.Error()))
 		}
 	}
 	return m, nil
@@ -102,7 +102,7 @@ func (r *Records) MeasuredOnRod(b *Build) (*Measurements, error) {
 		}
 		m.Unread = append(m.Unread, r.disagreement(sheet, b)...)
 		if err := m.add(sheet, rev.Spec(), set); err != nil {
-			m.Unread = append(m.Unread, Plain(err.Error()))
+			m.Unread = append(m.Unread, plain(err.Error()))
 		}
 	}
 	return m, nil

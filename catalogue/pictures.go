@@ -11,8 +11,8 @@ import (
 	"rodlore/models"
 )
 
-// PictureFile is the path in the range of a photograph or a logo.
-func PictureFile(name string) string { return working.PictureFolder + "/" + name }
+// pictureFile is the path in the range of a photograph or a logo.
+func pictureFile(name string) string { return working.PictureFolder + "/" + name }
 
 // Photo is a photograph of a model or, where Of is not nil, of one revision of it.
 type Photo struct {
@@ -58,13 +58,13 @@ func (r *Records) Logo() (*picture.Image, error) {
 // pictured is what take makes of a picture that is named at path. A picture that is not
 // there or cannot be shown is a fault of what names it.
 func pictured[T any](f *Files, file models.Word, path string, take func(src []byte) (T, error)) (made T, err error) {
-	src, err := f.src.Working(PictureFile(file.Text))
+	src, err := f.src.Working(pictureFile(file.Text))
 	switch {
 	case errors.Is(err, fs.ErrNotExist):
-		err = fmt.Errorf("there is no %s; put the picture there", PictureFile(file.Text))
+		err = fmt.Errorf("there is no %s; put the picture there", pictureFile(file.Text))
 	case err == nil:
 		if made, err = take(src); err != nil {
-			err = fmt.Errorf("%s %w", PictureFile(file.Text), err)
+			err = fmt.Errorf("%s %w", pictureFile(file.Text), err)
 		}
 	case !errors.Is(err, working.ErrUnusable):
 		return made, err
@@ -81,12 +81,12 @@ func (r *Records) picturesOf(names []string) (files []string) {
 	for _, model := range names {
 		if notes, err := parsed(r.Files, NotesFile(model), models.ParseNotes); err == nil {
 			for _, p := range notes.Pictures {
-				files = append(files, PictureFile(p.File.Text))
+				files = append(files, pictureFile(p.File.Text))
 			}
 		}
 	}
 	if set, err := r.Settings(); err == nil && set.Maker.Logo.Text != "" && len(names) > 0 {
-		files = append(files, PictureFile(set.Maker.Logo.Text))
+		files = append(files, pictureFile(set.Maker.Logo.Text))
 	}
 	return slices.Compact(slices.Sorted(slices.Values(files)))
 }

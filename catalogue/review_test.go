@@ -312,7 +312,7 @@ func TestTickable(t *testing.T) {
 	}{
 		{"one that is open", "varnish", nil, ""},
 		{"a check that is none", "foot", nil, `no check by hand is called "foot"; did you mean feet?`},
-		{"one that is ticked", "feet", ErrTicked, "by MK on 2021-04-01"},
+		{"one that is ticked", "feet", errTicked, "by MK on 2021-04-01"},
 		{"one of a rod in pieces", "joints", nil, `no check by hand is called "joints"`},
 	} {
 		t.Run(tc.name, func(t *testing.T) {

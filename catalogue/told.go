@@ -26,8 +26,8 @@ type (
 
 func note(key string, pairs ...any) Note { return evaluate.NewNote(key, pairs...) }
 
-// Plain is a Note of a text that stands for itself, such as an error's.
-func Plain(text string) Note { return note("notes.plain", "text", text) }
+// plain is a Note of a text that stands for itself, such as an error's.
+func plain(text string) Note { return note("notes.plain", "text", text) }
 
 // Deed is something that can be done about an error. Which command does it is for
 // whoever shows the error to say.

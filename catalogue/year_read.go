@@ -22,7 +22,7 @@ func (r *Range) Year(ctx context.Context, number int, now time.Time) (*Year, err
 		y.year.Begun = r.index.States[n-1].When.Format(time.DateOnly)
 	}
 	for _, n := range r.Notes() {
-		y.note(Plain(n.Error()))
+		y.note(plain(n.Error()))
 	}
 	if err := y.models(); err != nil {
 		return nil, err
@@ -77,7 +77,7 @@ func (y *yearReader) noteFaults(err error) error {
 
 func (y *yearReader) noteAll(faults models.Faults) {
 	for _, f := range faults {
-		y.note(Plain(f.Error()))
+		y.note(plain(f.Error()))
 	}
 }
 

@@ -103,7 +103,7 @@ func TestOpenRefuses(t *testing.T) {
 	}{
 		"a folder without a range": {
 			func(r *repo) string { r.git("rm", "-q", "-r", "."); return r.dir },
-			ErrNoRange, []string{"no range.yaml in"},
+			errNoRange, []string{"no range.yaml in"},
 		},
 		"a range left out by a sparse checkout": {
 			func(r *repo) string {
@@ -111,7 +111,7 @@ func TestOpenRefuses(t *testing.T) {
 				r.git("sparse-checkout", "set", "--no-cone", "/models/")
 				return r.path("models")
 			},
-			ErrNoRange, []string{"git sparse-checkout disable"},
+			errNoRange, []string{"git sparse-checkout disable"},
 		},
 		"a range in no repository": {
 			func(r *repo) string { _ = os.RemoveAll(r.path(".git")); return r.dir },
@@ -130,15 +130,15 @@ func TestOpenRefuses(t *testing.T) {
 				r.git("clone", "-q", "--bare", ".", "../bare")
 				return filepath.Join(filepath.Dir(r.dir), "bare")
 			},
-			ErrUnsupported, []string{"bare", "clone it"},
+			errUnsupported, []string{"bare", "clone it"},
 		},
 		"marked as bare": {
 			func(r *repo) string { r.git("config", "core.bare", "true"); return r.dir },
-			ErrUnsupported, []string{"git config core.bare false"},
+			errUnsupported, []string{"git config core.bare false"},
 		},
 		"sha256": {
 			func(r *repo) string { return sha256Range(r) },
-			ErrUnsupported, []string{"sha256", "git init --object-format=sha1"},
+			errUnsupported, []string{"sha256", "git init --object-format=sha1"},
 		},
 		"reftable": {
 			func(r *repo) string {
@@ -146,15 +146,15 @@ func TestOpenRefuses(t *testing.T) {
 				r.git("config", "extensions.refStorage", "reftable")
 				return r.dir
 			},
-			ErrUnsupported, []string{"reftable", "git refs migrate"},
+			errUnsupported, []string{"reftable", "git refs migrate"},
 		},
 		"an extension of the future": {
 			func(r *repo) string { r.git("config", "extensions.timeTravel", "true"); return r.dir },
-			ErrUnsupported, []string{"timetravel"},
+			errUnsupported, []string{"timetravel"},
 		},
 		"a format of the future": {
 			func(r *repo) string { r.git("config", "core.repositoryFormatVersion", "7"); return r.dir },
-			ErrUnsupported, []string{"format 7"},
+			errUnsupported, []string{"format 7"},
 		},
 		"a moved working tree": {
 			func(r *repo) string { return movedRange(r) },

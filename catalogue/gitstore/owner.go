@@ -31,7 +31,7 @@ func (p place) checkOwner() error {
 		return nil
 	}
 	return fmt.Errorf("%w: %s belongs to another user, who could have it run programs of theirs as you; if you trust them, run %s",
-		ErrForeign, foreign, "`git config --global --add safe.directory "+visible.Arg(filepath.ToSlash(p.top))+"`")
+		errForeign, foreign, "`git config --global --add safe.directory "+visible.Arg(filepath.ToSlash(p.top))+"`")
 }
 
 // isSafe reports whether the folder is one that the user trusts: an empty value

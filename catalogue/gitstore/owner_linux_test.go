@@ -66,8 +66,8 @@ func TestForeignRepository(t *testing.T) {
 			}
 			if !row.taken {
 				wantError(t, err, "belongs to another user", "safe.directory "+r.dir)
-				if !errors.Is(err, ErrForeign) {
-					t.Errorf("%v is no ErrForeign", err)
+				if !errors.Is(err, errForeign) {
+					t.Errorf("%v is no errForeign", err)
 				}
 			}
 		})

@@ -36,7 +36,7 @@ func (s *Store) Save(ctx context.Context, save catalogue.Save) (id string, err e
 	}
 	defer release()
 	for range indexTries {
-		d, err := s.prepare(ctx, save)
+		d, err := s.prepare(save)
 		if err != nil {
 			return "", err
 		}
@@ -76,7 +76,7 @@ type savedFile struct {
 }
 
 // prepare checks everything that can be checked before anything is written.
-func (s *Store) prepare(ctx context.Context, save catalogue.Save) (*saving, error) {
+func (s *Store) prepare(save catalogue.Save) (*saving, error) {
 	config, err := readSettings(s.place)
 	if err != nil {
 		return nil, err

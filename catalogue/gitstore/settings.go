@@ -195,19 +195,19 @@ var harmlessExtensions = []string{
 // check refuses repositories in a format that would be read or written wrongly.
 func (s settings) check(p place) error {
 	if v := s.value("core.repositoryformatversion"); v != "" && v != "0" && v != "1" {
-		return fmt.Errorf("%w: %s has repository format %s; rodlore knows 0 and 1", ErrUnsupported, p.commonDir, v)
+		return fmt.Errorf("%w: %s has repository format %s; rodlore knows 0 and 1", errUnsupported, p.commonDir, v)
 	}
 	if hash := s.value("extensions.objectformat"); hash != "" && hash != "sha1" {
 		return fmt.Errorf("%w: %s names its objects by %s; rodlore reads sha1 only: make a new repository with `git init --object-format=sha1` and bring the files over",
-			ErrUnsupported, p.commonDir, hash)
+			errUnsupported, p.commonDir, hash)
 	}
 	if refs := s.value("extensions.refstorage"); refs != "" && refs != "files" {
 		return fmt.Errorf("%w: %s keeps its branches as %s; run `git refs migrate --ref-format=files`",
-			ErrUnsupported, p.commonDir, refs)
+			errUnsupported, p.commonDir, refs)
 	}
 	if s.isTrue("core.bare") && p.gitDir == p.commonDir {
 		return fmt.Errorf("%w: %s is marked as bare, without working files: run `git config core.bare false` if it has them",
-			ErrUnsupported, p.commonDir)
+			errUnsupported, p.commonDir)
 	}
 	return s.checkExtensions(p)
 }
@@ -217,7 +217,7 @@ func (s settings) checkExtensions(p place) error {
 	for key := range s {
 		name, ok := strings.CutPrefix(key, "extensions.")
 		if ok && !slices.Contains(known, name) {
-			return fmt.Errorf("%w: %s uses the extension %q, which rodlore does not know", ErrUnsupported, p.commonDir, name)
+			return fmt.Errorf("%w: %s uses the extension %q, which rodlore does not know", errUnsupported, p.commonDir, name)
 		}
 	}
 	return nil

@@ -20,10 +20,10 @@ const rangeFile = "range.yaml"
 
 // Errors that Open gives, wrapped with the folder and what to do about it.
 var (
-	ErrNoRange      = errors.New("this is no range")
+	errNoRange      = errors.New("this is no range")
 	ErrNoRepository = errors.New("this range is in no git repository")
-	ErrUnsupported  = errors.New("rodlore cannot read this kind of git repository")
-	ErrForeign      = errors.New("this range is not yours")
+	errUnsupported  = errors.New("rodlore cannot read this kind of git repository")
+	errForeign      = errors.New("this range is not yours")
 )
 
 // Store is a range in a git repository. Its methods may be called from several
@@ -103,9 +103,9 @@ func (s *Store) healQuietly() (cut error) {
 func noRange(dir string) error {
 	if isBare(dir) {
 		return fmt.Errorf("%w: %s is a bare git repository, which has no working files: clone it and work in the clone",
-			ErrUnsupported, dir)
+			errUnsupported, dir)
 	}
-	err := fmt.Errorf("%w: there is no %s in %s or any folder above it", ErrNoRange, rangeFile, dir)
+	err := fmt.Errorf("%w: there is no %s in %s or any folder above it", errNoRange, rangeFile, dir)
 	if top, ok := findUp(dir, hasRepository); ok {
 		if p, perr := locate(top); perr == nil && p.checkOwner() == nil {
 			if config, cerr := readSettings(p); cerr == nil && config.isTrue("core.sparsecheckout") {
@@ -146,7 +146,7 @@ func begin(dir string, served func(dir string) bool) (*Store, error) {
 		return nil, err
 	}
 	if bare, ok := findUp(dir, isBare); ok {
-		return nil, fmt.Errorf("%w: %s is git's own folder or a bare repository: make the range elsewhere", ErrUnsupported, bare)
+		return nil, fmt.Errorf("%w: %s is git's own folder or a bare repository: make the range elsewhere", errUnsupported, bare)
 	}
 	if !served(dir) {
 		if err := createRepository(dir); err != nil {

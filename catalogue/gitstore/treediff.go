@@ -19,7 +19,6 @@ type treeEntry struct {
 const (
 	modeFile       = "100644"
 	modeExecutable = "100755"
-	modeSymlink    = "120000"
 	modeFolder     = "40000"
 )
 

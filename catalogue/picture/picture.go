@@ -19,7 +19,7 @@ import (
 // What a picture may have at most. A photograph of 1600 by 1200 pixels has a third of
 // these bytes; a decoded one of the most pixels takes 160 MB.
 const (
-	MostBytes   = 1 << 20
+	mostBytes   = 1 << 20
 	mostPixels  = 40e6
 	mostDrawing = 60e3 // bytes of an SVG, which goes into pages as it is
 )
@@ -46,7 +46,7 @@ func isDrawing(file string) bool { return strings.EqualFold(path.Ext(file), ".sv
 
 // size is how large a photograph is and which way up it lies in its file.
 func size(src []byte) (photo.Picture, error) {
-	if len(src) > MostBytes {
+	if len(src) > mostBytes {
 		return photo.Picture{}, errors.New("has more than 1 MiB; save it smaller, 1600 pixels wide is enough")
 	}
 	is, err := photo.Look(bytes.NewReader(src))

@@ -176,7 +176,7 @@ func TestRefused(t *testing.T) {
 		{"a.jpg", "", "no JPEG or PNG"},
 		{"a.png", "\x89PNG\r\n\x1a\n", "no whole picture"},
 		{"a.png", large.String(), "40 million"},
-		{"a.jpg", strings.Repeat(" ", MostBytes+1), "1 MiB"},
+		{"a.jpg", strings.Repeat(" ", mostBytes+1), "1 MiB"},
 		{"a.svg", "<html/>", "begins with html"},
 		{"a.svg", "<svg viewBox='0 0 1 1'>", "no SVG"},
 		{"a.svg", `<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 10 10"><g transform="scale(1e9)"><circle r="5" stroke="red"/></g></svg>`, "far out of its box"},

@@ -25,9 +25,6 @@ type Dir struct{ path string }
 // At is the folder of that path, which may itself be reached by links.
 func At(path string) Dir { return Dir{path} }
 
-// Path is where the folder is.
-func (d Dir) Path() string { return d.path }
-
 // Within is the path in the system of a file of the folder.
 func (d Dir) Within(name string) string { return filepath.Join(d.path, filepath.FromSlash(name)) }
 

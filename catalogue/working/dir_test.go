@@ -17,7 +17,7 @@ func folder(t *testing.T) (d Dir, outside string) {
 	t.Helper()
 	top := t.TempDir()
 	d, outside = At(filepath.Join(top, "range")), filepath.Join(top, "outside")
-	for _, dir := range []string{d.Path(), outside} {
+	for _, dir := range []string{d.path, outside} {
 		if err := os.Mkdir(dir, 0o755); err != nil {
 			t.Fatal(err)
 		}
@@ -177,7 +177,7 @@ func TestSweep(t *testing.T) {
 	d, _ := folder(t)
 	stays := []string{
 		fmt.Sprintf(".a.yaml-%s-%016x-%d", machine(), 1, os.Getppid()),
-		filepath.Base(Passing("a.yaml")),
+		filepath.Base(passing("a.yaml")),
 		".a.yaml-00000000-0000000000000001-1",
 		".a.yaml-0123abcd",
 	}

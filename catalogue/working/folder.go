@@ -14,10 +14,10 @@ import (
 // that it is given: all of that, even if the program is killed, or nothing. What
 // dir held goes; its permissions stay.
 func PutFolder(dir string, fill func(dir string) error) error {
-	if err := At(filepath.Dir(dir)).Sweep("."); err != nil {
+	if err := At(filepath.Dir(dir)).sweep("."); err != nil {
 		return err
 	}
-	err := aside(Passing(dir), fill, func(temp string) error { return putInPlace(temp, dir) })
+	err := aside(passing(dir), fill, func(temp string) error { return putInPlace(temp, dir) })
 	if err != nil {
 		return fmt.Errorf("%s is left as it is: %w", dir, err)
 	}
@@ -56,7 +56,7 @@ func putInPlace(temp, dir string) error {
 	}
 	// Not every system can do it in one step. Where this is cut short in
 	// between, the next program that writes here puts the old folder back.
-	old := Passing(dir + beforeSuffix)
+	old := passing(dir + beforeSuffix)
 	if err := os.Rename(dir, old); err != nil {
 		return err
 	}
@@ -98,7 +98,7 @@ func FillFolder(dir string, fill func(dir string) error) error {
 		return fmt.Errorf("%s: %w", dir, fs.ErrExist)
 	}
 	// A folder that somebody stands in, or that has an owner, stays that one.
-	return aside(Passing(filepath.Join(dir, filepath.Base(dir))), fill, func(temp string) error {
+	return aside(passing(filepath.Join(dir, filepath.Base(dir))), fill, func(temp string) error {
 		if err := moveUp(temp, dir); err != nil {
 			return errors.Join(err, moveBack(temp, dir))
 		}
@@ -107,10 +107,10 @@ func FillFolder(dir string, fill func(dir string) error) error {
 }
 
 func newFolder(dir string, fill func(dir string) error) error {
-	if err := At(filepath.Dir(dir)).Sweep("."); err != nil {
+	if err := At(filepath.Dir(dir)).sweep("."); err != nil {
 		return err
 	}
-	return aside(Passing(dir), fill, func(temp string) error { return os.Rename(temp, dir) })
+	return aside(passing(dir), fill, func(temp string) error { return os.Rename(temp, dir) })
 }
 
 // readIfThere lists a folder, once what killed programs left in it is gone.

@@ -107,17 +107,17 @@ func TestPutAsideComesBack(t *testing.T) {
 	d, _ := folder(t)
 	put(t, d.Within(leftName(t, "pages"+beforeSuffix)+"/a"), "old")
 	put(t, d.Within(leftName(t, "pages")+"/a"), "new")
-	if err := d.Sweep("."); err != nil {
+	if err := d.sweep("."); err != nil {
 		t.Fatal(err)
 	}
 	if got, err := d.Read("pages/a"); err != nil || string(got) != "old" {
 		t.Errorf("%q, %v", got, err)
 	}
 	put(t, d.Within(leftName(t, "pages"+beforeSuffix)+"/a"), "older")
-	if err := d.Sweep("."); err != nil {
+	if err := d.sweep("."); err != nil {
 		t.Fatal(err)
 	}
-	if got := names(t, d.Path()); !slices.Equal(got, []string{"pages", "range.yaml"}) {
+	if got := names(t, d.path); !slices.Equal(got, []string{"pages", "range.yaml"}) {
 		t.Errorf("left are %v", got)
 	}
 }

@@ -16,7 +16,7 @@ const holdFile = ".adding"
 // lose what the other wrote. The system ends the hold of a program that is
 // killed, and the next one takes over what it left.
 func (d Dir) Hold(folder string) (release func(), err error) {
-	if err := d.MakeFolder(folder); err != nil {
+	if err := d.makeFolder(folder); err != nil {
 		return nil, err
 	}
 	name := folder + "/" + holdFile
@@ -35,7 +35,7 @@ func (d Dir) Hold(folder string) (release func(), err error) {
 			_ = f.Close()
 		}
 		if isAt(f, lock) {
-			return release, d.Sweep(folder)
+			return release, d.sweep(folder)
 		}
 		// Whoever held it before has taken the file away: it keeps nobody off.
 		_ = f.Close()

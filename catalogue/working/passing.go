@@ -15,10 +15,10 @@ import (
 	"time"
 )
 
-// Passing is a name beside a file or folder for what is to take its place. It
+// passing is a name beside a file or folder for what is to take its place. It
 // says who is writing, so that what a program left that was killed can be told
 // from what another is at.
-func Passing(file string) string {
+func passing(file string) string {
 	file = filepath.Clean(file) // "pages/" lies beside itself, not in itself
 	name := fmt.Sprintf(".%s-%s-%s%08x-%d", filepath.Base(file), machine(), thisRun, rand.Uint32(), os.Getpid())
 	return filepath.Join(filepath.Dir(file), name)
@@ -40,7 +40,7 @@ var machine = sync.OnceValue(func() string {
 // Whatever is written is in its place long before this; clocks differ by less.
 const longest = 24 * time.Hour
 
-// isLeft reports whether something has one of Passing's names whose program has
+// isLeft reports whether something has one of passing's names whose program has
 // ended: it was left behind. Programs on other computers, which write into the same
 // folder over a network, have ended where it is a day old.
 func isLeft(e fs.DirEntry) bool {
@@ -70,8 +70,8 @@ func runs(pid int) bool {
 	return !errors.Is(err, os.ErrProcessDone)
 }
 
-// Sweep takes away what killed programs left in a folder.
-func (d Dir) Sweep(folder string) error {
+// sweep takes away what killed programs left in a folder.
+func (d Dir) sweep(folder string) error {
 	return d.open(folder+"/.", func(root *os.Root) error { return sweep(root, folder) })
 }
 

@@ -49,8 +49,8 @@ func (d Dir) Create(name string, content []byte) error {
 	})
 }
 
-// MakeFolder makes a folder where it is missing.
-func (d Dir) MakeFolder(folder string) error {
+// makeFolder makes a folder where it is missing.
+func (d Dir) makeFolder(folder string) error {
 	return d.open(folder+"/.", func(root *os.Root) error { return root.MkdirAll(filepath.FromSlash(folder), 0o777) })
 }
 
@@ -77,7 +77,7 @@ func (d Dir) write(name string, do func(*os.Root) error) error {
 // there is one, and puts it there once it is whole.
 func passBy(root *os.Root, name string, content []byte, like fs.FileInfo, place func(temp, to string) error) error {
 	name = filepath.FromSlash(name)
-	temp := Passing(name)
+	temp := passing(name)
 	f, err := root.OpenFile(temp, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o666)
 	if err != nil {
 		return err
