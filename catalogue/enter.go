@@ -49,6 +49,9 @@ func (s *Saves) Understand(model string, entries []oldnotes.Entry) ([]Noted, err
 	noted := make([]Noted, len(entries))
 	for i, e := range entries {
 		n, err := base.rod(e, parts, materials)
+		if err == nil {
+			err = n.Spec.Gaps(n.Spec.Tops...)
+		}
 		var found models.Faults
 		switch {
 		case errors.As(err, &found):

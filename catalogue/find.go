@@ -95,18 +95,22 @@ func (h *History) draftOf(model string, l *lineage, src []byte) (_ *Revision, er
 		return nil, err
 	}
 	res := h.specs.of(snap)
+	edited := contentOf(res)
+	if err := res.slip(); err != nil {
+		edited = contentOf(h.specs.faulty(snap, err))
+	}
 	said := l.as(h.specs, h.index.head())
 	if saved != nil && saved.ID == res.id && saved.File == file {
 		same := *said
-		same.snapshot, same.content = snap, contentOf(res) // as it is written now
+		same.snapshot, same.content = snap, edited // as it is written now
 		if said.whole != res.whole {
 			same.whole, same.outcome, same.Edited = res.whole, &outcomes{}, true
 		}
 		return &same, nil
 	}
 	return &Revision{
-		Model: model, File: file, ID: res.id, Status: Draft, whole: res.whole,
-		Before: saved, left: said, snapshot: snap, content: contentOf(res), outcome: &outcomes{},
+		Model: model, File: file, ID: edited.get().id, Status: Draft, whole: edited.get().whole,
+		Before: saved, left: said, snapshot: snap, content: edited, outcome: &outcomes{},
 	}, nil
 }
 

@@ -255,7 +255,7 @@ func (s *Saves) touched(files map[string][]byte) (touched, same []string, err er
 			continue
 		}
 		touched = append(touched, name)
-		all.tell(after.fault)
+		all.tell(after.slip())
 	}
 	if err := models.Together(all.err, all.faults); err != nil {
 		return nil, nil, err

@@ -35,6 +35,14 @@ func newResolved(spec *models.Spec) *resolved {
 	return &resolved{spec: spec, id: id, whole: whole}
 }
 
+// slip is why what is edited cannot be saved: its fault, or the gaps in it.
+func (r *resolved) slip() error {
+	if r.spec == nil {
+		return r.fault
+	}
+	return r.spec.Gaps(r.spec.Tops...)
+}
+
 // specs parses and resolves what is in blobs. It may be used from several
 // goroutines at once.
 type specs struct {

@@ -6,8 +6,12 @@ import (
 	"rodlore/models"
 )
 
-// assemble lays the spec out along the blank and cuts it into pieces.
+// assemble lays the spec out along the blank and cuts it into pieces. The error is a
+// models.Faults where plies leave gaps.
 func assemble(s *models.Spec, set *models.Settings) (*rod, error) {
+	if err := s.Gaps(); err != nil {
+		return nil, err
+	}
 	return assembleLike(nil, s, set, newBuild(s))
 }
 

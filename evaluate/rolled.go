@@ -73,9 +73,9 @@ func thicker(stack []laminate.Ply, factor float64) {
 	}
 }
 
-// tubeOf is the rolled tube as the rest of the rod sees it. The mandrel and the
-// plies were checked before, so an error cannot be met by any spec; it would
-// show as a rod without stiffness, which the kernel refuses.
+// tubeOf is the rolled tube as the rest of the rod sees it. The mandrel, the plies and
+// the gaps between them were checked before, so an error cannot be met by any spec; it
+// would show as a rod without stiffness, which the kernel refuses.
 func tubeOf(s laminate.Section, err error) tube {
 	if err != nil {
 		return tube{EI: math.NaN()}

@@ -1,17 +1,25 @@
 package evaluate_test
 
 import (
+	"errors"
 	"fmt"
 	"math"
+	"math/rand/v2"
 	"testing"
 
 	"rodlore/evaluate"
+	"rodlore/models"
 )
 
 // onePiece is a one-piece rod whose only section is written as given.
 func onePiece(t *testing.T, section string) *evaluate.Figures {
 	t.Helper()
-	s := resolve(t, fmt.Sprintf(`name: One
+	return evaluated(t, onePieceSpec(t, section))
+}
+
+func onePieceSpec(t *testing.T, section string) *models.Spec {
+	t.Helper()
+	return resolve(t, fmt.Sprintf(`name: One
 job: checks
 reel: fixed-spool
 length: 2400 mm
@@ -34,7 +42,49 @@ seats:
 uni: {modulus: 126 GPa, along: 126 GPa, across: 11 GPa, shear: 6.6 GPa, poisson: 0.28, thickness: 0.125 mm,
   density: 1590 kg/m3, resin: 32 %, strain: {compression: 0.8 %, tension: 1.1 %}}
 `)
-	return evaluated(t, s)
+}
+
+// TestGapsBetweenPlies holds what is said of gaps against a count, stretch by
+// stretch, of those that no ply lies on: there are figures exactly where it finds none.
+func TestGapsBetweenPlies(t *testing.T) {
+	const ends, stretch = 8, 30 // cm
+	random := rand.New(rand.NewPCG(3, 5))
+	whole, broken := 0, 0
+	for range 60 {
+		var covered [ends]bool
+		section := "    rolled:\n      mandrel: [{at: 0 mm, diameter: 1.4 mm}, {at: 2400 mm, diameter: 9 mm}]\n      plies:"
+		for range 2 + random.IntN(4) {
+			from := random.IntN(ends) * random.IntN(2)
+			to := from + 1 + random.IntN(ends-from)
+			keys := fmt.Sprintf(", to: %d cm", stretch*to)
+			if to == ends {
+				keys = ""
+			}
+			section += fmt.Sprintf("\n        - {material: uni, angle: 0, wraps: 3, from: %d cm%s}", stretch*from, keys)
+			for i := from; i < to; i++ {
+				covered[i] = true
+			}
+		}
+		gaps := 0
+		for i, on := range covered {
+			if !on && (i == 0 || covered[i-1]) {
+				gaps++
+			}
+		}
+		_, err := evaluate.New(onePieceSpec(t, section), models.DefaultSettings()).Figures()
+		var told models.Faults
+		if errors.As(err, &told); len(told) != gaps || (err == nil) != (gaps == 0) {
+			t.Errorf("%d gaps, and what is told is %v:\n%s", gaps, err, section)
+		}
+		if gaps == 0 {
+			whole++
+		} else {
+			broken++
+		}
+	}
+	if whole < 10 || broken < 10 {
+		t.Errorf("%d rods are whole and %d are not", whole, broken)
+	}
 }
 
 // TestRolledIsItsTube holds that plies along the rod, rolled on a mandrel, are

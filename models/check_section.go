@@ -1,6 +1,7 @@
 package models
 
 import (
+	"cmp"
 	"slices"
 
 	"rodlore/models/units"
@@ -47,6 +48,56 @@ func checkPlies(v value, s *Section) {
 		if p.To.Set() && p.To.Value <= p.From.Value {
 			v.at(p.To.Pos, path+".to", "%q is not beyond from, %q", p.To.Text, p.From.Text)
 		}
+	}
+}
+
+// Gaps are the stretches of rolled sections, of the rod and of tops, on which no ply
+// lies: a Faults, or nil. There is no rod of such a spec, but it can be read, since
+// some were saved before anybody looked for gaps.
+func (m *Model) Gaps(tops ...Top) error {
+	var doc document
+	for i := range m.Sections {
+		m.Sections[i].gaps(&doc, nil)
+	}
+	for i := range tops {
+		for k := range tops[i].Sections {
+			tops[i].Sections[k].gaps(&doc, topPath(&tops[i]))
+		}
+	}
+	return doc.faults.err()
+}
+
+func (s *Section) gaps(doc *document, under Path) {
+	if s.Rolled == nil {
+		return
+	}
+	const meet = 1e-6 // m; places nearer than this are one to those who lay out the rod
+	plies := make([]int, len(s.Rolled.Plies))
+	for i := range plies {
+		plies[i] = i
+	}
+	slices.SortStableFunc(plies, func(a, b int) int {
+		return cmp.Compare(s.Rolled.Plies[a].From.Value, s.Rolled.Plies[b].From.Value)
+	})
+	gap := func(at Pos, ply int, key, from, to string) {
+		path := plyPath(slices.Concat(under, SectionPath(*s)).To("rolled"), ply).To(key)
+		doc.fault(at, path.String(), "no ply lies between %s and %s from the thin end; let plies meet or overlap there", from, to)
+	}
+	last, reached := 0, Given[units.Length]{Text: "0 mm"}
+	for _, i := range plies {
+		from, to := s.Rolled.Plies[i].From, s.Rolled.Plies[i].To
+		if !to.Set() {
+			to = s.Length
+		}
+		if from.Value > reached.Value+meet {
+			gap(from.Pos, i, "from", reached.Text, from.Text)
+		}
+		if to.Value > reached.Value {
+			last, reached = i, to
+		}
+	}
+	if reached.Value < s.Length.Value-meet {
+		gap(reached.Pos, last, "to", reached.Text, s.Length.Text)
 	}
 }
 

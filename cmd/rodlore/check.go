@@ -138,8 +138,12 @@ func modelNotes(ctx context.Context, r *catalogue.Range, names []string, today s
 		}
 		add(name, records...)
 		figs, err := r.Figures(rev)
+		if rev.Fault() != nil {
+			continue // told among the faults
+		}
 		if err != nil {
-			continue // told among the faults, or no rod at all
+			add(name, "no figures: "+err.Error())
+			continue
 		}
 		main := notesOn(t, figs.Notes)
 		for i, n := range main {

@@ -299,7 +299,7 @@ func (t stepTeller) inShort(s *catalogue.Step) []string {
 	case s.Fault() != nil:
 		return []string{"fault: " + firstFault(s.Fault())}
 	case s.Unworkable != nil:
-		return []string{"no figures: " + s.Unworkable.Error()}
+		return []string{"no figures: " + firstFault(s.Unworkable)}
 	}
 	parts := []string{groupsOf(s.Changes)}
 	for _, key := range mainFigures {
@@ -334,7 +334,7 @@ func (t stepTeller) outcome(s *catalogue.Step) {
 		p.wrapped(indent, "fault: "+firstFault(s.Fault()))
 		return
 	case s.Unworkable != nil:
-		p.wrapped(indent, "no figures: "+s.Unworkable.Error())
+		p.wrapped(indent, "no figures: "+firstFault(s.Unworkable))
 		return
 	}
 	most := mostChanges

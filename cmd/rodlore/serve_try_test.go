@@ -186,6 +186,44 @@ func TestTryTellsFaults(t *testing.T) {
 	}
 }
 
+// TestTryTellsGaps mends a gap that plies leave: it is told beside the field of the
+// ply that would have to reach further.
+func TestTryTellsGaps(t *testing.T) {
+	h, dir := showing(t)
+	file := filepath.Join(dir, "models", "dunlin-8.yaml")
+	spec := []byte(`name: Dunlin 8
+bare: true
+length: 1200 mm
+sections:
+  - name: whole
+    length: 1200 mm
+    rolled:
+      mandrel: [{at: 0 mm, diameter: 2 mm}, {at: 1200 mm, diameter: 8 mm}]
+      plies:
+        - {material: wwfe-carbon-1, angle: 0, wraps: 3, to: 400 mm}
+        - {material: wwfe-carbon-1, angle: 0, wraps: 3, from: 500 mm}
+`)
+	if err := os.WriteFile(file, spec, 0o644); err != nil {
+		t.Fatal(err)
+	}
+	const from = "sections[whole].rolled.plies[2].from"
+	_, page := ask(h, "try?of=dunlin-8")
+	for _, want := range []string{`name="set ` + from + `" aria-invalid="true"`, `>no ply lies between 400 mm and 500 mm from the thin end`} {
+		if !strings.Contains(page, want) {
+			t.Errorf("without %q", want)
+		}
+	}
+	form := filled(page)
+	form.Set(screen.SetKey+from, "450 mm")
+	if w := tried(h, form, screen.KeepWish); w.Code == http.StatusSeeOther || !bytes.Equal(read(t, file), spec) {
+		t.Errorf("%d: a gap was written", w.Code)
+	}
+	form.Set(screen.SetKey+from, "390 mm")
+	if w := tried(h, form, screen.KeepWish); w.Code != http.StatusSeeOther || !bytes.Contains(read(t, file), []byte("from: 390 mm")) {
+		t.Errorf("%d: what has no gap was not written", w.Code)
+	}
+}
+
 // TestTryTellsOfAnEditElsewhere edits the file while a trial is open.
 func TestTryTellsOfAnEditElsewhere(t *testing.T) {
 	h, dir := showing(t)
