@@ -7,7 +7,7 @@ import "gopkg.in/yaml.v3"
 // into the order of the sections. The error, if any, is a Faults with every
 // fault.
 func (m *Model) Check() error {
-	doc := &document{file: m.File, builtin: true}
+	doc := &document{builtin: true}
 	in := func(path Path) value { return value{doc, &yaml.Node{}, path.String()} }
 	for i := range m.Sections {
 		s := &m.Sections[i]

@@ -26,10 +26,9 @@ func (t *text) with(edits []edit, what, instead string, read func(out []byte) er
 	for _, e := range edits {
 		e.tree()
 	}
-	doc := &document{file: t.file}
-	root, _ := doc.open(out)
+	doc := opened(t.file, out)
 	err := doc.faults.err()
-	if root != nil && sameNode(root, t.root) {
+	if doc.root != nil && sameNode(doc.root, t.root) {
 		if err = nil; read != nil {
 			err = read(out)
 		}
@@ -70,7 +69,7 @@ func (t *text) stretch(from, to int, edits []edit) string {
 
 // said is what a text of its own says: keys and their values, or entries of a list.
 func said(text string) []*yaml.Node {
-	root, _ := (&document{}).open([]byte(text))
+	root := opened("", []byte(text)).root
 	if root == nil || len(root.Content) == 0 {
 		return []*yaml.Node{{}} // which no text is read to
 	}

@@ -136,10 +136,11 @@ func (t *text) lineUp(entries []ringEntry) int {
 			return 0
 		}
 		second := t.offset(e.Content[2])
-		if i > 0 && t.columnOf(second) != column {
+		at := t.place(second).Col
+		if i > 0 && at != column {
 			return 0
 		}
-		column = t.columnOf(second)
+		column = at
 		padded = padded || bytes.HasSuffix(t.src[end:second], []byte("  "))
 	}
 	if !padded {
@@ -172,7 +173,7 @@ func (t *text) ringEdits(e ringEntry, old, ring Ring, column int) (edits []edit)
 			is, _ := t.set(value, now)
 			edits = append(edits, is)
 			if i == 0 && column > 0 { // the second key stays in its column
-				width := t.columnOf(is.from) + utf8.RuneCountInString(is.text) + len(",")
+				width := t.place(is.from).Col + utf8.RuneCountInString(is.text) + len(",")
 				edits = append(edits, edit{is.to + len(","), t.offset(e.Content[2]), strings.Repeat(" ", max(1, column-width)), func() {}})
 			}
 		}

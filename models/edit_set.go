@@ -30,7 +30,7 @@ func newSpecText(file string, src []byte) (*specText, error) {
 		return nil, fmt.Errorf("%s:%d:%d: the whole spec is in braces; write each key on a line of its own and try again",
 			file, root.Line, root.Column)
 	}
-	t := &specText{text: newText(doc, src), model: m, values: map[Pos]*yaml.Node{}}
+	t := &specText{text: &doc.text, model: m, values: map[Pos]*yaml.Node{}}
 	t.place(root)
 	return t, nil
 }

@@ -21,13 +21,8 @@ func readModel(file string, src []byte) (*Model, *document) {
 // read reads as much of a file as can be read. One in which something must stand
 // may not be empty.
 func read[T any](t *T, file string, src []byte, tab *table[T]) *document {
-	doc := &document{file: file}
-	root, ok := doc.open(src)
-	switch {
-	case !ok:
-	case root != nil:
-		tab.read(value{doc: doc, node: root}, t)
-	case slices.ContainsFunc(tab.keys, func(k key[T]) bool { return k.need == required }):
+	doc := opened(file, src).read(func(v value) { tab.read(v, t) })
+	if doc.empty && slices.ContainsFunc(tab.keys, func(k key[T]) bool { return k.need == required }) {
 		doc.fault(Pos{file, 1, 1}, "", "the file is empty; expected %s", tab.example)
 	}
 	return doc
@@ -48,11 +43,7 @@ func ParseParts(file string, src []byte) (*Parts, error) {
 // An empty src gives the built-in table alone.
 func ParseMaterials(file string, src []byte) (*Materials, error) {
 	m := builtinMaterials()
-	doc := &document{file: file}
-	if root, ok := doc.open(src); ok && root != nil {
-		readMaterials(value{doc: doc, node: root}, m)
-	}
-	return parsed(m, doc)
+	return parsed(m, opened(file, src).read(func(v value) { readMaterials(v, m) }))
 }
 
 // readMaterials reads every material over the one that m has by that name.
@@ -73,14 +64,12 @@ func readMaterials(v value, m *Materials) {
 // built-in settings alone.
 func ParseSettings(file string, src []byte) (*Settings, error) {
 	s := DefaultSettings()
-	doc := &document{file: file}
-	if root, ok := doc.open(src); ok && root != nil {
-		if u := valueUnder(root, "units"); u != nil && u.Value == "imperial" {
+	return parsed(s, opened(file, src).read(func(v value) {
+		if u := valueUnder(v.node, "units"); u != nil && u.Value == "imperial" {
 			settingsTable.read(openBuiltin(builtinImperial), s)
 		}
-		settingsTable.read(value{doc: doc, node: root}, s)
-	}
-	return parsed(s, doc)
+		settingsTable.read(v, s)
+	}))
 }
 
 // parsed gives t where there were no faults.

@@ -5,7 +5,8 @@ import (
 	"regexp"
 	"strconv"
 	"strings"
-	"unicode/utf8"
+
+	"rodlore/models/spelling"
 )
 
 // syntaxMessage splits the YAML library's errors. The line is missing where it
@@ -58,14 +59,13 @@ var unknownAnchor = regexp.MustCompile(`^yaml: unknown anchor '(.*)' referenced$
 // syntaxFaults turns an error of the YAML library into faults with a place. A
 // tab used to indent is a usual cause and breaks the file at many lines, so
 // each such line is named instead.
-func (d *document) syntaxFaults(src []byte, err error) {
-	lines := bytes.Split(src, []byte("\n"))
-	if d.tabFaults(lines) {
+func (d *document) syntaxFaults(err error) {
+	if d.tabFaults() {
 		return
 	}
 	if alias := unknownAnchor.FindStringSubmatch(err.Error()); alias != nil {
 		mark := regexp.MustCompile(`(\*` + regexp.QuoteMeta(alias[1]) + `)`)
-		d.fault(d.find(lines, len(lines), mark), "", "*%s is an alias; write the value out", alias[1])
+		d.fault(d.find(len(d.starts), mark), "", "*%s is an alias; write the value out", spelling.Shorten(alias[1]))
 		return
 	}
 	line, msg := 0, err.Error()
@@ -83,26 +83,27 @@ func (d *document) syntaxFaults(src []byte, err error) {
 	if known.early {
 		line++
 	}
-	d.fault(d.find(lines, line, known.mark), "", "not readable as YAML: %s", known.say)
+	d.fault(d.find(line, known.mark), "", "not readable as YAML: %s", known.say)
 }
 
 // find gives the place of mark in the line of that number or, failing that, in
 // the nearest line above that has it.
-func (d *document) find(lines [][]byte, number int, mark *regexp.Regexp) Pos {
-	number = max(1, min(number, len(lines)))
+func (t *text) find(number int, mark *regexp.Regexp) Pos {
+	number = max(1, min(number, len(t.starts)))
 	for n := number; mark != nil && n > 0; n-- {
-		if at := mark.FindSubmatchIndex(lines[n-1]); at != nil {
-			return Pos{d.file, n, 1 + utf8.RuneCount(lines[n-1][:at[2]])}
+		if at := mark.FindSubmatchIndex(t.line(n)); at != nil {
+			return t.place(t.starts[n-1] + at[2])
 		}
 	}
-	line := lines[number-1]
-	return Pos{d.file, number, 1 + len(line) - len(bytes.TrimLeft(line, " "))}
+	line := t.line(number)
+	return Pos{t.file, number, 1 + len(line) - len(bytes.TrimLeft(line, " "))}
 }
 
 // tabFaults notes every line indented with a tab.
-func (d *document) tabFaults(lines [][]byte) bool {
+func (d *document) tabFaults() bool {
 	found := false
-	for i, line := range lines {
+	for i := range d.starts {
+		line := d.line(i + 1)
 		indent := line[:len(line)-len(bytes.TrimLeft(line, " \t"))]
 		if at := bytes.IndexByte(indent, '\t'); at >= 0 && len(bytes.TrimSpace(line)) > 0 {
 			d.fault(Pos{d.file, i + 1, at + 1}, "", "indented with a tab; indent with spaces")

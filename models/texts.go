@@ -27,11 +27,7 @@ const textsExample = "names, each with a text or further names in it"
 // the caller's matter. An empty src is a tree without texts.
 func ParseTexts(file string, src []byte) (*Texts, error) {
 	t := &Texts{}
-	doc := &document{file: file}
-	if root, ok := doc.open(src); ok && root != nil {
-		t.read(value{doc: doc, node: root})
-	}
-	return parsed(t, doc)
+	return parsed(t, opened(file, src).read(t.read))
 }
 
 // read reads the map v and all below it.

@@ -11,41 +11,51 @@ import (
 	"gopkg.in/yaml.v3"
 )
 
-// text is a file that is to be edited, and what it says.
+// text is a file and what it says.
 type text struct {
 	file   string
 	src    []byte
 	starts []int      // where the lines begin, counted as YAML counts them: byte offsets
-	root   *yaml.Node // of a file that says nothing, a map without keys
+	root   *yaml.Node // nil where the file says nothing
 }
 
-// openText opens a text that has no faults.
-func openText(file string, src []byte) (*text, error) {
-	doc := &document{file: file}
-	if _, ok := doc.open(src); !ok || len(doc.faults) > 0 {
-		return nil, fmt.Errorf("%s: it has faults; put them right first", file)
-	}
-	return newText(doc, src), nil
-}
-
-func newText(doc *document, src []byte) *text {
-	t := &text{file: doc.file, src: src, starts: []int{0}, root: doc.root}
-	if t.root == nil {
-		t.root = &yaml.Node{Kind: yaml.MappingNode, Tag: "!!map"}
-	}
+func newText(file string, src []byte) text {
+	t := text{file: file, src: src, starts: []int{0}}
 	if bytes.HasPrefix(src, []byte("\ufeff")) { // a mark of the encoding is no part of the text
 		t.starts[0] = len("\ufeff")
 	}
 	for i := t.starts[0]; i < len(src); {
 		n := breakAt(src[i:])
-		if n > 0 {
-			i += n
+		if i += max(1, n); n > 0 {
 			t.starts = append(t.starts, i)
-			continue
 		}
-		i++
 	}
 	return t
+}
+
+// openText opens a text that has no faults, to be edited. One that says nothing is a map
+// without keys.
+func openText(file string, src []byte) (*text, error) {
+	doc := opened(file, src)
+	if len(doc.faults) > 0 {
+		return nil, fmt.Errorf("%s: it has faults; put them right first", file)
+	}
+	if doc.root == nil {
+		doc.root = &yaml.Node{Kind: yaml.MappingNode, Tag: "!!map"}
+	}
+	return &doc.text, nil
+}
+
+// line is the line of that number, from 1, without its break.
+func (t *text) line(number int) []byte {
+	start := t.starts[number-1]
+	return t.src[start:t.lineEnd(start)]
+}
+
+// place is the place of an offset.
+func (t *text) place(offset int) Pos {
+	line, _ := slices.BinarySearch(t.starts, offset+1)
+	return Pos{t.file, line, 1 + utf8.RuneCount(t.src[t.starts[line-1]:offset])}
 }
 
 // lineBreaks are the line breaks of YAML 1.1, section 4.2, but for the one that
@@ -185,12 +195,6 @@ func behind(tree, n, next *yaml.Node) (follows *yaml.Node, found bool) {
 		}
 	}
 	return nil, false
-}
-
-// columnOf is how many characters stand before an offset in its line.
-func (t *text) columnOf(offset int) int {
-	line, _ := slices.BinarySearch(t.starts, offset+1)
-	return utf8.RuneCount(t.src[t.starts[max(0, line-1)]:offset])
 }
 
 // dash is the column of the dash that a node stands behind; ok is false where it has
