@@ -219,7 +219,7 @@ func checkNoReel(v value, m *Model) {
 	if m.Reel.Kind != NoReel {
 		return
 	}
-	if len(m.Rings) > 1 {
+	if len(m.Rings) > 1 && m.Rings[1].At.Set() {
 		v.at(m.Rings[1].At.Pos, "rings", "lead a line to no reel; give the kind of reel, or leave the tip ring alone, to which the line is tied")
 	}
 	for _, what := range []struct {

@@ -144,6 +144,9 @@ func FuzzAppend(f *testing.F) {
 		if yaml.Unmarshal(bytes.TrimPrefix(src, []byte("\ufeff")), &before) != nil {
 			return // held to be text by us, and something else by the library's types
 		}
+		if bytes.Contains(src, []byte("<<")) {
+			return // which takes keys over from another map for the library, and is a key for us
+		}
 		if err := yaml.Unmarshal(bytes.TrimPrefix(out, []byte("\ufeff")), &after); err != nil {
 			t.Fatalf("%q: %v", out, err)
 		}

@@ -37,7 +37,8 @@ func addShared(file string, src []byte, heading, name string, entry SharedEntry,
 		under, line = t.root, heading+":\n"+dashIndent+line
 	case len(under.Content) == 0 && under != t.root:
 		return nil, fmt.Errorf("%s:%d:%d: nothing stands under %s; put this there by hand: %s", file, under.Line, under.Column, heading, line)
-	case under.Kind != yaml.MappingNode || under.Style&yaml.FlowStyle != 0:
+	}
+	if under.Kind != yaml.MappingNode || under.Style&yaml.FlowStyle != 0 {
 		return nil, fmt.Errorf("%s:%d:%d: expected each entry on a line of its own; put this in by hand: %s", file, under.Line, under.Column, line)
 	}
 	return t.with([]edit{t.add(under, len(under.Content)/2, line)}, name, "put it in by hand: "+line, read)

@@ -4,8 +4,11 @@ import (
 	"errors"
 	"os"
 	"path/filepath"
+	"regexp"
+	"slices"
 	"strings"
 	"testing"
+	"unicode"
 	"unicode/utf8"
 
 	"rodlore/models"
@@ -25,10 +28,17 @@ func seeds(f *testing.F, texts ...string) {
 		}
 		texts = append(texts, string(src))
 	}
-	for _, text := range append(texts, "", "a: [", "a: &b {c: *b}", "? [a]: b", "\ufeffname: x", "- \"\\e\\0\"", "a: !!binary x", "{{{{{{", "a: |\n\tx") {
+	for _, text := range append(texts,
+		"", "a: [", "? [a]: b", "? ", "{{{{{{", "a: |\n\tx", "a: &b {c: *b}", "<<: {a: b}", "a: &b \"\\e[2J\"",
+		"- \"\\e\\0\"", "\"a\\tb\\L\\x9b\": x", "a: !!binary eA==", "!<%1b> a: ! b", "%TAG ! tag:x,2000:\n---\n!y a: b",
+		"%YAML 1.1\n--- a\n...\n---\nb: c", "\ufeffname: x", "a: b\r\"c", "a: b\u2028: :\r\nc", "bare: true\ntops: [1]",
+		"reel: none\nhandle: {}\nrings: [{at: 0 mm}, {part: a}]", "rings: {~: {size: 1e400 mm}, \"\": {feet: NaN}}") {
 		f.Add([]byte(text))
 	}
 }
+
+// lineEnds are the line breaks of YAML 1.1, section 4.2, but for a control character.
+var lineEnds = regexp.MustCompile("\r\n|[\n\r\u2028\u2029]")
 
 // mustBeTold checks what a reader of files gives: faults that stand in the file
 // and can be shown, and nothing else that goes wrong.
@@ -41,15 +51,13 @@ func mustBeTold(t *testing.T, file string, src []byte, err error) {
 	if !errors.As(err, &faults) || len(faults) == 0 {
 		t.Fatalf("no faults but %v", err)
 	}
-	lines := 1
-	for _, ends := range []string{"\n", "\r", "\u2028", "\u2029"} {
-		lines += strings.Count(string(src), ends)
-	}
+	lines := lineEnds.Split(strings.TrimPrefix(string(src), "\ufeff"), -1)
 	for _, fault := range faults {
-		if fault.Pos.File != file || fault.Pos.Line < 1 || fault.Pos.Line > lines || fault.Pos.Col < 1 {
-			t.Errorf("%v is no place in %d lines", fault.Pos, lines)
+		at := fault.Pos
+		if at.File != file || at.Line < 1 || at.Line > len(lines) || at.Col < 1 || at.Col > 1+utf8.RuneCountInString(lines[at.Line-1]) {
+			t.Errorf("%v is no place in %d lines", at, len(lines))
 		}
-		if text := fault.Error(); !utf8.ValidString(text) || strings.ContainsAny(text, "\x00\x1b\u009b") {
+		if text := fault.Error(); !utf8.ValidString(text) || strings.ContainsFunc(text, unicode.IsControl) || len(text) > 2000 {
 			t.Errorf("the fault cannot be shown: %q", text)
 		}
 	}
@@ -127,6 +135,70 @@ func FuzzRecords(f *testing.F) {
 		for i, m := range before.Remarks {
 			if after.Remarks[i].Said.Text != m.Said.Text {
 				t.Errorf("%q became %q", m.Said.Text, after.Remarks[i].Said.Text)
+			}
+		}
+	})
+}
+
+// FuzzEdits edits anything: what comes of it can be read and says what was asked for,
+// or nothing comes of it.
+func FuzzEdits(f *testing.F) {
+	for _, file := range []string{"skerry-10.yaml", "long-drift.yaml", "parts.yaml", "materials.yaml"} {
+		for i, text := range []string{"7 mm", "\"x", "a: b", "[", "'", "# c", "\t", "~"} {
+			f.Add(read(f, "good/"+file), text, uint(11*i))
+		}
+	}
+	f.Add([]byte("-"), "a", uint(0))
+	parts, materials := goodShared(f)
+	f.Fuzz(func(t *testing.T, src []byte, text string, which uint) {
+		must := func(err error, out []byte, ok func() bool) {
+			t.Helper()
+			if err != nil || !ok() {
+				t.Errorf("%v: %q", err, out)
+			}
+		}
+		if out, err := models.AddPart("f.yaml", src, parts.Get("SL-6"), text); err == nil {
+			got, err := models.ParseParts("f.yaml", out)
+			must(err, out, func() bool { return got.Get(text) != nil })
+		}
+		if out, err := models.AddMaterial("f.yaml", src, materials.Get("cork"), text); err == nil {
+			got, err := models.ParseMaterials("f.yaml", out)
+			must(err, out, func() bool { return got.Get(text) != nil })
+		}
+		models.Append("f.yaml", src, "blank.measured", []models.Pair{{Key: "weight", Value: text}})
+		model, err := models.ParseModel("f.yaml", src)
+		if err != nil {
+			return
+		}
+		rings := append(slices.Clip(model.Rings), models.Ring{At: models.Millimetres(model.Length.Value / 2), Part: models.Word{Text: text}})
+		rings = rings[which%uint(len(rings)):]
+		if out, err := models.SpliceRings("f.yaml", src, rings); err == nil {
+			got, err := models.ParseModel("f.yaml", out)
+			must(err, out, func() bool { return len(got.Rings) == len(rings) })
+		}
+		if out, err := models.SpliceFitted("f.yaml", src, &models.Fitted{To: models.Word{Text: text}, Date: models.Date{Text: "2026-11-07"}}); err == nil {
+			got, err := models.ParseModel("f.yaml", out)
+			must(err, out, func() bool { return got.Fitted.Date.Text == "2026-11-07" })
+		}
+		if out, err := models.RenameUsed("f.yaml", src, map[string]string{"carbon-30t": text}); err == nil {
+			_, err := models.ParseModel("f.yaml", out)
+			must(err, out, func() bool { return true })
+		}
+		values, err := models.Values("f.yaml", src)
+		if err != nil {
+			return
+		}
+		v := values[which%uint(len(values))]
+		path, entry := v.Path.String(), v.Path.Entry().String()
+		models.AddEntry("f.yaml", src, entry)
+		models.RemoveEntry("f.yaml", src, entry)
+		models.SetValues("f.yaml", src, map[string]string{entry + "." + text: "1"})
+		if out, err := models.SetValues("f.yaml", src, map[string]string{path: text}); err == nil {
+			now, _ := models.Values("f.yaml", out) // none where it is no spec any more
+			for _, w := range now {
+				if w.Path.String() == path {
+					must(nil, out, func() bool { return w.Text == text })
+				}
 			}
 		}
 	})

@@ -150,9 +150,9 @@ func cutOrigin(text, from string) (string, error) {
 	case !ok:
 		return text, nil
 	case from == "":
-		return "", fmt.Errorf("%q says from where; expected the plain length", text)
+		return "", fmt.Errorf("%q says from where; expected the plain length", spelling.Shorten(text))
 	case origin != from:
-		return "", fmt.Errorf("%q is measured from the %s; expected it from the %s", text, origin, from)
+		return "", fmt.Errorf("%q is measured from the %s; expected it from the %s", spelling.Shorten(text), spelling.Shorten(origin), from)
 	}
 	return bare, nil
 }
@@ -160,24 +160,8 @@ func cutOrigin(text, from string) (string, error) {
 // word reads a Word.
 func word[T any](get func(*T) *Word) reader[T] {
 	return scalar("a word", func(v value, text string, into *T) {
-		if v.short(text) {
-			*get(into) = Word{text, v.pos()}
-		}
+		*get(into) = Word{text, v.pos()}
 	}).walked(func(w *walk, path Path, from *T) { w.word(path, *get(from)) })
-}
-
-// maxWord is the longest piece of text, in bytes: a job in a sentence or two.
-const maxWord = 300
-
-func (v value) short(text string) bool { return v.atMost(text, maxWord) }
-
-// atMost notes a text of more than so many bytes.
-func (v value) atMost(text string, most int) bool {
-	if len(text) > most {
-		v.fault("%q is too long; the most is %d letters", spelling.Shorten(text), most)
-		return false
-	}
-	return true
 }
 
 // name reads a Word that others refer to and that stands in paths.

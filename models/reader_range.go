@@ -5,6 +5,7 @@ import (
 	"regexp"
 	"strings"
 
+	"rodlore/models/spelling"
 	"rodlore/models/units"
 )
 
@@ -55,7 +56,8 @@ var (
 // how to write it.
 func (v value) wellSpanned(text string) bool {
 	if m := bounding.FindStringSubmatch(text); m != nil {
-		v.fault("%q: write a limit as at most %s or at least %s", text, m[4], m[4])
+		limit := spelling.Shorten(m[4])
+		v.fault("%q: write a limit as at most %s or at least %s", text, limit, limit)
 		return false
 	}
 	if dashed.MatchString(text) {

@@ -39,9 +39,15 @@ func (v value) under(name string) string {
 	return v.path + "." + spelling.Shorten(name)
 }
 
-// text gives the scalar that v is, trimmed, and notes a fault where v is
-// something else or empty.
-func (v value) text(expected string) (string, bool) {
+// text gives the scalar that v is, trimmed, and notes a fault where v is something
+// else, empty or longer than any word or quantity.
+func (v value) text(expected string) (string, bool) { return v.textUpTo(expected, maxWord) }
+
+// maxWord is the longest piece of text, in bytes: a job in a sentence or two.
+const maxWord = 300
+
+// textUpTo gives a scalar of so many bytes at the most.
+func (v value) textUpTo(expected string, most int) (string, bool) {
 	if v.node.Kind != yaml.ScalarNode {
 		v.fault("is %s; expected %s", kindName(v.node), expected)
 		return "", false
@@ -51,7 +57,10 @@ func (v value) text(expected string) (string, bool) {
 		v.fault("is empty; expected %s", expected)
 		return "", false
 	}
-	return text, true
+	if len(text) > most {
+		v.fault("%q is too long; the most is %d letters", spelling.Shorten(text), most)
+	}
+	return text, len(text) <= most
 }
 
 func kindName(n *yaml.Node) string {

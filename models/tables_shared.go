@@ -65,7 +65,7 @@ func (v value) named(example string) iter.Seq2[*yaml.Node, value] {
 		}
 		for k, entry := range v.pairs(v.bracketed) {
 			name := value{v.doc, k, entry.path}
-			if name.short(k.Value) && name.nameable(k.Value) && !entry.refused() && !yield(k, entry) {
+			if text, ok := name.text("a name"); ok && name.nameable(text) && !entry.refused() && !yield(k, entry) {
 				return
 			}
 		}
@@ -165,9 +165,5 @@ var strainTable = table[Material]{
 
 // source reads where the values of a material come from.
 func source() reader[Material] {
-	return scalar("a few words", func(v value, text string, m *Material) {
-		if v.short(text) {
-			m.Source = text
-		}
-	})
+	return scalar("a few words", func(_ value, text string, m *Material) { m.Source = text })
 }

@@ -44,7 +44,7 @@ func (t *Texts) read(v value) {
 		if entry.refused() {
 			continue
 		}
-		if text, ok := entry.text("a text"); ok && entry.atMost(text, maxText) {
+		if text, ok := entry.textUpTo("a text", maxText); ok {
 			text = strings.Join(strings.Fields(text), " ")
 			t.All = append(t.All, Text{entry.path, Word{text, entry.pos()}})
 		}

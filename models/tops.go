@@ -194,8 +194,10 @@ func (m *Model) seatOf(t *Top) (on int, joint Joint, err error) {
 
 // checkTops checks every top on its butt, of a model that is sound without them.
 func checkTops(v value, m *Model) {
-	if m.Bare && len(m.Tops) > 0 {
-		v.at(m.Tops[0].Pos, "tops", "are of a rod; a bare blank has one top")
+	if m.Bare {
+		if len(m.Tops) > 0 && m.Tops[0].Pos.Line > 0 { // else it is told as no top already
+			v.at(m.Tops[0].Pos, "tops", "are of a rod; a bare blank has one top")
+		}
 		return
 	}
 	if len(m.Joints) < len(m.Sections)-1 {

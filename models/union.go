@@ -23,7 +23,7 @@ func sections() reader[Joint] {
 			}
 			for i, n := range v.node.Content {
 				entry := value{v.doc, n, v.path}
-				if text, ok := entry.text(expected); ok {
+				if text, ok := entry.text(expected); ok && entry.nameable(text) {
 					j.Between[i] = Word{text, entry.pos()}
 				}
 			}
@@ -45,7 +45,7 @@ func words[T any](get func(*T) *[]Word, expected string) reader[T] {
 				entry := value{v.doc, n, v.path}
 				text, ok := entry.text(expected)
 				switch {
-				case !ok || !entry.short(text):
+				case !ok:
 				case slices.ContainsFunc(found, func(w Word) bool { return w.Text == text }):
 					entry.fault("%q is given twice", text)
 				default:

@@ -68,10 +68,12 @@ func List(words []string, last string) string {
 	return strings.Join(words[:end], ", ") + " " + last + " " + words[end]
 }
 
+var oneLine = strings.NewReplacer("\n", " ", "\t", " ", "\u2028", " ", "\u2029", " ")
+
 // Shorten makes text fit to be quoted in a message of one line.
 func Shorten(text string) string {
 	const most = 40
-	text = strings.ReplaceAll(text, "\n", " ")
+	text = oneLine.Replace(text)
 	if r := []rune(text); len(r) > most {
 		return string(r[:most-1]) + "…"
 	}
