@@ -45,15 +45,9 @@ type Remark struct {
 	Release Word // the label, or the first characters of a revision's identity
 	Date    Date
 	Said    Word
-	Show    Consent             // to customers
+	Show    bool                // whether customers may read it
 	Cast    Given[units.Length] // how far; unset where it is not of one cast
 }
-
-// Consent is whether customers may read a remark; "" is no.
-type Consent string
-
-// MayShow is the Consent to show a remark.
-const MayShow Consent = "true"
 
 // ParseBuilds reads a file of builds/; see ParseModel. An empty src is a year
 // without rods.
@@ -120,6 +114,6 @@ var remarkTable = table[Remark]{
 		{"date", required, date(func(r *Remark) *Date { return &r.Date })},
 		{"said", required, word(func(r *Remark) *Word { return &r.Said })},
 		{"cast", optional, quantity(func(r *Remark) *Given[units.Length] { return &r.Cast }, upTo("400 m"))},
-		{"show", optional, choice(func(r *Remark) *Consent { return &r.Show }, MayShow, "false")},
+		{"show", optional, truth(func(r *Remark) *bool { return &r.Show })},
 	},
 }

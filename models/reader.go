@@ -206,7 +206,7 @@ func choice[T any, S ~string](get func(*T) *S, words ...S) reader[T] {
 // truth reads true or false.
 func truth[T any](get func(*T) *bool) reader[T] {
 	return choice(func(t *T) *string { return new(string) }, "true", "false").then(func(v value, into *T) {
-		*get(into) = v.node.Value == "true"
+		*get(into) = strings.TrimSpace(v.node.Value) == "true"
 	}).walked(func(w *walk, path Path, from *T) {
 		if *get(from) {
 			w.text(path, "true", w.pos)

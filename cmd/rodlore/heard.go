@@ -65,7 +65,7 @@ func remarksOf(remarks []models.Remark) []object {
 	return say.Each(remarks, func(m models.Remark) object {
 		return object{
 			{"release", m.Release.Text}, {"date", m.Date.Text}, {"said", m.Said.Text},
-			{"show", m.Show == models.MayShow}, {"cast_m", givenOrNull(m.Cast)},
+			{"show", m.Show}, {"cast_m", givenOrNull(m.Cast)},
 		}
 	})
 }
@@ -120,7 +120,7 @@ func (p *program) addRemark(ctx context.Context, r *catalogue.Range, arg string,
 	rec := record{file: catalogue.HeardFile(rev.Model), list: "heard", why: o.why}
 	rec.with("release", recordedAs(rev, asked), "date", d.Text, "said", o.said, "cast", o.cast)
 	if o.show {
-		rec.with("show", string(models.MayShow))
+		rec.with("show", "true")
 	}
 	state, err := addRecord(ctx, p, r, rec, models.ParseHeard, nil)
 	if err != nil {

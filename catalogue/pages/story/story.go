@@ -123,7 +123,7 @@ func (t *tale) listen() (err error) {
 			return err
 		}
 		if t.Reader == Customer {
-			c.heard = slices.DeleteFunc(c.heard, func(r models.Remark) bool { return r.Show != models.MayShow })
+			c.heard = slices.DeleteFunc(c.heard, func(r models.Remark) bool { return !r.Show })
 		}
 	}
 	return nil
