@@ -97,9 +97,9 @@ func (b *Bench) NameRevision(src []byte, of string) ([]byte, error) {
 // checkMeasured checks that a measurement is one and has what it takes.
 func checkMeasured(v value, m *Measured) {
 	given := v.entries()
-	var found []measureKind
-	for _, k := range measureKinds {
-		if _, ok := given[string(k.what)]; ok {
+	var found []ReadingKind
+	for _, k := range ReadingKinds {
+		if _, ok := given[string(k.What)]; ok {
 			found = append(found, k)
 		}
 	}
@@ -108,33 +108,33 @@ func checkMeasured(v value, m *Measured) {
 		if len(found) > 1 {
 			says = fmt.Sprintf("has %s at once", spelling.List(namesOf(found), "and"))
 		}
-		v.fault("%s; expected one of %s, each measurement on a line of its own", says, spelling.List(namesOf(measureKinds), "or"))
+		v.fault("%s; expected one of %s, each measurement on a line of its own", says, spelling.List(namesOf(ReadingKinds), "or"))
 		return
 	}
 	kind := found[0]
-	for _, key := range kind.wants {
+	for _, key := range kind.Wants {
 		if _, ok := given[key]; !ok {
-			v.at(v.pos(), key, "is missing; expected it with %s, as in %s", kind.what, kind.example)
+			v.at(v.pos(), key, "is missing; expected it with %s, as in %s", kind.What, kind.Example)
 		}
 	}
 	for key, e := range given {
-		if isCondition(key) && !slices.Contains(kind.wants, key) && !slices.Contains(kind.may, key) {
-			v.at(v.doc.pos(e.key), key, "does not go with %s", kind.what)
+		if isCondition(key) && !slices.Contains(kind.Wants, key) && !slices.Contains(kind.May, key) {
+			v.at(v.doc.pos(e.key), key, "does not go with %s", kind.What)
 		}
 	}
 }
 
-func namesOf(kinds []measureKind) []string {
+func namesOf(kinds []ReadingKind) []string {
 	names := make([]string, len(kinds))
 	for i, k := range kinds {
-		names[i] = string(k.what)
+		names[i] = string(k.What)
 	}
 	return names
 }
 
 // isCondition reports whether a key says how some measurement was made.
 func isCondition(key string) bool {
-	return slices.ContainsFunc(measureKinds, func(k measureKind) bool {
-		return slices.Contains(k.wants, key) || slices.Contains(k.may, key)
+	return slices.ContainsFunc(ReadingKinds, func(k ReadingKind) bool {
+		return slices.Contains(k.Wants, key) || slices.Contains(k.May, key)
 	})
 }

@@ -21,21 +21,22 @@ var benchTable = table[Bench]{
 	},
 }
 
-// measureKind is what holds of one kind of measurement.
-type measureKind struct {
-	what   Measure
+// ReadingKind is what holds of one kind of reading.
+type ReadingKind struct {
+	What   Measure
 	of     *units.Dimension
 	limits interval // of a reading
 	// usual is the standard deviation of a reading that comes without: what a small
 	// balance, a tape, a hand on a stopwatch and a photograph can do (common
 	// practice, no source). That of oscillations is half of one.
 	usual   string
-	example string
-	// wants are the keys that it must have beside its reading, may those that it may.
-	wants, may []string
+	Example string
+	// Wants are the keys that it must have beside its reading, May those that it may.
+	Wants, May []string
 }
 
-var measureKinds = []measureKind{
+// ReadingKinds are all kinds of readings there are.
+var ReadingKinds = []ReadingKind{
 	{WeightMeasure, units.Of[units.Mass](), upTo(heaviest), "0.1 g", "{weight: 165.8 g ± 0.5 g}", nil, []string{"section"}},
 	{BalanceMeasure, units.Of[units.Length](), upTo(longest), "1 mm", "{balance: 842 mm}", nil, []string{"section"}},
 	{PendulumMeasure, units.Of[units.Duration](), upTo("1 h"), "0.2 s", "{pendulum: 41.3 s, swings: 20, pivot: 10 mm, section: tip}", []string{"swings", "pivot"}, []string{"section"}},
@@ -47,25 +48,9 @@ var measureKinds = []measureKind{
 	{TraceMeasure, units.Of[units.Length](), interval{}, "3 mm", "{trace: [{x: 1200 mm, y: 160 mm}], load: 200 g}", []string{"load"}, []string{"within"}},
 }
 
-// ReadingKind is a kind of reading, with the keys that stand beside it.
-type ReadingKind struct {
-	What       Measure
-	Example    string
-	Wants, May []string
-}
-
-// ReadingKinds are all kinds of readings there are.
-func ReadingKinds() []ReadingKind {
-	list := make([]ReadingKind, len(measureKinds))
-	for i, k := range measureKinds {
-		list[i] = ReadingKind{k.what, k.example, k.wants, k.may}
-	}
-	return list
-}
-
 // kindOf is the kind of a measure.
-func kindOf(what Measure) measureKind {
-	return measureKinds[slices.IndexFunc(measureKinds, func(k measureKind) bool { return k.what == what })]
+func kindOf(what Measure) ReadingKind {
+	return ReadingKinds[slices.IndexFunc(ReadingKinds, func(k ReadingKind) bool { return k.What == what })]
 }
 
 // UsualDeviation is the standard deviation of a reading that comes without, and
@@ -79,7 +64,7 @@ func UsualDeviation(what Measure, value float64) (deviation float64, unit string
 }
 
 var measuredTable = table[Measured]{
-	example: measureKinds[0].example,
+	example: ReadingKinds[0].Example,
 	pos:     func(m *Measured) *Pos { return &m.Pos },
 	keys: append(readings(), []key[Measured]{
 		{"section", optional, word(func(m *Measured) *Word { return &m.Section })},
@@ -95,10 +80,10 @@ var measuredTable = table[Measured]{
 
 // readings are the keys that hold a reading.
 func readings() []key[Measured] {
-	keys := make([]key[Measured], len(measureKinds))
-	for i, k := range measureKinds {
-		keys[i] = key[Measured]{string(k.what), optional, reading(k)}
-		if k.what == TraceMeasure {
+	keys := make([]key[Measured], len(ReadingKinds))
+	for i, k := range ReadingKinds {
+		keys[i] = key[Measured]{string(k.What), optional, reading(k)}
+		if k.What == TraceMeasure {
 			keys[i].reader = trace(k)
 		}
 	}
@@ -116,8 +101,8 @@ var pointTable = table[TracedPoint]{
 
 // reading reads a value with its standard deviation, "165.8 g ± 0.5 g", or one
 // that has the usual deviation.
-func reading(k measureKind) reader[Measured] {
-	expect := k.of.Expected() + ", with its standard deviation where it is not " + k.usual + ", as in " + k.example
+func reading(k ReadingKind) reader[Measured] {
+	expect := k.of.Expected() + ", with its standard deviation where it is not " + k.usual + ", as in " + k.Example
 	return scalar(expect, func(v value, text string, m *Measured) {
 		plain, deviation, both := cutDeviation(text)
 		if !both {
@@ -128,7 +113,7 @@ func reading(k measureKind) reader[Measured] {
 			return
 		}
 		if dev, ok := v.deviation(deviation, read, k.of); ok {
-			m.What, m.Value, m.Deviation, m.Unit, m.Text = k.what, read, dev, k.of.Unit, text
+			m.What, m.Value, m.Deviation, m.Unit, m.Text = k.What, read, dev, k.of.Unit, text
 		}
 	})
 }
@@ -161,9 +146,9 @@ func (v value) certain(deviation float64) bool {
 }
 
 // trace reads the points of a photograph.
-func trace(k measureKind) reader[Measured] {
+func trace(k ReadingKind) reader[Measured] {
 	return list(func(m *Measured) *[]TracedPoint { return &m.Points }, &pointTable).then(func(_ value, m *Measured) {
-		m.What, m.Unit, m.Deviation = k.what, k.of.Unit, units.MustParse(k.usual, k.of)
+		m.What, m.Unit, m.Deviation = k.What, k.of.Unit, units.MustParse(k.usual, k.of)
 	})
 }
 

@@ -53,7 +53,7 @@ What can be measured, each with what it needs:
 
 // measureHelp lists the kinds of readings.
 func measureHelp() (text string) {
-	for _, k := range models.ReadingKinds() {
+	for _, k := range models.ReadingKinds {
 		if k.What != models.TraceMeasure { // which trace writes
 			text += fmt.Sprintf("\n  %-13s %s", k.What, k.Example)
 		}

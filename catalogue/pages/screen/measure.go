@@ -24,7 +24,7 @@ func (v *Views) builtTo(of string) string {
 
 // readings are a form for each kind of reading, which asks what it needs.
 func (v *Views) readings(of string, fields []document.Field) (blocks []document.Block) {
-	for _, kind := range models.ReadingKinds() {
+	for _, kind := range models.ReadingKinds {
 		if kind.What == models.TraceMeasure {
 			continue
 		}
