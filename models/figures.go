@@ -53,26 +53,12 @@ func (v value) byFigure(read func(kind figures.Kind, entry value)) {
 
 // want reads the limits of one figure.
 func (v value) want(key string, d *units.Dimension) (Want, bool) {
-	w := Want{Figure: key, Pos: v.pos(), Min: math.Inf(-1), Max: math.Inf(1)}
 	text, ok := v.text("a limit such as at most " + d.Example)
-	if !ok || !v.wellSpanned(text) {
-		return w, false
+	if !ok {
+		return Want{}, false
 	}
-	w.Text = text
-	low, high := splitRange(text)
-	ok = v.limit(&w.Min, low, d) && v.limit(&w.Max, high, d)
-	return w, ok && v.ascending(text, true, w.Min, w.Max)
-}
-
-func (v value) limit(into *float64, text string, d *units.Dimension) bool {
-	if text == "" {
-		return true
-	}
-	si, ok := v.measure(text, bounds{max: math.Inf(1)}, d, "")
-	if ok {
-		*into = si
-	}
-	return ok
+	low, high, ok := v.spanned(text, bounds{max: math.Inf(1)}, d)
+	return Want{Figure: key, Pos: v.pos(), Text: text, Min: low, Max: high}, ok
 }
 
 // readNoticed reads the map of figures and of what an angler notices of them.

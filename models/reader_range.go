@@ -2,6 +2,7 @@ package models
 
 import (
 	"fmt"
+	"math"
 	"regexp"
 	"strings"
 
@@ -15,35 +16,42 @@ func span[T any, U ~float64](get func(*T) *Range[U], l interval) reader[T] {
 	b := l.in(d)
 	expect := fmt.Sprintf("%s, or two as in at least A, at most B or A to B", d.Expected())
 	return scalar(expect, func(v value, text string, into *T) {
-		if !v.wellSpanned(text) {
+		low, high, ok := v.spanned(text, b, d)
+		if !ok {
 			return
 		}
 		r := Range[U]{Text: text}
-		low, high := splitRange(text)
-		ok := v.side(&r.Min, low, b, d) && v.side(&r.Max, high, b, d)
-		if ok && v.ascending(text, r.Min.Set() && r.Max.Set(), float64(r.Min.Value), float64(r.Max.Value)) {
-			*get(into) = r
+		least, most := splitRange(text)
+		if least != "" {
+			r.Min = Given[U]{U(low), least, v.pos()}
 		}
+		if most != "" {
+			r.Max = Given[U]{U(high), most, v.pos()}
+		}
+		*get(into) = r
 	}).walked(func(w *walk, path Path, from *T) {
 		given(w, path.To("least"), get(from).Min)
 		given(w, path.To("most"), get(from).Max)
 	})
 }
 
-// side reads one side of a range; text "" leaves it open.
-func (v value) side(into interface{ set(float64, string, Pos) }, text string, b bounds, d *units.Dimension) bool {
-	if text == "" {
-		return true
+// spanned reads both sides of a span; one that is open is infinite.
+func (v value) spanned(text string, b bounds, d *units.Dimension) (low, high float64, ok bool) {
+	if !v.wellSpanned(text) {
+		return 0, 0, false
 	}
-	si, ok := v.measure(text, b, d, "")
-	if ok {
-		into.set(si, text, v.pos())
+	low, high, ok = math.Inf(-1), math.Inf(1), true
+	least, most := splitRange(text)
+	if least != "" {
+		low, ok = v.measure(least, b, d, "")
 	}
-	return ok
-}
-
-func (g *Given[U]) set(value float64, text string, pos Pos) {
-	*g = Given[U]{U(value), text, pos}
+	if ok && most != "" {
+		high, ok = v.measure(most, b, d, "")
+	}
+	if ok && low > high {
+		v.fault("%q runs from more to less; write the smaller first", text)
+	}
+	return low, high, ok && low <= high
 }
 
 // A span in a spelling of its own: 10-35 g, or max 5 oz, up to 5 oz, <5 oz.
@@ -80,12 +88,4 @@ func splitRange(text string) (low, high string) {
 		return strings.TrimSpace(low), strings.TrimSpace(high)
 	}
 	return text, text
-}
-
-func (v value) ascending(text string, both bool, low, high float64) bool {
-	if both && low > high {
-		v.fault("%q runs from more to less; write the smaller first", text)
-		return false
-	}
-	return true
 }
