@@ -134,7 +134,7 @@ func checkLength(v value, m *Model) {
 // that is known.
 func checkBores(v value, m *Model) {
 	for i, j := range m.Joints {
-		lower, upper := section{&m.Sections[i]}, section{&m.Sections[i+1]}
+		lower, upper := &m.Sections[i], &m.Sections[i+1]
 		if !j.Kind.GoesIn() || !allSet([]Given[units.Length]{j.Length, lower.Length, upper.Length}) {
 			continue
 		}
@@ -222,18 +222,12 @@ func checkNoReel(v value, m *Model) {
 	if len(m.Rings) > 1 && m.Rings[1].At.Set() {
 		v.at(m.Rings[1].At.Pos, "rings", "lead a line to no reel; give the kind of reel, or leave the tip ring alone, to which the line is tied")
 	}
-	for _, what := range []struct {
-		name string
-		set  bool
-		pos  Pos
-	}{
-		{"mass", m.Reel.Mass.Set(), m.Reel.Mass.Pos}, {"spool", m.Reel.Spool.Set(), m.Reel.Spool.Pos},
-		{"height", m.Reel.Height.Set(), m.Reel.Height.Pos}, {"at", m.Reel.At.Set(), m.Reel.At.Pos},
-	} {
-		if what.set {
-			v.at(what.pos, "reel."+what.name, "is given of no reel; leave it out, or give the kind of reel")
+	reelTable.walk(&walk{yield: func(f Field) bool {
+		if f.Path.Last() != "kind" {
+			v.at(f.Pos, "reel."+f.Path.Last(), "is given of no reel; leave it out, or give the kind of reel")
 		}
-	}
+		return true
+	}}, nil, &m.Reel)
 }
 
 // checkOnRod checks that a distance from the butt ends before the tip.

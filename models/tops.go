@@ -73,8 +73,8 @@ func (s *Spec) TopNames() []string {
 func (r *resolver) resolveTops() {
 	for i := range r.spec.Tops {
 		t := &r.spec.Tops[i]
-		m, err := r.spec.with(t)
-		if err != nil {
+		m, misfit := r.spec.with(t)
+		if misfit != nil {
 			continue // a spec that a program made, whose tops were not looked at
 		}
 		top := newResolver(m, r.parts, r.materials)
@@ -101,22 +101,14 @@ func (r *resolver) topNames() {
 	}
 }
 
-// misfit is why a top does not go on a butt, and where that is written.
-type misfit struct {
-	pos  Pos
-	path Path
-	msg  string
-}
-
-func (m *misfit) Error() string { return m.path.String() + ": " + m.msg }
-
 // with is the model with another top, as if it were written out: what lies above
 // the joint of the top, and the rings that stand there, gives way to the top's own.
-// What was read of the bare blank as a whole is of the main top and left out.
-func (m *Model) with(t *Top) (*Model, error) {
-	on, joint, err := m.seatOf(t)
-	if err != nil {
-		return nil, err
+// What was read of the bare blank as a whole is of the main top and left out. Where the
+// top does not go on, it says why.
+func (m *Model) with(t *Top) (*Model, *Fault) {
+	on, joint, misfit := m.seatOf(t)
+	if misfit != nil {
+		return nil, misfit
 	}
 	w := *m
 	w.Name.Text += " + " + t.Name.Text
@@ -165,27 +157,27 @@ func ofKept[U ~float64](list []OfSection[U], stays func(Word) bool) []OfSection[
 
 // seatOf is the index of the section that a top goes on, and the joint by which it
 // does.
-func (m *Model) seatOf(t *Top) (on int, joint Joint, err error) {
+func (m *Model) seatOf(t *Top) (on int, joint Joint, misfit *Fault) {
 	on = m.PieceOf(len(m.Sections)-1) - 1 // below what is glued together
 	first := t.Sections[0].Name
 	at := slices.IndexFunc(t.Joints, func(j Joint) bool {
 		return j.Between[1].Text == first.Text && !slices.ContainsFunc(t.Sections, func(s Section) bool { return s.Name.Text == j.Between[0].Text })
 	})
 	if at >= 0 {
-		below := t.Joints[at].Between[0]
+		below, between := t.Joints[at].Between[0], topPath(t).In("joints", jointSegment(&t.Joints[at])).To("between").String()
 		on = m.SectionIndex(below.Text)
 		if on < 0 || on == len(m.Sections)-1 {
-			return 0, Joint{}, &misfit{below.Pos, topPath(t).In("joints", jointSegment(&t.Joints[at])).To("between"),
+			return 0, Joint{}, &Fault{below.Pos, between,
 				fmt.Sprintf("no section that carries a top is named %q; the sections are %s", below, strings.Join(m.SectionNames(), ", "))}
 		}
 		if m.Joints[on].Kind == Splice {
-			return 0, Joint{}, &misfit{below.Pos, topPath(t).In("joints", jointSegment(&t.Joints[at])).To("between"),
+			return 0, Joint{}, &Fault{below.Pos, between,
 				fmt.Sprintf("what is above %s is glued into it for good; no other top goes there", below)}
 		}
 		return on, t.Joints[at], nil
 	}
 	if on < 0 {
-		return 0, Joint{}, &misfit{t.Pos, topPath(t), "the rod is of one section, which has no joint for another top"}
+		return 0, Joint{}, &Fault{t.Pos, topPath(t).String(), "the rod is of one section, which has no joint for another top"}
 	}
 	joint = m.Joints[on]
 	joint.Between[1] = first
@@ -224,10 +216,9 @@ func (t *Top) whole() bool {
 }
 
 func checkTop(v value, m *Model, t *Top) {
-	w, err := m.with(t)
-	if err != nil {
-		miss := err.(*misfit)
-		v.doc.fault(miss.pos, miss.path.String(), "%s", miss.msg)
+	w, misfit := m.with(t)
+	if misfit != nil {
+		v.doc.faults = append(v.doc.faults, misfit)
 		return
 	}
 	if !checkSectionNames(v, w) || !checkJoints(v, w) {
@@ -275,7 +266,7 @@ func (m *Model) checkFit(v value, t *Top, on int, joint Joint) {
 	}
 	// From the end of the top: its mouth, and as far as the joint reaches into it.
 	depth, usualDepth := joint.Length.Value, usual.Length.Value
-	across, inside := section.bore, "bore"
+	across, inside := (*Section).bore, "bore"
 	if joint.Kind.HasPart() {
 		if joint.Outside.Set() {
 			misses("joint's outside", float64(joint.Outside.Value), float64(usual.Outside.Value))
@@ -283,7 +274,7 @@ func (m *Model) checkFit(v value, t *Top, on int, joint Joint) {
 		depth, usualDepth = depth/2, usualDepth/2
 	}
 	if joint.Kind == Ferrule || joint.Kind.GoesIn() {
-		across, inside = section.outside, "outside"
+		across, inside = (*Section).outside, "outside"
 	}
 	for _, end := range []struct {
 		where               string
@@ -292,11 +283,11 @@ func (m *Model) checkFit(v value, t *Top, on int, joint Joint) {
 		{" at its end", 0, 0, depth - usualDepth},
 		{" " + millimetres(depth) + " from its end", depth, usualDepth, 0},
 	} {
-		have, ok := across(section{&top}, top.Length.Value-end.have)
-		takes, known := across(section{&main}, main.Length.Value-end.usual)
+		have, ok := across(&top, top.Length.Value-end.have)
+		takes, known := across(&main, main.Length.Value-end.usual)
 		if joint.Kind == Overlap && end.fromOn != 0 {
-			thin, both := section{&butt}.surface(usualDepth)
-			thick, too := section{&butt}.surface(depth)
+			thin, both := butt.surface(usualDepth)
+			thick, too := butt.surface(depth)
 			takes, known = takes+thick-thin, known && both && too
 		}
 		if ok && known {
@@ -305,11 +296,8 @@ func (m *Model) checkFit(v value, t *Top, on int, joint Joint) {
 	}
 }
 
-// section is a section whose diameters are asked for; each is false where the spec
-// does not say it.
-type section struct{ *Section }
-
-func (s section) bore(at units.Length) (float64, bool) {
+// bore is the inner diameter at a place; false where the spec does not say it.
+func (s *Section) bore(at units.Length) (float64, bool) {
 	st := s.Stations()
 	if st.Mandrel != nil {
 		return st.between(st.Mandrel, at)
@@ -320,14 +308,15 @@ func (s section) bore(at units.Length) (float64, bool) {
 	return st.between(st.Wall, at)
 }
 
-func (s section) outside(at units.Length) (float64, bool) {
+// outside is the outer diameter at a place; false where the spec does not say it.
+func (s *Section) outside(at units.Length) (float64, bool) {
 	st := s.Stations()
 	return st.between(st.Outside, at)
 }
 
 // surface is the outside but for something that is the same all along a joint: of a
 // rolled section the thickness of its plies.
-func (s section) surface(at units.Length) (float64, bool) {
+func (s *Section) surface(at units.Length) (float64, bool) {
 	if s.Rolled != nil {
 		return s.bore(at)
 	}
