@@ -84,15 +84,8 @@ var blankTable = table[BareBlank]{
 	keys: []key[BareBlank]{
 		{"mass", optional, quantity(func(b *BareBlank) *Given[units.Mass] { return &b.Mass }, upTo(heaviest))},
 		{"label test curve", optional, quantity(func(b *BareBlank) *Given[units.Force] { return &b.LabelTestCurve }, upTo("100 kg"))},
-		{"held", optional, nested(func(b *BareBlank) *BareBlank { return b }, &blankHeldTable)},
+		{"held", optional, held("{to: 180 mm}", func(b *BareBlank) *Given[units.Length] { return &b.Held })},
 		{"measured", optional, measuredOnBlank()},
-	},
-}
-
-var blankHeldTable = table[BareBlank]{
-	example: "{to: 180 mm}",
-	keys: []key[BareBlank]{
-		{"to", required, position(func(b *BareBlank) *Given[units.Length] { return &b.Held }, upTo(longest), "butt")},
 	},
 }
 

@@ -65,8 +65,5 @@ func Together(errs ...error) error {
 		}
 		all = append(all, faults...)
 	}
-	if len(all) == 0 {
-		return nil
-	}
-	return all.Sorted()
+	return all.err()
 }

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"fmt"
 	"slices"
+	"strconv"
 	"strings"
 
 	"rodlore/models/spelling"
@@ -63,22 +64,20 @@ func (v value) listed(expect string, most int) []*yaml.Node {
 // it joins, by where it stands on the rod, or by its place in the list where it
 // has none of these.
 func entryLabel(n *yaml.Node, by string, i int) string {
-	if by == "" {
-		return fmt.Sprint(i + 1)
-	}
-	text := textUnder(n, by)
-	if by == "name" || by == "between" || by == "serial" {
+	switch text := textUnder(n, by); by {
+	case "":
+		return strconv.Itoa(i + 1)
+	case "name", "between", "serial":
 		if text != "" {
 			return spelling.Shorten(text)
 		}
-		return fmt.Sprintf("#%d", i+1)
+	case "at", "from":
+		text, _, _ = strings.Cut(text, " from ")
+		if at, err := units.ParseAs[units.Length](text); err == nil {
+			return atLabel(at)
+		}
 	}
-	text, _, _ = strings.Cut(text, " from ")
-	at, err := units.Parse(text, units.Of[units.Length]())
-	if err != nil {
-		return fmt.Sprintf("#%d", i+1)
-	}
-	return atLabel(units.Length(at))
+	return fmt.Sprintf("#%d", i+1)
 }
 
 // textUnder is the text that stands under name in the map n, or "". Texts in a

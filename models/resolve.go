@@ -215,10 +215,9 @@ var (
 
 // missing lists the properties that m lacks.
 func (u use) missing(m *Material) []string {
-	has := map[string]bool{
-		"modulus": m.Modulus.Set(), "density": m.Density.Set(),
-		"along": m.E1.Set(), "across": m.E2.Set(), "shear": m.G12.Set(),
-		"poisson": m.Nu12.Set(), "thickness": m.Thickness.Set(),
+	has := map[string]bool{}
+	for f := range m.Fields() {
+		has[f.Path.Last()] = true
 	}
 	var missing []string
 	for _, p := range u.properties {

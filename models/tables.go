@@ -34,7 +34,7 @@ var modelTable = table[Model]{
 		{"joints", optional, list(func(m *Model) *[]Joint { return &m.Joints }, &jointTable)},
 		{"rings", required, listUpTo(maxRings, func(m *Model) *[]Ring { return &m.Rings }, &ringTable)},
 		{"handle", required, nested(func(m *Model) *Handle { return &m.Handle }, &handleTable)},
-		{"held", optional, nested(func(m *Model) *Model { return m }, &heldTable)},
+		{"held", optional, held("{to: 620 mm}", func(m *Model) *Given[units.Length] { return &m.Held })},
 		{"finish", optional, nested(func(m *Model) *Finish { return &m.Finish }, &finishTable)},
 		{"wants", optional, wanting(func(m *Model) *[]Want { return &m.Wants })},
 		{"tolerances", optional, nested(func(m *Model) *Tolerances { return &m.Tolerances }, &toleranceTable)},
@@ -200,11 +200,11 @@ var gripTable = table[Grip]{
 	check: checkGrip,
 }
 
-var heldTable = table[Model]{
-	example: "{to: 620 mm}",
-	keys: []key[Model]{
-		{"to", required, position(func(m *Model) *Given[units.Length] { return &m.Held }, upTo(longest), "butt")},
-	},
+// held reads how far something is held, from the butt.
+func held[T any](example string, get func(*T) *Given[units.Length]) reader[T] {
+	return nested(func(t *T) *T { return t }, &table[T]{example: example, keys: []key[T]{
+		{"to", required, position(get, upTo(longest), "butt")},
+	}})
 }
 
 var finishTable = table[Finish]{
