@@ -113,19 +113,12 @@ func findUp(dir string, wanted func(dir string) bool) (string, bool) {
 	}
 }
 
-func isRange(dir string) bool {
-	info, err := os.Stat(filepath.Join(dir, rangeFile))
-	return err == nil && info.Mode().IsRegular()
-}
+func isRange(dir string) bool { return isFile(filepath.Join(dir, rangeFile)) }
 
 func hasRepository(dir string) bool {
 	dotGit := filepath.Join(dir, ".git")
-	info, err := os.Stat(dotGit)
-	if err != nil {
-		return false
-	}
 	// git passes over an empty folder of that name, and so does this.
-	return info.Mode().IsRegular() || exists(filepath.Join(dotGit, headRef))
+	return isFile(dotGit) || exists(filepath.Join(dotGit, headRef))
 }
 
 func isBare(dir string) bool {

@@ -35,11 +35,11 @@ func actionOf(a *evaluate.Actions) object {
 	}
 	return object{
 		{"answer", map[diffing.Answer]string{diffing.Same: "one", diffing.Changed: "two", diffing.Open: "open"}[diffing.AnswerActions(*a)]},
-		{"apart", a.Apart},               // the most that the bends are turned from each other in one place, rad
-		{"low", a.Low},                   // all but few pairs of rods are further apart
-		{"high", a.High},                 // and less far
-		{"limit", diffing.ActionLimit()}, // what one action is apart at most
-		{"power", a.Power},               // of the new rod over that of the old
+		{"apart", a.Apart},            // the most that the bends are turned from each other in one place, rad
+		{"low", a.Low},                // all but few pairs of rods are further apart
+		{"high", a.High},              // and less far
+		{"limit", diffing.SameAction}, // what one action is apart at most
+		{"power", a.Power},            // of the new rod over that of the old
 		{"tolerance", a.Tolerance},
 	}
 }
@@ -52,7 +52,7 @@ func actionWords(d figures.Display, a evaluate.Actions) string {
 	number := func(v float64) string { return strconv.FormatFloat(v, 'f', 2, 64) }
 	return fmt.Sprintf("%s: it takes %s ± %s times the load to bend it as far, and then the two are turned from each other by at most %s (%s to %s in pairs of rods; up to %s is one action)",
 		words, number(a.Power), number(a.Tolerance), d.Value("", "rad", a.Apart),
-		d.Value("", "rad", a.Low), d.Value("", "rad", a.High), d.Value("", "rad", diffing.ActionLimit()))
+		d.Value("", "rad", a.Low), d.Value("", "rad", a.High), d.Value("", "rad", diffing.SameAction))
 }
 
 // shiftsOf are figures on both sides, SI; null where a side has none.

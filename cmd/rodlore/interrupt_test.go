@@ -87,6 +87,44 @@ func TestInterrupted(t *testing.T) {
 	}
 }
 
+// TestInterruptedSave interrupts a save early and late. Where it has moved the branch it
+// says so, and nothing else.
+func TestInterruptedSave(t *testing.T) {
+	s := newShell(t)
+	s.demo()
+	t.Setenv("RODLORE_CACHE", "off")
+	save := func(looks int64) (at *countdown, told string) {
+		if err := errors.Join(os.RemoveAll("copy"), os.CopyFS("copy", os.DirFS("range"))); err != nil {
+			t.Fatal(err)
+		}
+		at = newCountdown(t, int(looks))
+		var stdout, stderr bytes.Buffer
+		code := run(at, []string{"-C", "copy", "save", "skerry-10", "--why", "as drawn"}, &stdout, &stderr, os.Getenv, scriptClock)
+		if at.Context.Err() != nil && (code != exitInterrupted || stdout.Len() > 0) {
+			t.Errorf("interrupted after %d looks: exit code %d\n%s", looks, code, &stdout)
+		}
+		return at, stderr.String()
+	}
+	const many = 1e6
+	whole, _ := save(many)
+	looks, times := many-whole.left.Load(), 0
+	before := git(t, "rev-parse", "HEAD")
+	for _, at := range []int64{0, looks / 4, looks / 2, looks * 3 / 4, looks - 1} {
+		_, told := save(at)
+		want := ""
+		if after := git(t, "-C", "../copy", "rev-parse", "HEAD"); after != before {
+			want = "saved 1 file as " + after[:8] + " in git\n"
+			times++
+		}
+		if told != want {
+			t.Errorf("interrupted after %d of %d looks it told %q, want %q", at, looks, told, want)
+		}
+	}
+	if times == 0 {
+		t.Error("no interruption came after the save")
+	}
+}
+
 // interrupted runs a command in a copy of the demo's range, the folder copy, and
 // gives its files as they are then. One that saves nothing leaves the copy to the next.
 func interrupted(t *testing.T, ctx context.Context, args []string) (out string, code int, files map[string]string) {

@@ -89,7 +89,7 @@ func (p *program) save(ctx context.Context, req catalogue.SaveRequest, what []st
 		return err
 	}
 	// The new state is read back, so that what is told is what was kept.
-	return p.work(ctx, func(r *catalogue.Range) error {
+	err = p.work(ctx, func(r *catalogue.Range) error {
 		var revs []*catalogue.Revision
 		for _, model := range saved.Models {
 			rev, err := r.Find(model, "saved")
@@ -119,6 +119,15 @@ func (p *program) save(ctx context.Context, req catalogue.SaveRequest, what []st
 			{"left", saved.Left},     // models that stay in it though their files are gone
 		})
 	})
+	if err != nil { // such as an interruption
+		fmt.Fprintln(p.err, savedAs(saved))
+	}
+	return err
+}
+
+// savedAs says that something is saved, whatever it comes to.
+func savedAs(saved *catalogue.Saved) string {
+	return "saved " + count(len(saved.Files), "file") + " as " + saved.State[:8] + " in git"
 }
 
 // namedSheet is a file of bench/ into which a revision was written, and what it was
@@ -190,7 +199,7 @@ func (p *program) rangePath(arg string) (string, error) {
 }
 
 func (p *program) showSaved(ctx context.Context, r *catalogue.Range, saved *catalogue.Saved, revs []*catalogue.Revision) error {
-	p.println("saved " + count(len(saved.Files), "file") + " as " + saved.State[:8] + " in git")
+	p.println(savedAs(saved))
 	for _, name := range saved.Gone {
 		p.println(name + " is taken out of the range; its history stays")
 	}
