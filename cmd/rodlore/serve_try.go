@@ -27,12 +27,12 @@ type kept struct {
 	open   io.Closer
 	state  string            // of the files, when it was opened
 	drafts map[string]*draft // by model
-	asked  int               // how many trials it was given to
+	read   int               // how many drafts and trials
 }
 
-// mostAsked is after how many trials a range is opened anew, since it remembers a text of
-// each.
-const mostAsked = 1000
+// mostRead is how many drafts and trials a range reads before it is opened anew, since it
+// remembers something of each: of a draft with a long history some 300 kB.
+const mostRead = 200
 
 // draft is a model as its file says.
 type draft struct {
@@ -55,6 +55,7 @@ func (k *kept) draft(files working.Dir, model string) (*draft, error) {
 		return nil, err
 	}
 	k.drafts[model] = &draft{rev, text, ""}
+	k.read++
 	return k.drafts[model], nil
 }
 
@@ -82,7 +83,7 @@ func (s *screenServer) trying(ctx context.Context, model string, do func(*kept) 
 			state += " " + info.ModTime().String()
 		}
 	}
-	if s.kept != nil && (s.kept.asked == mostAsked || s.kept.state != state || s.kept.stale(files, model)) {
+	if s.kept != nil && (s.kept.read >= mostRead || s.kept.state != state || s.kept.stale(files, model)) {
 		_ = s.kept.open.Close()
 		s.kept = nil
 	}
@@ -98,7 +99,6 @@ func (s *screenServer) trying(ctx context.Context, model string, do func(*kept) 
 		}
 		s.kept = &kept{r, open, state, map[string]*draft{}, 0}
 	}
-	s.kept.asked++
 	return do(s.kept)
 }
 
@@ -183,6 +183,7 @@ func (s *screenServer) trial(of *kept, model string, form url.Values) (*trial, e
 	if err != nil {
 		return nil, err
 	}
+	of.read++
 	t := &trial{was: draft.text, Trial: screen.Trial{
 		Model: model, File: draft.File, Rod: draft.Revision, Sum: fmt.Sprintf("%x", sha256.Sum256(draft.text)), Text: string(draft.text), Set: map[string]string{},
 		Count: form.Get(screen.CountKey), ButtRing: form.Get(screen.ButtRingKey), Load: form.Get(screen.LoadKey), Pull: form.Get(screen.PullKey), Dragged: form.Has(screen.DraggedKey),

@@ -387,18 +387,23 @@ func TestBendIsDrawnBetweenShapes(t *testing.T) {
 	}
 }
 
-// TestTryingForgets gives a range to so many trials that it is opened anew, once.
+// TestTryingForgets reads so many trials that the range is opened anew, once.
 func TestTryingForgets(t *testing.T) {
 	_, dir := showing(t)
 	s := screenOf(t, dir)
 	opened := map[*kept]int{}
-	for range mostAsked + 1 {
-		if err := s.trying(t.Context(), "skerry-10", func(k *kept) error { opened[k]++; return nil }); err != nil {
+	for range mostRead {
+		err := s.trying(t.Context(), "skerry-10", func(k *kept) error {
+			opened[k]++
+			_, err := s.trial(k, "skerry-10", nil)
+			return err
+		})
+		if err != nil {
 			t.Fatal(err)
 		}
 	}
-	if len(opened) != 2 || opened[s.kept] != 1 {
-		t.Errorf("opened for so many trials each: %v", slices.Sorted(maps.Values(opened)))
+	if len(opened) != 2 || opened[s.kept] != 1 || s.kept.read != 2 { // with its draft
+		t.Errorf("opened for so many trials each: %v; read last: %d", slices.Sorted(maps.Values(opened)), s.kept.read)
 	}
 }
 
