@@ -18,7 +18,7 @@ type Year struct {
 	Quiet  []*ModelYear // that were there when it ended and of which there is nothing to tell
 	Stock  []StockEdit  // of parts and materials, oldest first
 	Chart  *WeightChart // of all rods up to the end of the year; nil where none was weighed in it
-	Begun  string       // the day of the range's first save; "" where nothing was saved yet
+	Begun  *State       // the range's first save; nil where nothing was saved yet
 	Notes  []Note       // what could not be read
 }
 

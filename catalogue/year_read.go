@@ -19,7 +19,7 @@ func (r *Range) Year(ctx context.Context, number int, now time.Time) (*Year, err
 	}
 	y := &yearReader{Range: r, now: now, year: &Year{Number: number}, line: r.index.line()}
 	if n := len(r.index.States); n > 0 {
-		y.year.Begun = r.index.States[n-1].When.Format(time.DateOnly)
+		y.year.Begun = &r.index.States[n-1]
 	}
 	for _, n := range r.Notes() {
 		y.note(plain(n.Error()))

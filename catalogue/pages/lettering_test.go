@@ -13,7 +13,6 @@ import (
 	"rodlore/catalogue/pages/document"
 	"rodlore/catalogue/pages/drawing"
 	"rodlore/catalogue/pages/pagetest"
-	"rodlore/catalogue/say"
 	"rodlore/evaluate"
 	"rodlore/evaluate/figures"
 )
@@ -45,7 +44,7 @@ func picturesOf(t testing.TB, p pages.Pen, name string) map[string]*drawing.Pict
 	all["onto"], all["swinging"] = slide.Picture, swinging.Picture
 	all["flattened"], all["step"] = must(p.Flattened(rods[0], rods[1])), must(p.Step(m.releases[n-2], m.releases[n-1]))
 	shifts, shares := sharedOut(t, rods[0].Spec, rods[1].Spec)
-	all["waterfall"] = p.Waterfall(rods[0].Label, rods[1].Label, shifts[0], shares, say.English().Group)
+	all["waterfall"] = p.Waterfall(rods[0].Label, rods[1].Label, shifts[0], parts(shares, shifts[0].Key))
 	return all
 }
 

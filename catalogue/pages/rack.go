@@ -10,7 +10,7 @@ import (
 // another. The error means that a spec gives no rod.
 func (p Pen) Rack(rods []Labelled) (*drawing.Picture, error) {
 	words := func(i int) string {
-		return p.display.Written(rods[i].Length.Quantity()) + ", " + p.ringWords(rods[i].Spec)
+		return p.words.Say("lists.more", "list", p.display.Written(rods[i].Length.Quantity()), "next", p.ringWords(rods[i].Spec))
 	}
 	var said []string
 	for i, r := range rods {

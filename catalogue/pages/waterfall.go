@@ -2,7 +2,6 @@ package pages
 
 import (
 	"math"
-	"slices"
 	"strings"
 
 	"rodlore/catalogue/pages/drawing"
@@ -10,71 +9,63 @@ import (
 	"rodlore/diffing"
 )
 
-// Waterfall draws which edit did what to a figure: a bar for each edit, from
-// what the rod called before to the one called after. Edits of which called says the
-// same are one bar. The figure must be on both sides of the shift and have shares.
-func (p Pen) Waterfall(before, after string, s diffing.Shift, shares *diffing.Shares, called func(diffing.Group) string) *drawing.Picture {
-	v := waterfall{pen: p, shift: s, called: called}
-	v.steps = v.gather(shares)
+// Part is what one edit did to a figure, or several that are called the same, in the
+// figure's unit.
+type Part struct {
+	Name string
+	Size float64
+}
+
+// Waterfall draws which edit did what to a figure: a bar for each of the parts that its
+// change is made of, from what the rod called before to the one called after. The figure
+// must be on both sides of the shift.
+func (p Pen) Waterfall(before, after string, s diffing.Shift, parts []Part) *drawing.Picture {
+	v := waterfall{pen: p, shift: s}
+	v.parts = v.gather(parts)
 	v.measure()
-	said := say.Each(v.steps, func(step waterStep) string {
-		return p.say("waterfall.share", "group", step.name, "part", v.part(step.part))
+	said := say.Each(v.parts, func(part Part) string {
+		return p.say("waterfall.share", "group", part.Name, "part", v.change(part.Size))
 	})
 	name := p.words.Name(s.Key)
 	pic := p.picture(p.say("waterfall.title", "name", name), p.say("waterfall.description",
 		"before", before, "after", after, "old", v.value(s.Old.Value), "new", v.value(s.New.Value), "shares", strings.Join(said, " ")))
 	pic.Add(p.bold(margin, 1.4*p.letters, drawing.Start, name), v.end(0, before, s.Old.Value))
 	at := s.Old.Value
-	for i, step := range v.steps {
-		pic.Add(v.bar(i+1, step, at))
-		at += step.part
+	for i, part := range v.parts {
+		pic.Add(v.bar(i+1, part, at))
+		at += part.Size
 	}
-	pic.Add(v.end(len(v.steps)+1, after, s.New.Value))
+	pic.Add(v.end(len(v.parts)+1, after, s.New.Value))
 	pic.Notes = p.say("waterfall.legend")
 	return p.close(pic)
 }
 
 // waterfall is the picture of Waterfall in the making.
 type waterfall struct {
-	pen    Pen
-	shift  diffing.Shift
-	called func(diffing.Group) string
-	steps  []waterStep
+	pen   Pen
+	shift diffing.Shift
+	parts []Part // a bar each
 
 	left, right float64 // where the values lie, mm
 	least, most float64 // the values there
 }
 
-// waterStep is one bar.
-type waterStep struct {
-	name string
-	part float64
-}
-
-// gather are the bars, in the order of the edits. Those that do not show by
+// gather are the bars, in the order of the parts. Those that do not show by
 // themselves are put together.
-func (v *waterfall) gather(shares *diffing.Shares) []waterStep {
-	var all, steps []waterStep
-	for _, s := range shares.List {
-		step := waterStep{v.called(s.Group), s.Figures[v.shift.Key]}
-		if i := slices.IndexFunc(all, func(other waterStep) bool { return other.name == step.name }); i >= 0 {
-			all[i].part += step.part
-			continue
-		}
-		all = append(all, step)
-	}
+func (v *waterfall) gather(parts []Part) []Part {
+	var bars []Part
 	rest := 0.0
-	for _, step := range all {
-		if v.shows(step.part) {
-			steps = append(steps, step)
+	for _, part := range parts {
+		if v.shows(part.Size) {
+			bars = append(bars, part)
 		} else {
-			rest += step.part
+			rest += part.Size
 		}
 	}
 	if v.shows(rest) {
-		steps = append(steps, waterStep{v.pen.say("waterfall.rest"), rest})
+		bars = append(bars, Part{v.pen.say("waterfall.rest"), rest})
 	}
-	return steps
+	return bars
 }
 
 // measure finds out how much room names and values leave for the bars.
@@ -83,9 +74,9 @@ func (v *waterfall) measure() {
 	names, texts := 0.0, max(p.wide(v.value(v.shift.Old.Value)), p.wide(v.value(v.shift.New.Value)))
 	at := v.shift.Old.Value
 	v.least, v.most = at, at
-	for _, s := range v.steps {
-		names, texts = max(names, p.wide(s.name)), max(texts, p.wide(v.part(s.part)))
-		at += s.part
+	for _, part := range v.parts {
+		names, texts = max(names, p.wide(part.Name)), max(texts, p.wide(v.change(part.Size)))
+		at += part.Size
 		v.least, v.most = min(v.least, at), max(v.most, at)
 	}
 	if v.most == v.least {
@@ -106,8 +97,8 @@ func (v *waterfall) value(value float64) string {
 	return v.pen.display.Single(v.shift.Key).Value(v.shift.Key, v.shift.Unit, value)
 }
 
-func (v *waterfall) part(part float64) string {
-	return v.pen.display.Single(v.shift.Key).Change(v.shift.Key, v.shift.Unit, part, v.shift.New.Value)
+func (v *waterfall) change(by float64) string {
+	return v.pen.display.Single(v.shift.Key).Change(v.shift.Key, v.shift.Unit, by, v.shift.New.Value)
 }
 
 // shows reports whether a part is something, to the digits that it is shown
@@ -136,13 +127,13 @@ func (v *waterfall) end(row int, name string, value float64) *drawing.Group {
 
 // bar is one edit: filled to the right where the figure grows, and to the left
 // where it shrinks, with an arrow's head that says so without the colour.
-func (v *waterfall) bar(row int, s waterStep, from float64) *drawing.Group {
-	g := v.row(row, s.name, v.part(s.part))
-	a, b, middle := v.x(from), v.x(from+s.part), v.y(row)-0.36*v.pen.letters
+func (v *waterfall) bar(row int, part Part, from float64) *drawing.Group {
+	g := v.row(row, part.Name, v.change(part.Size))
+	a, b, middle := v.x(from), v.x(from+part.Size), v.y(row)-0.36*v.pen.letters
 	half := 0.55 * v.pen.letters
 	head := math.Copysign(min(math.Abs(b-a), half), b-a)
 	ink := drawing.Orange
-	if s.part < 0 {
+	if part.Size < 0 {
 		ink = drawing.SkyBlue
 	}
 	g.Add(

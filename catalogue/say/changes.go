@@ -93,7 +93,7 @@ func (t Teller) where(c diffing.Change) string {
 	if len(words) > 1 && saidByGroup(c.Group, c.Path[0].Key) {
 		words = words[1:]
 	}
-	if last := len(words) - 1; last > 0 && saidByValue[words[last]] {
+	if last := len(words) - 1; last > 0 && saidByValue[c.Path.Last()] {
 		words = words[:last]
 	}
 	return strings.Join(words, ", ")
@@ -141,7 +141,7 @@ func saidByGroup(group diffing.Group, key string) bool {
 	return false
 }
 
-// saidByValue are last steps of a path that a value makes plain: what a ring
+// saidByValue are last keys of a path that a value makes plain: what a ring
 // was and is needs no "part" before it.
 var saidByValue = map[string]bool{"part": true, "material": true, "least": true, "most": true}
 

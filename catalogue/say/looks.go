@@ -133,7 +133,10 @@ func (t Teller) made(path string, s diffing.Sight) string {
 // stuffs are what grips are made of, the more special first.
 var stuffs = []string{"rubber", "cork", "foam", "wood"}
 
-// Stuff is what a grip is made of as its name has it; "" where that does not say.
+// Stuff is what a grip is made of as its name has it; "" where that does not say. Nothing
+// else in a spec does: of what a grip is turned from it has the density, and those of cork
+// and foam overlap (common practice, no source). A name that says nothing is no harm: such
+// a grip is drawn in a neutral colour, and told of without naming its material.
 func Stuff(name string) string {
 	i := slices.IndexFunc(stuffs, func(of string) bool { return strings.Contains(strings.ToLower(name), of) })
 	if i < 0 {

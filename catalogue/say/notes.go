@@ -65,7 +65,7 @@ func (t Teller) argument(value any) string {
 	case catalogue.StepLimit:
 		return t.Limit(diffing.Sight(v))
 	case diffing.Sight:
-		return t.Aspect(v.Aspect) + " " + cmp.Or(t.By(v), t.FromTo(v))
+		return t.Say("aspects.changed", "aspect", t.Aspect(v.Aspect), "change", cmp.Or(t.By(v), t.FromTo(v)))
 	case models.Want:
 		return t.Want(v)
 	case evaluate.Wanted:

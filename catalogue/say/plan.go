@@ -32,25 +32,25 @@ func (t Teller) Unreachable(u *plan.Unreachable) string {
 
 // stop says what one limit stops.
 func (t Teller) stop(s plan.Stop) string {
-	text := t.Say("plan.stop", "aspect", t.Aspect(s.Aspect), "change", t.FromTo(s.Sight))
+	said := t.Say("plan.stop", "aspect", t.Aspect(s.Aspect), "change", t.FromTo(s.Sight))
 	if by := t.By(s.Sight); by != "" {
-		text += ", " + by
+		said = t.Say("plan.by", "stop", said, "by", by)
 	}
-	if limit := t.Limit(s.Sight); limit != "" {
-		if s.Unit == "" {
-			text += t.Say("plan.stays")
-		} else {
-			text += t.Say("plan.allows", "limit", limit)
-		}
-		if !s.Own {
-			text += t.Say("plan.common")
-		}
+	limit := t.Limit(s.Sight)
+	switch {
+	case limit == "":
+	case s.Unit == "":
+		said = t.Say("plan.stays", "stop", said)
+	case s.Own:
+		said = t.Say("plan.allows", "stop", said, "limit", limit)
+	default:
+		said = t.Say("plan.common", "stop", said, "limit", limit)
 	}
 	switch {
 	case s.Never != "":
-		text += t.Say("plan.because." + string(s.Never))
+		return t.Say("plan.because."+string(s.Never), "stop", said)
 	case s.Releases > 0:
-		text += t.Count("plan.takes", s.Releases)
+		return t.Count("plan.takes", s.Releases, "stop", said)
 	}
-	return text
+	return said
 }

@@ -3,7 +3,6 @@ package say
 import (
 	"math"
 	"strconv"
-	"strings"
 
 	"rodlore/diffing"
 	"rodlore/evaluate"
@@ -116,6 +115,14 @@ func (t Teller) Weakest(w evaluate.Weakest) string {
 	return t.Say("weakest."+string(w.By), "place", t.Value("", "m", w.At))
 }
 
+// LimitOf says a load limit and what fails first at it.
+func (t Teller) LimitOf(limit string, w evaluate.Weakest) string {
+	if w.By == "" {
+		return limit
+	}
+	return t.Say("weakest.of", "limit", limit, "weakest", t.Weakest(w))
+}
+
 // shares are how often something shows, as one would say it, the most often first.
 var shares = []struct {
 	of   float64
@@ -201,6 +208,6 @@ func (t Teller) Wanted(w evaluate.Wanted) string {
 	case w.Met:
 		how = "met"
 	}
-	value := strings.TrimSpace(t.Value(w.Figure, w.Unit, w.Value) + " " + t.Weakest(w.Weakest))
+	value := t.LimitOf(t.Value(w.Figure, w.Unit, w.Value), w.Weakest)
 	return t.Say("wanted."+how, "figure", t.Name(w.Figure), "wanted", t.Want(w.Want), "value", value)
 }

@@ -365,7 +365,7 @@ func (t stepTeller) drift(d catalogue.Drift) string {
 	for _, f := range d.Figures {
 		figure := t.say.Single(f.Key)
 		if !figure.Same(f.Key, f.Unit, f.Then, f.Now) && (len(words) < most || t.all) {
-			now := strings.TrimSpace(figure.Value(f.Key, f.Unit, f.Now) + " " + t.say.Weakest(f.Weakest))
+			now := t.say.LimitOf(figure.Value(f.Key, f.Unit, f.Now), f.Weakest)
 			words = append(words, fmt.Sprintf("%s was %s and is %s", figures.Short(f.Key), figure.Value(f.Key, f.Unit, f.Then), now))
 		}
 	}

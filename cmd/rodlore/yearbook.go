@@ -108,9 +108,13 @@ func yearOfRange(t say.Teller, y *catalogue.Year, files []object) object {
 	models := func(list []*catalogue.ModelYear) []object {
 		return say.Each(list, func(m *catalogue.ModelYear) object { return modelYear(t, m) })
 	}
+	begun := ""
+	if y.Begun != nil {
+		begun = y.Begun.Day()
+	}
 	return object{
 		{"year", y.Number},
-		{"begun", orNull(y.Begun)}, // the day of the range's first save; null before it
+		{"begun", orNull(begun)}, // the day of the range's first save; null before it
 		{"counts", object{{"releases", n.Releases}, {"prototypes", n.Prototypes}, {"rods", n.Rods}, {"repairs", n.Repairs}, {"remarks", n.Remarks}}},
 		{"models", models(y.Models)},   // that something became of
 		{"unchanged", models(y.Quiet)}, // the others

@@ -3,7 +3,6 @@ package review
 import (
 	"math"
 	"slices"
-	"strings"
 	"time"
 
 	"rodlore/catalogue"
@@ -125,7 +124,7 @@ func (p page) since() []document.Block {
 		d = d.Alike(s.Old.Value, s.New.Value)
 		change := d.ChangeWithTolerance(s.Key, s.Unit, s.Change, s.New.Value, s.Tolerance())
 		if s.ByDesign() {
-			change += ", " + p.Often(s)
+			change = p.Say("lists.more", "list", change, "next", p.Often(s))
 		}
 		t.Add(p.Name(s.Key), d.Value(s.Key, s.Unit, s.Old.Value), d.Value(s.Key, s.Unit, s.New.Value), change)
 	}
@@ -181,7 +180,7 @@ func (p page) strength() []document.Block {
 	value := func(unit string, value float64) string { return p.Value("", unit, value) }
 	for _, key := range []string{"test-curve", "load-limit", "strain-worst"} {
 		if f, ok := p.Figures.Get(key); ok {
-			t.Add(p.Name(key), strings.TrimSpace(p.WithTolerance(key, f.Unit, f.Value, f.Tolerance)+" "+p.Weakest(f.Weakest)))
+			t.Add(p.Name(key), p.LimitOf(p.WithTolerance(key, f.Unit, f.Value, f.Tolerance), f.Weakest))
 		}
 	}
 	low := p.Limits.Lifts[0]

@@ -1,8 +1,12 @@
 package story
 
 import (
+	"slices"
+
+	"rodlore/catalogue/pages"
 	"rodlore/catalogue/pages/document"
 	"rodlore/catalogue/pages/telling"
+	"rodlore/catalogue/say"
 	"rodlore/diffing"
 	"rodlore/models"
 )
@@ -20,27 +24,33 @@ func (t *tale) weight() ([]document.Block, error) {
 	if err != nil { // of rods that cannot be blended nobody can say which edit did what
 		return nil, t.ctx.Err()
 	}
-	pic := t.half.Waterfall(t.first().name, t.last().name, s, shares, t.named(shares, s.Key))
+	pic := t.half.Waterfall(t.first().name, t.last().name, s, t.parts(shares, s.Key))
 	return []document.Block{t.heading(2, "weight.heading"), t.figure(pic, t.Say("weight.look"))}, nil
 }
 
-// named says what a customer would call what edits are about, by what they did to a
-// figure in all.
-func (t *tale) named(shares *diffing.Shares, key string) func(diffing.Group) string {
+// parts are what the things that a customer tells apart did to a figure, each called by
+// what its edits did in all.
+func (t *tale) parts(shares *diffing.Shares, key string) []pages.Part {
+	var kinds []string // in the order of the edits
 	sum := map[string]float64{}
 	for _, s := range shares.List {
-		sum[t.kindOf(s.Group)] += s.Figures[key]
+		kind := t.kindOf(s.Group)
+		if !slices.Contains(kinds, kind) {
+			kinds = append(kinds, kind)
+		}
+		sum[kind] += s.Figures[key]
 	}
-	return func(g diffing.Group) string {
-		path := "weight." + t.kindOf(g)
+	return say.Each(kinds, func(kind string) pages.Part {
+		path := "weight." + kind
 		switch {
 		case t.Has(path):
-			return t.Say(path)
-		case sum[t.kindOf(g)] > 0:
-			return t.Say(path + ".up")
+		case sum[kind] > 0:
+			path += ".up"
+		default:
+			path += ".down"
 		}
-		return t.Say(path + ".down")
-	}
+		return pages.Part{Name: t.Say(path), Size: sum[kind]}
+	})
 }
 
 // kindOf is which of the things that a customer tells apart a group is about.

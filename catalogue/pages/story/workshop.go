@@ -4,8 +4,10 @@ import (
 	"slices"
 
 	"rodlore/catalogue"
+	"rodlore/catalogue/pages"
 	"rodlore/catalogue/pages/document"
 	"rodlore/catalogue/pages/telling"
+	"rodlore/catalogue/say"
 	"rodlore/diffing"
 )
 
@@ -53,7 +55,10 @@ func (t *tale) shares(c *chapter) ([]document.Block, error) {
 	var drawn []document.Block
 	for _, key := range shared {
 		if s, ok := telling.Shift(c.Step, key); ok && t.Shows(s) {
-			drawn = append(drawn, t.figure(t.half.Waterfall(c.Against.Label(), c.name, s, shares, t.Group)))
+			parts := say.Each(shares.List, func(edit diffing.Share) pages.Part {
+				return pages.Part{Name: t.Group(edit.Group), Size: edit.Figures[key]}
+			})
+			drawn = append(drawn, t.figure(t.half.Waterfall(c.Against.Label(), c.name, s, parts)))
 		}
 	}
 	if len(drawn) == len(shared) {

@@ -14,10 +14,10 @@ import (
 func (b *book) numbers() []document.Block {
 	blocks := []document.Block{b.heading(2, "numbers.heading"), document.Paragraph(telling.Plain(b.counts()))}
 	switch begun := b.year.Begun; {
-	case begun == "":
+	case begun == nil:
 		blocks = append(blocks, b.paragraph("numbers.never"))
-	case begun[:4] > strconv.Itoa(b.year.Number):
-		blocks = append(blocks, b.paragraph("numbers.before", "day", begun))
+	case begun.When.Year() > b.year.Number:
+		blocks = append(blocks, b.paragraph("numbers.before", "day", begun.Day()))
 	}
 	if drafts := b.drafts(); len(drafts) > 0 {
 		blocks = append(blocks, b.paragraph("numbers.drafts", "list", b.List(drafts)))
