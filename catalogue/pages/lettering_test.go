@@ -78,7 +78,7 @@ func TestLettersInABrowser(t *testing.T) {
 // Words have the room in the browser that they have in the drawings.
 func TestTextWidthInABrowser(t *testing.T) {
 	texts := []string{"1790", "butt 1561 mm", "1 : 30 along, 1 : 2 across", "ring pattern and whipping", "−0.04 lb"}
-	pic := &drawing.Picture{Title: "Widths", Width: 120, Height: 60}
+	pic := &drawing.Picture{Title: "Widths", Width: 120, Height: 60, Letters: 4}
 	for i, text := range texts {
 		pic.Add(&drawing.Label{At: drawing.Point{X: 2, Y: float64(6 + 8*i)}, Text: text, Size: 4})
 	}

@@ -92,7 +92,7 @@ func (p Pen) ringSize(ring *models.Part) string {
 
 // picture is an empty one; its height is set by close.
 func (p Pen) picture(title, description string) *drawing.Picture {
-	return &drawing.Picture{Title: title, Description: description, Width: p.width}
+	return &drawing.Picture{Title: title, Description: description, Width: p.width, Letters: p.letters}
 }
 
 // close ends a picture below all that is drawn in it.

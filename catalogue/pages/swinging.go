@@ -2,9 +2,11 @@ package pages
 
 import (
 	"math"
+	"slices"
 	"strconv"
 
 	"rodlore/catalogue/pages/drawing"
+	"rodlore/catalogue/say"
 	"rodlore/evaluate"
 )
 
@@ -13,20 +15,31 @@ import (
 // still of all of it; a script that plays it sets the data of the paths Rod and the
 // centres of the circles Dot.
 type Swinging struct {
-	Picture *drawing.Picture
-	Seconds float64 // that the ways of the tips last
-	Rods    []SwingingRod
+	Picture *drawing.Picture `json:"-"`
+	Seconds float64          `json:"seconds"` // that the ways of the tips last
+	Rods    []SwingingRod    `json:"rods"`
 }
 
 // SwingingRod is one of the rods of a Swinging, in mm on paper but for the modes.
 type SwingingRod struct {
-	Rod, Dot string          // IDs of what moves
-	Places   []drawing.Point // of the rod at rest, tip first
-	Reach    float64         // of the tip to the right as it is let go
-	Start    drawing.Point   // of the way of the tip at no time and no reach
-	PerS     float64         // mm of the way in a second
-	High     float64         // of the way for Reach, up
-	Swing    *evaluate.Swing // of which Shape is at Places
+	Rod    string          `json:"rod"` // IDs of what moves
+	Dot    string          `json:"dot"`
+	Reach  float64         `json:"reach"` // of the tip to the right as it is let go
+	Places []drawing.Point `json:"rest"`  // of the rod at rest, tip first
+	Start  drawing.Point   `json:"start"` // of the way of the tip at no time and no reach
+	PerS   float64         `json:"perS"`  // mm of the way in a second
+	High   float64         `json:"high"`  // of the way for Reach, up
+	Modes  []SwingingMode  `json:"modes"` // of Swing
+
+	Swing *evaluate.Swing `json:"-"`
+	kept  []int           // which of its places are drawn
+}
+
+// SwingingMode is one mode of a rod as a script needs it.
+type SwingingMode struct {
+	Turn  float64   `json:"turn"`  // rad/s, of the damped swing
+	Fade  float64   `json:"fade"`  // 1/s
+	Share []float64 `json:"share"` // of the tip's way, by place
 }
 
 // swings is how many swings of the slowest rod are shown: as many as it takes to see
@@ -47,23 +60,24 @@ func (p Pen) Swinging(id string, rods []Labelled) (*Swinging, error) {
 		long, slowest = max(long, swing.S[len(swing.S)-1]), min(slowest, swing.Modes[0].Frequency)
 		v.Rods = append(v.Rods, SwingingRod{Swing: swing})
 	}
-	v.Seconds = swings / slowest
-	v.Picture = p.picture(p.say("swing.title"), p.say("swing.description", "time", p.display.Value("settle", "s", v.Seconds), "rods", v.told(p, rods)))
+	lasts := swings / slowest
+	v.Seconds = Hundredths(lasts)
+	v.Picture = p.picture(p.say("swing.title"), p.say("swing.description", "time", p.display.Value("settle", "s", lasts), "rods", v.told(p, rods)))
 	across := p.width / float64(len(rods))
 	foot := high + 1.5*p.letters
 	top := foot + 2*p.letters
 	for i := range v.Rods {
 		r := &v.Rods[i]
-		r.lay(p, drawing.Point{X: across * (float64(i) + 0.4), Y: foot}, high/long, 0.3*across)
+		r.lay(drawing.Point{X: across * (float64(i) + 0.4), Y: foot}, high/long, 0.3*across)
 		r.Rod, r.Dot = name(id, "rod", i), name(id, "dot", i)
 		r.High = 1.3 * p.letters
 		r.Start = drawing.Point{X: margin, Y: top + 1.4*p.letters + r.High}
-		r.PerS = (p.width - 2*margin) / v.Seconds
+		r.PerS = Hundredths((p.width - 2*margin) / lasts)
 		v.Picture.Add(v.rod(p, i, rods[i].Label)...)
-		v.Picture.Add(v.way(p, i, rods[i].Label)...)
+		v.Picture.Add(v.way(p, i, rods[i].Label, lasts)...)
 		top = r.Start.Y + r.High + 0.6*p.letters
 	}
-	v.Picture.Add(v.seconds(p, top)...)
+	v.Picture.Add(v.seconds(p, top, lasts)...)
 	p.close(v.Picture)
 	return v, nil
 }
@@ -87,34 +101,28 @@ func (v *Swinging) told(p Pen, rods []Labelled) string {
 
 // lay lays the rod out upright on its foot, thinned to as many places as a path
 // needs.
-func (r *SwingingRod) lay(p Pen, foot drawing.Point, perM, reach float64) {
+func (r *SwingingRod) lay(foot drawing.Point, perM, reach float64) {
 	const parts = 16
 	long := r.Swing.S[len(r.Swing.S)-1]
-	thin := &evaluate.Swing{}
-	var kept []int
 	for i, s := range r.Swing.S {
-		if s >= long*float64(len(kept))/parts || i == len(r.Swing.S)-1 {
-			kept = append(kept, i)
-			thin.S = append(thin.S, s)
+		if s >= long*float64(len(r.kept))/parts || i == len(r.Swing.S)-1 {
+			r.kept = append(r.kept, i)
 			r.Places = append(r.Places, drawing.Point{X: foot.X, Y: foot.Y - (long-s)*perM})
 		}
 	}
 	for _, m := range r.Swing.Modes {
-		shape := make([]float64, len(kept))
-		for k, i := range kept {
-			shape[k] = m.Shape[i]
-		}
-		m.Shape = shape
-		thin.Modes = append(thin.Modes, m)
+		w := 2 * math.Pi * m.Frequency
+		r.Modes = append(r.Modes, SwingingMode{w * math.Sqrt(1-m.Damping*m.Damping), w * m.Damping,
+			say.Each(r.kept, func(i int) float64 { return math.Round(1e4*m.Share*m.Shape[i]) / 1e4 })})
 	}
-	r.Swing, r.Reach = thin, reach
+	r.Reach = reach
 }
 
 // At is the rod so many seconds after it was let go.
 func (r SwingingRod) At(seconds float64) []drawing.Point {
-	path := make([]drawing.Point, len(r.Places))
-	for i, way := range r.Swing.At(seconds) {
-		path[i] = drawing.Point{X: r.Places[i].X + r.Reach*way, Y: r.Places[i].Y}
+	path, way := slices.Clone(r.Places), r.Swing.At(seconds)
+	for i, k := range r.kept {
+		path[i].X += r.Reach * way[k]
 	}
 	return path
 }
@@ -134,14 +142,14 @@ func (v *Swinging) rod(p Pen, i int, label string) []drawing.Mark {
 		&drawing.Path{ID: r.Rod, Points: r.At(0), Style: drawing.Style{Stroke: drawing.Series(i), Width: thickLine}})
 }
 
-// way is the way of a tip over time, with a dot where the tip is.
-func (v *Swinging) way(p Pen, i int, label string) []drawing.Mark {
+// way is the way of a tip over the time that it lasts, with a dot where the tip is.
+func (v *Swinging) way(p Pen, i int, label string, lasts float64) []drawing.Mark {
 	const points = 400
-	r := v.Rods[i]
+	r, perS := v.Rods[i], (p.width-2*margin)/lasts
 	path := make([]drawing.Point, points+1)
 	for k := range path {
-		t := v.Seconds * float64(k) / points
-		path[k] = drawing.Point{X: r.Start.X + r.PerS*t, Y: r.Start.Y - r.High*r.Swing.Tip(t)}
+		t := lasts * float64(k) / points
+		path[k] = drawing.Point{X: r.Start.X + perS*t, Y: r.Start.Y - r.High*r.Swing.Tip(t)}
 	}
 	const unseen = 0.05 // mm
 	return []drawing.Mark{
@@ -153,11 +161,10 @@ func (v *Swinging) way(p Pen, i int, label string) []drawing.Mark {
 }
 
 // seconds is the axis of time.
-func (v *Swinging) seconds(p Pen, y float64) []drawing.Mark {
-	r := v.Rods[0]
+func (v *Swinging) seconds(p Pen, y, lasts float64) []drawing.Mark {
 	marks := []drawing.Mark{line(margin, y, p.width-margin, y, drawing.Hair, thinLine)}
-	for s := 0.0; s <= v.Seconds-0.3; s++ {
-		x := r.Start.X + r.PerS*s
+	for s := 0.0; s <= lasts-0.3; s++ {
+		x := margin + (p.width-2*margin)/lasts*s
 		marks = append(marks, line(x, y, x, y+0.8, drawing.Hair, thinLine),
 			p.label(x, y+0.8+p.letters, drawing.Start, p.display.Value("", "s", s)))
 	}

@@ -52,7 +52,7 @@ func sample() *Document {
 
 func samplePicture() *drawing.Picture {
 	return &drawing.Picture{
-		Title: "The rod from the side", Description: "Rings at 0 and 100 mm.", Width: 150, Height: 30,
+		Title: "The rod from the side", Description: "Rings at 0 and 100 mm.", Width: 150, Height: 30, Letters: 3,
 		Marks: []drawing.Mark{
 			drawing.Line(drawing.Point{X: 10, Y: 10}, drawing.Point{X: 110, Y: 10}, drawing.Style{Stroke: drawing.Strong, Width: 0.3, Dash: []float64{2, 1}}),
 			&drawing.Circle{Centre: drawing.Point{X: 30, Y: 15}, Radius: 4, Style: drawing.Style{Fill: drawing.Band, Stroke: drawing.Strong, Width: 0.2}},

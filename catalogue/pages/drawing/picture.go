@@ -3,12 +3,18 @@ package drawing
 // Point is a place on the paper in mm, x to the right and y down.
 type Point struct{ X, Y float64 }
 
+// MarshalJSON gives a script the point as a path has it: two numbers, to the hundredth.
+func (p Point) MarshalJSON() ([]byte, error) {
+	return []byte("[" + number(p.X) + "," + number(p.Y) + "]"), nil
+}
+
 // Picture is a drawing with the words that stand for it and those that go with
 // it. The latter are no part of the drawing, so that they are set as text is:
 // in any font, at any size.
 type Picture struct {
 	Title, Description string  // for people who do not see it
 	Width, Height      float64 // mm
+	Letters            float64 // size of the letters, where a label does not have another, mm
 	Marks              []Mark  // painted in this order
 	Key                []Entry // what its lines, areas and signs mean
 	Notes              string  // how it is to be read

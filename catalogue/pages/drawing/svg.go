@@ -3,7 +3,6 @@ package drawing
 import (
 	"bytes"
 	"encoding/xml"
-	"iter"
 	"math"
 	"strconv"
 	"strings"
@@ -13,6 +12,10 @@ import (
 // has its true size; on a screen it is no wider than its column. The same
 // picture gives the same bytes.
 func (p *Picture) SVG() []byte {
+	marks := svg{letters: p.Letters}
+	for _, m := range written(p.Marks) {
+		m.write(&marks)
+	}
 	var w svg
 	w.open("svg")
 	w.text("class", "picture")
@@ -20,18 +23,15 @@ func (p *Picture) SVG() []byte {
 	w.text("viewBox", "0 0 "+number(p.Width)+" "+number(p.Height))
 	w.text("width", number(p.Width)+"mm")
 	w.text("height", number(p.Height)+"mm")
-	w.letters = p.letters()
-	if w.letters > 0 {
-		w.number("font-size", w.letters)
+	if marks.lettered {
+		w.number("font-size", p.Letters)
 	}
 	w.WriteString(">\n")
 	w.words("title", p.Title)
 	if p.Description != "" {
 		w.words("desc", p.Description)
 	}
-	for _, m := range written(p.Marks) {
-		m.write(&w)
-	}
+	w.Write(marks.Bytes())
 	w.WriteString("</svg>\n")
 	return w.Bytes()
 }
@@ -56,44 +56,12 @@ func (e Entry) SVG() []byte {
 // style sheet or by the picture.
 type svg struct {
 	bytes.Buffer
-	letters float64 // size of the letters, mm, where a label does not say another
+	letters  float64 // size of the letters, mm, where a label does not say another
+	lettered bool    // whether there are any
 }
 
 // usualWidth is that of lines that do not say another.
 const usualWidth = 0.2
-
-// letters is the size that most labels have; 0 where there are none.
-func (p *Picture) letters() float64 {
-	count := map[float64]int{}
-	most := 0.0
-	for l := range labels(p.Marks) {
-		count[l.Size]++
-		if n := count[l.Size] - count[most]; n > 0 || n == 0 && l.Size < most {
-			most = l.Size
-		}
-	}
-	return most
-}
-
-// labels yields all labels, also those in groups.
-func labels(marks []Mark) iter.Seq[*Label] {
-	return func(yield func(*Label) bool) {
-		for _, m := range marks {
-			switch m := m.(type) {
-			case *Label:
-				if !yield(m) {
-					return
-				}
-			case *Group:
-				for l := range labels(m.Marks) {
-					if !yield(l) {
-						return
-					}
-				}
-			}
-		}
-	}
-}
 
 func (w *svg) open(element string) { w.WriteString("<" + element) }
 
@@ -180,6 +148,7 @@ func dashes(lengths []float64) string {
 }
 
 func (l *Label) write(w *svg) {
+	w.lettered = true
 	w.open("text")
 	w.text("id", l.ID)
 	w.number("x", l.At.X)

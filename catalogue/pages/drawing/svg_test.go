@@ -11,7 +11,7 @@ import (
 )
 
 func sample() *Picture {
-	p := &Picture{Title: "A tip & its ring", Description: "One <ring>.", Width: 60, Height: 20.5}
+	p := &Picture{Title: "A tip & its ring", Description: "One <ring>.", Width: 60, Height: 20.5, Letters: 3}
 	p.Add(
 		&Path{ID: "blank", Points: []Point{{1, 10}, {30.126, 10}, {59, -0.001}}, Style: Style{Stroke: Strong, Width: 0.35}},
 		Rectangle(Box{Point{1, 2}, Point{3, 4}}, Style{Fill: RGB(200, 120, 50), Stroke: Series(1), Width: 0.2, Dash: Dash(1), Opacity: 0.5}),

@@ -117,7 +117,7 @@ func (l layout) page(page, pages int) *drawing.Picture {
 	pic := &drawing.Picture{
 		Title:       l.Say("sheet.strip.picture", of...),
 		Description: l.Say("sheet.strip.description", "places", l.List(l.places(first, last))),
-		Width:       l.width, Height: l.height,
+		Width:       l.width, Height: l.height, Letters: labelSize,
 	}
 	pic.Add(l.words(append(of, "model", l.spec.Name.Text, "standing", l.standing()))...)
 	pic.Add(l.bars()...)
@@ -140,13 +140,12 @@ func (l layout) places(first, last int) []string {
 
 // words stand above the lanes.
 func (l layout) words(of []string) []drawing.Mark {
-	const size = 2.6
 	y := 3.
 	marks := []drawing.Mark{&drawing.Label{At: drawing.Point{X: 0, Y: y}, Text: l.Say("sheet.strip.page", of...), Size: 3.2, Bold: true}}
 	for _, text := range []string{l.Say("sheet.strip.scale"), l.Say("sheet.strip.join")} {
-		for _, line := range drawing.Wrapped(text, size, l.width) {
+		for _, line := range drawing.Wrapped(text, labelSize, l.width) {
 			y += 3.7
-			marks = append(marks, &drawing.Label{At: drawing.Point{X: 0, Y: y}, Text: line, Size: size})
+			marks = append(marks, &drawing.Label{At: drawing.Point{X: 0, Y: y}, Text: line, Size: labelSize})
 		}
 	}
 	return marks

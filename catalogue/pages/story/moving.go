@@ -3,7 +3,6 @@ package story
 import (
 	_ "embed"
 	"encoding/json"
-	"math"
 	"strings"
 
 	"rodlore/catalogue/pages"
@@ -41,48 +40,7 @@ type sliding struct {
 
 // played are rods that swing once somebody plays it.
 type played struct {
-	Play    string   `json:"play"`
-	Pause   string   `json:"pause"`
-	Seconds float64  `json:"seconds"`
-	Rods    []swayed `json:"rods"`
-}
-
-type swayed struct {
-	Rod   string       `json:"rod"`
-	Dot   string       `json:"dot"`
-	Reach float64      `json:"reach"`
-	Rest  [][2]float64 `json:"rest"`
-	Start [2]float64   `json:"start"`
-	PerS  float64      `json:"perS"`
-	High  float64      `json:"high"`
-	Modes []mode       `json:"modes"`
-}
-
-type mode struct {
-	Turn  float64   `json:"turn"` // rad/s, of the damped swing
-	Fade  float64   `json:"fade"` // 1/s
-	Share []float64 `json:"share"`
-}
-
-func newPlayed(s *pages.Swinging, play, pause string) *played {
-	p := &played{Play: play, Pause: pause, Seconds: pages.Hundredths(s.Seconds)}
-	for _, r := range s.Rods {
-		rod := swayed{
-			Rod: r.Rod, Dot: r.Dot, Reach: pages.Hundredths(r.Reach), Start: [2]float64{pages.Hundredths(r.Start.X), pages.Hundredths(r.Start.Y)},
-			PerS: pages.Hundredths(r.PerS), High: pages.Hundredths(r.High),
-		}
-		for _, at := range r.Places {
-			rod.Rest = append(rod.Rest, [2]float64{pages.Hundredths(at.X), pages.Hundredths(at.Y)})
-		}
-		for _, m := range r.Swing.Modes {
-			w := 2 * math.Pi * m.Frequency
-			of := mode{Turn: w * math.Sqrt(1-m.Damping*m.Damping), Fade: w * m.Damping}
-			for _, way := range m.Shape {
-				of.Share = append(of.Share, math.Round(1e4*m.Share*way)/1e4)
-			}
-			rod.Modes = append(rod.Modes, of)
-		}
-		p.Rods = append(p.Rods, rod)
-	}
-	return p
+	Play  string `json:"play"`
+	Pause string `json:"pause"`
+	*pages.Swinging
 }

@@ -88,7 +88,7 @@ func (t *tale) swing() ([]document.Block, error) {
 		return nil, nil // a rod without modes has nothing to show
 	}
 	if !t.Print {
-		t.moving.Swing = newPlayed(swinging, t.Say("swing.play"), t.Say("swing.pause"))
+		t.moving.Swing = &played{Play: t.Say("swing.play"), Pause: t.Say("swing.pause"), Swinging: swinging}
 	}
 	return []document.Block{t.heading(2, "swing.heading"), t.figure(swinging.Picture, look)}, nil
 }
