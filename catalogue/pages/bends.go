@@ -164,7 +164,7 @@ func (v *bending) at(x, y float64) drawing.Point {
 // picture shows one frame.
 func (v *bending) picture(i int) *drawing.Picture {
 	p := v.pen
-	pic := p.picture(p.say("bends.title"), v.said(i))
+	pic := p.picture(p.words.Count("pictures.bends.title", len(v.rods)), v.said(i))
 	pic.Add(v.butts()...)
 	for j := range v.rods {
 		pic.Add(v.rod(i, j))

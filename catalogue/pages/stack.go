@@ -66,7 +66,7 @@ func (p Pen) groups(edits []diffing.Edit) []string {
 func (v *side) changes(old *models.Spec, edits []diffing.Edit) []drawing.Mark {
 	marks := v.ringChanges(old)
 	for _, e := range edits {
-		for _, at := range v.changedSpans(old, e) {
+		for _, at := range v.changedSpans(e) {
 			marks = append(marks, v.bracket(at))
 		}
 	}
@@ -104,7 +104,7 @@ func (v *side) ringSign(what sign, s, h float64) drawing.Mark {
 
 // changedSpans are where on the rod an edit shows beside the rings, from the
 // tip.
-func (v *side) changedSpans(old *models.Spec, e diffing.Edit) []models.Span {
+func (v *side) changedSpans(e diffing.Edit) []models.Span {
 	s := v.spec
 	switch e.Group {
 	case diffing.Handle:

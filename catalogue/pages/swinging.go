@@ -62,7 +62,7 @@ func (p Pen) Swinging(id string, rods []Labelled) (*Swinging, error) {
 	}
 	lasts := swings / slowest
 	v.Seconds = Hundredths(lasts)
-	v.Picture = p.picture(p.say("swing.title"), p.say("swing.description", "time", p.display.Value("settle", "s", lasts), "rods", v.told(p, rods)))
+	v.Picture = p.picture(p.words.Count("pictures.swing.title", len(rods)), p.words.Count("pictures.swing.description", len(rods), "time", p.display.Value("settle", "s", lasts), "rods", v.told(p, rods)))
 	across := p.width / float64(len(rods))
 	foot := high + 1.5*p.letters
 	top := foot + 2*p.letters

@@ -59,7 +59,7 @@ type dated struct {
 	text          []string  // the value with its unit
 	name          string    // with the unit of all numbers, where they have one
 	number        []string  // the value without the unit that name has
-	change        []diffing.Shift
+	answer        []diffing.Answer
 }
 
 // figure gathers a figure; one that no release has, has no unit.
@@ -78,7 +78,7 @@ func (v *timeline) figure(key string) dated {
 		}
 		f.value, f.spread, f.text, f.number = append(f.value, value), append(f.spread, spread), append(f.text, text), append(f.number, number)
 		change, _ := diffing.Find(r.Shifts, key)
-		f.change = append(f.change, change)
+		f.answer = append(f.answer, v.answerOf(change))
 	}
 	if f.unit == "" {
 		return f
@@ -94,9 +94,19 @@ func (v *timeline) figure(key string) dated {
 	return f
 }
 
-// answer says what became of the figure on release i: nothing on the first release,
-// and on one whose figure has nothing to be compared with.
-func (f dated) answer(i int) diffing.Answer { return f.change[i].Answer() }
+// answerOf says what became of a figure: nothing on the first release, and on one whose
+// figure has nothing to be compared with. Beside two numbers that read the same it does
+// not say that they changed, but whether anybody would notice.
+func (v *timeline) answerOf(s diffing.Shift) diffing.Answer {
+	answer := s.Answer()
+	if answer != diffing.Changed || !v.pen.display.Single(s.Key).Same(s.Key, s.Unit, s.Old.Value, s.New.Value) {
+		return answer
+	}
+	if s.Within() {
+		return diffing.Same
+	}
+	return diffing.Open
+}
 
 // became are the texts of the answers in what is told to those who do not see the
 // picture.
@@ -111,7 +121,7 @@ func (v *timeline) tell(f dated) string {
 		if math.IsNaN(f.value[i]) {
 			continue
 		}
-		list = append(list, v.pen.say(became[f.answer(i)], "label", v.releases[i].Label, "value", f.text[i]))
+		list = append(list, v.pen.say(became[f.answer[i]], "label", v.releases[i].Label, "value", f.text[i]))
 	}
 	return v.pen.say("timeline.figure", "name", v.pen.words.Name(f.key), "values", v.pen.words.List(list))
 }
@@ -153,7 +163,7 @@ func (v *timeline) panel(f dated, y float64) (marks []drawing.Mark, bottom float
 	for _, i := range v.sparse(func(i int) string { return f.number[i] }) {
 		if !math.IsNaN(f.value[i]) {
 			label := p.label(v.x(i), y, drawing.Middle, f.number[i])
-			label.Bold = f.answer(i) == diffing.Changed
+			label.Bold = f.answer[i] == diffing.Changed
 			marks = append(marks, label)
 		}
 	}
@@ -222,7 +232,7 @@ func (v *timeline) dots(f dated, at func(float64) float64) []drawing.Mark {
 	g := &drawing.Group{Title: v.pen.words.Name(f.key)}
 	for i, value := range f.value {
 		if !math.IsNaN(value) {
-			g.Add(dot(v.x(i), at(value), f.answer(i)))
+			g.Add(dot(v.x(i), at(value), f.answer[i]))
 		}
 	}
 	return []drawing.Mark{g}

@@ -25,9 +25,6 @@ var things = []thing{
 	{"likes.half sheets", sheet / 2, 3},
 }
 
-// mostRings are as many rings as can be pictured together.
-const mostRings = 9
-
 // honest is by how much a comparison may be off, as a share.
 const honest = 0.1
 
@@ -45,7 +42,7 @@ func (t Teller) like(s diffing.Shift) string {
 }
 
 func (t Teller) likeMass(change float64) string {
-	for _, thing := range append(things[:len(things):len(things)], thing{"likes.rings", t.Ring, mostRings}) {
+	for _, thing := range things {
 		if n, ok := times(change, thing.mass); ok && n <= thing.most {
 			return t.Count(thing.path, n)
 		}
@@ -55,9 +52,6 @@ func (t Teller) likeMass(change float64) string {
 
 // times is how many of a thing come to an amount, and whether honestly.
 func times(amount, thing float64) (int, bool) {
-	if thing <= 0 {
-		return 0, false
-	}
 	n := math.Round(amount / thing)
 	return int(n), n >= 1 && math.Abs(n*thing-amount) <= honest*amount
 }

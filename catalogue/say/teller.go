@@ -15,9 +15,6 @@ import (
 type Teller struct {
 	*Words
 	figures.Display
-	// Ring is the mean mass of the rod's rings, kg, to compare with; 0 where
-	// there is nothing to compare with.
-	Ring   float64
 	Unlike bool // compares nothing with things at hand
 }
 

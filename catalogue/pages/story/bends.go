@@ -59,7 +59,11 @@ func (t *tale) bent(id string, rods []pages.Labelled, most evaluate.BendCase, st
 // strength says what became of the power, which is what such curves show.
 func (t *tale) strength() []string {
 	if curve, ok := telling.CurveAlone(t.whole.Step); ok {
-		return []string{t.Shift(curve)}
+		said := []string{t.Shift(curve)}
+		if third, told := telling.Shift(t.whole.Step, "third-load"); told && designedAlike(third) {
+			said = append(said, t.Say("bends.curve"))
+		}
+		return said
 	}
 	if how := t.asStrong(); how != "" {
 		return []string{t.Say("bends." + how)}

@@ -76,6 +76,19 @@ func TestBendByTheSlider(t *testing.T) {
 	}
 }
 
+// Where the test curve alone became another, the page says why the bends under it lie on
+// each other all the same.
+func TestBendOfAnotherTestCurve(t *testing.T) {
+	r := open(t, demoSource(t, nil))
+	for model, curve := range map[string]bool{"groyne-13": true, "wrack-9": true, "skerry-10": false, "ferry-8": false} {
+		_, said, _ := strings.Cut(text(t, tell(t, r, model, story.Options{Reader: story.Customer})), "## How it bends")
+		said, _, _ = strings.Cut(said, "## After a cast")
+		if told := strings.Contains(said, "Its test curve is"); told != curve || told != strings.Contains(said, "You will hardly see it here") {
+			t.Errorf("%s: %s", model, said)
+		}
+	}
+}
+
 // On a screen the rods are bent a second time, folded, with the line through their
 // rings, which a load hung from the tip does not show.
 func TestBendWithTheLine(t *testing.T) {

@@ -90,8 +90,7 @@ func (t *tale) chapter(c *chapter) ([]document.Block, error) {
 		blocks = append(blocks, document.Paragraph(telling.Plain(t.brief(c.Step))), t.figure(pic))
 	}
 	blocks = append(blocks, c.photos...)
-	more, err := t.details(c)
-	return append(blocks, t.fold(t.Say("releases.more", "release", c.name), more...)...), err
+	return append(blocks, t.fold(t.Say("releases.more", "release", c.name), t.details(c)...)...), nil
 }
 
 // brief says what is seen of a release, what was done and what it did, in a sentence
@@ -115,19 +114,14 @@ func (t *tale) brief(step *catalogue.Step) string {
 }
 
 // details are what is folded of a release.
-func (t *tale) details(c *chapter) ([]document.Block, error) {
-	var blocks []document.Block
+func (t *tale) details(c *chapter) (blocks []document.Block) {
 	if c.Against != nil {
 		blocks = append(blocks, document.Beside{Left: t.changed(c), Right: t.effects(c)})
 	}
 	if t.Reader == Workshop {
-		own, err := t.workshop(c)
-		if err != nil {
-			return nil, err
-		}
-		blocks = append(blocks, own...)
+		blocks = append(blocks, t.workshop(c)...)
 	}
-	return blocks, nil
+	return blocks
 }
 
 // begin says what the first release was.

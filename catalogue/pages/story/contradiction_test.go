@@ -50,7 +50,7 @@ func TestNothingIsSaidBothWays(t *testing.T) {
 			continue // a spec with faults has no story
 		}
 		page, counts := parted(text(t, d))
-		shifts := betweenReleases(t, ring)
+		shifts := betweenReleases(t, ring, "rod")
 		for key, of := range said {
 			same := of.same.FindString(page)
 			ways := slices.DeleteFunc([]string{of.up.FindString(page), of.down.FindString(page), same}, func(s string) bool { return s == "" })
@@ -82,6 +82,32 @@ func TestNothingIsSaidBothWays(t *testing.T) {
 	}
 }
 
+// TestOpeningIsNoticed holds that a page begins with nothing that nobody would notice,
+// though it changed for certain and is told of further down.
+func TestOpeningIsNoticed(t *testing.T) {
+	r, small := open(t, demoSource(t, nil)), 0
+	for _, model := range released {
+		lead, _, _ := strings.Cut(text(t, tell(t, r, model, story.Options{Reader: story.Customer})), "\n> ")
+		for key, s := range betweenReleases(t, r, model) {
+			path := "opening." + key + ".down"
+			if s.Change > 0 {
+				path = "opening." + key + ".up"
+			}
+			if !say.English().Has(path) || !s.Within() {
+				continue
+			}
+			small++
+			clause := regexp.MustCompile(say.English().Say(path, "change", `\S+ \S+`, "percent", `\d+`))
+			if said := clause.FindString(strings.ReplaceAll(lead, "\u00a0", " ")); said != "" {
+				t.Errorf("%s begins with %q", model, said)
+			}
+		}
+	}
+	if small == 0 {
+		t.Error("too few cases")
+	}
+}
+
 // proven reports whether what became of a figure may be called the same: hardly any
 // pair of rods differs by what is noticed, or, where that is said of the two designs,
 // these differ by less than half of it.
@@ -93,13 +119,14 @@ func proven(s diffing.Shift, ofDesign bool) bool {
 	return s.Change == 0 && change.Tolerance == 0 || math.Abs(change.Mean)+change.Tolerance <= s.Noticed
 }
 
-// betweenReleases is what became of each figure from the first release to the second.
-func betweenReleases(t *testing.T, r *catalogue.Range) map[string]diffing.Shift {
+// betweenReleases is what became of each figure from the first release to the last.
+func betweenReleases(t *testing.T, r *catalogue.Range, model string) map[string]diffing.Shift {
 	t.Helper()
-	revs, err := r.Revisions("rod")
+	revs, err := r.Revisions(model)
 	if err != nil {
 		t.Fatal(err)
 	}
+	revs = slices.DeleteFunc(slices.Clone(revs), func(rev *catalogue.Revision) bool { return rev.Status != catalogue.Released })
 	step, err := r.Compare(t.Context(), revs[len(revs)-1], revs[0])
 	if err != nil {
 		t.Fatal(err)

@@ -90,8 +90,8 @@ func (t *tale) lasting() string {
 }
 
 // asStrong is whether the rod has the power that it had: "same" where that holds of
-// the rods, "design" where it holds of the two designs, by half of what an angler
-// notices, though single rods differ more; "" otherwise.
+// the rods, "design" where it holds of the two designs, though single rods differ more;
+// "" otherwise.
 func (t *tale) asStrong() string {
 	s, ok := telling.Shift(t.whole.Step, "third-load")
 	if _, alone := telling.CurveAlone(t.whole.Step); !ok || alone {
@@ -100,20 +100,24 @@ func (t *tale) asStrong() string {
 	switch answer := s.Answer(); {
 	case answer == diffing.Same:
 		return "same"
-	case answer == diffing.Open && max(s.Change, -s.Change)+s.Error < s.Noticed/2:
+	case answer == diffing.Open && designedAlike(s):
 		return "design"
 	}
 	return ""
 }
 
+// designedAlike reports whether two designs are alike in a figure by half of what an
+// angler notices, however rods differ that are built to them.
+func designedAlike(s diffing.Shift) bool { return max(s.Change, -s.Change)+s.Error < s.Noticed/2 }
+
 // clauses are the few things that a rod does otherwise than at first, in the order
-// in which a hand feels them.
+// in which a hand feels them; of what nobody would feel it is told further down.
 func (t *tale) clauses() []string {
 	const most = 3
 	var said []string
 	for _, key := range []string{"weight", "recovery", "third-load", "flat-turn", "swing"} {
 		s, ok := telling.Shift(t.whole.Step, key)
-		if ok && t.Felt(s) && !s.ByDesign() && len(said) < most {
+		if ok && t.Felt(s) && !s.ByDesign() && !s.Within() && len(said) < most {
 			size := max(s.Change, -s.Change)
 			said = append(said, t.Say("opening."+key+"."+string(say.DirectionOf(s)),
 				"change", t.Supported(s.Key, s.Unit, size, max(s.Tolerance(), size/10)), // as one would say it

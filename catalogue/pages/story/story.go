@@ -106,7 +106,6 @@ func gather(ctx context.Context, r *catalogue.Range, model string, o Options) (*
 	if len(t.chapters) == 0 {
 		return nil, t.nothing()
 	}
-	t.Ring = telling.MeanRing(t.last().Step)
 	if err := t.listen(); err != nil {
 		return nil, err
 	}

@@ -13,7 +13,7 @@ import (
 
 // workshop is what is the workshop's own to know of a release: why each of its
 // revisions was made, every edit and what it did, and what customers said.
-func (t *tale) workshop(c *chapter) (details []document.Block, err error) {
+func (t *tale) workshop(c *chapter) (details []document.Block) {
 	for _, rev := range c.between {
 		details = append(details, t.Reason(rev))
 	}
@@ -22,11 +22,7 @@ func (t *tale) workshop(c *chapter) (details []document.Block, err error) {
 			details = append(details, table)
 		}
 	}
-	shares, err := t.shares(c)
-	if err != nil {
-		return nil, err
-	}
-	details = append(details, shares...)
+	details = append(details, t.shares(c)...)
 	if spent := t.Done(c.Step, []string{"parts-cost", "bench-time", "load-limit"}); len(spent) > 0 {
 		details = append(details, telling.Bullets(spent))
 	}
@@ -36,7 +32,7 @@ func (t *tale) workshop(c *chapter) (details []document.Block, err error) {
 	for _, remark := range c.heard {
 		details = append(details, telling.Remark(remark))
 	}
-	return details, nil
+	return details
 }
 
 // shared are the figures of which it is drawn what every edit did to them.
@@ -44,13 +40,13 @@ var shared = [2]string{"weight", "recovery"}
 
 // shares draws which edit of a release did what. One edit alone did everything,
 // and of figures that did not change there is nothing to share out.
-func (t *tale) shares(c *chapter) ([]document.Block, error) {
+func (t *tale) shares(c *chapter) []document.Block {
 	if c.Against == nil || len(slices.DeleteFunc(diffing.Edits(c.Changes), diffing.Edit.Silent)) < 2 {
-		return nil, nil
+		return nil
 	}
 	shares, err := t.source.Shares(t.ctx, c.Against, c.Revision)
 	if err != nil {
-		return []document.Block{t.Paragraph("workshop.no shares", "why", catalogue.FirstFault(err).Error())}, nil
+		return []document.Block{t.Paragraph("workshop.no shares", "why", catalogue.FirstFault(err).Error())}
 	}
 	var drawn []document.Block
 	for _, key := range shared {
@@ -64,5 +60,5 @@ func (t *tale) shares(c *chapter) ([]document.Block, error) {
 	if len(drawn) == len(shared) {
 		drawn = []document.Block{beside(drawn[0], drawn[1])}
 	}
-	return drawn, nil
+	return drawn
 }

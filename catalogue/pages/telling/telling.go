@@ -27,17 +27,7 @@ func New(r *catalogue.Range) (Teller, error) {
 	if err != nil {
 		return Teller{}, err
 	}
-	return Teller{Teller: say.Teller{Words: w, Display: w.Display(set)}}, nil
-}
-
-// MeanRing is the mean mass of a rod's rings with the tip ring, kg, 0 where that is
-// not known: what a Teller compares masses with.
-func MeanRing(step *catalogue.Step) float64 {
-	f, ok := step.Figures.Get("ring-weight")
-	if !ok {
-		return 0
-	}
-	return f.Value / float64(len(step.Spec().Rings))
+	return Teller{Teller: w.Teller(set)}, nil
 }
 
 // Effects are the figures by which somebody who fishes is told what a step did.

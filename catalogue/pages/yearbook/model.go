@@ -88,7 +88,6 @@ func (b *book) release(issue *catalogue.Issue) ([]document.Block, error) {
 // step tells what was changed by a step, what it does and what is seen of it. One
 // that is from nothing says what the rod measures.
 func (b *book) step(step *catalogue.Step, before, now string) ([]document.Block, error) {
-	b.Ring = telling.MeanRing(step)
 	pictures, err := b.pictures(step, before, now)
 	if err != nil {
 		return nil, err
