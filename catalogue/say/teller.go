@@ -43,27 +43,18 @@ func (t Teller) Figure(f evaluate.Figure) string {
 	return said
 }
 
-// Direction is what became of a figure.
-type Direction string
-
-const (
-	Up   Direction = "up"
-	Down Direction = "down"
-	Same Direction = "same"
-	Open Direction = "" // the numbers cannot tell, and there is nothing to say
-)
-
-// DirectionOf is what became of a figure.
-func DirectionOf(s diffing.Shift) Direction {
+// Way is what became of a figure, as the paths of its sentences have it: up, down or
+// same; "" where the numbers cannot tell, and there is nothing to say.
+func Way(s diffing.Shift) string {
 	switch answer := s.Answer(); {
 	case answer == diffing.Same:
-		return Same
+		return "same"
 	case answer != diffing.Changed:
-		return Open
+		return ""
 	case s.Change > 0:
-		return Up
+		return "up"
 	}
-	return Down
+	return "down"
 }
 
 // Shows reports whether the figure changed, and by enough for the digits that it
@@ -86,13 +77,12 @@ func (t Teller) Felt(s diffing.Shift) bool {
 // the numbers cannot tell. Of a change by design that not nearly every pair of rods
 // shows it says how many do.
 func (t Teller) Shift(s diffing.Shift) string {
-	direction := DirectionOf(s)
-	path := "shifts." + s.Key + "." + string(direction)
-	switch direction {
-	case Open:
-		return ""
-	case Same:
+	path := "shifts." + s.Key + "." + Way(s)
+	switch answer := s.Answer(); {
+	case answer == diffing.Same:
 		return t.Say(path)
+	case answer != diffing.Changed:
+		return ""
 	}
 	alike := t.Alike(s.Old.Value, s.New.Value)
 	said := t.Say(path,

@@ -44,9 +44,9 @@ func TestEveryFigureAndDirection(t *testing.T) {
 		teller := Teller{Words: English(), Display: figures.Display{Units: units, Currency: "EUR"}}
 		for _, f := range figures.All() {
 			said := map[string]bool{}
-			for direction, now := range map[Direction]float64{Up: 13, Down: 9, Same: 12} {
+			for direction, now := range map[string]float64{"up": 13, "down": 9, "same": 12} {
 				s := scattering(f.Key, f.Unit, 12, now, (now-12)/1e3)
-				if got := DirectionOf(s); got != direction {
+				if got := Way(s); got != direction {
 					t.Fatalf("%s: %v is %s", f.Key, s.Change, got)
 				}
 				text := teller.Shift(s)
@@ -57,7 +57,7 @@ func TestEveryFigureAndDirection(t *testing.T) {
 					t.Errorf("%s: two directions say %q", f.Key, text)
 				}
 				said[text] = true
-				if number := strings.ContainsAny(text, "0123456789"); number != (direction != Same) {
+				if number := strings.ContainsAny(text, "0123456789"); number != (direction != "same") {
 					t.Errorf("%s %s: a number in %q: %v", f.Key, direction, text, number)
 				}
 			}

@@ -30,7 +30,7 @@ const commonLimits = "common practice, no source; put your own under steps: in r
 // its limit for one release.
 func (p *printer) showSights(say say.Teller, old, now string, sights []diffing.Sight) {
 	if len(sights) == 0 {
-		p.println("A customer sees no change.")
+		p.println("A customer sees no change at a glance.")
 		return
 	}
 	t := newTable(words("a customer sees"), filling(old+" → "+now), numbers("change"), words("limit"), words(""))

@@ -221,7 +221,15 @@ func (v *Views) models(ctx context.Context, revs []*catalogue.Revision) (documen
 	if v.reader == Workshop {
 		t.Columns = append(t.Columns, v.Columns("screen", "review", "last change")...)
 	}
-	for _, rev := range revs {
+	known := make([]*evaluate.Figures, len(revs))
+	for i, rev := range revs {
+		var err error
+		if known[i], err = v.source.Figures(rev); err != nil {
+			known[i] = &evaluate.Figures{}
+		}
+	}
+	values := v.Values(known, keys)
+	for i, rev := range revs {
 		name := rev.Model
 		if rev.Spec() != nil {
 			name = rev.Spec().Name.Text
@@ -231,11 +239,7 @@ func (v *Views) models(ctx context.Context, revs []*catalogue.Revision) (documen
 			stands = v.Labels(rev)
 		}
 		row := []document.Text{{{Text: name, Link: address(RodView, RodKey, rev.Model)}}, document.Plain(stands)}
-		values := make([]string, len(keys))
-		if figs, err := v.source.Figures(rev); err == nil {
-			values = v.Values(figs, keys)
-		}
-		for _, value := range values {
+		for _, value := range values[i] {
 			row = append(row, document.Plain(value))
 		}
 		if v.reader == Workshop {
@@ -299,9 +303,6 @@ func (v *Views) faults(revs []*catalogue.Revision) []document.Block {
 		case err != nil:
 			items = append(items, err.Error())
 		}
-	}
-	if len(items) == 0 {
-		return nil
 	}
 	return v.Listed("screen.faults", "", items)
 }
@@ -470,9 +471,7 @@ func (v *Views) Compare(ctx context.Context, older, newer string) (*document.Doc
 	tables := []document.Table{v.Edits(step), v.Sights(step), v.answers(step)}
 	if v.reader == Customer {
 		d.Blocks = append(d.Blocks, v.Listed("releases.seen", "releases.nothing seen", v.Seen(step))...)
-		if made := v.Made(step); len(made) > 0 {
-			d.Blocks = append(d.Blocks, v.Listed("releases.made", "", made)...)
-		}
+		d.Blocks = append(d.Blocks, v.Listed("releases.made", "", v.Made(step))...)
 		tables = tables[2:]
 	}
 	for _, t := range tables {

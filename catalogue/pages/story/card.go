@@ -48,13 +48,14 @@ func Card(ctx context.Context, r *catalogue.Range, model string, o Options) (*do
 		table.Columns = append([]document.Column{{}, {Head: t.first().name, Right: true}}, table.Columns[1:]...)
 		shown = []*chapter{t.first(), t.last()}
 	}
+	figs := figuresOf(shown)
 	for _, key := range cardFigures {
 		if _, ok := t.last().Figures.Get(key); !ok && key == "test-curve" {
 			key = "third-load"
 		}
 		row := []string{t.Say("card." + key)}
-		for _, c := range shown {
-			row = append(row, t.Values(c.Figures, []string{key})...)
+		for _, values := range t.Values(figs, []string{key}) {
+			row = append(row, values...)
 		}
 		if row[len(row)-1] != "" {
 			table.Add(row...)

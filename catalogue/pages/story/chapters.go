@@ -141,10 +141,7 @@ func (t *tale) changed(c *chapter) []document.Block {
 	if t.Reader == Customer || len(c.Sights()) == 0 { // a workshop has them in a table with the limits
 		blocks = t.Listed("releases.seen", "releases.nothing seen", t.Seen(c.Step))
 	}
-	if made := t.Made(c.Step); len(made) > 0 {
-		blocks = append(blocks, t.Listed("releases.made", "", made)...)
-	}
-	return blocks
+	return append(blocks, t.Listed("releases.made", "", t.Made(c.Step))...)
 }
 
 // effects says what a release does, and what stayed.

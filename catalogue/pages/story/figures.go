@@ -2,6 +2,8 @@ package story
 
 import (
 	"rodlore/catalogue/pages/document"
+	"rodlore/catalogue/say"
+	"rodlore/evaluate"
 	"rodlore/evaluate/figures"
 )
 
@@ -27,10 +29,15 @@ func (t *tale) figures() ([]document.Block, error) {
 
 func (t *tale) figureTable() document.Block {
 	table := document.Table{Caption: t.Say("figures.over releases"), Columns: append(t.Columns("figures", "release"), t.OfFigures(overReleases)...)}
-	for _, c := range t.chapters {
-		table.Add(append([]string{c.name}, t.Values(c.Figures, overReleases)...)...)
+	for i, values := range t.Values(figuresOf(t.chapters), overReleases) {
+		table.Add(append([]string{t.chapters[i].name}, values...)...)
 	}
 	return table
+}
+
+// figuresOf are the figures of some chapters.
+func figuresOf(chapters []*chapter) []*evaluate.Figures {
+	return say.Each(chapters, func(c *chapter) *evaluate.Figures { return c.Figures })
 }
 
 // convention says how the test curve is measured, for no two are alike.

@@ -82,7 +82,7 @@ func (t *tale) lasting() string {
 		return t.Say("opening.third-load.design")
 	}
 	for _, key := range []string{"third-load", "weight", "recovery"} {
-		if s, ok := telling.Shift(t.whole.Step, key); ok && say.DirectionOf(s) == say.Same {
+		if s, ok := telling.Shift(t.whole.Step, key); ok && s.Answer() == diffing.Same {
 			return t.Say("opening." + key + ".same")
 		}
 	}
@@ -119,7 +119,7 @@ func (t *tale) clauses() []string {
 		s, ok := telling.Shift(t.whole.Step, key)
 		if ok && t.Felt(s) && !s.ByDesign() && !s.Within() && len(said) < most {
 			size := max(s.Change, -s.Change)
-			said = append(said, t.Say("opening."+key+"."+string(say.DirectionOf(s)),
+			said = append(said, t.Say("opening."+key+"."+say.Way(s),
 				"change", t.Supported(s.Key, s.Unit, size, max(s.Tolerance(), size/10)), // as one would say it
 				"percent", strconv.Itoa(int(max(s.Percent(), -s.Percent())+0.5))))
 		}

@@ -15,6 +15,7 @@ import (
 	"rodlore/catalogue/pages/document"
 	"rodlore/catalogue/pages/telling"
 	"rodlore/catalogue/say"
+	"rodlore/evaluate"
 )
 
 // The file that links to all others, and the one that says how all look.
@@ -108,13 +109,14 @@ func (s *site) front() error {
 	}
 	d.Subtitle = t.Say("site.subtitle")
 	table := document.Table{Caption: t.Say("site.caption"), Columns: append(t.Columns("site", "model", "release"), t.OfFigures(overReleases)...)}
-	for _, t := range s.tales {
+	values := t.Values(say.Each(s.tales, func(t *tale) *evaluate.Figures { return t.last().Figures }), overReleases)
+	for i, t := range s.tales {
 		name := t.spec().Name.Text
 		if family := t.spec().Family.Text; family != "" {
 			name = t.Say("site.of family", "model", name, "family", family)
 		}
 		row := []document.Text{{{Text: name, Link: link(t.page)}}, telling.Plain(t.last().name)}
-		for _, value := range t.Values(t.last().Figures, overReleases) {
+		for _, value := range values[i] {
 			row = append(row, telling.Plain(value))
 		}
 		table.Rows = append(table.Rows, row)

@@ -30,11 +30,11 @@ func (t *tale) tops() ([]document.Block, error) {
 	}
 	table := document.Table{Caption: t.Say("tops.table"), Columns: columns}
 	for _, key := range overReleases {
-		row := []string{t.Name(key)}
+		row, alike := []string{t.Name(key)}, t.InOneUnit(key, beside)
 		for _, figs := range beside {
 			cell := ""
 			if f, ok := figs.Get(key); ok {
-				cell = t.WithTolerance(f.Key, f.Unit, f.Value, f.Tolerance)
+				cell = alike.WithTolerance(f.Key, f.Unit, f.Value, f.Tolerance)
 			}
 			row = append(row, cell)
 		}

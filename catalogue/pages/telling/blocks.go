@@ -31,15 +31,33 @@ func (t Teller) OfFigures(keys []string) []document.Column {
 	return say.Each(keys, func(key string) document.Column { return document.Column{Head: t.Name(key), Right: true} })
 }
 
-// Values writes figures of a rod; "" where it has none.
-func (t Teller) Values(figs *evaluate.Figures, keys []string) []string {
-	values := make([]string, len(keys))
-	for i, key := range keys {
-		if f, ok := figs.Get(key); ok {
-			values[i] = t.Value(key, f.Unit, f.Value)
+// Values writes figures of rods that stand below each other, a row a rod, each figure in
+// one unit; "" where a rod has none.
+func (t Teller) Values(rods []*evaluate.Figures, keys []string) [][]string {
+	rows := make([][]string, len(rods))
+	for i := range rows {
+		rows[i] = make([]string, len(keys))
+	}
+	for k, key := range keys {
+		alike := t.InOneUnit(key, rods)
+		for i, figs := range rods {
+			if f, ok := figs.Get(key); ok {
+				rows[i][k] = alike.Value(key, f.Unit, f.Value)
+			}
 		}
 	}
-	return values
+	return rows
+}
+
+// InOneUnit is the display of a figure of rods that stand beside each other.
+func (t Teller) InOneUnit(key string, rods []*evaluate.Figures) figures.Display {
+	alike := t.Display
+	for _, figs := range rods {
+		if f, ok := figs.Get(key); ok {
+			alike = alike.Alike(f.Value)
+		}
+	}
+	return alike
 }
 
 // Measured is a table of what was measured of rods beside what was worked out.
@@ -124,10 +142,14 @@ func Remark(m models.Remark) document.Block {
 	return document.Quote{{Text: m.Date.Text, Bold: true}, {Text: " " + Reflow(m.Said.Text)}}
 }
 
-// Listed is a list under the head at a path, or the paragraph at another one
-// where the list is empty.
+// Listed is a list under the head at a path; where it is empty the paragraph at another
+// one, or nothing where that is "".
 func (t Teller) Listed(head, none string, items []string) []document.Block {
-	if len(items) == 0 {
+	switch {
+	case len(items) > 0:
+	case none == "":
+		return nil
+	default:
 		return []document.Block{t.Paragraph(none)}
 	}
 	return []document.Block{document.Paragraph(document.Bold(t.Say(head))), Bullets(items)}

@@ -88,7 +88,7 @@ func (t Teller) Same(step *catalogue.Step) []string {
 		if key == "third-load" && alone {
 			continue // as much power is not said beside another test curve
 		}
-		if s, ok := Shift(step, key); ok && say.DirectionOf(s) == say.Same {
+		if s, ok := Shift(step, key); ok && s.Answer() == diffing.Same {
 			said = append(said, t.Shift(s))
 		}
 	}

@@ -9,6 +9,8 @@ import (
 	"strings"
 	"testing"
 
+	"github.com/google/go-cmp/cmp"
+
 	"rodlore/catalogue"
 	"rodlore/catalogue/pages/telling"
 	"rodlore/catalogue/say"
@@ -117,4 +119,17 @@ func evaluated(t *testing.T, s *models.Spec, set *models.Settings) *evaluate.Fig
 		return nil
 	}
 	return f
+}
+
+// Figures of rods that stand below each other are in one unit, whatever suits each.
+func TestValuesInOneUnit(t *testing.T) {
+	rod := func(newtons float64) *evaluate.Figures {
+		return &evaluate.Figures{List: []evaluate.Figure{{Key: "test-curve", Unit: "N", Value: newtons}}}
+	}
+	teller := telling.Teller{Teller: say.English().Teller(models.DefaultSettings())}
+	got := teller.Values([]*evaluate.Figures{rod(19.1), rod(21.2), {}}, []string{"weight", "test-curve"})
+	want := [][]string{{"", "1.95 kg (4.29 lb)"}, {"", "2.16 kg (4.77 lb)"}, {"", ""}}
+	if diff := cmp.Diff(want, got); diff != "" {
+		t.Error(diff)
+	}
 }
