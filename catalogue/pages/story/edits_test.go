@@ -21,6 +21,8 @@ func TestReleaseOfOneEdit(t *testing.T) {
 		{"a price", parts, "price: 0.65", "price: 2.95", "A different reel seat.", "SN-4"},
 		{"a mass", parts, "mass: 0.13 g", "mass: 0.19 g", "The 4 mm rings are heavier.", "price"},
 		{"a colour", rill, "colour: olive", "colour: wet slate", "The blank is wet slate instead of olive.", "whippings"},
+		{"a grip", rill, "from: 84 mm", "from: 96 mm", "The handle is arranged differently.", "whippings"},
+		{"the hold", rill, "handle:", "held: {to: 250 mm}\nhandle:", "You will see no difference at a glance.", "The handle"},
 		{"a varnish", rill, "varnish: one coat", "varnish: two coats", "The whippings or their varnish were changed.", "wet slate"},
 	}
 	for _, test := range tests {

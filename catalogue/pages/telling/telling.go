@@ -212,6 +212,11 @@ func (t Teller) edit(step *catalogue.Step, e diffing.Edit) string {
 			return ""
 		}
 		return t.Count("edits.joint", joints(e))
+	case diffing.Handle:
+		if sees(step, diffing.HandleLength, diffing.HandleShape) || !slices.ContainsFunc(e.Changes, ofGrips) {
+			return ""
+		}
+		return t.Say("edits.handle")
 	case diffing.Finish:
 		if !slices.ContainsFunc(e.Changes, func(ch diffing.Change) bool { return !coloured(ch) }) {
 			return ""
@@ -268,6 +273,9 @@ func (t Teller) counted(path string, e diffing.Edit, is func(diffing.Change) boo
 	return t.Count(path, n)
 }
 
-func sees(step *catalogue.Step, a diffing.Aspect) bool {
-	return slices.ContainsFunc(step.Sights(), func(s diffing.Sight) bool { return s.Aspect == a })
+// ofGrips reports whether a change is one of grips, and not of how the rod is held.
+func ofGrips(c diffing.Change) bool { return len(c.Path) > 1 && c.Path[1].Key == "grips" }
+
+func sees(step *catalogue.Step, aspects ...diffing.Aspect) bool {
+	return slices.ContainsFunc(step.Sights(), func(s diffing.Sight) bool { return slices.Contains(aspects, s.Aspect) })
 }
