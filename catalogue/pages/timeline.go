@@ -7,6 +7,7 @@ import (
 	"rodlore/catalogue/pages/drawing"
 	"rodlore/diffing"
 	"rodlore/evaluate"
+	"rodlore/evaluate/figures"
 )
 
 // Dated are the figures of a release, and their shifts since the one before;
@@ -56,53 +57,38 @@ type timeline struct {
 type dated struct {
 	key, unit     string
 	value, spread []float64 // and two standard deviations of it
-	text          []string  // the value with its unit
-	name          string    // with the unit of all numbers, where they have one
-	number        []string  // the value without the unit that name has
-	answer        []diffing.Answer
+	change        []diffing.Shift
+	display       figures.Display // of all values, in one unit
 }
 
 // figure gathers a figure; one that no release has, has no unit.
 func (v *timeline) figure(key string) dated {
-	f := dated{key: key}
-	in := map[string]bool{} // the units of its numbers
+	f := dated{key: key, display: v.pen.display.Single(key)}
 	for _, r := range v.releases {
-		value, spread, text, number := math.NaN(), 0.0, "", ""
+		value, spread := math.NaN(), 0.0
 		if fig, ok := r.Figures.Get(key); ok {
-			f.unit, value = fig.Unit, fig.Value
+			f.unit, value, f.display = fig.Unit, fig.Value, f.display.Alike(fig.Value)
 			if fig.Tolerance > 0 {
 				spread = 2 * fig.Tolerance
 			}
-			column := v.pen.display.Column(key, f.unit, value)
-			text, number, in[column.Unit()] = v.pen.display.Single(key).Value(key, f.unit, value), column.Number(value), true
 		}
-		f.value, f.spread, f.text, f.number = append(f.value, value), append(f.spread, spread), append(f.text, text), append(f.number, number)
+		f.value, f.spread = append(f.value, value), append(f.spread, spread)
 		change, _ := diffing.Find(r.Shifts, key)
-		f.answer = append(f.answer, v.answerOf(change))
-	}
-	if f.unit == "" {
-		return f
-	}
-	f.name = v.pen.words.Name(key)
-	if len(in) > 1 || in[""] {
-		f.number = f.text
-		return f
-	}
-	for unit := range in {
-		f.name = v.pen.say("timeline.name", "name", f.name, "unit", unit)
+		f.change = append(f.change, change)
 	}
 	return f
 }
 
-// answerOf says what became of a figure: nothing on the first release, and on one whose
-// figure has nothing to be compared with. Beside two numbers that read the same it does
-// not say that they changed, but whether anybody would notice.
-func (v *timeline) answerOf(s diffing.Shift) diffing.Answer {
+// answer says what became of the figure on release i: nothing on the first release, and
+// on one whose figure has nothing to be compared with. Beside two numbers that read the
+// same it does not say that they changed, but whether anybody would notice.
+func (f dated) answer(i int) diffing.Answer {
+	s := f.change[i]
 	answer := s.Answer()
-	if answer != diffing.Changed || !v.pen.display.Single(s.Key).Same(s.Key, s.Unit, s.Old.Value, s.New.Value) {
+	switch {
+	case answer != diffing.Changed || !f.display.Same(s.Key, s.Unit, s.Old.Value, s.New.Value):
 		return answer
-	}
-	if s.Within() {
+	case s.Within():
 		return diffing.Same
 	}
 	return diffing.Open
@@ -121,7 +107,7 @@ func (v *timeline) tell(f dated) string {
 		if math.IsNaN(f.value[i]) {
 			continue
 		}
-		list = append(list, v.pen.say(became[f.answer[i]], "label", v.releases[i].Label, "value", f.text[i]))
+		list = append(list, v.pen.say(became[f.answer(i)], "label", v.releases[i].Label, "value", f.display.Value(f.key, f.unit, f.value[i])))
 	}
 	return v.pen.say("timeline.figure", "name", v.pen.words.Name(f.key), "values", v.pen.words.List(list))
 }
@@ -158,12 +144,22 @@ func (v *timeline) panel(f dated, y float64) (marks []drawing.Mark, bottom float
 	p := v.pen
 	high := 4 * p.letters
 	y += 1.6 * p.letters
-	marks = append(marks, p.bold(margin, y, drawing.Start, f.name))
+	column, name := f.display.Column(f.key, f.unit, 0), p.words.Name(f.key)
+	if unit := column.Unit(); unit != "" {
+		name = p.say("timeline.name", "name", name, "unit", unit)
+	}
+	marks = append(marks, p.bold(margin, y, drawing.Start, name))
 	y += 1.4 * p.letters
-	for _, i := range v.sparse(func(i int) string { return f.number[i] }) {
-		if !math.IsNaN(f.value[i]) {
-			label := p.label(v.x(i), y, drawing.Middle, f.number[i])
-			label.Bold = f.answer[i] == diffing.Changed
+	number := func(i int) string {
+		if math.IsNaN(f.value[i]) {
+			return ""
+		}
+		return column.Number(f.value[i])
+	}
+	for _, i := range v.sparse(number) {
+		if text := number(i); text != "" {
+			label := p.label(v.x(i), y, drawing.Middle, text)
+			label.Bold = f.answer(i) == diffing.Changed
 			marks = append(marks, label)
 		}
 	}
@@ -232,7 +228,7 @@ func (v *timeline) dots(f dated, at func(float64) float64) []drawing.Mark {
 	g := &drawing.Group{Title: v.pen.words.Name(f.key)}
 	for i, value := range f.value {
 		if !math.IsNaN(value) {
-			g.Add(dot(v.x(i), at(value), f.answer[i]))
+			g.Add(dot(v.x(i), at(value), f.answer(i)))
 		}
 	}
 	return []drawing.Mark{g}

@@ -129,3 +129,14 @@ func BenchmarkTimeline(b *testing.B) {
 		p.Timeline(figures.Keys(figures.Trade), releases).SVG()
 	}
 }
+
+// All releases of a figure are in one unit, whatever suits each.
+func TestTimelineInOneUnit(t *testing.T) {
+	weighing := func(label string, kg float64) pages.Dated {
+		return pages.Dated{Label: label, Figures: &evaluate.Figures{List: []evaluate.Figure{{Key: "weight", Unit: "kg", Value: kg}}}}
+	}
+	pic := pens()["screen"].Timeline([]string{"weight"}, []pages.Dated{weighing("2025", 0.98), weighing("2026", 2.1)})
+	if want := "weight: 2025 0.98 kg and 2026 2.10 kg."; pic.Description != want {
+		t.Errorf("%q, not %q", pic.Description, want)
+	}
+}
