@@ -7,6 +7,7 @@ import (
 	"rodlore/catalogue/pages/drawing"
 	"rodlore/catalogue/say"
 	"rodlore/diffing"
+	"rodlore/evaluate/figures"
 )
 
 // Part is what one edit did to a figure, or several that are called the same, in the
@@ -20,7 +21,7 @@ type Part struct {
 // change is made of, from what the rod called before to the one called after. The figure
 // must be on both sides of the shift.
 func (p Pen) Waterfall(before, after string, s diffing.Shift, parts []Part) *drawing.Picture {
-	v := waterfall{pen: p, shift: s}
+	v := waterfall{pen: p, shift: s, display: p.display.Single(s.Key).Alike(s.Old.Value, s.New.Value)}
 	v.parts = v.gather(parts)
 	v.measure()
 	said := say.Each(v.parts, func(part Part) string {
@@ -42,9 +43,10 @@ func (p Pen) Waterfall(before, after string, s diffing.Shift, parts []Part) *dra
 
 // waterfall is the picture of Waterfall in the making.
 type waterfall struct {
-	pen   Pen
-	shift diffing.Shift
-	parts []Part // a bar each
+	pen     Pen
+	shift   diffing.Shift
+	display figures.Display // of both values, in one unit
+	parts   []Part          // a bar each
 
 	left, right float64 // where the values lie, mm
 	least, most float64 // the values there
@@ -94,17 +96,17 @@ func (v *waterfall) x(value float64) float64 {
 func (v *waterfall) y(row int) float64 { return (3.2 + 1.9*float64(row)) * v.pen.letters }
 
 func (v *waterfall) value(value float64) string {
-	return v.pen.display.Single(v.shift.Key).Value(v.shift.Key, v.shift.Unit, value)
+	return v.display.Value(v.shift.Key, v.shift.Unit, value)
 }
 
 func (v *waterfall) change(by float64) string {
-	return v.pen.display.Single(v.shift.Key).Change(v.shift.Key, v.shift.Unit, by, v.shift.New.Value)
+	return v.display.Change(v.shift.Key, v.shift.Unit, by, v.shift.New.Value)
 }
 
 // shows reports whether a part is something, to the digits that it is shown
 // with.
 func (v *waterfall) shows(part float64) bool {
-	return v.pen.display.Single(v.shift.Key).Shows(v.shift.Key, v.shift.Unit, part, v.shift.New.Value)
+	return v.display.Shows(v.shift.Key, v.shift.Unit, part, v.shift.New.Value)
 }
 
 // row is a name and a text on either side of the bars.
