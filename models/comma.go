@@ -6,9 +6,9 @@ import (
 	"gopkg.in/yaml.v3"
 )
 
-// joinCommas puts together what a decimal comma has parted. Within braces YAML
-// ends a value at a comma, so that {wall: 1,7 mm} reads as a wall of 1 and a key
-// "7 mm" without a value; a maker is to be told of the comma and not of that.
+// joinCommas joins what a decimal comma has split. Within braces YAML ends a value at a
+// comma, so {wall: 1,7 mm} is read as a wall of 1 and a key "7 mm" without a value; the
+// fault should be about the comma and not about that key.
 func joinCommas(n *yaml.Node) {
 	if n.Kind == yaml.MappingNode && n.Style&yaml.FlowStyle != 0 {
 		kept := n.Content[:0]
@@ -27,8 +27,8 @@ func joinCommas(n *yaml.Node) {
 	}
 }
 
-// parted reports whether a key without a value goes on, right behind the comma,
-// with the digits of the value before it.
+// parted reports whether a key without a value continues, right after the comma, the
+// digits of the value before it.
 func parted(before, key, value *yaml.Node) bool {
 	return before.Kind == yaml.ScalarNode && before.Style == 0 &&
 		before.Value != "" && strings.Trim(before.Value, "+-0123456789") == "" &&

@@ -24,18 +24,18 @@ const (
 type document struct {
 	text
 	builtin bool // not from a file, so nothing in it has a position
-	empty   bool // it says nothing, and could have
+	empty   bool // no content, and no fault that hides it
 	faults  Faults
 }
 
-// opened is a file that has been opened.
+// opened opens a file.
 func opened(file string, src []byte) *document {
 	doc := &document{text: text{file: file}}
 	doc.open(src)
 	return doc
 }
 
-// read reads what the file says, if anything.
+// read calls read with the root, if there is one.
 func (d *document) read(read func(v value)) *document {
 	if d.root != nil {
 		read(value{doc: d, node: d.root})
@@ -56,8 +56,8 @@ func (d *document) pos(n *yaml.Node) Pos {
 	return Pos{File: d.file, Line: min(n.Line, len(d.starts)), Col: n.Column}
 }
 
-// open reads src as a single YAML document in UTF-8. The root stays nil where that is
-// empty, and where its faults make reading on senseless.
+// open parses src as a single YAML document in UTF-8. The root stays nil if the document
+// is empty, or if its faults leave nothing to read.
 func (d *document) open(src []byte) {
 	if size := len(bytes.TrimPrefix(src, []byte("\ufeff"))); size > maxFile {
 		d.fault(Pos{File: d.file, Line: 1, Col: 1}, "", "the file has %d bytes; the most is 1 MiB", size)
@@ -104,8 +104,8 @@ func (d *document) checkText() bool {
 	return true
 }
 
-// checkMerged notes what git leaves in a file where two edits of the same lines met.
-// No YAML begins a line like that.
+// checkMerged notes the marks that git leaves in a file when two edits of the same lines
+// collide. No line of YAML begins like that.
 func (d *document) checkMerged() bool {
 	sound := true
 	for _, start := range d.starts {
@@ -134,8 +134,8 @@ func refuseRune(r rune, size int) string {
 	return ""
 }
 
-// isUnseen reports whether a character is no text but for the ends of lines and
-// tabs. Escapes in double quotes can put such into a value: "\e[2J".
+// isUnseen reports whether a character is a control character other than a line feed or
+// a tab. Escapes in double quotes can put one into a value: "\e[2J".
 func isUnseen(r rune) bool { return unicode.IsControl(r) && r != '\t' && r != '\n' }
 
 // checkSingle notes a second document.
@@ -150,9 +150,9 @@ func (d *document) checkSingle(decoder *yaml.Decoder) {
 	}
 }
 
-// checkPlain notes what YAML has and the format has not: anchors, aliases,
-// tags, and nesting deeper than any spec. What cannot be read without an alias
-// or below the deepest level is emptied, so that reading can go on around it.
+// checkPlain notes what YAML has and the format does not: anchors, aliases, tags, and
+// nesting deeper than in any spec. Aliases, and whatever is too deep, are emptied so that
+// reading can go on around them.
 func (d *document) checkPlain(n *yaml.Node, depth int) {
 	switch {
 	case depth > maxDepth:
@@ -164,7 +164,7 @@ func (d *document) checkPlain(n *yaml.Node, depth int) {
 	case n.Anchor != "":
 		d.fault(d.pos(n), "", "&%s is an anchor; write the value out where it is needed", spelling.Shorten(n.Anchor))
 	case n.Style&yaml.TaggedStyle != 0:
-		// A tag may have spelt out what no text may hold, as !%00.
+		// A tag may spell out control characters, as !%00 does.
 		d.fault(d.pos(n), "", "%s is a tag; write the value without it", strings.Trim(strconv.Quote(spelling.Shorten(n.Tag)), `"`))
 	}
 	if n.Kind == yaml.ScalarNode && strings.ContainsFunc(n.Value, isUnseen) {

@@ -9,18 +9,18 @@ import (
 	"gopkg.in/yaml.v3"
 )
 
-// edit is a stretch of a text and what stands there instead, and does the same to the
-// tree that the text was read to.
+// edit replaces a stretch of a text and makes the same change to the tree that was parsed
+// from the text.
 type edit struct {
 	from, to int
 	text     string
 	tree     func()
 }
 
-// with gives the text with edits, which do not overlap. All the rest is the same to the
-// byte. The result is read before it is given: it says what the tree says with the
-// same edits, and is what read takes, if anything must be; or there is an error that
-// says what cannot be written and what to do instead.
+// with applies edits, which must not overlap, and leaves every other byte as it is. It
+// parses the result before returning it: the result must have the same tree as the edited
+// one and satisfy read, unless that is nil. Otherwise the error says what cannot be
+// written and what to do instead.
 func (t *text) with(edits []edit, what, instead string, read func(out []byte) error) ([]byte, error) {
 	out := []byte(t.stretch(0, len(t.src), edits))
 	for _, e := range edits {
@@ -41,7 +41,7 @@ func (t *text) with(edits []edit, what, instead string, read func(out []byte) er
 	return out, nil
 }
 
-// reads is a way to read, of which nothing but the error counts.
+// reads is parse for callers who need only the error.
 func reads[T any](parse func(string, []byte) (T, error), file string) func([]byte) error {
 	return func(out []byte) error {
 		_, err := parse(file, out)
@@ -53,7 +53,7 @@ func sameNode(a, b *yaml.Node) bool {
 	return a.Kind == b.Kind && a.Tag == b.Tag && a.Value == b.Value && slices.EqualFunc(a.Content, b.Content, sameNode)
 }
 
-// stretch is what stands between two offsets with edits.
+// stretch is the text between two offsets with edits applied.
 func (t *text) stretch(from, to int, edits []edit) string {
 	edits = slices.Clone(edits)
 	slices.SortStableFunc(edits, func(a, b edit) int { return a.from - b.from })
@@ -67,17 +67,17 @@ func (t *text) stretch(from, to int, edits []edit) string {
 	return b.String()
 }
 
-// said is what a text of its own says: keys and their values, or entries of a list.
+// said parses a fragment into its keys and values or its list entries.
 func said(text string) []*yaml.Node {
 	root := opened("", []byte(text)).root
 	if root == nil || len(root.Content) == 0 {
-		return []*yaml.Node{{}} // which no text is read to
+		return []*yaml.Node{{}} // equal to no parsed node
 	}
 	return root.Content
 }
 
-// set puts another value in the place of one, with the quotes that it has; ok is false
-// where that runs over several lines.
+// set replaces a value and keeps its style of quotes; ok is false if the old value spans
+// several lines.
 func (t *text) set(n *yaml.Node, value string) (e edit, ok bool) {
 	start := t.offset(n)
 	end, ok := t.scalarEnd(n)
@@ -85,7 +85,7 @@ func (t *text) set(n *yaml.Node, value string) (e edit, ok bool) {
 	return edit{start, end, quoted, func() { *n = *said("- " + quoted)[0] }}, ok
 }
 
-// add puts a key and its value, which may be lines, into a map as its i-th, or last.
+// add inserts a key and its value, possibly of several lines, as the i-th pair of a map.
 func (t *text) add(m *yaml.Node, i int, pair string) edit {
 	last := 2*i == len(m.Content)
 	e := edit{tree: func() {
@@ -118,8 +118,8 @@ func (t *text) add(m *yaml.Node, i int, pair string) edit {
 	return e
 }
 
-// put puts lines of a key and its value at the top: in the place of those there are, or
-// at the end.
+// put sets a key at the top level, given as lines: it replaces the lines of the key, or
+// is added at the end.
 func (t *text) put(key, pair string) edit {
 	i := indexOf(t.root, key)
 	if i < 0 {
@@ -133,8 +133,8 @@ func (t *text) put(key, pair string) edit {
 	}}
 }
 
-// drop takes a key and its value out of a map: their lines, or where others stand in
-// these, up to what follows.
+// drop removes a key and its value from a map: whole lines, or, where other keys share
+// them, the text up to the next key.
 func (t *text) drop(m *yaml.Node, key string) edit {
 	i := indexOf(m, key)
 	name, value, last := m.Content[i], m.Content[i+1], i+2 == len(m.Content)
@@ -154,7 +154,7 @@ func (t *text) drop(m *yaml.Node, key string) edit {
 	return e
 }
 
-// indexOf is where a key stands in a map; -1 where it does not.
+// indexOf is the index of a key among the contents of a map; -1 if it is not there.
 func indexOf(m *yaml.Node, key string) int {
 	for i := 0; m != nil && i+1 < len(m.Content); i += 2 {
 		if m.Content[i].Value == key {
@@ -164,7 +164,7 @@ func indexOf(m *yaml.Node, key string) int {
 	return -1
 }
 
-// valueUnder is what stands in a map under a key; nil where nothing does.
+// valueUnder is the value of a key in a map; nil if the key is not there.
 func valueUnder(m *yaml.Node, key string) *yaml.Node {
 	if i := indexOf(m, key); i >= 0 {
 		return m.Content[i+1]
@@ -172,12 +172,12 @@ func valueUnder(m *yaml.Node, key string) *yaml.Node {
 	return nil
 }
 
-// insteadOf puts other lines in the place of those of an entry of a list.
+// insteadOf replaces the lines of a list entry.
 func (t *text) insteadOf(n *yaml.Node, lines string) edit {
 	return edit{t.starts[n.Line-1], t.lastLine(n), lines, func() { *n = *said(lines)[0] }}
 }
 
-// dropEntry takes the lines of an entry out of a list. A comment above it stays.
+// dropEntry removes the lines of a list entry. A comment above it stays.
 func (t *text) dropEntry(list, n *yaml.Node) edit {
 	e := t.cut(t.starts[n.Line-1], t.lastLine(n))
 	e.tree = func() {
@@ -190,7 +190,8 @@ func (t *text) dropEntry(list, n *yaml.Node) edit {
 	return e
 }
 
-// cut takes whole lines out, with the break before them or, of the first, behind.
+// cut removes whole lines together with the line break before them, or after them if
+// they are the first.
 func (t *text) cut(from, to int) edit {
 	if n := t.breakBefore(from); n > 0 {
 		return edit{from: from - n, to: to}
@@ -198,7 +199,7 @@ func (t *text) cut(from, to int) edit {
 	return edit{from: from, to: to + breakAt(t.src[to:])}
 }
 
-// insert puts an entry behind another one of a list, on lines below those of like.
+// insert adds an entry after another one of a list; its lines go below those of like.
 func (t *text) insert(list, behind, like *yaml.Node, lines string) (e edit, entry *yaml.Node) {
 	entry = said(lines)[0]
 	at := t.lastLine(like)
@@ -207,8 +208,8 @@ func (t *text) insert(list, behind, like *yaml.Node, lines string) (e edit, entr
 	}}, entry
 }
 
-// extend puts an entry at the end of a list, or what stands empty; ok is false where
-// that ends in a value over several lines.
+// extend appends an entry to a list, or to a key without a value; ok is false if the list
+// ends in a value that spans several lines.
 func (t *text) extend(list, key *yaml.Node, entry string) (edits []edit, ok bool) {
 	tree := func() {
 		*list = yaml.Node{Kind: yaml.SequenceNode, Tag: "!!seq", Content: append(list.Content, said("- "+entry)...)}
@@ -225,11 +226,11 @@ func (t *text) extend(list, key *yaml.Node, entry string) (edits []edit, ok bool
 	return []edit{{at, at, t.usualBreak() + strings.Repeat(" ", column-1) + "- " + entry, tree}}, true
 }
 
-// dashIndent is how far a list that is begun stands in from its key.
+// dashIndent is the indentation of a new list below its key.
 const dashIndent = "  "
 
-// extendFlow puts the entry into a list in brackets: on a line of its own where the
-// closing bracket has one.
+// extendFlow appends the entry to a list in brackets, on a line of its own if the closing
+// bracket has one.
 func (t *text) extendFlow(list *yaml.Node, entry string, tree func()) (edits []edit, ok bool) {
 	if len(list.Content) == 0 {
 		at := t.offset(list) + len("[")

@@ -9,10 +9,9 @@ import (
 	"gopkg.in/yaml.v3"
 )
 
-// AddEntry gives the text of a spec with one more ring, halfway from the one that path
-// leads to towards the butt, or with one more ply, which is a copy behind it. All the
-// rest of the text is the same to the byte. Whether it is a spec then is for who reads
-// it to say.
+// AddEntry gives the text of a spec with one more ring, halfway between the one that path
+// leads to and the next towards the butt, or with one more ply, a copy right after it.
+// Every other byte stays. The result is not checked to be a sound spec.
 func AddEntry(file string, src []byte, path string) ([]byte, error) {
 	t, err := newSpecText(file, src)
 	if err != nil {
@@ -72,8 +71,8 @@ func (t *specText) ply(path string) (plies, ply *yaml.Node, err error) {
 	return plies, ply, nil
 }
 
-// absent is the edit that gives a spec a value at a path at which it has none; ok is
-// false where no key is known there.
+// absent is the edit that sets a value at a path that has none yet; ok is false if there
+// can be no such key.
 func (t *specText) absent(path, text string) (_ edit, ok bool) {
 	above, keys := t.reached(path)
 	if above == nil || above.Kind != yaml.MappingNode || len(keys) == 0 {
@@ -91,8 +90,8 @@ func (t *specText) absent(path, text string) (_ edit, ok bool) {
 // segment is a key in a path, with the entry of its list.
 var segment = regexp.MustCompile(`^([^.{}\[\]:#\r\n]+)(?:\[([^\]]+)\])?(?:\.|$)`)
 
-// reached is how far a path leads, and the keys that are not there; nil where it leads
-// nowhere.
+// reached follows a path as far as it leads, and gives the remaining keys; n is nil if the
+// path leads nowhere.
 func (t *specText) reached(path string) (n *yaml.Node, rest []string) {
 	if n = t.root; strings.HasSuffix(path, ".") {
 		return nil, nil

@@ -7,9 +7,9 @@ import (
 	"rodlore/models/units"
 )
 
-// SpliceFitted gives the text of a spec fitted to a rod: the block is put in the place
-// of the one there is, or at the end. All the rest of the text is the same to the byte.
-// The result is read again before it is given.
+// SpliceFitted gives the text of a spec with what was fitted to a rod: the block replaces
+// the one there is, or is added at the end. Every other byte stays. The result is parsed
+// before it is returned.
 func SpliceFitted(file string, src []byte, f *Fitted) ([]byte, error) {
 	t, err := newSpecText(file, src)
 	if err != nil {

@@ -5,15 +5,14 @@ import (
 	"slices"
 )
 
-// SpliceSpec gives the text of a spec that lies between two others of the same
-// rod, from their texts. Of the two the one that has more keys at the top as they
-// are wanted stays to the byte but for what is not so. A key at the top, or a
-// section, that is as in the other one is taken from there with its comments. Of
-// what is in neither, single values are put in the place of those that stand
-// there, and rings as SpliceRings does it.
+// SpliceSpec writes a spec that lies between two others of the same rod, from their
+// texts. It starts from the text in which more of the keys at the top are as wanted and
+// changes only the others. A key at the top, or a section, that is as wanted in the other
+// text is taken from there with its comments. Where neither has what is wanted, single
+// values are replaced, and rings as SpliceRings does.
 //
-// The result is read again before it is given, so it is the spec asked for or
-// none; the error says what cannot be written. file names all texts in errors.
+// The result is parsed before it is returned, so it is the spec asked for; otherwise the
+// error says what cannot be written. file names all texts in errors.
 func SpliceSpec(file string, a, b []byte, want *Model) ([]byte, error) {
 	base, err := newSpecText(file, a)
 	if err != nil {

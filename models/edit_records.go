@@ -15,15 +15,14 @@ type Pair struct {
 	Maps       [][]Pair
 }
 
-// Append gives src with one more entry, in braces, at the end of the list that
-// stands under that name at the top of it, or under a name and that of a key of it,
-// "blank.measured". The list is begun where there is none yet, and an empty src is
-// a file without any. Every other byte stays: comments, layout, line ends. Values
-// are quoted where YAML needs it.
+// Append gives src with one more entry, in braces, at the end of a list. The list is named
+// by its key at the top, or by several keys, as in "blank.measured"; a list that is not
+// there yet is begun, also in an empty src. Every other byte stays: comments, layout, line
+// breaks. Values are quoted where YAML needs it.
 //
-// The result is read again before it is given: it holds what src held and the
-// new entry, and nothing else, or there is an error that says where it cannot be
-// written. file names src in errors; it is not opened.
+// The result is parsed before it is returned: it holds what src held and the new entry,
+// and nothing else; otherwise the error says where the entry cannot be written. file
+// names src in errors; it is not opened.
 func Append(file string, src []byte, list string, entry []Pair) ([]byte, error) {
 	t, err := openText(file, src)
 	if err != nil {
@@ -65,7 +64,7 @@ func Begin(keys []Pair) []byte {
 	return []byte(text.String())
 }
 
-// append puts an entry into the list that a way of keys leads to.
+// append adds an entry to the list to which keys lead, one below the other.
 func (t *text) append(way []string, entry string) ([]edit, error) {
 	within, list := t.root, way[len(way)-1]
 	refuse := func(n *yaml.Node, why string) error {

@@ -10,14 +10,13 @@ import (
 	"gopkg.in/yaml.v3"
 )
 
-// SpliceRings gives the text of a spec with other rings. Only what a ring is changes:
-// entries keep their order of keys, their layout and the comments at the ends of their
-// lines as long as their ring stays, and all the rest of the text is the same to the
-// byte. New entries are written as their neighbours are.
+// SpliceRings gives the text of a spec with other rings. The entry of a ring that stays
+// keeps its order of keys, its layout and the comments at the ends of its lines, and new
+// entries are written like their neighbours. Every other byte of the text stays.
 //
-// A text whose rings are not written one entry after the other, each behind a
-// dash on lines of its own, is refused: the error says where and what to do. The
-// result is read again before it is given, so it is the spec asked for or none.
+// A text in which the rings are not a list of entries, each after a dash on lines of its
+// own, is refused: the error says where and what to do. The result is parsed before it is
+// returned, so it is the spec asked for or none.
 func SpliceRings(file string, src []byte, rings []Ring) ([]byte, error) {
 	t, err := newSpecText(file, src)
 	if err != nil {

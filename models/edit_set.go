@@ -47,15 +47,14 @@ func (t *specText) place(n *yaml.Node) {
 	}
 }
 
-// Value is one value that a spec says, which another can be put in the place of.
+// Value is one value of a spec that can be replaced.
 type Value struct {
 	Path Path
 	Text string
 	Pos  Pos
 }
 
-// Values lists the values in the text of a spec that stand alone in their places, in
-// the order of the format.
+// Values lists the values of a spec that can be replaced, in the order of the format.
 func Values(file string, src []byte) ([]Value, error) {
 	t, err := newSpecText(file, src)
 	if err != nil {
@@ -65,11 +64,10 @@ func Values(file string, src []byte) ([]Value, error) {
 	return list, nil
 }
 
-// SetValues gives the text of a spec with other values, by the paths that Values gives
-// them, or that a value could have: then its key is put in, last in its map, unless the
-// path leads through another list than those of sections and plies. All the rest of it
-// is the same to the byte. Whether it is a spec then is for
-// who reads it to say: a value may be refused for another one.
+// SetValues gives the text of a spec with other values, by their paths. A key that is not
+// there yet is added as the last of its map, unless its path leads through a list other
+// than those of sections and plies. Every other byte stays. The result is not checked to
+// be a sound spec.
 func SetValues(file string, src []byte, texts map[string]string) ([]byte, error) {
 	t, err := newSpecText(file, src)
 	if err != nil {
@@ -126,8 +124,8 @@ func (t *specText) settable() (list []Value, nodes []*yaml.Node) {
 	return list, nodes
 }
 
-// nodeOf is the value that says a leaf, with the path that names it: two leaves that
-// one text says, as a least and a most, go by what is above them.
+// nodeOf is the node in which a leaf is written, and the path of that node: two leaves
+// written in one text, such as a least and a most, go by the key above them.
 func (t *specText) nodeOf(f Field) (*yaml.Node, Path) {
 	n, path := t.values[f.Pos], f.Path[len(f.Path.Entry()):]
 	if n != nil && n.Kind == yaml.ScalarNode {
@@ -136,7 +134,7 @@ func (t *specText) nodeOf(f Field) (*yaml.Node, Path) {
 		}
 		return n, f.Path
 	}
-	// A number, or a word of a few, has the place of the map that it stands in.
+	// The position of a number, or of one of a few words, is that of the map around it.
 	if n == nil || len(path) == len(f.Path) {
 		n, path = t.root, f.Path
 	}

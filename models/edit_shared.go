@@ -20,8 +20,7 @@ func AddMaterial(file string, src []byte, m *Material, name string) ([]byte, err
 	return addShared(file, src, "", name, m, reads(ParseMaterials, file))
 }
 
-// addShared puts an entry at the end of what stands under a heading, or at the end of
-// the file where heading is "".
+// addShared adds an entry at the end of a heading, or of the file if heading is "".
 func addShared(file string, src []byte, heading, name string, entry SharedEntry, read func(out []byte) error) ([]byte, error) {
 	t, err := openText(file, src)
 	if err != nil {
@@ -44,8 +43,8 @@ func addShared(file string, src []byte, heading, name string, entry SharedEntry,
 	return t.with([]edit{t.add(under, len(under.Content)/2, line)}, name, "put it in by hand: "+line, read)
 }
 
-// flowMap writes the leaves of a part or a material as they would stand in braces.
-// What is a heading in the file, the kind of a part, is left out.
+// flowMap writes a part or a material in braces, without the kind of a part, which is a
+// heading in the file.
 func flowMap(leaves iter.Seq[Field]) string {
 	var pairs []string
 	nested := map[string]int{} // where in pairs the braces of a key are

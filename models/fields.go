@@ -79,15 +79,15 @@ func (s *Spec) Uses() (entries []SharedEntry) {
 	return entries
 }
 
-// walk hands out leaves until it is told to stop. Which there are, and in which
-// order, is what the tables say that a spec is read by.
+// walk yields leaves until it is told to stop. The tables by which a spec is read say
+// which leaves there are, and in what order.
 type walk struct {
 	yield func(Field) bool
 	done  bool
 	pos   Pos // of the map that is gone through
 }
 
-// leaf hands out the leaf at a path, where it was given.
+// leaf yields the leaf at a path, if it was given.
 func (w *walk) leaf(path Path, f Field) {
 	if w.done || f.Text == "" {
 		return
@@ -106,20 +106,19 @@ func (w *walk) number(path Path, value float64) {
 	w.leaf(path, Field{Quantity: units.Quantity{Value: value, Unit: units.Ratio.Unit, Text: strconv.FormatFloat(value, 'f', -1, 64)}, Pos: w.pos})
 }
 
-// given hands out a quantity. It is no method, since those have no type
-// parameters.
+// given yields a quantity. It is not a method, since methods have no type parameters.
 func given[U ~float64](w *walk, path Path, g Given[U]) {
 	w.leaf(path, Field{Quantity: g.Quantity(), Pos: g.Pos})
 }
 
-// unwalked is r for what is no part of a rod.
+// unwalked is r for a value that is not part of a rod.
 func unwalked[T any](r reader[T]) reader[T] {
 	r.walk = nil
 	return r
 }
 
-// measuredOnBlank reads what was measured of a bare blank. A reading of which the
-// value or the deviation is another is another reading.
+// measuredOnBlank reads what was measured of a bare blank. A reading with another value or
+// another deviation is another reading.
 func measuredOnBlank() reader[BareBlank] {
 	r := list(func(b *BareBlank) *[]Measured { return &b.Measured }, &measuredTable)
 	r.walk = func(w *walk, _ Path, b *BareBlank) {
@@ -171,8 +170,8 @@ func (m *Material) walk(w *walk) {
 	materialTable.walk(w, Path{}.In("materials", entryNamed(m.Name)), m)
 }
 
-// figuresFollow yields the leaves of the settings that figures and their tolerances
-// hang on, and by which figures are written.
+// figuresFollow yields the leaves of the settings on which figures and their tolerances
+// depend, and those by which figures are written.
 func (s *Settings) figuresFollow(yield func(Field) bool) {
 	settingsTable.walk(&walk{yield: func(f Field) bool {
 		return f.Path[0].Key == "maker" || f.Path[0].Key == "steps" || yield(f)

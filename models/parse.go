@@ -18,8 +18,8 @@ func readModel(file string, src []byte) (*Model, *document) {
 	return m, read(m, file, src, &modelTable)
 }
 
-// read reads as much of a file as can be read. One in which something must stand
-// may not be empty.
+// read reads as much of a file as can be read. A file with a required key may not be
+// empty.
 func read[T any](t *T, file string, src []byte, tab *table[T]) *document {
 	doc := opened(file, src).read(func(v value) { tab.read(v, t) })
 	if doc.empty && slices.ContainsFunc(tab.keys, func(k key[T]) bool { return k.need == required }) {
@@ -46,7 +46,7 @@ func ParseMaterials(file string, src []byte) (*Materials, error) {
 	return parsed(m, opened(file, src).read(func(v value) { readMaterials(v, m) }))
 }
 
-// readMaterials reads every material over the one that m has by that name.
+// readMaterials reads every material, over the one of the same name in m.
 func readMaterials(v value, m *Materials) {
 	for name, entry := range v.named(materialTable.example) {
 		material := m.Get(name.Value)

@@ -12,17 +12,17 @@ import (
 	"rodlore/models/units"
 )
 
-// interval is the least and the most that a quantity may be, as text so that
-// messages can quote them.
+// interval is the smallest and the largest value that a quantity may have, as text so
+// that messages can quote them.
 type interval struct {
 	least, most string
 	positive    bool // least is 0 and itself not allowed
 }
 
-// upTo allows more than nothing, up to most.
+// upTo allows anything above zero, up to most.
 func upTo(most string) interval { return interval{most: most, positive: true} }
 
-// fromZero allows nothing, up to most.
+// fromZero allows zero and anything up to most.
 func fromZero(most string) interval { return interval{most: most} }
 
 // between allows least to most.
@@ -67,7 +67,7 @@ func (b bounds) span() string {
 	return b.least + " to " + b.most
 }
 
-// scalar reads a text that stands alone.
+// scalar reads a single value.
 func scalar[T any](expect string, read func(v value, text string, into *T)) reader[T] {
 	return reader[T]{expect: expect, read: func(v value, into *T) {
 		if text, ok := v.text(expect); ok {
@@ -76,7 +76,7 @@ func scalar[T any](expect string, read func(v value, text string, into *T)) read
 	}}
 }
 
-// then does more with what r has read.
+// then is r with a step after it has read.
 func (r reader[T]) then(more func(v value, into *T)) reader[T] {
 	read := r.read
 	r.read = func(v value, into *T) {
@@ -86,7 +86,7 @@ func (r reader[T]) then(more func(v value, into *T)) reader[T] {
 	return r
 }
 
-// walked hands out what r has read.
+// walked is r with a way to yield what it has read.
 func (r reader[T]) walked(walk func(w *walk, path Path, from *T)) reader[T] {
 	r.walk = walk
 	return r
@@ -123,7 +123,7 @@ func measured[T any, U ~float64](get func(*T) *Given[U], l interval, d *units.Di
 	return r.walked(func(w *walk, path Path, from *T) { given(w, path, *get(from)) })
 }
 
-// measure reads text as a quantity within b, notes a fault where it is none.
+// measure reads text as a quantity within b, and notes a fault if it is not.
 func (v value) measure(text string, b bounds, d *units.Dimension, from string) (float64, bool) {
 	bare, err := cutOrigin(text, from)
 	var si float64
@@ -141,8 +141,8 @@ func (v value) measure(text string, b bounds, d *units.Dimension, from string) (
 	return si, true
 }
 
-// cutOrigin takes "from butt" or "from tip" off a position, whichever from is.
-// With from "" nothing may stand there.
+// cutOrigin removes "from butt" or "from tip", whichever from names, from a position. If
+// from is "", neither may be there.
 func cutOrigin(text, from string) (string, error) {
 	bare, origin, ok := strings.Cut(text, " from ")
 	origin = strings.TrimPrefix(strings.TrimSpace(origin), "the ")
@@ -236,7 +236,7 @@ func number[T any](get func(*T) *float64, l interval) reader[T] {
 	return amount(get, l, units.Ratio)
 }
 
-// amount reads a quantity of which nothing but its value counts.
+// amount reads a quantity and keeps only its value.
 func amount[T any](get func(*T) *float64, l interval, d *units.Dimension) reader[T] {
 	b := l.in(d)
 	return scalar(d.Expected(), func(v value, text string, into *T) {
@@ -246,7 +246,7 @@ func amount[T any](get func(*T) *float64, l interval, d *units.Dimension) reader
 	}).walked(func(w *walk, path Path, from *T) { w.number(path, *get(from)) })
 }
 
-// placed notes where what r reads was written.
+// placed is r and notes where its value was written.
 func placed[T any](r reader[T], pos func(*T) *Pos) reader[T] {
 	return r.then(func(v value, into *T) { *pos(into) = v.pos() })
 }
@@ -261,7 +261,7 @@ func nested[T, U any](get func(*T) *U, tab *table[U]) reader[T] {
 	}
 }
 
-// block reads a map of fixed keys into a U that is nil where there is no such map.
+// block reads a map of fixed keys into a U that stays nil if there is no such map.
 func block[T, U any](get func(*T) **U, tab *table[U]) reader[T] {
 	return reader[T]{
 		expect: tab.example,

@@ -48,8 +48,8 @@ func listUpTo[T, U any](most int, get func(*T) *[]U, tab *table[U]) reader[T] {
 	}
 }
 
-// listed are the entries of the list that v is: at least one and no more than most.
-// Otherwise it notes a fault and gives none.
+// listed gives the entries of the list v, from one to most of them. Otherwise it notes a
+// fault and gives none.
 func (v value) listed(expect string, most int) []*yaml.Node {
 	switch {
 	case v.node.Kind != yaml.SequenceNode || len(v.node.Content) == 0:
@@ -60,9 +60,8 @@ func (v value) listed(expect string, most int) []*yaml.Node {
 	return nil
 }
 
-// entryLabel names one entry of a list: by its own name or serial number, by what
-// it joins, by where it stands on the rod, or by its place in the list where it
-// has none of these.
+// entryLabel names one entry of a list: by its own name or serial number, by what it
+// joins, by its place on the rod, or, if it has none of these, by its place in the list.
 func entryLabel(n *yaml.Node, by string, i int) string {
 	switch text := textUnder(n, by); by {
 	case "":

@@ -54,14 +54,13 @@ func (v value) spanned(text string, b bounds, d *units.Dimension) (low, high flo
 	return low, high, ok && low <= high
 }
 
-// A span in a spelling of its own: 10-35 g, or max 5 oz, up to 5 oz, <5 oz.
+// Other ways of writing a span: 10-35 g, or max 5 oz, up to 5 oz, <5 oz.
 var (
 	dashed   = regexp.MustCompile(`^\S*\d\s*[a-zA-Z]*\s*[-–—]\s*\d[^/]*$`)
 	bounding = regexp.MustCompile(`(?i)^(max(imum)?|min(imum)?|up to|under|below|over|above|less than|more than|[<>]=?|≤|≥)[\s.]*(.*)$`)
 )
 
-// wellSpanned notes a span that is written in another way than ours and says
-// how to write it.
+// wellSpanned notes a span that is not written in our way and says how to write it.
 func (v value) wellSpanned(text string) bool {
 	if m := bounding.FindStringSubmatch(text); m != nil {
 		limit := spelling.Shorten(m[4])

@@ -96,9 +96,9 @@ func (s *Section) OfOneMaterial() bool {
 	return k != nil && k.needs != ""
 }
 
-// Alike reports whether there is something in between two sections: they go by one
-// name and are made in one way, of as many stations. Plies are not divided, only the
-// mandrel that they are rolled on.
+// Alike reports whether there can be a section in between two: they have one name, and
+// are made in one way with as many stations. Plies must be the same; only the mandrel on
+// which they are rolled may differ.
 func (s *Section) Alike(other *Section) bool {
 	k := s.kind()
 	if s.Name.Text != other.Name.Text || k != other.kind() || len(k.stations(s)) != len(k.stations(other)) {
@@ -133,8 +133,8 @@ func (s *Section) Stations() (st Stations) {
 
 func put[U ~float64](list *[]float64, g Given[U]) { *list = append(*list, float64(g.Value)) }
 
-// between takes one of the quantities from between the two stations around a place; ok
-// is false where it is not given.
+// between interpolates one of the quantities between the two stations around a place; ok
+// is false if it is not given.
 func (st Stations) between(values []float64, at units.Length) (value float64, ok bool) {
 	for i := 1; i < len(values); i++ {
 		from, to := st.At[i-1], st.At[i]

@@ -19,7 +19,7 @@ type value struct {
 
 func (v value) pos() Pos { return v.doc.pos(v.node) }
 
-// refused reports whether v had a fault that makes reading it senseless.
+// refused reports whether v had a fault that leaves nothing to read.
 func (v value) refused() bool { return v.node.Kind == 0 }
 
 func (v value) fault(format string, args ...any) {
@@ -39,14 +39,14 @@ func (v value) under(name string) string {
 	return v.path + "." + spelling.Shorten(name)
 }
 
-// text gives the scalar that v is, trimmed, and notes a fault where v is something
-// else, empty or longer than any word or quantity.
+// text is v as a trimmed scalar. It notes a fault if v is something else, empty, or longer
+// than any word or quantity.
 func (v value) text(expected string) (string, bool) { return v.textUpTo(expected, maxWord) }
 
 // maxWord is the longest piece of text, in bytes: a job in a sentence or two.
 const maxWord = 300
 
-// textUpTo gives a scalar of so many bytes at the most.
+// textUpTo is text for a scalar of at most so many bytes.
 func (v value) textUpTo(expected string, most int) (string, bool) {
 	if v.node.Kind != yaml.ScalarNode {
 		v.fault("is %s; expected %s", kindName(v.node), expected)
@@ -98,8 +98,8 @@ type reader[T any] struct {
 	expect string // for messages, "a length such as 25 mm"
 	read   func(v value, into *T)
 	walk   func(w *walk, path Path, from *T) // hands out what it has read, below path; nil for what is no part of a rod
-	// mix makes of into what lies a share of the way from a to b; nil where there is
-	// nothing in between.
+	// mix sets into to the value a share of the way from a to b; nil if there is nothing
+	// in between.
 	mix func(into, a, b *T, way float64)
 }
 
@@ -115,7 +115,7 @@ type table[T any] struct {
 	entry   func(*T) Segment            // what an entry of a list goes by in paths; nil where it goes by its number
 }
 
-// walk hands out the leaves of t, which stands at path, in the order of the keys.
+// walk yields the leaves of t, whose path is given, in the order of the keys.
 func (tab *table[T]) walk(w *walk, path Path, t *T) {
 	outer := w.pos
 	if tab.pos != nil {
@@ -138,7 +138,7 @@ func (tab *table[T]) mix(into, a, b *T, way float64) {
 	}
 }
 
-// walkList hands out those of the entries of a list.
+// walkList yields the leaves of every entry of a list.
 func (tab *table[T]) walkList(w *walk, path Path, list []T) {
 	for i := range list {
 		name := entryNamed(strconv.Itoa(i + 1))
@@ -221,8 +221,8 @@ func (v value) entries() map[string]entry {
 	return m
 }
 
-// maxEntries is the most that a map or list may hold. It bounds the time that a
-// senseless file takes; a range of a thousand rings is not of a small maker.
+// maxEntries is how much a map or list may hold. It bounds the time that a garbage file
+// takes; no small maker has a thousand rings.
 const maxEntries = 1000
 
 // crowded notes a map or list of more entries than most.
@@ -233,9 +233,8 @@ func (v value) crowded(entries, most int) bool {
 	return entries > most
 }
 
-// pairs yields the keys and values of the map v in file order; path gives the
-// path of a value by its key. A doubled key is noted and left out, as is a key
-// that is no text.
+// pairs yields the keys and values of the map v in file order; path gives the path of a
+// value by its key. A key that is doubled, or is not text, is noted and left out.
 func (v value) pairs(path func(key string) string) iter.Seq2[*yaml.Node, value] {
 	return func(yield func(*yaml.Node, value) bool) {
 		if v.crowded(len(v.node.Content)/2, maxEntries) {

@@ -11,7 +11,7 @@ import (
 	"gopkg.in/yaml.v3"
 )
 
-// text is a file and what it says.
+// text is a file with its lines and its parsed tree.
 type text struct {
 	file   string
 	src    []byte
@@ -33,7 +33,7 @@ func newText(file string, src []byte) text {
 	return t
 }
 
-// openText opens a text that has no faults, to be edited. One that says nothing is a map
+// openText opens a file for editing; it must have no faults. An empty file becomes a map
 // without keys.
 func openText(file string, src []byte) (*text, error) {
 	doc := opened(file, src)
@@ -52,7 +52,7 @@ func (t *text) line(number int) []byte {
 	return t.src[start:t.lineEnd(start)]
 }
 
-// place is the place of an offset.
+// place is the position of a byte offset.
 func (t *text) place(offset int) Pos {
 	line, _ := slices.BinarySearch(t.starts, offset+1)
 	return Pos{t.file, line, 1 + utf8.RuneCount(t.src[t.starts[line-1]:offset])}
@@ -82,7 +82,7 @@ func (t *text) breakBefore(offset int) int {
 	return 0
 }
 
-// usualBreak is the line break of the text.
+// usualBreak is the line break for new lines.
 func (t *text) usualBreak() string {
 	if bytes.Contains(t.src, []byte("\r\n")) {
 		return "\r\n"
@@ -100,8 +100,8 @@ func (t *text) offset(n *yaml.Node) int {
 	return at
 }
 
-// end is where a node ends, with the brackets around it; ok is false where a value in
-// it runs over several lines.
+// end is where a node ends, including its closing bracket; ok is false if a value in it
+// spans several lines.
 func (t *text) end(n *yaml.Node) (end int, ok bool) {
 	if n.Kind == yaml.ScalarNode {
 		return t.scalarEnd(n)
@@ -117,7 +117,7 @@ func (t *text) end(n *yaml.Node) (end int, ok bool) {
 	return end, ok
 }
 
-// scalarEnd is where a scalar ends; ok is false for one that runs over several lines.
+// scalarEnd is where a scalar ends; ok is false if it spans several lines.
 func (t *text) scalarEnd(n *yaml.Node) (end int, ok bool) {
 	start := t.offset(n)
 	line := t.src[start:t.lineEnd(start)]
@@ -138,8 +138,8 @@ func (t *text) scalarEnd(n *yaml.Node) (end int, ok bool) {
 	return 0, false
 }
 
-// closers are where the next closing bracket or brace stands behind an offset, and a
-// comma before it; -1 where there is none. Comments are passed over.
+// closers finds the next closing bracket or brace after an offset, and a comma before it;
+// comma is -1 if there is none. Comments are skipped.
 func (t *text) closers(at int) (comma, closer int) {
 	comma = -1
 	for ; at < len(t.src); at++ {
@@ -155,7 +155,7 @@ func (t *text) closers(at int) (comma, closer int) {
 	return comma, at
 }
 
-// lineEnd is where the line that an offset lies in ends, before its break.
+// lineEnd is where the line around an offset ends, before its line break.
 func (t *text) lineEnd(offset int) int {
 	for offset < len(t.src) && breakAt(t.src[offset:]) == 0 {
 		offset++
@@ -163,8 +163,8 @@ func (t *text) lineEnd(offset int) int {
 	return offset
 }
 
-// lastLine is where the last line ends of what stands for a node. Comments and empty
-// lines behind it are no part of it.
+// lastLine is where the last line of a node ends. Comments and empty lines after it do
+// not belong to it.
 func (t *text) lastLine(n *yaml.Node) int {
 	line := len(t.starts)
 	if next, _ := behind(t.root, n, nil); next != nil {
@@ -180,7 +180,7 @@ func (t *text) lastLine(n *yaml.Node) int {
 	return len(t.src)
 }
 
-// behind is the node that follows on n in a tree; next where that is the last of it.
+// behind is the node that follows n in a tree; next if n is the last one.
 func behind(tree, n, next *yaml.Node) (follows *yaml.Node, found bool) {
 	if tree == n {
 		return next, true
@@ -197,8 +197,8 @@ func behind(tree, n, next *yaml.Node) (follows *yaml.Node, found bool) {
 	return nil, false
 }
 
-// dash is the column of the dash that a node stands behind; ok is false where it has
-// none of its own, or shares it.
+// dash is the column of the dash before a list entry; ok is false if anything but the
+// dash stands before the entry.
 func (t *text) dash(n *yaml.Node) (column int, ok bool) {
 	before := t.src[t.starts[n.Line-1]:t.offset(n)]
 	return bytes.IndexByte(before, '-'), ownDash.Match(before)
@@ -206,7 +206,7 @@ func (t *text) dash(n *yaml.Node) (column int, ok bool) {
 
 var ownDash = regexp.MustCompile(`^ *-[ \t]+$`)
 
-// shifted is text with each of its lines so many columns further in.
+// shifted indents every line of a text by so many more columns.
 func shifted(text string, by int) string {
 	var b strings.Builder
 	for line := range strings.Lines(text) {
@@ -222,12 +222,12 @@ func shifted(text string, by int) string {
 	return b.String()
 }
 
-// withBreaks is text with the line breaks that are usual here.
+// withBreaks gives text the line breaks of the file.
 func (t *text) withBreaks(text string) string {
 	return strings.ReplaceAll(strings.ReplaceAll(text, "\r\n", "\n"), "\n", t.usualBreak())
 }
 
-// asQuoted writes a text with the quotes that the value at an offset has.
+// asQuoted writes a text in the style of quotes of the value at an offset.
 func (t *text) asQuoted(at int, text string) string {
 	switch t.src[at] {
 	case '\'':

@@ -75,7 +75,7 @@ func (r *resolver) resolveTops() {
 		t := &r.spec.Tops[i]
 		m, misfit := r.spec.with(t)
 		if misfit != nil {
-			continue // a spec that a program made, whose tops were not looked at
+			continue // only in a spec made by a program, whose tops were not checked
 		}
 		top := newResolver(m, r.parts, r.materials)
 		top.names()
@@ -101,10 +101,10 @@ func (r *resolver) topNames() {
 	}
 }
 
-// with is the model with another top, as if it were written out: what lies above
-// the joint of the top, and the rings that stand there, gives way to the top's own.
-// What was read of the bare blank as a whole is of the main top and left out. Where the
-// top does not go on, it says why.
+// with is the model with another top, as if it were written out: the sections above the
+// joint of the top, and the rings on them, are replaced by the top's own. What was measured
+// of the bare blank as a whole is about the main top and left out. If the top does not fit
+// on, misfit says why.
 func (m *Model) with(t *Top) (*Model, *Fault) {
 	on, joint, misfit := m.seatOf(t)
 	if misfit != nil {

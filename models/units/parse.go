@@ -16,7 +16,7 @@ import (
 const maxQuantity = 60
 
 // Parse reads text such as "12 ft 6 in", "1 3/4 oz" or "0.65 g" as a
-// quantity of dimension d and gives it in SI units. It reckons with exact
+// quantity of dimension d and gives it in SI units. It calculates with exact
 // fractions, so that every spelling of a quantity gives the same float64. The
 // error quotes text and says what was expected.
 func Parse(text string, d *Dimension) (float64, error) {

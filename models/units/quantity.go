@@ -9,9 +9,9 @@ type Quantity struct {
 	Text  string  // as written, "12.5 mm"; "" means not given
 }
 
-// Imperial is what was written, in inches, feet, ounces or pounds where it was in one
-// metric unit: to digits that tell apart what those it was written with do. ok is false
-// where the deviation stands there too, so that a text has more than the value.
+// Imperial is what was written, converted to inches, feet, ounces or pounds if it was
+// written in one metric unit, with digits enough to keep apart what was apart. ok is false
+// if the text gives a deviation too, which is not converted.
 func (q Quantity) Imperial() (text string, ok bool) {
 	if m := inOneUnit.FindStringSubmatch(q.Text); m != nil {
 		if to, ok := imperial[q.Unit][strings.TrimSpace(m[2])]; ok {
