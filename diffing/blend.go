@@ -1,6 +1,7 @@
 package diffing
 
 import (
+	"cmp"
 	"maps"
 	"slices"
 
@@ -191,14 +192,11 @@ func (b *blender) blendRings(taken map[Group]bool) []models.Ring {
 // nearest is the running ring among others that stands nearest to a ring; the
 // ring itself if there is none.
 func nearest(ring models.Ring, others []models.Ring) models.Ring {
-	away := func(r models.Ring) units.Length { return max(r.At.Value-ring.At.Value, ring.At.Value-r.At.Value) }
-	best := ring
-	for i, r := range others[1:] {
-		if i == 0 || away(r) < away(best) {
-			best = r
-		}
+	if len(others) == 1 {
+		return ring
 	}
-	return best
+	away := func(r models.Ring) units.Length { return max(r.At.Value-ring.At.Value, ring.At.Value-r.At.Value) }
+	return slices.MinFunc(others[1:], func(a, b models.Ring) int { return cmp.Compare(away(a), away(b)) })
 }
 
 // makeRoom keeps the rings off the handle, where the pattern is that of a rod
@@ -206,7 +204,7 @@ func nearest(ring models.Ring, others []models.Ring) models.Ring {
 func makeRoom(s, pattern *models.Spec) {
 	room, had := beforeHandle(s), beforeHandle(pattern)
 	// The rings of a sound pattern have room enough, but for rounding.
-	if room >= had || s.Bare || s.Rings[len(s.Rings)-1].At.Value <= room {
+	if room >= had || s.Bare || buttRing(s).At.Value <= room {
 		return
 	}
 	for i, r := range s.Rings {
