@@ -8,6 +8,8 @@ import (
 	"unicode/utf8"
 
 	"gopkg.in/yaml.v3"
+
+	"rodlore/models/units"
 )
 
 // SpliceRings gives the text of a spec with other rings. The entry of a ring that stays
@@ -150,7 +152,7 @@ func (t *text) lineUp(entries []ringEntry) int {
 func (t *text) ringLike(e ringEntry, old, ring Ring, column int) string {
 	var edits []edit
 	for i := 0; i+2 < len(e.Content) && e.Style&yaml.FlowStyle == 0; i += 2 {
-		if ringValue(ring, e.Content[i].Value).Text != "" {
+		if _, set := ringValue(ring, e.Content[i].Value); set {
 			end, _ := t.end(e.Content[i+1])
 			edits = append(edits, edit{from: end, to: t.lineEnd(end)})
 		}
@@ -162,12 +164,12 @@ func (t *text) ringLike(e ringEntry, old, ring Ring, column int) string {
 func (t *text) ringEdits(e ringEntry, old, ring Ring, column int) (edits []edit) {
 	for i := 0; i < len(e.Content); i += 2 {
 		key, value := e.Content[i].Value, e.Content[i+1]
-		now := ringValue(ring, key)
+		now, set := ringValue(ring, key)
 		switch {
-		case now.Text == "":
+		case !set:
 			edits = append(edits, t.drop(e.Node, key))
-		case !sameValue(ringValue(old, key), now):
-			is, _ := t.set(value, now.Text)
+		case !sameValue(old, ring, key):
+			is, _ := t.set(value, now)
 			edits = append(edits, is)
 			if i == 0 && column > 0 { // the second key stays in its column
 				width := t.place(is.from).Col + utf8.RuneCountInString(is.text) + len(",")
@@ -176,25 +178,37 @@ func (t *text) ringEdits(e ringEntry, old, ring Ring, column int) (edits []edit)
 		}
 	}
 	for _, k := range ringTable.keys {
-		if now := ringValue(ring, k.name); now.Text != "" && indexOf(e.Node, k.name) < 0 {
-			edits = append(edits, t.add(e.Node, len(e.Content)/2, k.name+": "+plainOrQuoted(now.Text)))
+		if said, set := ringValue(ring, k.name); set && indexOf(e.Node, k.name) < 0 {
+			edits = append(edits, t.add(e.Node, len(e.Content)/2, k.name+": "+plainOrQuoted(said)))
 		}
 	}
 	return edits
 }
 
-// ringValue is what stands under a key of a ring; its text is "" where it has none.
-func ringValue(r Ring, key string) (leaf Field) {
-	ringTable.walk(&walk{yield: func(f Field) bool {
-		if f.Path.Last() == key {
-			leaf = f
-		}
-		return true
-	}}, nil, &r)
-	return leaf
+// ringValue is what stands under a key of a ring; set is false where it has
+// none.
+func ringValue(r Ring, key string) (text string, set bool) {
+	switch key {
+	case "at":
+		return r.At.Text, r.At.Set()
+	case "part":
+		return r.Part.Text, true
+	}
+	return r.Whipping.Text, r.Whipping.Set()
 }
 
-// sameValue reports whether two leaves of a ring say the same, however it is written.
-func sameValue(a, b Field) bool {
-	return a.IsText() && a.Text == b.Text || math.Abs(a.Value-b.Value) < 1e-9 // m
+// sameValue reports whether two rings have the same under a key, however it is
+// written.
+func sameValue(a, b Ring, key string) bool {
+	switch key {
+	case "at":
+		return sameLength(a.At, b.At)
+	case "part":
+		return a.Part.Text == b.Part.Text
+	}
+	return sameLength(a.Whipping, b.Whipping)
+}
+
+func sameLength(a, b Given[units.Length]) bool {
+	return a.Set() == b.Set() && math.Abs(float64(a.Value-b.Value)) < 1e-9
 }
