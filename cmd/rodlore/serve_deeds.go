@@ -77,12 +77,7 @@ func (s *screenServer) undone(r *http.Request, is deed, said []document.Block, w
 	if is.command[0] != "add" {
 		return s.failure(said...)
 	}
-	own := s.quietly()
-	var doc *document.Document
-	err := own.look(r.Context(), func(of *catalogue.Range) (err error) {
-		doc, err = s.ask(screen.NewView, askedViews[screen.NewView])(r.Context(), asked{own, screen.Workshop, r.PostForm, why}, of)
-		return err
-	})
+	doc, err := s.lay(r.Context(), s.ask(screen.NewView, askedViews[screen.NewView]), screen.Workshop, r.PostForm, why)
 	if err != nil {
 		return s.failure(said...)
 	}
@@ -224,7 +219,7 @@ func fieldsOf(command, options []string, form url.Values) []document.Field {
 
 // ask answers a view with what its command says.
 func (s *screenServer) ask(name string, is askedView) view {
-	return func(ctx context.Context, a asked, r *catalogue.Range) (*document.Document, error) {
+	return func(ctx context.Context, a asked) (*document.Document, error) {
 		of := a.get(screen.RodKey)
 		show := screen.Asked{View: name, Of: of}
 		if is.options != nil {
@@ -244,7 +239,7 @@ func (s *screenServer) ask(name string, is askedView) view {
 			}
 			show.Said, _ = s.carryOut(ctx, args) // an error is an answer too
 		}
-		return onScreen(a, r, func(v *screen.Views) (*document.Document, error) { return v.Asked(show) })
+		return a.views.Asked(show)
 	}
 }
 
@@ -285,23 +280,7 @@ func commandLine(args []string) string {
 }
 
 // trace is the view of a photograph.
-func trace(_ context.Context, a asked, r *catalogue.Range) (*document.Document, error) {
-	of := a.get(screen.RodKey)
+func trace(_ context.Context, a asked) (*document.Document, error) {
 	is := formDeeds[screen.TraceDeed]
-	fields := fieldsOf(is.command, is.options, a.query)
-	return onScreen(a, r, func(v *screen.Views) (*document.Document, error) { return v.Trace(of, a.get("load"), fields) })
-}
-
-// registerAsked adds the views of commands.
-func (s *screenServer) registerAsked(mux *http.ServeMux) {
-	views := map[string]view{screen.TraceView: trace}
-	for name, is := range askedViews {
-		views[name] = s.ask(name, is)
-	}
-	for name, lay := range views {
-		mux.HandleFunc("GET /"+name, s.oneOfFew(s.inWorkshop(func(w http.ResponseWriter, r *http.Request) {
-			r.Body = http.MaxBytesReader(w, r.Body, 0)
-			s.showView(w, r, lay)
-		})))
-	}
+	return a.views.Trace(a.get(screen.RodKey), a.get("load"), fieldsOf(is.command, is.options, a.query))
 }

@@ -60,17 +60,21 @@ func (s *screenServer) guarded(next http.Handler) http.Handler {
 	})
 }
 
-// ownName reports whether a Host is this computer's own loopback.
-func ownName(host string) bool {
+// addressed is the name in a Host, and the address that it is; the zero one where it is
+// another name.
+func addressed(host string) (name string, ip netip.Addr) {
 	name, _, err := net.SplitHostPort(host)
 	if err != nil {
 		name = host
 	}
-	if name == "localhost" {
-		return true
-	}
-	ip, err := netip.ParseAddr(name)
-	return err == nil && ip.IsLoopback()
+	ip, _ = netip.ParseAddr(name)
+	return name, ip
+}
+
+// ownName reports whether a Host is this computer's own loopback.
+func ownName(host string) bool {
+	name, ip := addressed(host)
+	return name == "localhost" || ip.IsLoopback()
 }
 
 // mostSent is how much a form may hold: a spec as large as one may be, written for an

@@ -16,7 +16,6 @@ import (
 
 	"github.com/skip2/go-qrcode"
 
-	"rodlore/catalogue"
 	"rodlore/catalogue/pages/document"
 	"rodlore/catalogue/pages/screen"
 	"rodlore/catalogue/say"
@@ -90,7 +89,7 @@ func listed(own []netip.Addr) string { return strings.Join(say.Each(own, netip.A
 // lets reports whether a request from elsewhere may look: it was sent to a number, for
 // a name could be made to lead here, and has the key, in time.
 func (s *shared) lets(r *http.Request, now time.Time) bool {
-	if s == nil || !now.Before(s.until) || !isNumber(r.Host) {
+	if _, ip := addressed(r.Host); s == nil || !now.Before(s.until) || !ip.IsValid() {
 		return false
 	}
 	key := r.URL.Query().Get(screen.KeyKey)
@@ -103,15 +102,6 @@ func (s *shared) lets(r *http.Request, now time.Time) bool {
 // remember keeps the key with whoever was let in, so that links need not name it.
 func (s *shared) remember(w http.ResponseWriter) {
 	http.SetCookie(w, &http.Cookie{Name: screen.KeyKey, Value: s.key, Path: "/", Expires: s.until, HttpOnly: true, SameSite: http.SameSiteLaxMode})
-}
-
-// isNumber reports whether a Host is an address of the Internet Protocol.
-func isNumber(host string) bool {
-	if name, _, err := net.SplitHostPort(host); err == nil {
-		host = name
-	}
-	_, err := netip.ParseAddr(host)
-	return err == nil
 }
 
 // fromHere reports whether a request came from this computer.
@@ -139,8 +129,8 @@ func (s *screenServer) showLink(w http.ResponseWriter, r *http.Request) {
 		http.NotFound(w, r)
 		return
 	}
-	s.showView(w, r, func(_ context.Context, a asked, of *catalogue.Range) (*document.Document, error) {
-		return onScreen(a, of, func(v *screen.Views) (*document.Document, error) { return v.Share(s.shared.link, s.shared.until) })
+	s.showView(w, r, func(_ context.Context, a asked) (*document.Document, error) {
+		return a.views.Share(s.shared.link, s.shared.until)
 	})
 }
 

@@ -209,7 +209,8 @@ func (s *screenServer) trial(of *kept, model string, form url.Values) (*trial, e
 	if form.Has(screen.SumKey) && form.Get(screen.SumKey) != t.Sum {
 		t.Theirs = diffing.Text(t.File, string(t.was), t.File, t.Text)
 	}
-	return t, t.usual(of.Range)
+	t.usual(of.Range)
+	return t, nil
 }
 
 // read puts into the text what is set, and lays the rings out where that is asked
@@ -263,20 +264,16 @@ func (t *trial) wished(of *catalogue.Range, wish string, text []byte) ([]byte, e
 }
 
 // usual fills in what was not said.
-func (t *trial) usual(of *catalogue.Range) error {
+func (t *trial) usual(of *catalogue.Range) {
 	if t.Rod.Fault() != nil {
-		return nil
+		return
 	}
 	if t.Count == "" {
 		t.Count = strconv.Itoa(len(t.Rod.Spec().Rings) - 1)
 	}
-	if t.Load != "" && t.Pull != "" {
-		return nil
-	}
-	if figs, err := of.Figures(t.Rod); err == nil {
+	if figs, err := of.Figures(t.Rod); err == nil && (t.Load == "" || t.Pull == "") {
 		t.Usual(figs)
 	}
-	return nil
 }
 
 // evenOut lays the rings out in the text of a spec, as patterns does.

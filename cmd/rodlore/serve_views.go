@@ -8,6 +8,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"maps"
 	"net/http"
 	"net/url"
 	"slices"
@@ -27,97 +28,81 @@ import (
 )
 
 // view lays out what one address shows of a range.
-type view func(ctx context.Context, a asked, r *catalogue.Range) (*document.Document, error)
+type view func(ctx context.Context, a asked) (*document.Document, error)
 
 // asked is what a view is asked for.
 type asked struct {
 	*program // for this request alone
-	reader   screen.Reader
+	of       *catalogue.Range
+	views    *screen.Views
 	query    url.Values
 	fault    error // of the form that query is; nil where it is an address
 }
 
 func (a asked) get(key string) string { return a.query.Get(key) }
 
-// viewsByName are the views that have an address.
+// viewsByName are the views that have an address, beside those that have fields for the
+// options of commands.
 var viewsByName = map[string]view{
-	screen.RangeView: func(ctx context.Context, a asked, r *catalogue.Range) (*document.Document, error) {
-		return onScreen(a, r, func(v *screen.Views) (*document.Document, error) {
-			v.Verdicts = a.get(screen.VerdictsKey) != ""
-			return v.Range(ctx)
-		})
+	screen.RangeView: func(ctx context.Context, a asked) (*document.Document, error) {
+		a.views.Verdicts = a.get(screen.VerdictsKey) != ""
+		return a.views.Range(ctx)
 	},
-	screen.RodView: func(ctx context.Context, a asked, r *catalogue.Range) (*document.Document, error) {
-		return onScreen(a, r, func(v *screen.Views) (*document.Document, error) { return v.Rod(ctx, a.get(screen.RodKey)) })
+	screen.RodView: func(ctx context.Context, a asked) (*document.Document, error) {
+		return a.views.Rod(ctx, a.get(screen.RodKey))
 	},
-	screen.CompareView: func(ctx context.Context, a asked, r *catalogue.Range) (*document.Document, error) {
-		return onScreen(a, r, func(v *screen.Views) (*document.Document, error) {
-			return v.Compare(ctx, a.get(screen.RodKey), a.get(screen.WithKey))
-		})
+	screen.CompareView: func(ctx context.Context, a asked) (*document.Document, error) {
+		return a.views.Compare(ctx, a.get(screen.RodKey), a.get(screen.WithKey))
 	},
-	screen.StoryView: func(ctx context.Context, a asked, r *catalogue.Range) (*document.Document, error) {
-		doc, err := story.Of(ctx, r, a.get(screen.RodKey), story.Options{Reader: story.Customer})
-		return withBack(a, r, doc, err)
+	screen.StoryView: func(ctx context.Context, a asked) (*document.Document, error) {
+		doc, err := story.Of(ctx, a.of, a.get(screen.RodKey), story.Options{Reader: story.Customer})
+		return a.withBack(doc, err)
 	},
-	screen.SheetView: func(ctx context.Context, a asked, r *catalogue.Range) (*document.Document, error) {
-		rev, err := sound(r.FindArg(a.get(screen.RodKey)))
+	screen.SheetView: func(ctx context.Context, a asked) (*document.Document, error) {
+		rev, err := sound(a.of.FindArg(a.get(screen.RodKey)))
 		if err != nil {
 			return nil, err
 		}
-		doc, err := sheet.Of(ctx, r, rev, sheet.Options{Now: a.now()})
-		return withBack(a, r, doc, err)
+		doc, err := sheet.Of(ctx, a.of, rev, sheet.Options{Now: a.now()})
+		return a.withBack(doc, err)
 	},
-	screen.ReviewView: func(ctx context.Context, a asked, r *catalogue.Range) (*document.Document, error) {
-		rev, err := r.FindArg(a.get(screen.RodKey))
+	screen.ReviewView: func(ctx context.Context, a asked) (*document.Document, error) {
+		rev, err := a.of.FindArg(a.get(screen.RodKey))
 		if err != nil {
 			return nil, err
 		}
-		v, err := r.Review(ctx, rev)
+		v, err := a.of.Review(ctx, rev)
 		if err != nil {
 			return nil, err
 		}
-		t := english(r)
-		if t.Words, err = say.Of(r); err != nil {
-			return nil, err
-		}
+		t := a.views.Teller.Teller
 		doc := review.Page(t, v, review.Options{Day: a.now(), Word: reasonWords(t, rev.Model)})
-		return onScreen(a, r, func(views *screen.Views) (*document.Document, error) {
-			return views.Review(doc, a.get(screen.RodKey), v)
-		})
+		return a.views.Review(doc, a.get(screen.RodKey), v)
 	},
-	screen.YearbookView: func(ctx context.Context, a asked, r *catalogue.Range) (*document.Document, error) {
+	screen.YearbookView: func(ctx context.Context, a asked) (*document.Document, error) {
 		number, err := yearOf(a.get(screen.YearKey))
 		if err != nil {
 			return nil, err
 		}
-		y, err := r.Year(ctx, number, a.now())
+		y, err := a.of.Year(ctx, number, a.now())
 		if err != nil {
 			return nil, err
 		}
-		doc, err := yearbook.Of(r, y, yearbook.Options{Now: a.now()})
-		return withBack(a, r, doc, err)
+		doc, err := yearbook.Of(a.of, y, yearbook.Options{Now: a.now()})
+		return a.withBack(doc, err)
 	},
 }
 
 // withBack is a page of another command, with a way back.
-func withBack(a asked, r *catalogue.Range, doc *document.Document, err error) (*document.Document, error) {
+func (a asked) withBack(doc *document.Document, err error) (*document.Document, error) {
 	if err != nil {
 		return nil, err
 	}
-	return onScreen(a, r, func(v *screen.Views) (*document.Document, error) { return v.Back(doc, a.get(screen.RodKey)), nil })
-}
-
-func onScreen(a asked, r *catalogue.Range, lay func(*screen.Views) (*document.Document, error)) (*document.Document, error) {
-	v, err := screen.New(r, a.now(), a.reader)
-	if err != nil {
-		return nil, err
-	}
-	v.Load, v.Pull = a.get(screen.LoadKey), a.get(screen.PullKey)
-	return lay(v)
+	return a.views.Back(doc, a.get(screen.RodKey)), nil
 }
 
 // workshopOnly are the views that customers are not shown.
-var workshopOnly = []string{screen.ReviewView, screen.SheetView, screen.YearbookView}
+var workshopOnly = slices.AppendSeq([]string{screen.ReviewView, screen.SheetView, screen.YearbookView, screen.TraceView}, maps.Keys(askedViews))
 
 // mostViews is how many views are laid out at a time.
 const mostViews = 4
@@ -163,14 +148,19 @@ func (s *screenServer) views() http.Handler {
 		_, _ = w.Write(screen.Script)
 	})
 	mux.HandleFunc("GET /favicon.ico", func(w http.ResponseWriter, _ *http.Request) { w.WriteHeader(http.StatusNoContent) })
-	for name, lay := range viewsByName {
+	views := maps.Clone(viewsByName)
+	views[screen.TraceView] = trace
+	for name, is := range askedViews {
+		views[name] = s.ask(name, is)
+	}
+	for name, is := range views {
 		pattern := "GET /" + name
 		if name == screen.RangeView {
 			pattern += "{$}"
 		}
 		show := func(w http.ResponseWriter, r *http.Request) {
 			r.Body = http.MaxBytesReader(w, r.Body, 0)
-			s.showView(w, r, lay)
+			s.showView(w, r, is)
 		}
 		if slices.Contains(workshopOnly, name) {
 			show = s.inWorkshop(show)
@@ -182,7 +172,6 @@ func (s *screenServer) views() http.Handler {
 		mux.HandleFunc("GET /"+screen.LinkView, s.oneOfFew(s.showLink))
 	}
 	mux.HandleFunc("POST /"+screen.DoView, s.oneOfFew(s.posting(s.do)))
-	s.registerAsked(mux)
 	mux.HandleFunc("GET /"+screen.VerdictName, s.oneOfFew(s.inWorkshop(s.verdict)))
 	mux.HandleFunc("GET /"+screen.TryView, s.oneOfFew(s.inWorkshop(s.try)))
 	mux.HandleFunc("POST /"+screen.TryView, s.oneOfFew(s.posting(s.try)))
@@ -218,31 +207,35 @@ func (s *screenServer) oneOfFew(next http.HandlerFunc) http.HandlerFunc {
 	}
 }
 
-// quietly is the program for one request: what a run notes of a range is not
-// another's.
-func (s *screenServer) quietly() *program {
-	own := *s.program
+// lay lays out a view of the range as it is now.
+func (s *screenServer) lay(ctx context.Context, is view, reader screen.Reader, query url.Values, fault error) (doc *document.Document, err error) {
+	for _, key := range []string{screen.RodKey, screen.WithKey} {
+		if arg := query.Get(key); namesNothing(arg) {
+			return nil, fmt.Errorf("%q: %w", arg, catalogue.ErrNotFound)
+		}
+	}
+	own := *s.program // what a run notes of a range is not another's
 	own.out, own.err, own.json = bufio.NewWriter(io.Discard), io.Discard, false
-	return &own
+	err = own.look(ctx, func(r *catalogue.Range) error {
+		v, err := screen.New(r, s.now(), reader)
+		if err != nil {
+			return err
+		}
+		v.Load, v.Pull = query.Get(screen.LoadKey), query.Get(screen.PullKey)
+		doc, err = is(ctx, asked{&own, r, v, query, fault})
+		return err
+	})
+	return doc, err
 }
 
 // showView writes a view, or why there is none.
-func (s *screenServer) showView(w http.ResponseWriter, r *http.Request, lay view) {
-	own, reader := s.quietly(), s.reader(r)
+func (s *screenServer) showView(w http.ResponseWriter, r *http.Request, is view) {
+	reader, query := s.reader(r), r.URL.Query()
 	state, _ := s.files.now() // before anything is read, so that no change is missed
-	var doc *document.Document
-	err := own.look(r.Context(), func(of *catalogue.Range) (err error) {
-		for _, key := range []string{screen.RodKey, screen.WithKey} {
-			if arg := r.URL.Query().Get(key); namesNothing(arg) {
-				return fmt.Errorf("%q: %w", arg, catalogue.ErrNotFound)
-			}
-		}
-		doc, err = lay(r.Context(), asked{own, reader, r.URL.Query(), nil}, of)
-		return err
-	})
+	doc, err := s.lay(r.Context(), is, reader, query, nil)
 	switch {
 	case err == nil:
-		doc.Blocks = append(s.told(r.URL.Query().Get(screen.ToldKey)), doc.Blocks...)
+		doc.Blocks = append(s.told(query.Get(screen.ToldKey)), doc.Blocks...)
 	case errors.Is(err, catalogue.ErrNotFound), errors.As(err, new(usageError)):
 		w.WriteHeader(http.StatusNotFound)
 	default:

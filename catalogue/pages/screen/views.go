@@ -119,6 +119,9 @@ func (v *Views) Range(ctx context.Context) (*document.Document, error) {
 	d := v.document(v.set.Maker.Text, v.Say("screen.subtitle", "day", v.now.Format(time.DateOnly)))
 	if len(names) == 0 {
 		d.Blocks = []document.Block{v.Paragraph("screen.no models")}
+		if v.reader == Workshop {
+			d.Blocks = append(d.Blocks, links(v.link("views.new", address(NewView))))
+		}
 		return d, nil
 	}
 	var revs []*catalogue.Revision
