@@ -110,6 +110,24 @@ func TestHoldFollowsNoLink(t *testing.T) {
 	}
 }
 
+// A folder in which nothing was put in the end is not left behind.
+func TestHoldLeavesNoEmptyFolder(t *testing.T) {
+	d, _ := folder(t)
+	for _, added := range []bool{false, true} {
+		release, err := d.Hold("reviews")
+		if err != nil {
+			t.Fatal(err)
+		}
+		if added {
+			put(t, d.Within("reviews/rill-7.yaml"), "ticked: []")
+		}
+		release()
+		if _, err := os.Stat(d.Within("reviews")); (err == nil) != added {
+			t.Errorf("added %v: %v", added, err)
+		}
+	}
+}
+
 // What goes up and out by its path goes nowhere either.
 func TestPathsStayWithin(t *testing.T) {
 	d, _ := folder(t)

@@ -60,10 +60,11 @@ func (p *program) addBuild(ctx context.Context, r *catalogue.Range, arg string, 
 		return offerSerial(r)
 	}
 	_, asked, _ := strings.Cut(of, "@")
-	rec := record{file: catalogue.BuildsFile(d), list: "built", why: o.why}
-	rec.with("serial", o.serial, "model", rev.Model, "release", recordedAs(rev, asked), "top", top, "date", d.Text,
-		"weight", o.weight, "test curve", o.testCurve, "blank", o.blank, "notes", o.note)
-	state, err := addRecord(ctx, p, r, rec, models.ParseBuilds, func() error { return freeSerial(r, o.serial) })
+	rec := record{catalogue.BuildsFile(d), "built", o.why, [][]models.Pair{entryOf(
+		"serial", o.serial, "model", rev.Model, "release", recordedAs(rev, asked), "top", top, "date", d.Text,
+		"weight", o.weight, "test curve", o.testCurve, "blank", o.blank, "notes", o.note,
+	)}}
+	state, err := addRecord(ctx, p, r, rec, models.ParseBuilds, func([]models.Pair) error { return freeSerial(r, o.serial) })
 	if err != nil {
 		return err
 	}

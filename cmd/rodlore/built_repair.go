@@ -59,8 +59,8 @@ func (p *program) addRepair(ctx context.Context, r *catalogue.Range, serial stri
 	if err := hasSection(r, b, o.section); err != nil {
 		return err
 	}
-	rec := record{file: catalogue.BuildsFile(d), list: "repairs", why: o.why}
-	rec.with("serial", serial, "date", d.Text, "done", o.done, "section", o.section, "weight", o.weight)
+	entry := entryOf("serial", serial, "date", d.Text, "done", o.done, "section", o.section, "weight", o.weight)
+	rec := record{catalogue.BuildsFile(d), "repairs", o.why, [][]models.Pair{entry}}
 	state, err := addRecord(ctx, p, r, rec, models.ParseBuilds, nil)
 	if err != nil {
 		return err

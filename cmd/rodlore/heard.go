@@ -117,11 +117,9 @@ func (p *program) addRemark(ctx context.Context, r *catalogue.Range, arg string,
 	if err != nil {
 		return err
 	}
-	rec := record{file: catalogue.HeardFile(rev.Model), list: "heard", why: o.why}
-	rec.with("release", recordedAs(rev, asked), "date", d.Text, "said", o.said, "cast", o.cast)
-	if o.show {
-		rec.with("show", "true")
-	}
+	show := map[bool]string{true: "true"}[o.show]
+	entry := entryOf("release", recordedAs(rev, asked), "date", d.Text, "said", o.said, "cast", o.cast, "show", show)
+	rec := record{catalogue.HeardFile(rev.Model), "heard", o.why, [][]models.Pair{entry}}
 	state, err := addRecord(ctx, p, r, rec, models.ParseHeard, nil)
 	if err != nil {
 		return err

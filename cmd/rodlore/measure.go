@@ -3,6 +3,7 @@ package main
 import (
 	"context"
 	"fmt"
+	"slices"
 
 	"github.com/spf13/cobra"
 
@@ -67,13 +68,17 @@ func (p *program) measure(r *catalogue.Range, o measureOptions, d models.Date) e
 		return misuse("say which rod it was with --rod, by its number or a name")
 	case o.what == "" || o.what == string(models.TraceMeasure):
 		return misuse("say what was measured with --what, such as weight; a bend is written down by trace")
+	case !slices.ContainsFunc(models.ReadingKinds, func(k models.ReadingKind) bool { return string(k.What) == o.what }):
+		return misuseOf("what", "there is no reading %q; the kinds are in \"rodlore measure --help\"", o.what)
+	case o.reading == "":
+		return misuse("say what was read with --reading, such as --reading \"165.8 g\"")
 	}
-	rec := record{}
-	rec.with(o.what, o.reading, "section", o.section, "at", o.at, "load", o.load, "pivot", o.pivot, "in", o.in)
+	swings := ""
 	if o.swings != 0 {
-		rec.with("swings", fmt.Sprint(o.swings))
+		swings = fmt.Sprint(o.swings)
 	}
-	of, file, err := p.putReading(r, o.benchOptions, d, rec.entry)
+	entry := entryOf(o.what, o.reading, "section", o.section, "at", o.at, "load", o.load, "pivot", o.pivot, "in", o.in, "swings", swings)
+	of, file, err := p.putReading(r, o.benchOptions, d, entry)
 	if err != nil {
 		return err
 	}

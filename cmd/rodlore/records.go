@@ -18,52 +18,57 @@ import (
 	"rodlore/models"
 )
 
-// record is an entry for a list in one of the range's files: a rod built, a
-// repair, what was heard.
+// record is entries for a list in one of the range's files: a rod built, a repair, what
+// was heard, checks ticked at once.
 type record struct {
 	file, list string // "builds/2026.yaml", "built"
 	why        string // to save it for; "" where it is only written down
-	entry      []models.Pair
+	entries    [][]models.Pair
 }
 
-// with adds pairs of key and value, as far as values were given.
-func (r *record) with(pairs ...string) {
+// entryOf is an entry of pairs of key and value, as far as values were given.
+func entryOf(pairs ...string) (entry []models.Pair) {
 	for pair := range slices.Chunk(pairs, 2) {
 		if pair[1] != "" {
-			r.entry = append(r.entry, models.Pair{Key: pair[0], Value: pair[1]})
+			entry = append(entry, models.Pair{Key: pair[0], Value: pair[1]})
 		}
 	}
+	return entry
 }
 
-// checkAlone reads the record by itself, so that what was typed is told as such
-// and not as a place in a file.
-func checkAlone[T any](r record, parse func(string, []byte) (T, error)) error {
-	content, err := models.Append(r.file, nil, r.list, r.entry)
-	if err != nil {
-		return err
+// appended is a file with a record in it, which parse can read.
+func appended[T any](src []byte, rec record, parse func(string, []byte) (T, error)) (_ []byte, err error) {
+	for _, entry := range rec.entries {
+		if src, err = models.Append(rec.file, src, rec.list, entry); err != nil {
+			return nil, err
+		}
 	}
-	var faults models.Faults
-	if _, err = parse(r.file, content); !errors.As(err, &faults) {
-		return err
-	}
-	lines := say.Each(faults, func(f *models.Fault) string { return keyOf(f) + ": " + f.Msg })
-	return misuse("%s", strings.Join(lines, "\n"))
+	_, err = parse(rec.file, src)
+	return src, err
 }
 
 // keyOf is the key in a file whose value is at fault.
 func keyOf(f *models.Fault) string { return f.Path[strings.LastIndex(f.Path, ".")+1:] }
 
 // addRecord puts a record at the end of its list, in a file that parse reads, and
-// saves the file where a reason is given. free says whether the record may be
-// added to what is there, with nobody else adding meanwhile; where it refuses,
+// saves the file where a reason is given. free says whether an entry may be
+// added to what is there, with nobody else adding meanwhile; where it refuses one,
 // nothing is written. One that is there already and only not saved yet, as a save
 // leaves it that failed, is saved and not added again. Where free is nil, one that
 // is there already is the same, given again.
 //
 // The state it was saved in is "" where there is no reason, or nothing to save.
-func addRecord[T any](ctx context.Context, p *program, r *catalogue.Range, rec record, parse func(string, []byte) (T, error), free func() error) (state string, err error) {
-	if err := checkAlone(rec, parse); err != nil {
-		return "", err
+func addRecord[T any](
+	ctx context.Context, p *program, r *catalogue.Range, rec record, parse func(string, []byte) (T, error), free func(entry []models.Pair) error,
+) (state string, err error) {
+	// By itself first, so that what was typed is told as such and not as a place in a file.
+	if _, err := appended(nil, rec, parse); err != nil {
+		var faults models.Faults
+		if !errors.As(err, &faults) {
+			return "", err
+		}
+		lines := say.Each(faults, func(f *models.Fault) string { return keyOf(f) + ": " + f.Msg })
+		return "", misuse("%s", strings.Join(lines, "\n"))
 	}
 	release, err := p.files().Hold(path.Dir(rec.file))
 	if err != nil {
@@ -76,21 +81,33 @@ func addRecord[T any](ctx context.Context, p *program, r *catalogue.Range, rec r
 			return "", err
 		}
 	}
-	there, saved, err := p.holds(ctx, r, rec)
-	switch {
-	case err != nil:
+	src, err := p.files().Read(rec.file)
+	saved := false
+	if err == nil {
+		saved, err = r.IsSaved(ctx, rec.file)
+	}
+	if err != nil && !errors.Is(err, fs.ErrNotExist) {
 		return "", err
-	case there && !saved && rec.why != "":
-		return p.saveRecord(ctx, r, rec.file, rec.why)
-	case there && free == nil:
+	}
+	rec.entries = slices.DeleteFunc(rec.entries, func(entry []models.Pair) bool {
+		return models.Holds(src, entry) && (free == nil || rec.why != "" && !saved)
+	})
+	if len(rec.entries) == 0 && saved {
 		return "", nil
-	case rec.why != "":
+	}
+	if len(rec.entries) == 0 {
+		return p.saveRecord(ctx, r, rec.file, rec.why)
+	}
+	if rec.why != "" {
 		if err := r.Refused(rec.file); err != nil {
 			return "", err
 		}
 	}
-	if free != nil {
-		if err := free(); err != nil {
+	for _, entry := range rec.entries {
+		if free == nil {
+			break
+		}
+		if err := free(entry); err != nil {
 			return "", err
 		}
 	}
@@ -100,31 +117,14 @@ func addRecord[T any](ctx context.Context, p *program, r *catalogue.Range, rec r
 	return p.saveRecord(ctx, r, rec.file, rec.why)
 }
 
-// holds reports whether a record stands in its file, and whether that is saved as it
-// stands.
-func (p *program) holds(ctx context.Context, r *catalogue.Range, rec record) (there, saved bool, err error) {
-	src, err := p.files().Read(rec.file)
-	if errors.Is(err, fs.ErrNotExist) {
-		return false, false, nil
-	}
-	if err != nil || !models.Holds(src, rec.entry) {
-		return false, false, err
-	}
-	saved, err = r.IsSaved(ctx, rec.file)
-	return true, saved, err
-}
-
 // writeRecord adds a record to its file.
 func writeRecord[T any](p *program, rec record, parse func(string, []byte) (T, error)) error {
 	src, err := p.files().Read(rec.file)
 	if err != nil && !errors.Is(err, fs.ErrNotExist) {
 		return err
 	}
-	content, err := models.Append(rec.file, src, rec.list, rec.entry)
+	content, err := appended(src, rec, parse)
 	if err != nil {
-		return err
-	}
-	if _, err := parse(rec.file, content); err != nil {
 		return err
 	}
 	return p.files().Put(rec.file, content)
@@ -144,22 +144,6 @@ func (p *program) saveRecord(ctx context.Context, r *catalogue.Range, file, why 
 		return "", fmt.Errorf("it is in %s but not saved: %w\ngive the same command again, and it is saved and not written down twice", file, err)
 	}
 	return saved.State, nil
-}
-
-// saveHeld is saveRecord with nobody else adding meanwhile.
-func (p *program) saveHeld(ctx context.Context, r *catalogue.Range, file, why string) (string, error) {
-	if why == "" {
-		return "", nil
-	}
-	release, err := p.files().Hold(path.Dir(file))
-	if err != nil {
-		return "", err
-	}
-	defer release()
-	if err := r.Refresh(ctx); err != nil {
-		return "", err
-	}
-	return p.saveRecord(ctx, r, file, why)
 }
 
 // tellSaved says in which state a record was saved, or how to save it.
@@ -237,12 +221,7 @@ func (p *program) dated(option string) (when time.Time, err error) {
 	case option == "":
 		return p.now(), nil
 	}
-	when, err = time.ParseInLocation(time.DateOnly, option, p.now().Location())
-	if err != nil {
-		return when, misuseOf("date", "%q is no day; write it as 2025-03-31", option)
-	}
-	if day(when) > day(p.now()) {
-		return when, misuseOf("date", "%s is still to come; today is %s", option, day(p.now()))
-	}
-	return when.Add(12 * time.Hour), nil // so that no zone makes another day of it
+	d, err := p.dayOf(option)
+	year, month, day := d.Day.Date()
+	return time.Date(year, month, day, 12, 0, 0, 0, p.now().Location()), err // noon, so that no zone makes another day of it
 }

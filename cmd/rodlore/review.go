@@ -2,12 +2,14 @@ package main
 
 import (
 	"context"
+	"slices"
 
 	"github.com/spf13/cobra"
 
 	"rodlore/catalogue"
 	"rodlore/catalogue/pages/document"
 	"rodlore/catalogue/pages/review"
+	"rodlore/catalogue/pages/telling"
 	"rodlore/catalogue/say"
 	"rodlore/models"
 )
@@ -92,13 +94,13 @@ func (p *program) review(ctx context.Context, arg string, o reviewOptions) error
 		if err != nil {
 			return err
 		}
-		t := english(r)
+		t := telling.Teller{Teller: english(r)}
 		if o.html+o.markdown != "" { // a page speaks the words of the range
-			if t.Words, err = say.Of(r); err != nil {
+			if t, err = telling.New(r); err != nil {
 				return err
 			}
 		}
-		doc := review.Page(t, v, review.Options{Day: p.now(), Word: reasonWords(t, rev.Model)})
+		doc := review.Page(t.Teller, v, review.Options{Day: p.now(), Word: reasonWords(t.Teller, rev.Model)})
 		written, err := p.writePages(doc, o)
 		if err != nil {
 			return err
@@ -170,7 +172,15 @@ func (p *program) tick(ctx context.Context, arg string, o reviewOptions) error {
 			return err
 		}
 		file := catalogue.ReviewFile(rev.Model)
-		state, err := p.addTicks(ctx, r, rev, file, o, on)
+		var ticks [][]models.Pair
+		for i, check := range o.ticks {
+			if !slices.Contains(o.ticks[:i], check) {
+				ticks = append(ticks, entryOf("check", check, "revision", rev.ShortID(), "date", on.Text, "by", o.by))
+			}
+		}
+		state, err := addRecord(ctx, p, r, record{file, "ticked", o.why, ticks}, models.ParseReviews, func(entry []models.Pair) error {
+			return r.Tickable(rev, entry[0].Value)
+		})
 		if err != nil {
 			return err
 		}
@@ -181,33 +191,4 @@ func (p *program) tick(ctx context.Context, arg string, o reviewOptions) error {
 			p.tellSaved(file, state)
 		})
 	})
-}
-
-// addTicks adds ticks to the file, none where one of them cannot be given, and
-// saves it where a reason is given. Ticks that stand there and only were not saved
-// yet are saved and not given again.
-func (p *program) addTicks(ctx context.Context, r *catalogue.Range, rev *catalogue.Revision, file string, o reviewOptions, on models.Date) (state string, err error) {
-	var fresh []record
-	for _, check := range o.ticks {
-		rec := record{file: file, list: "ticked"}
-		rec.with("check", check, "revision", rev.ShortID(), "date", on.Text, "by", o.by)
-		there, saved, err := p.holds(ctx, r, rec)
-		if err != nil {
-			return "", err
-		}
-		if there && !saved && o.why != "" {
-			continue
-		}
-		if err := r.Tickable(rev, check); err != nil {
-			return "", err
-		}
-		fresh = append(fresh, rec)
-	}
-	for _, rec := range fresh {
-		free := func() error { return r.Tickable(rev, rec.entry[0].Value) }
-		if _, err := addRecord(ctx, p, r, rec, models.ParseReviews, free); err != nil {
-			return "", err
-		}
-	}
-	return p.saveHeld(ctx, r, file, o.why)
 }

@@ -53,7 +53,7 @@ func (p *program) reword(ctx context.Context, r *catalogue.Range, arg, why, tell
 		return err
 	}
 	file := catalogue.NotesFile(rev.Model)
-	if rev, err = savedAgain(ctx, r, rev); err != nil {
+	if rev, err = recordedNow(ctx, r, rev.Model, rev.State); err != nil {
 		return err
 	}
 	return p.show(func() object {
@@ -69,12 +69,12 @@ func (p *program) reword(ctx context.Context, r *catalogue.Range, arg, why, tell
 	})
 }
 
-// savedAgain reads the history anew and gives a revision as it is told now.
-func savedAgain(ctx context.Context, r *catalogue.Range, rev *catalogue.Revision) (*catalogue.Revision, error) {
+// recordedNow reads the history anew and gives a revision as it is told now.
+func recordedNow(ctx context.Context, r *catalogue.Range, model, name string) (*catalogue.Revision, error) {
 	if err := r.Refresh(ctx); err != nil {
 		return nil, err
 	}
-	return r.Recorded(rev.Model, rev.State)
+	return r.Recorded(model, name)
 }
 
 // notedAs is how a note names a revision: by its label where that means this very
@@ -89,11 +89,11 @@ func notedAs(r *catalogue.Range, rev *catalogue.Revision) string {
 // addWords writes words about a revision into a list of the model's notes and saves
 // them. Words that stand there already are not written again.
 func (p *program) addWords(ctx context.Context, r *catalogue.Range, rev *catalogue.Revision, list, date, why, tell, reason string) (state string, err error) {
-	rec := record{file: catalogue.NotesFile(rev.Model), list: list, why: reason}
-	rec.with("release", notedAs(r, rev), "date", date, "why", why, "tell", tell)
-	return addRecord(ctx, p, r, rec, models.ParseNotes, func() error {
+	entry := entryOf("release", notedAs(r, rev), "date", date, "why", why, "tell", tell)
+	rec := record{catalogue.NotesFile(rev.Model), list, reason, [][]models.Pair{entry}}
+	return addRecord(ctx, p, r, rec, models.ParseNotes, func(entry []models.Pair) error {
 		src, err := p.files().Read(rec.file)
-		if err == nil && models.Holds(src, rec.entry) {
+		if err == nil && models.Holds(src, entry) {
 			return fmt.Errorf("%s says so already: %w", rec.file, catalogue.ErrUnchanged)
 		}
 		return nil

@@ -291,7 +291,11 @@ func (o benchOptions) sheet(rev subject, d models.Date, entry []models.Pair) (*t
 	if s.bench, err = models.ParseBench(s.file, s.content); err != nil {
 		var faults models.Faults
 		if errors.As(err, &faults) {
-			return nil, misuseOf(keyOf(faults[0]), "%s", faults[0].Msg)
+			option := keyOf(faults[0])
+			if option == entry[0].Key { // the reading goes by what it is of
+				option = "reading"
+			}
+			return nil, misuseOf(option, "%s", faults[0].Msg)
 		}
 		return nil, err
 	}
@@ -311,7 +315,7 @@ func (p *program) traceBlank(rev *catalogue.Revision, entry []models.Pair) (file
 	if !rev.Spec().OfBought() {
 		return "", fmt.Errorf("%s: no section of it is bought; what is measured of a rod goes into a file of bench/, without --blank", file)
 	}
-	return file, writeRecord(p, record{file: file, list: "blank.measured", entry: entry}, models.ParseModel)
+	return file, writeRecord(p, record{file: file, list: "blank.measured", entries: [][]models.Pair{entry}}, models.ParseModel)
 }
 
 // traceRod puts a trace into the file of bench/ of its rod, which is begun where
@@ -338,9 +342,13 @@ func (p *program) traceRod(s *traceSheet, entry []models.Pair) error {
 			s.file, there.Model, there.Rod, there.Of)
 	}
 	if models.Holds(src, entry) {
-		return fmt.Errorf("%s has this trace already; nothing written", s.file)
+		what := "reading"
+		if entry[0].Maps != nil {
+			what = "trace"
+		}
+		return fmt.Errorf("%s has this %s already; nothing written", s.file, what)
 	}
-	return writeRecord(p, record{file: s.file, list: "measured", entry: entry}, models.ParseBench)
+	return writeRecord(p, record{file: s.file, list: "measured", entries: [][]models.Pair{entry}}, models.ParseBench)
 }
 
 // showTrace tells the points and how well they are known.

@@ -37,16 +37,12 @@ func (p *program) withdraw(ctx context.Context, r *catalogue.Range, model, label
 	if err := r.Withdrawable(model, label); err != nil && !isHalfDone(r, model, label) {
 		return err
 	}
-	rec := record{file: catalogue.NotesFile(model), list: "withdrawn", why: why}
-	rec.with("label", label, "date", day(p.now()), "why", why)
-	state, err := addRecord(ctx, p, r, rec, models.ParseNotes, func() error { return r.Withdrawable(model, label) })
+	rec := record{catalogue.NotesFile(model), "withdrawn", why, [][]models.Pair{entryOf("label", label, "date", day(p.now()), "why", why)}}
+	state, err := addRecord(ctx, p, r, rec, models.ParseNotes, func([]models.Pair) error { return r.Withdrawable(model, label) })
 	if err != nil {
 		return err
 	}
-	if err := r.Refresh(ctx); err != nil {
-		return err
-	}
-	rev, err := r.Recorded(model, label)
+	rev, err := recordedNow(ctx, r, model, label)
 	if err != nil {
 		return err
 	}
