@@ -35,6 +35,9 @@ know of it. Nothing is saved yet.`,
 			if like != "" && blank.is {
 				return misuse("--like and --blank: a model starts from one or the other")
 			}
+			if err := blank.check(); err != nil {
+				return err
+			}
 			return p.look(cmd.Context(), func(r *catalogue.Range) error { return p.add(cmd.Context(), r, args[0], like, &blank) })
 		},
 	}

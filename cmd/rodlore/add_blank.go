@@ -54,6 +54,16 @@ func (o *blankOptions) questions() []question {
 	}
 }
 
+// check refuses what is said of a blank where it is to be none.
+func (o *blankOptions) check() error {
+	for _, q := range o.questions() {
+		if *q.answer != "" && !o.is {
+			return misuse("--%s is said of a blank that you bought; put --blank to it", q.option)
+		}
+	}
+	return nil
+}
+
 func readAs[U ~float64](text string) error {
 	_, err := units.ParseAs[U](text)
 	return err

@@ -105,12 +105,12 @@ func (p *printer) showMatch(m *matched) {
 	}
 }
 
-// rodArg names a model with one of its tops; "" is the main one.
-func rodArg(model, top string) string {
+// rodArg names a model or a revision with one of its tops; "" is the main one.
+func rodArg(name, top string) string {
 	if top == "" {
-		return model
+		return name
 	}
-	return model + "+" + top
+	return name + "+" + top
 }
 
 // verdictOf says whether a match can be built.

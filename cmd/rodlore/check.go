@@ -34,6 +34,9 @@ can be checked too.`,
 		ValidArgsFunction: p.completeModels,
 		RunE: func(cmd *cobra.Command, args []string) error {
 			if cmd.Flags().Changed("forget") {
+				if len(args) > 0 {
+					return misuseOf("forget", "a release stands behind =, as in --forget=%s, and nothing else goes with it", args[0])
+				}
 				return p.forget(forget)
 			}
 			if cmd.Flags().Changed("remote") {

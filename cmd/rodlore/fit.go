@@ -74,7 +74,7 @@ func texts[S ~string](words []S) []string {
 func (o fitOptions) options() (opts evaluate.FitOptions, err error) {
 	opts.For = o.figure
 	if o.figure != "" {
-		if err := isFigure("--for", o.figure); err != nil {
+		if err := isFigure("for", o.figure); err != nil {
 			return opts, err
 		}
 	}

@@ -114,12 +114,12 @@ func changesOf(changes []diffing.Change) []object {
 	})
 }
 
-// orNull is a text, and null for what was not given.
-func orNull(text string) any {
-	if text == "" {
+// orNull is a value, and null for what was not given or is not there.
+func orNull[T comparable](value T) any {
+	if value == *new(T) {
 		return nil
 	}
-	return text
+	return value
 }
 
 // givenOrNull is a quantity of a file, SI.

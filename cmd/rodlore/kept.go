@@ -102,8 +102,9 @@ func (p *program) forget(arg string) error {
 	if err != nil {
 		return err
 	}
-	p.println("forgotten: " + count(n, "release") + " as seen here before; what there is now is seen anew")
-	return nil
+	return p.show(func() object { return object{{"forgotten", n}} }, func() {
+		p.println("forgotten: " + count(n, "release") + " as seen here before; what there is now is seen anew")
+	})
 }
 
 // allReleases stands for every release where --forget names none.

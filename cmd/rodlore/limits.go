@@ -48,19 +48,11 @@ func limitsOf(s subject, l *evaluate.Limits) object {
 		{"model", s.Model}, {"revision", revisionOf(s.Revision)}, {"factor", l.Factor}, {"lifts", l.Lifts},
 		{"lift-notes", s.teller().Notes(l.LiftNotes)}, // why an angle has no pull
 		{"at-tip", l.AtTip},                           // pulled at the tip ring, as there is no other
-		{"line", lineOf(l)},
-		{"line-angle", l.LineAngle}, // null where no angle of lifts reaches the limit
-		{"strains", l.Strains},      // tip first
+		{"line", orNull(l.Line)},                      // its strength
+		{"line-angle", l.LineAngle},                   // null where no angle of lifts reaches the limit
+		{"strains", l.Strains},                        // tip first
 		{"caution", say.English().Say("cautions.limits.text")},
 	}
-}
-
-// lineOf is the strength of a line; null where the spec gives none.
-func lineOf(l *evaluate.Limits) any {
-	if l.Line > 0 {
-		return l.Line
-	}
-	return nil
 }
 
 func (p *printer) showLimits(s subject, l *evaluate.Limits) {

@@ -2,6 +2,7 @@ package main
 
 import (
 	"bufio"
+	"cmp"
 	"context"
 	"errors"
 	"fmt"
@@ -57,7 +58,7 @@ func run(ctx context.Context, args []string, stdout, stderr io.Writer, env func(
 	if err != nil && ctx.Err() != nil {
 		return exitInterrupted // whatever the error, the interruption is why
 	}
-	if flushed := errors.Join(p.out.Flush(), shown.Flush(), page()); err == nil && flushed != nil {
+	if flushed := cmp.Or(p.out.Flush(), shown.Flush(), page()); err == nil && flushed != nil {
 		err = fmt.Errorf("writing the output: %w", flushed)
 	}
 	return p.answer(err)

@@ -87,6 +87,6 @@ func strengthOf(v *catalogue.Review) object {
 		{"factor", v.Limits.Factor}, {"low-angle", low.Angle},
 		{"low-pull", low.Pull}, // that reaches the limit at low-angle
 		{"low-at", low.At},     // from the tip, where the blank would fail then
-		{"low-by", low.By}, {"line", lineOf(v.Limits)}, {"line-angle", v.Limits.LineAngle}, {"caution", say.English().Say("cautions.limits.text")},
+		{"low-by", low.By}, {"line", orNull(v.Limits.Line)}, {"line-angle", v.Limits.LineAngle}, {"caution", say.English().Say("cautions.limits.text")},
 	}
 }

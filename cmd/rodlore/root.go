@@ -175,7 +175,8 @@ func addCompletion(root *cobra.Command) {
 func wants(least, most int, what string) cobra.PositionalArgs {
 	return func(cmd *cobra.Command, args []string) error {
 		if len(args) < least || most >= 0 && len(args) > most {
-			return misuse("%s wants %s, not %s; see \"%s --help\"", cmd.Name(), what, count(len(args), "argument"), cmd.CommandPath())
+			path := cmd.CommandPath()
+			return misuse("%s wants %s, not %s; see \"%s --help\"", strings.TrimPrefix(path, cmd.Root().Name()+" "), what, count(len(args), "argument"), path)
 		}
 		return nil
 	}

@@ -39,6 +39,9 @@ more ply like the one named; --less takes a ring or a ply out.`,
 				if !ok {
 					return misuse("%q: write what is set as PATH=VALUE, such as \"length=9 ft 6 in\"", arg)
 				}
+				if _, twice := texts[path]; twice {
+					return misuse("%s is set twice; leave out one of the two", path)
+				}
 				texts[path] = text
 			}
 			return p.set(cmd.Context(), args[0], texts, more, less)

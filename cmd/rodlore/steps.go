@@ -78,7 +78,7 @@ func (o stepsOptions) check() error {
 		return misuse("--releases wants a number from 1 to %d, the goal among them", plan.MostReleases)
 	}
 	for _, key := range o.first {
-		if err := isFigure("--first", key); err != nil {
+		if err := isFigure("first", key); err != nil {
 			return err
 		}
 	}
@@ -88,7 +88,7 @@ func (o stepsOptions) check() error {
 // isFigure refuses what is no key of a figure.
 func isFigure(option, key string) error {
 	if known := figures.Keys(figures.Every); !slices.Contains(known, key) {
-		return misuse("%s: there is no figure %q%s", option, key, spelling.DidYouMean(key, known))
+		return misuseOf(option, "there is no figure %q%s", key, spelling.DidYouMean(key, known))
 	}
 	return nil
 }

@@ -56,18 +56,14 @@ func standing(r *catalogue.Revision) string { return say.English().Standing(r) }
 
 // heading names a revision at the top of a column, in a word.
 func heading(r *catalogue.Revision) string {
-	if r.Top != "" {
-		main := *r
-		main.Top = ""
-		return heading(&main) + "+" + r.Top
-	}
+	name := "draft"
 	switch r.Status {
 	case catalogue.Released:
-		return say.English().Label(r, r.Label())
+		name = say.English().Label(r, r.Label())
 	case catalogue.Prototype:
-		return day(r.When)
+		name = day(r.When)
 	}
-	return "draft"
+	return rodArg(name, r.Top)
 }
 
 func day(t time.Time) string { return t.Format(time.DateOnly) }

@@ -1,11 +1,19 @@
 package spelling
 
-import "strings"
+import (
+	"slices"
+	"strings"
+)
 
-// DidYouMean gives "; did you mean NAME?" for the name among known that is nearest
-// to word, or "" where none is near enough to be a slip of the pen.
+// DidYouMean gives "; did you mean NAME?" for the name among known that word is the
+// beginning of, if it is so of one alone, or else is nearest to word; "" where none is
+// near enough to be a slip of the pen.
 func DidYouMean(word string, known []string) string {
 	letters := len([]rune(word))
+	begun := slices.DeleteFunc(slices.Clone(known), func(name string) bool { return !strings.HasPrefix(name, word) })
+	if len(begun) == 1 && letters > 2 {
+		return "; did you mean " + begun[0] + "?"
+	}
 	best, distance := "", min(1+letters/3, letters-1) // another letter altogether is no slip
 	for _, name := range known {
 		d := editDistance(strings.ToLower(word), strings.ToLower(name), distance)
