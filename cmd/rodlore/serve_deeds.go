@@ -29,6 +29,7 @@ type deed struct {
 var formDeeds = map[string]deed{
 	screen.SaveDeed:    {[]string{"save"}, []string{"why", "tell"}, screen.RodView, ""},
 	screen.PutBackDeed: {[]string{"put-back"}, nil, screen.RodView, ""},
+	screen.ReleaseDeed: {[]string{"release"}, []string{"despite"}, screen.RodView, ""},
 	screen.TickDeed:    {[]string{"review"}, []string{"tick", "by", "why"}, screen.ReviewView, ""},
 	screen.PatternDeed: {[]string{"patterns", "--write"}, []string{"count", "butt-ring-at", "like"}, screen.RodView, ""},
 	screen.FitDeed:     {[]string{"fit", "--write"}, []string{"bench", "free"}, screen.FitView, ""},
@@ -59,13 +60,16 @@ func (s *screenServer) do(w http.ResponseWriter, r *http.Request) {
 	case of != "":
 		args = append(args, "--", of)
 	}
+	if label := strings.TrimSpace(form.Get(screen.LabelKey)); label != "" {
+		args = append(args, label)
+	}
 	said, err := s.carryOut(r.Context(), args)
 	if err != nil {
 		w.WriteHeader(http.StatusUnprocessableEntity)
 		s.write(w, s.undone(r, is, said, err), state)
 		return
 	}
-	if is.next == screen.BuiltView || is.next == screen.FitView {
+	if is.next != screen.ReviewView && is.next != screen.SerialView {
 		of, _, _ = strings.Cut(of, "@")
 	}
 	http.Redirect(w, r, screen.After(is.next, of, s.remember(said)), http.StatusSeeOther)

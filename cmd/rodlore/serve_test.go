@@ -312,6 +312,18 @@ func TestAskedViews(t *testing.T) {
 			t.Errorf("%s without %q:\n%s", row.file, row.want, content)
 		}
 	}
+	for _, row := range []struct {
+		label string
+		want  int
+	}{{"not 27", http.StatusUnprocessableEntity}, {"2027", http.StatusSeeOther}} {
+		w := posted(t, h, "review?of=overfall-11", url.Values{"deed": {"release"}, "of": {"overfall-11"}, "label": {row.label}, "despite": {"the club asked"}})
+		if w.Code != row.want {
+			t.Errorf("release as %s: %d\n%s", row.label, w.Code, w.Body)
+		}
+	}
+	if status, page := ask(h, "rod?of=overfall-11"); status != http.StatusOK || !strings.Contains(page, "2027 (20") {
+		t.Errorf("on sale: %d\n%s", status, page)
+	}
 	w := posted(t, h, "new", url.Values{"deed": {"blank"}, "of": {"gull-10"}, "length": {"9"}, "tip": {"1.9 mm"}, "butt": {"12 mm"}, "mass": {"71 g"}, "hung": {"412 mm under 100 g"}})
 	for _, want := range []string{`<p class="fault" id="field-3-fault">"9" has no unit; write it with one`, `value="412 mm under 100 g"`, `value="gull-10"`} {
 		if page := html.UnescapeString(w.Body.String()); w.Code != http.StatusUnprocessableEntity || !strings.Contains(page, want) {

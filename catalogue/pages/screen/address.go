@@ -33,13 +33,14 @@ const (
 
 // The keys of what a view is of.
 const (
-	RodKey  = "of"   // MODEL or MODEL@REV
-	WithKey = "with" // the newer one of two
-	YearKey = "year"
-	ToldKey = "told" // the number of what was done just before
-	DeedKey = "deed" // of a form: what is done
-	BackKey = "back" // the view to go back to
-	KeyKey  = "key"  // lets others in
+	RodKey   = "of"   // MODEL or MODEL@REV
+	WithKey  = "with" // the newer one of two
+	YearKey  = "year"
+	ToldKey  = "told"  // the number of what was done just before
+	DeedKey  = "deed"  // of a form: what is done
+	LabelKey = "label" // of a release
+	BackKey  = "back"  // the view to go back to
+	KeyKey   = "key"   // lets others in
 
 	VerdictsKey = "verdicts" // set where the range is shown with the verdict of every model
 )
@@ -48,6 +49,7 @@ const (
 const (
 	SaveDeed    = "save"
 	PutBackDeed = "put-back"
+	ReleaseDeed = "release"
 	TickDeed    = "tick"
 	PatternDeed = "pattern"
 	FitDeed     = "fit"

@@ -138,7 +138,8 @@ func (v *Views) askedOf(a Asked) (*catalogue.Revision, string) {
 	return rev, a.Of
 }
 
-// Review puts a review under the rod that it is of, with what can be ticked.
+// Review puts a review under the rod that it is of, with what can be ticked, and a saved
+// rod on sale.
 func (v *Views) Review(page *document.Document, of string, review *catalogue.Review) (*document.Document, error) {
 	picture, err := v.figure(v.pen.Rod(review.Spec()))
 	if err != nil {
@@ -154,6 +155,13 @@ func (v *Views) Review(page *document.Document, of string, review *catalogue.Rev
 	}
 	if len(fields) > 0 {
 		page.Blocks = append(page.Blocks, v.deedForm(TickDeed, of, append(fields, document.Field{Name: "by", Needed: true}, document.Field{Name: "why"})...))
+	}
+	if review.Status == catalogue.Prototype {
+		fields := []document.Field{{Name: LabelKey, Needed: true}}
+		if review.Verdict() == catalogue.NotFit {
+			fields = append(fields, document.Field{Name: "despite", Needed: true})
+		}
+		page.Blocks = append(page.Blocks, v.deedForm(ReleaseDeed, of, fields...))
 	}
 	return v.Back(page, of), nil
 }
