@@ -312,6 +312,9 @@ func TestAskedViews(t *testing.T) {
 			t.Errorf("%s without %q:\n%s", row.file, row.want, content)
 		}
 	}
+	if _, page := ask(h, "review?of=skerry-10@saved"); strings.Contains(page, `class="checklist"`) || strings.Count(page, "cotton drawn through") != 1 {
+		t.Errorf("boxes that do nothing:\n%s", page)
+	}
 	for _, row := range []struct {
 		label string
 		want  int

@@ -153,8 +153,10 @@ func (v *Views) Review(page *document.Document, of string, review *catalogue.Rev
 			fields = append(fields, document.Field{Name: "tick", Kind: "checkbox", Value: check.Check.Text, Label: label})
 		}
 	}
-	if len(fields) > 0 {
-		page.Blocks = append(page.Blocks, v.deedForm(TickDeed, of, append(fields, document.Field{Name: "by", Needed: true}, document.Field{Name: "why"})...))
+	for i, block := range page.Blocks {
+		if _, boxes := block.(document.Checklist); boxes { // for paper, where these are to be clicked
+			page.Blocks[i] = v.deedForm(TickDeed, of, append(fields, document.Field{Name: "by", Needed: true}, document.Field{Name: "why"})...)
+		}
 	}
 	if review.Status == catalogue.Prototype {
 		fields := []document.Field{{Name: LabelKey, Needed: true}}
