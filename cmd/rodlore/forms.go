@@ -60,8 +60,11 @@ func fileOf(name string, content []byte) object {
 	return object{{"file", name}, {"bytes", len(content)}}
 }
 
-// writeForm writes a document into a file in that form.
+// writeForm writes a document into a file in that form, which is none of a range.
 func (p *program) writeForm(d *document.Document, file, form string) (object, error) {
+	if formOf(file) == ".yaml" {
+		return nil, misuse("%s ends as the files of a range do, which no page is to replace; name it otherwise, such as review%s", file, form)
+	}
 	var page bytes.Buffer
 	if err := forms[form](d, &page); err != nil {
 		return nil, err
