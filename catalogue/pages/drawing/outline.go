@@ -82,8 +82,8 @@ func short(hundredths int) string {
 
 // written are the marks as they are written: paths behind each other that are
 // painted alike are one, where that looks the same.
-func written(marks []Mark) []Mark {
-	var list []Mark
+func written(marks []Mark) []interface{ write(*svg) } {
+	var list []interface{ write(*svg) }
 	for _, m := range marks {
 		p, ok := m.(*Path)
 		if !ok {
@@ -103,14 +103,6 @@ func written(marks []Mark) []Mark {
 
 // run is paths that are written as one.
 type run struct{ paths []*Path }
-
-func (r *run) Bounds() Box {
-	b := nothing()
-	for _, p := range r.paths {
-		b = b.With(p.Bounds())
-	}
-	return b
-}
 
 // takes reports whether a path may be written with the others. One that a script
 // moves, or that lies over another with its fill, may not.
