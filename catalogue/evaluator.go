@@ -120,10 +120,18 @@ func (e *Evaluator) recall(name string, spec func() *models.Spec, whole string, 
 	if kept, ok := results.Get[keptFigures](e.kept, name, key); ok {
 		if kept.Toleranced {
 			kept.Figures.Tolerances = sync.OnceValue(func() *evaluate.Tolerances {
-				return recalled(e.kept, tolerancesOf(name), key, func() *evaluate.Tolerances {
-					figs, _ := rods.Of(spec()).FiguresWithTolerances(context.Background()) // as before, without an error
-					return figs.Tolerances()
-				})
+				known, ok := results.Get[*evaluate.Tolerances](e.kept, tolerancesOf(name), key)
+				if ok {
+					return known
+				}
+				// Whoever asked for the figures may be gone by now, and so may the spec.
+				if s := spec(); s != nil {
+					if figs, err := rods.Of(s).FiguresWithTolerances(context.Background()); err == nil {
+						known = figs.Tolerances()
+						results.Put(e.kept, tolerancesOf(name), key, known)
+					}
+				}
+				return known
 			})
 		}
 		return kept.Figures, nil

@@ -174,7 +174,7 @@ type scattered struct {
 // out.
 func (f *Figures) scattered(key string) (s scattered, known bool) {
 	fig, ok := f.Get(key)
-	if !ok || f.Tolerances == nil || math.IsNaN(fig.Tolerance) {
+	if !ok || f.tolerances() == nil || math.IsNaN(fig.Tolerance) {
 		return scattered{}, false
 	}
 	spread, inputs := f.spread(key)

@@ -66,6 +66,14 @@ func TestChangeWithoutTolerances(t *testing.T) {
 	if got := NewPairs(plain, withTolerances(t, s, set)).Change("weight"); !math.IsNaN(got.Tolerance) {
 		t.Errorf("the change is known to be %v, want none", got)
 	}
+	lost := withTolerances(t, s, set)
+	lost.Tolerances = func() *Tolerances { return nil } // they were kept and are gone
+	if got := NewPairs(withTolerances(t, s, set), lost).Change("weight"); !math.IsNaN(got.Tolerance) {
+		t.Errorf("without what tolerances come from the change is known to be %v", got)
+	}
+	if sources, rest := lost.Contributions("weight"); sources != nil || rest != 0 {
+		t.Errorf("what is gone is told: %v and %g", sources, rest)
+	}
 }
 
 // TestChangeToleranceIsThatOfPairs builds pairs of rods, each pair of the same

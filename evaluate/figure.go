@@ -35,8 +35,10 @@ type Figures struct {
 	List   []Figure
 	Notes  []Note // stop nothing; must be shown with the figures
 
-	Tolerances func() *Tolerances // nil where they were not worked out
-	Wants      []float64          // with them, by want of the spec: the share of rods that meet it, NaN where not known
+	// Tolerances gives what those of the figures come from, nil where that cannot be
+	// had any more. It is nil itself where they were not worked out.
+	Tolerances func() *Tolerances
+	Wants      []float64 // with them, by want of the spec: the share of rods that meet it, NaN where not known
 }
 
 // Get gives the figure of that key; ok is false where the spec has none.

@@ -147,11 +147,19 @@ func (f *Figures) Apart(fig Figure) (unknown, scatter float64) {
 // spread is how a figure scatters, nil where that was not worked out or nothing makes
 // it, and what with.
 func (f *Figures) spread(key string) (*Spread, []Input) {
-	if f.Tolerances == nil {
+	t := f.tolerances()
+	if t == nil {
 		return nil, nil
 	}
-	t := f.Tolerances()
 	return t.Spreads[key], t.Inputs
+}
+
+// tolerances are nil where they are not known.
+func (f *Figures) tolerances() *Tolerances {
+	if f.Tolerances == nil {
+		return nil
+	}
+	return f.Tolerances()
 }
 
 // Contribution is one input's part in the tolerance of a figure.
