@@ -86,7 +86,7 @@ var libraries = map[string][]string{
 	"golang.org/x/term":               {"cmd/rodlore"},
 	"golang.org/x/text":               {"catalogue", "catalogue/gitstore", "catalogue/pages/document", "catalogue/say"},
 	"golang.org/x/tools/txtar":        {"cmd/rodlore/demo"},
-	"gonum.org/v1/gonum":              {"evaluate/beam", "evaluate/optim", "evaluate/figures", "evaluate", "diffing"},
+	"gonum.org/v1/gonum":              {"evaluate/beam", "evaluate/control", "evaluate/optim", "evaluate/figures", "evaluate", "diffing"},
 	"gopkg.in/yaml.v3":                {"models"},
 	"pgregory.net/rapid":              nil,
 }

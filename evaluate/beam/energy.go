@@ -31,13 +31,7 @@ func (st *state) add(base, step state, share float64) {
 func (st *state) largest() float64 { return floats.Norm(st.all, math.Inf(1)) }
 
 // dot is the product of a gradient and a step.
-func (st *state) dot(other state) float64 {
-	sum := 0.0
-	for i, v := range st.all {
-		sum += v * other.all[i]
-	}
-	return sum
-}
+func (st *state) dot(other state) float64 { return floats.Dot(st.all, other.all) }
 
 // potential is the potential energy of the rod at one state and load, with its
 // first derivatives and what the second ones need.

@@ -1,9 +1,12 @@
 package control
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
+
+	"gonum.org/v1/gonum/stat"
 )
 
 // The range of two values from a normal distribution of deviation 1: its mean
@@ -62,24 +65,16 @@ func Individuals(values []float64) (*Chart, error) {
 	if len(values) < Least {
 		return nil, fmt.Errorf("a control chart takes %d values at least, not %d", Least, len(values))
 	}
-	c := &Chart{Values: values, Mean: mean(values)}
+	c := &Chart{Values: values, Mean: stat.Mean(values, nil)}
 	for i, v := range values[1:] {
 		c.Ranges = append(c.Ranges, math.Abs(v-values[i]))
 	}
-	c.MeanRange = mean(c.Ranges)
+	c.MeanRange = stat.Mean(c.Ranges, nil)
 	c.Deviation = c.MeanRange / D2
 	c.Lower, c.Upper = c.Mean-3*c.Deviation, c.Mean+3*c.Deviation
 	c.RangeLimit = D4 * c.MeanRange
 	c.signal()
 	return c, nil
-}
-
-func mean(values []float64) float64 {
-	sum := 0.0
-	for _, v := range values {
-		sum += v
-	}
-	return sum / float64(len(values))
 }
 
 // signal finds the signals.
@@ -95,8 +90,8 @@ func (c *Chart) signal() {
 		}
 	}
 	for from, to := 0, 0; from < len(c.Values); from = to {
-		on := side(c.Values[from], c.Mean)
-		for to = from + 1; to < len(c.Values) && side(c.Values[to], c.Mean) == on; {
+		on := cmp.Compare(c.Values[from], c.Mean) // one on the mean is on neither side
+		for to = from + 1; to < len(c.Values) && cmp.Compare(c.Values[to], c.Mean) == on; {
 			to++
 		}
 		if to-from >= run && on != 0 {
@@ -104,15 +99,4 @@ func (c *Chart) signal() {
 		}
 	}
 	slices.SortStableFunc(c.Signals, func(a, b Signal) int { return a.From - b.From })
-}
-
-// side is on which side of the mean a value lies; one on the mean is on neither.
-func side(v, mean float64) int {
-	switch {
-	case v > mean:
-		return 1
-	case v < mean:
-		return -1
-	}
-	return 0
 }

@@ -19,7 +19,6 @@ type Minimum struct {
 	X         []float64
 	Residuals []float64
 	Jacobian  *mat.Dense // of the residuals by x
-	Rounds    int
 }
 
 // Squares is the sum of the squared residuals.
@@ -82,7 +81,7 @@ func LevenbergMarquardt(f Residuals, x0 []float64, step, enough float64) (*Minim
 	}
 	scale := make([]float64, len(x0))
 	damping, grow := firstDamping, 2.0
-	for ; at.Rounds < mostSearch; at.Rounds++ {
+	for range mostSearch {
 		if at.Jacobian, err = Jacobian(f, at.X, len(at.Residuals), step); err != nil {
 			return nil, err
 		}
@@ -98,7 +97,6 @@ func LevenbergMarquardt(f Residuals, x0 []float64, step, enough float64) (*Minim
 			if next := at.try(f, p); next != nil {
 				gain := (at.Squares() - next.Squares()) / promised
 				damping, grow = damping*math.Max(1./3, 1-math.Pow(2*gain-1, 3)), 2
-				next.Rounds = at.Rounds
 				at = next
 				break
 			}

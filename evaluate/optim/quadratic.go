@@ -6,6 +6,7 @@ import (
 	"math"
 	"slices"
 
+	"gonum.org/v1/gonum/floats"
 	"gonum.org/v1/gonum/mat"
 )
 
@@ -17,13 +18,7 @@ type AtLeast struct {
 }
 
 // Value is the left side of the inequality.
-func (c AtLeast) Value(x []float64) float64 {
-	sum := 0.0
-	for i, a := range c.Row {
-		sum += a * x[i]
-	}
-	return sum
-}
+func (c AtLeast) Value(x []float64) float64 { return floats.Dot(c.Row, x) }
 
 // size is what the terms of the inequality come to without their signs, which
 // rounding goes by.
