@@ -68,7 +68,7 @@ func (on *Rod) Action(ctx context.Context) (*Action, error) {
 		if err := ctx.Err(); err != nil {
 			return nil, err
 		}
-		minus, plus, err := in.bothWays(b, aside, read)
+		minus, plus, err := bothWays(in, b, aside, read)
 		if err != nil {
 			return nil, fmt.Errorf("%s: %w", on.spec.Name, err)
 		}

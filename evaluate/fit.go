@@ -179,7 +179,7 @@ func (f *fitting) expect() (err error) {
 func (f *fitting) probeOthers(read func(*build) ([]float64, error), n int) (*mat.Dense, error) {
 	effects := mat.NewDense(n, max(1, len(f.others)), nil)
 	for j, in := range f.others {
-		minus, plus, err := in.bothWays(f.asSpecified(), 1, read)
+		minus, plus, err := bothWays(in, f.asSpecified(), 1, read)
 		if err != nil {
 			return nil, err
 		}

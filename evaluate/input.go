@@ -89,14 +89,14 @@ type perturbation struct {
 	weightsOnly  bool // nothing of what bends and swings changes with it
 }
 
-// bothWays gives what read reads of a rod with the input so many deviations less and so
+// bothWays gives what read reads of a rod with an input so many deviations less and so
 // many more.
-func (in perturbation) bothWays(b *build, deviations float64, read func(*build) ([]float64, error)) (minus, plus []float64, err error) {
+func bothWays[T any](in perturbation, b *build, deviations float64, read func(*build) (T, error)) (minus, plus T, err error) {
 	at := in.in(b)
 	defer func() { *at = 0 }()
 	*at = -deviations * in.Deviation
 	if minus, err = read(b); err != nil {
-		return nil, nil, err
+		return minus, plus, err
 	}
 	*at = deviations * in.Deviation
 	plus, err = read(b)

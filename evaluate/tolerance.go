@@ -112,20 +112,13 @@ const aside = 0.97
 // Masses and lengths act in proportion: one side, a part of a deviation off, stands
 // for both.
 func (t *trials) either(in perturbation, b *build) (minus, plus composition, err error) {
-	at := in.in(b)
-	defer func() { *at = 0 }()
+	read := func(b *build) (composition, error) { return t.read(b, in) }
 	if in.proportional {
-		*at = aside * in.Deviation
-		plus, err = t.read(b, in)
+		*in.in(b) = aside * in.Deviation
+		plus, err = read(b)
 		return plus, plus, err
 	}
-	*at = in.Deviation
-	if plus, err = t.read(b, in); err != nil {
-		return nil, nil, err
-	}
-	*at = -in.Deviation
-	minus, err = t.read(b, in)
-	return minus, plus, err
+	return bothWays(in, b, 1, read)
 }
 
 // Apart takes a figure's tolerance apart: what is not known of the blank, which is
