@@ -41,6 +41,9 @@ func assembleLike(like *rod, s *models.Spec, set *models.Settings, b *build) (*r
 	for i, at := range s.JointSpans() {
 		r.addJoint(i, r.turned(at))
 	}
+	if like != nil {
+		r.feet, r.wraps = make([]foot, 0, len(like.feet)), make([]wrap, 0, len(like.wraps))
+	}
 	r.rings = make([]ring, len(s.Rings))
 	for i := range s.Rings {
 		r.addRing(i, set)

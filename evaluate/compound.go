@@ -1,6 +1,7 @@
 package evaluate
 
 import (
+	"cmp"
 	"math"
 	"slices"
 	"sort"
@@ -62,39 +63,56 @@ func gaps(sh *beam.LineShape) []float64 {
 	return list
 }
 
+// peak is the largest of something along a bent rod, and where that is: on a piece, m
+// from the butt.
+type peak struct {
+	value float64
+	*piece
+	z float64
+}
+
+// peak is the largest of |κ|·per along a bent rod.
+func (p *pass) peak(sh *beam.Shape, per func(*cross) float64) peak {
+	return p.peaksOn(make([]int, len(p.rod.pieces)), 1, sh, per)[0][0]
+}
+
 // peaks are the largest of |κ|·per along a bent rod, for every per, by the rod's
-// stretches, butt side first. The moment follows what rods differ by more smoothly
-// than the curvature does and can be read anywhere.
-func (p *pass) peaks(sh *beam.Shape, pers ...func(*cross) float64) [][]float64 {
-	var stretches, all []int // all are those of the spec, which a trial may have one fewer than
+// stretches, butt side first.
+func (p *pass) peaks(sh *beam.Shape, pers ...func(*cross) float64) [][]peak {
 	if p.trial == nil {
-		stretches = p.rod.stretches()
-		all = stretches
-	} else {
-		all = p.trial.stretches
-		stretches = p.rod.stretchesLike(p.trial.rod, all)
+		stretches := p.rod.stretches()
+		return p.peaksOn(stretches, stretches[len(stretches)-1]+1, sh, pers...)
 	}
+	all := p.trial.stretches // of the spec, which a trial may have one fewer than
+	return p.peaksOn(p.rod.stretchesLike(p.trial.rod, all), all[len(all)-1]+1, sh, pers...)
+}
+
+// peaksOn are those on so many stretches, which are given by the pieces beyond the hold.
+// The moment follows what rods differ by more smoothly than the curvature of a mesh does
+// and can be read anywhere.
+func (p *pass) peaksOn(stretches []int, n int, sh *beam.Shape, pers ...func(*cross) float64) [][]peak {
 	free := p.rod.pieces[p.rod.firstFree():]
-	moments := make([]float64, 0, len(free)*len(profileOf{}.at))
+	moments := slices.Grow(p.moments[:0], len(free)*len(profileOf{}.at))
 	for _, piece := range free {
 		for _, z := range piece.profile().at {
 			moments = append(moments, z-p.rod.held)
 		}
 	}
 	sh.Moments(moments)
-	most := make([][]float64, len(pers))
+	p.moments = moments
+	most := make([][]peak, len(pers))
 	for j := range pers {
-		most[j] = make([]float64, all[len(all)-1]+1)
+		most[j] = make([]peak, n)
 	}
+	var c cross // one for all places, since per may be any function and it is large
 	for i, piece := range free {
 		on := piece.profile()
 		for k, per := range pers {
 			for j, c := range on.cross {
 				on.v[j] = math.Abs(moments[i*len(on.at)+j]) / c.EI * per(c)
 			}
-			so := &most[k][stretches[i]]
-			*so = on.top(*so, func(z float64) float64 {
-				c := piece.walledAt(z)
+			on.raise(&most[k][stretches[i]], func(z float64) float64 {
+				c = piece.walledAt(z)
 				return math.Abs(sh.MomentAt(z-p.rod.held)) / c.EI * per(&c)
 			})
 		}
@@ -143,12 +161,14 @@ func (r *rod) stretchesLike(like *rod, numbers []int) []int {
 // profileOf is something that varies smoothly on a piece, where its cross-sections
 // are known.
 type profileOf struct {
+	*piece
 	at, v [len(gauss3) + 2]float64
 	cross [len(gauss3) + 2]*cross
 }
 
 // profile gives the places.
 func (p *piece) profile() (on profileOf) {
+	on.piece = p
 	on.at[0], on.cross[0] = p.from, &p.first
 	for i := range p.stations {
 		on.at[i+1], on.cross[i+1] = p.stations[i].z, &p.stations[i].cross
@@ -157,23 +177,28 @@ func (p *piece) profile() (on profileOf) {
 	return on
 }
 
-// top is the largest of it, or most if that is more: that of the places known, or
-// where the parabola through the highest and its neighbours has its top. There of
-// is asked, but not where the parabola stays clearly below most, and once more
+// raise raises a peak to the largest of it, if that is more: that of the places known,
+// or where the parabola through the highest and its neighbours has its top. There of
+// is asked, but not where the parabola stays clearly below the peak, and twice more
 // where the parabola through what was found has its own: the top moves with the
 // inputs, and what a single parabola misses of it would pass for an effect.
-func (on *profileOf) top(most float64, of func(z float64) float64) float64 {
+func (on *profileOf) raise(most *peak, of func(z float64) float64) {
 	const clearly = 1.01
+	keep := func(v, z float64) {
+		if v > most.value {
+			*most = peak{v, on.piece, z}
+		}
+	}
 	i := 0
 	for j := range on.v {
 		if on.v[j] > on.v[i] {
 			i = j
 		}
 	}
-	most = max(most, on.v[i])
+	keep(on.v[i], on.at[i])
 	i = min(max(i, 1), len(on.v)-2)
 	at, v := [3]float64(on.at[i-1:i+2]), [3]float64(on.v[i-1:i+2])
-	for range 2 {
+	for range 3 {
 		// Newton's form of the parabola.
 		rise, fall := (v[1]-v[0])/(at[1]-at[0]), (v[2]-v[1])/(at[2]-at[1])
 		bend := (fall - rise) / (at[2] - at[0])
@@ -181,11 +206,11 @@ func (on *profileOf) top(most float64, of func(z float64) float64) float64 {
 		if bend >= 0 || z <= at[0] || z >= at[2] || z == at[1] {
 			break
 		}
-		if top := v[0] + (z-at[0])*(rise+bend*(z-at[1])); clearly*top <= most {
+		if top := v[0] + (z-at[0])*(rise+bend*(z-at[1])); clearly*top <= most.value {
 			break
 		}
 		here := of(z)
-		most = max(most, here)
+		keep(here, z)
 		switch { // keep the highest of the four between its neighbours
 		case z < at[1] && here > v[1]:
 			at, v = [3]float64{at[0], z, at[1]}, [3]float64{v[0], here, v[1]}
@@ -197,26 +222,26 @@ func (on *profileOf) top(most float64, of func(z float64) float64) float64 {
 			at[2], v[2] = z, here
 		}
 	}
-	return most
 }
 
 // farOff is how many times less than the worst a stretch may be that counts: near
 // the tip the strain is next to nothing and follows the inputs wildly.
 const farOff = 3
 
-// pick gives those of that index.
-func pick(list []float64, indices []int) []float64 {
+// pick gives the values of those of that index.
+func pick(list []peak, indices []int) []float64 {
 	picked := make([]float64, len(indices))
 	for k, i := range indices {
-		picked[k] = list[i]
+		picked[k] = list[i].value
 	}
 	return picked
 }
 
 // highest are the indices of what is not far below the highest.
-func highest(list []float64) (indices []int) {
-	for i, v := range list {
-		if v > slices.Max(list)/farOff {
+func highest(list []peak) (indices []int) {
+	most := slices.MaxFunc(list, func(a, b peak) int { return cmp.Compare(a.value, b.value) })
+	for i, one := range list {
+		if one.value > most.value/farOff {
 			indices = append(indices, i)
 		}
 	}
@@ -249,7 +274,7 @@ func (p *pass) limitSlopes(l *limitLoad) []float64 {
 	const more = 1.1
 	below, lowErr := p.bendByConvention(l.bent / more)
 	above, highErr := p.bendByConvention(l.bent * more)
-	slopes := p.limitShares(l.Shape)
+	slopes := make([]float64, len(p.limitShares(l.Shape)))
 	for i := range slopes {
 		slopes[i] = usualSlope
 	}
@@ -258,7 +283,7 @@ func (p *pass) limitSlopes(l *limitLoad) []float64 {
 	}
 	low, high := p.limitShares(below), p.limitShares(above)
 	for i := range slopes {
-		if slope := math.Log(high[i]/low[i]) / (2 * math.Log(more)); slope > leastSlope && slope < mostSlope {
+		if slope := math.Log(high[i].value/low[i].value) / (2 * math.Log(more)); slope > leastSlope && slope < mostSlope {
 			slopes[i] = slope
 		}
 	}
@@ -269,14 +294,14 @@ func (p *pass) limitSlopes(l *limitLoad) []float64 {
 func (l *limitParts) loads(p *pass, at *limitLoad) []float64 {
 	shares, loads := p.limitShares(at.Shape), make([]float64, len(l.near))
 	for k, i := range l.near {
-		loads[k] = at.bent * math.Pow(shares[i], -1/l.slopes[i])
+		loads[k] = at.bent * math.Pow(shares[i].value, -1/l.slopes[i])
 	}
 	return loads
 }
 
 // limitShares are the largest shares that the stretches bear of their material's
 // limit, and then of their wall's.
-func (p *pass) limitShares(sh *beam.Shape) []float64 {
+func (p *pass) limitShares(sh *beam.Shape) []peak {
 	peaks := p.peaks(sh, func(c *cross) float64 {
 		if c.Allow == 0 {
 			return 0

@@ -17,13 +17,13 @@ const coarseElements = 24
 
 // pass reads the figures of mechanics on one mesh.
 type pass struct {
-	rod    *rod
-	set    *models.Settings
-	beam   *beam.Rod
-	solver *beam.Solver
-	fibres []fibre     // once they are asked for
-	modes  []beam.Mode // once they are read
-	trial  *trials     // that the rod is one of; nil where it is none
+	rod     *rod
+	set     *models.Settings
+	beam    *beam.Rod
+	solver  *beam.Solver
+	modes   []beam.Mode // once they are read
+	trial   *trials     // that the rod is one of; nil where it is none
+	moments []float64   // workspace of peaksOn
 }
 
 func newPass(r *rod, set *models.Settings, b *beam.Rod) *pass {
@@ -86,7 +86,7 @@ func (p *pass) read(c *cases) (values, error) {
 	if c.test != nil {
 		v["test-curve"] = c.test.Load.Force
 		if p.trial == nil {
-			v["strain-worst"], _ = p.peak(c.test, (*cross).strain)
+			v["strain-worst"] = p.peak(c.test, (*cross).strain).value
 		}
 	}
 	if c.half != nil {
@@ -107,8 +107,8 @@ func (p *pass) asides(c *cases, v values) asides {
 	aside := asides{"flat-worst": p.rod.flatWorstAside()}
 	if c.test != nil {
 		aside["test-curve"] = p.convention()
-		_, at := p.peak(c.test, (*cross).strain)
-		aside["strain-worst"] = NewNote("asides.strain", "place", quantity("m", p.beam.Length()-at))
+		at := p.peak(c.test, (*cross).strain).z
+		aside["strain-worst"] = NewNote("asides.strain", "place", quantity("m", p.rod.length-at))
 	}
 	if c.half != nil && len(p.rod.joints) > 0 {
 		_, joints := p.rod.flatTurn(c.half)

@@ -7,9 +7,6 @@ import (
 	"rodlore/evaluate/beam"
 )
 
-// fibre is the cross-section at a node of the mesh, on either side of it.
-type fibre struct{ before, after cross }
-
 // Failure is how a blank fails when it is bent too far.
 type Failure string
 
@@ -21,25 +18,6 @@ const (
 	// WallWrinkles first: the compressed side buckles in short waves.
 	WallWrinkles Failure = "wrinkling"
 )
-
-// fibres gives the outer fibres at the nodes of the kernel's rod.
-func (r *rod) fibres(nodes []float64) []fibre {
-	out := make([]fibre, len(nodes))
-	i := 0
-	for n, s := range nodes {
-		z := min(r.held+s, r.length)
-		for r.pieces[i].to < z-1e-9 {
-			i++
-		}
-		out[n].before = r.pieces[i].walledAt(z)
-		out[n].after = out[n].before
-		if i+1 < len(r.pieces) && math.Abs(r.pieces[i].to-z) < 1e-9 {
-			out[n].after = r.pieces[i+1].walledAt(z)
-		}
-	}
-	out[0].before = out[0].after
-	return out
-}
 
 // walledAt is the cross-section at z with the limit of its wall.
 func (p *piece) walledAt(z float64) cross {
@@ -92,62 +70,17 @@ func (p *pass) share(c *cross) float64 {
 	return c.strain() * p.set.StrainFactor / most
 }
 
-// nearTop is the share of the highest node from which an element's own highest
-// place may be higher than that.
-const nearTop = 0.98
-
-// peak is the largest of |κ|·per along the rod, and where it is, m from the
-// clamp: that of the nodes and, on the elements that come near the highest, of
-// where the parabola through both ends and the middle is highest.
-func (p *pass) peak(sh *beam.Shape, per func(*cross) float64) (most, at float64) {
-	if p.fibres == nil {
-		p.fibres = p.rod.fibres(p.beam.Nodes())
-	}
-	before := func(i int) float64 { return math.Abs(sh.Curvature[i].Before) * per(&p.fibres[i].before) }
-	after := func(i int) float64 { return math.Abs(sh.Curvature[i].After) * per(&p.fibres[i].after) }
-	for i, s := range sh.S {
-		if v := max(before(i), after(i)); v > most {
-			most, at = v, s
-		}
-	}
-	least := nearTop * most
-	value := func(s float64) float64 {
-		c := p.rod.crossAt(p.rod.held + s)
-		v := math.Abs(sh.At(s).Curvature) * per(&c)
-		if v > most {
-			most, at = v, s
-		}
-		return v
-	}
-	for i := range len(sh.S) - 1 {
-		a, b := after(i), before(i+1)
-		if max(a, b) < least {
-			continue
-		}
-		half := (sh.S[i+1] - sh.S[i]) / 2
-		m := value(sh.S[i] + half)
-		bend := a - 2*m + b
-		if t := (a - b) / (2 * bend); bend < 0 && math.Abs(t) < 1 {
-			value(sh.S[i] + (1+t)*half)
-		}
-	}
-	return most, at
-}
-
 // weakest is what of a bent rod is nearest to its limit. What a ring's foot does to the
 // neutral axis is left out.
 func (p *pass) weakest(sh *beam.Shape) Weakest {
-	_, at := p.peak(sh, p.share)
-	c := p.rod.crossAt(p.rod.held + at)
+	at := p.peak(sh, p.share)
+	c := at.walledAt(at.z)
 	_, by := c.bears()
-	return Weakest{by, p.beam.Length() - at}
+	return Weakest{by, p.rod.length - at.z}
 }
 
 // worstShare is the largest share of the allowed that any outer fibre bears.
-func (p *pass) worstShare(sh *beam.Shape) float64 {
-	share, _ := p.peak(sh, p.share)
-	return share
-}
+func (p *pass) worstShare(sh *beam.Shape) float64 { return p.peak(sh, p.share).value }
 
 var errNoLimit = errors.New("no material of the blank gives a strain limit; put strain: {compression: …} into materials.yaml")
 
