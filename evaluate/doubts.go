@@ -1,6 +1,7 @@
 package evaluate
 
 import (
+	"cmp"
 	"math"
 	"slices"
 
@@ -200,7 +201,7 @@ func (r *rod) thinGrips() (notes []Note) {
 // crowdedFeet are the rings whose feet lie on each other.
 func (r *rod) crowdedFeet() (notes []Note) {
 	feet := slices.Clone(r.feet)
-	slices.SortFunc(feet, func(a, b foot) int { return int(math.Copysign(1, b.from-a.from)) })
+	slices.SortFunc(feet, func(a, b foot) int { return cmp.Compare(b.from, a.from) })
 	for i := 1; i < len(feet); i++ {
 		tipward, buttward := feet[i-1], feet[i]
 		if over := buttward.to - tipward.from; over > footDoubt {

@@ -81,7 +81,7 @@ func (s *Section) gaps(doc *document, under Path) {
 	})
 	gap := func(at Pos, ply int, key, from, to string) {
 		path := plyPath(slices.Concat(under, SectionPath(*s)).To("rolled"), ply).To(key)
-		doc.fault(at, path.String(), "no ply lies between %s and %s from the thin end; let plies meet or overlap there", from, to)
+		doc.fault(at, path.String(), "no ply lies between %q and %q from the thin end; let plies meet or overlap there", from, to)
 	}
 	last, reached := 0, Given[units.Length]{Text: "0 mm"}
 	for _, i := range plies {

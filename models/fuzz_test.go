@@ -76,6 +76,7 @@ func FuzzSpec(f *testing.F) {
 		if err != nil {
 			return
 		}
+		mustBeTold(t, "m.yaml", src, spec.Gaps(spec.Tops...))
 		again, err := models.ParseSpec("m.yaml", src, parts, materials)
 		if err != nil || spec.ID() != again.ID() {
 			t.Errorf("%s, and %s when it is read again, %v", spec.ID(), again.ID(), err)

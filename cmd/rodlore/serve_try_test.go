@@ -208,7 +208,7 @@ sections:
 	}
 	const from = "sections[whole].rolled.plies[2].from"
 	_, page := ask(h, "try?of=dunlin-8")
-	for _, want := range []string{`name="set ` + from + `" aria-invalid="true"`, `>no ply lies between 400 mm and 500 mm from the thin end`} {
+	for _, want := range []string{`name="set ` + from + `" aria-invalid="true"`, `>no ply lies between &#34;400 mm&#34; and &#34;500 mm&#34; from the thin end`} {
 		if !strings.Contains(page, want) {
 			t.Errorf("without %q", want)
 		}
