@@ -138,13 +138,11 @@ func (r response) weight(slope, v float64) float64 {
 }
 
 // addGradient adds the mean of the derivatives by the inputs. At each draw the
-// weights are there, at its reflection back.
+// weights are there, at its reflection back; what is there is used up.
 func (r response) addGradient(effects, there, back []float64, d draws) {
-	all, odd := 0.0, make([]float64, d.pairs)
-	for k := range there {
-		all += there[k] + back[k]
-		odd[k] = there[k] - back[k]
-	}
+	all := floats.Sum(there) + floats.Sum(back)
+	odd := there
+	floats.Sub(odd, back)
 	n := 1 / float64(2*d.pairs)
 	for i, x := range d.normal {
 		effects[i] += n * all * r.first[i]

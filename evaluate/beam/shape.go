@@ -45,14 +45,13 @@ func (sh *Shape) Tip() Point {
 // is that of the last evaluation.
 func (s *Solver) shape(l Load) *Shape {
 	n := len(s.rod.nodes)
-	values := make([]float64, 4*n)
+	values := make([]float64, 3*n)
 	sides := make([]Sides, 2*n)
 	sh := &Shape{
-		S: values[:n:n], X: values[n : 2*n : 2*n], Y: values[2*n : 3*n : 3*n], Turn: values[3*n:],
+		S: s.rod.nodes, X: values[:n:n], Y: values[n : 2*n : 2*n], Turn: values[2*n:],
 		Moment: sides[:n:n], Curvature: sides[n:],
 		Load: l, rod: s.rod,
 	}
-	copy(sh.S, s.rod.nodes)
 	copy(sh.Turn, s.state.turn)
 	sh.place(&s.pot)
 	sh.moments(&s.pot)
