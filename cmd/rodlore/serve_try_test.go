@@ -317,7 +317,7 @@ func TestTourInABrowser(t *testing.T) {
 	}
 	shows := func(text string) {
 		t.Helper()
-		for end := time.Now().Add(time.Minute); b.Ask(t, `String(document.body.textContent.includes(`+strconv.Quote(text)+`))`) != "true"; time.Sleep(20 * time.Millisecond) {
+		for end := time.Now().Add(time.Minute); b.Ask(t, `String(document.body?.textContent.includes(`+strconv.Quote(text)+`))`) != "true"; time.Sleep(20 * time.Millisecond) {
 			if time.Now().After(end) {
 				t.Fatalf("%s does not show %q", b.Ask(t, `location.href`), text)
 			}
