@@ -6,10 +6,10 @@ import (
 	"rodlore/models"
 )
 
-// Comparer compares the specs of a range. It reads a spec once for the next that it is
-// held against and works out what there is to say of two specs once while they are
-// among the latest, however often it is asked. Several goroutines may use it at the same time. A nil Comparer
-// remembers nothing.
+// Comparer compares the specs of a range. It reads a spec once for all that it is held
+// against and works out what there is to say of two specs once, however often it is
+// asked, while they are among the latest pairs. Several goroutines may use it at the same
+// time. A nil Comparer remembers nothing.
 type Comparer struct {
 	limits StepLimits
 	mu     sync.Mutex

@@ -31,18 +31,18 @@ func newSpecText(file string, src []byte) (*specText, error) {
 			file, root.Line, root.Column)
 	}
 	t := &specText{text: &doc.text, model: m, values: map[Pos]*yaml.Node{}}
-	t.place(root)
+	t.gather(root)
 	return t, nil
 }
 
-// place notes where the values below a node stand.
-func (t *specText) place(n *yaml.Node) {
+// gather notes where the values below a node stand.
+func (t *specText) gather(n *yaml.Node) {
 	if n.Kind != yaml.SequenceNode {
 		t.values[Pos{t.file, n.Line, n.Column}] = n
 	}
 	for i, c := range n.Content {
 		if n.Kind == yaml.SequenceNode || i%2 == 1 { // no key
-			t.place(c)
+			t.gather(c)
 		}
 	}
 }
