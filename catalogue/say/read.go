@@ -49,6 +49,9 @@ func (r *translation) fault(pos models.Pos, path, format string, args ...any) {
 func (r *translation) take(t models.Text) {
 	english, known := r.english(t.Path)
 	switch {
+	case !known && r.base.Has(t.Path+".other"):
+		r.fault(t.Pos, t.Path, "has a form for every kind of number; write one: and other: below it")
+		return
 	case !known:
 		r.fault(t.Pos, t.Path, "unknown text%s", spelling.DidYouMean(t.Path, slices.Sorted(maps.Keys(r.base.texts))))
 		return

@@ -48,6 +48,8 @@ func TestReadFaults(t *testing.T) {
 	tests := []struct{ name, src, want string }{
 		{"an unknown text", "shifts: {weight: {dwon: x}}",
 			"words.yaml:1:25: shifts.weight.dwon: unknown text; did you mean shifts.weight.down?"},
+		{"a text that has forms", "pictures: {swing: {title: x}}",
+			"words.yaml:1:27: pictures.swing.title: has a form for every kind of number; write one: and other: below it"},
 		{"a placeholder missing", "shifts: {weight: {down: 'Lighter by {change}.'}}",
 			"words.yaml:1:25: shifts.weight.down: {like} is missing; it is filled in and must stay"},
 		{"a placeholder unknown", "names: {weight: '{mass}'}",
