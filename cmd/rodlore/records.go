@@ -13,7 +13,6 @@ import (
 	"github.com/spf13/cobra"
 
 	"rodlore/catalogue"
-	"rodlore/catalogue/say"
 	"rodlore/catalogue/visible"
 	"rodlore/models"
 )
@@ -67,7 +66,12 @@ func addRecord[T any](
 		if !errors.As(err, &faults) {
 			return "", err
 		}
-		lines := say.Each(faults, func(f *models.Fault) string { return keyOf(f) + ": " + f.Msg })
+		var lines []string
+		for _, f := range faults {
+			if line := keyOf(f) + ": " + f.Msg; !slices.Contains(lines, line) { // else of the next entry too
+				lines = append(lines, line)
+			}
+		}
 		return "", misuse("%s", strings.Join(lines, "\n"))
 	}
 	release, err := p.files().Hold(path.Dir(rec.file))

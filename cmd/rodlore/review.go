@@ -172,9 +172,11 @@ func (p *program) tick(ctx context.Context, arg string, o reviewOptions) error {
 			return err
 		}
 		file := catalogue.ReviewFile(rev.Model)
+		var checks []string
 		var ticks [][]models.Pair
-		for i, check := range o.ticks {
-			if !slices.Contains(o.ticks[:i], check) {
+		for _, check := range o.ticks {
+			if !slices.Contains(checks, check) {
+				checks = append(checks, check)
 				ticks = append(ticks, entryOf("check", check, "revision", rev.ShortID(), "date", on.Text, "by", o.by))
 			}
 		}
@@ -185,9 +187,9 @@ func (p *program) tick(ctx context.Context, arg string, o reviewOptions) error {
 			return err
 		}
 		return p.show(func() object {
-			return object{{"model", rev.Model}, {"revision", revisionOf(rev)}, {"ticked", o.ticks}, {"file", file}, {"state", orNull(state)}}
+			return object{{"model", rev.Model}, {"revision", revisionOf(rev)}, {"ticked", checks}, {"file", file}, {"state", orNull(state)}}
 		}, func() {
-			p.println(count(len(o.ticks), "check") + " of revision " + rev.ShortID() + " ticked in " + file)
+			p.println(count(len(checks), "check") + " of revision " + rev.ShortID() + " ticked in " + file)
 			p.tellSaved(file, state)
 		})
 	})
