@@ -35,7 +35,7 @@ func newResolved(spec *models.Spec) *resolved {
 	return &resolved{spec: spec, id: id, whole: whole}
 }
 
-// slip is why what is edited cannot be saved: its fault, or the gaps in it.
+// slip is why a draft cannot be saved: its fault, or the gaps that its plies leave.
 func (r *resolved) slip() error {
 	if r.spec == nil {
 		return r.fault

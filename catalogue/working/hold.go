@@ -14,8 +14,8 @@ const holdFile = ".adding"
 // Hold makes a folder where it is missing, and keeps other programs that hold it
 // out until it is released: of two that read, add and write at once, one would
 // lose what the other wrote. The system ends the hold of a program that is
-// killed, and the next one takes over what it left. Where nothing was put into a
-// folder that was missing, it is missing again afterwards.
+// killed, and the next one takes over what it left. A folder that was missing goes
+// again at the release if nothing was put into it.
 func (d Dir) Hold(folder string) (release func(), err error) {
 	_, missing := d.Stat(folder)
 	name := folder + "/" + holdFile

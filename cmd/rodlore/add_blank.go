@@ -54,11 +54,11 @@ func (o *blankOptions) questions() []question {
 	}
 }
 
-// check refuses what is said of a blank where it is to be none.
+// check refuses options that describe a blank where none is to be made.
 func (o *blankOptions) check() error {
 	for _, q := range o.questions() {
 		if *q.answer != "" && !o.is {
-			return misuse("--%s is said of a blank that you bought; put --blank to it", q.option)
+			return misuse("--%s describes a blank that you bought; add --blank", q.option)
 		}
 	}
 	return nil

@@ -35,7 +35,7 @@ can be checked too.`,
 		RunE: func(cmd *cobra.Command, args []string) error {
 			if cmd.Flags().Changed("forget") {
 				if len(args) > 0 {
-					return misuseOf("forget", "a release stands behind =, as in --forget=%s, and nothing else goes with it", args[0])
+					return misuseOf("forget", "write the release after an equals sign, as in --forget=%s, and nothing else with it", args[0])
 				}
 				return p.forget(forget)
 			}

@@ -60,10 +60,10 @@ func fileOf(name string, content []byte) object {
 	return object{{"file", name}, {"bytes", len(content)}}
 }
 
-// writeForm writes a document into a file in that form, which is none of a range.
+// writeForm writes a document into a file in that form. A file of a range is refused.
 func (p *program) writeForm(d *document.Document, file, form string) (object, error) {
 	if formOf(file) == ".yaml" {
-		return nil, misuse("%s ends as the files of a range do, which no page is to replace; name it otherwise, such as review%s", file, form)
+		return nil, misuse("%s is named like a file of a range, which no page may replace; choose another name, such as review%s", file, form)
 	}
 	var page bytes.Buffer
 	if err := forms[form](d, &page); err != nil {

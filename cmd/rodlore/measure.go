@@ -69,7 +69,7 @@ func (p *program) measure(r *catalogue.Range, o measureOptions, d models.Date) e
 	case o.what == "" || o.what == string(models.TraceMeasure):
 		return misuse("say what was measured with --what, such as weight; a bend is written down by trace")
 	case !slices.ContainsFunc(models.ReadingKinds, func(k models.ReadingKind) bool { return string(k.What) == o.what }):
-		return misuseOf("what", "there is no reading %q; the kinds are in \"rodlore measure --help\"", o.what)
+		return misuseOf("what", "there is no reading %q; \"rodlore measure --help\" lists the kinds", o.what)
 	case o.reading == "":
 		return misuse("say what was read with --reading, such as --reading \"165.8 g\"")
 	}

@@ -17,15 +17,15 @@ import (
 	"rodlore/models"
 )
 
-// record is entries for a list in one of the range's files: a rod built, a repair, what
-// was heard, checks ticked at once.
+// record holds new entries for a list in one of the range's files: a rod built, a repair,
+// what was heard, checks ticked together.
 type record struct {
 	file, list string // "builds/2026.yaml", "built"
 	why        string // to save it for; "" where it is only written down
 	entries    [][]models.Pair
 }
 
-// entryOf is an entry of pairs of key and value, as far as values were given.
+// entryOf is an entry from keys and values in turn, without the keys that have no value.
 func entryOf(pairs ...string) (entry []models.Pair) {
 	for pair := range slices.Chunk(pairs, 2) {
 		if pair[1] != "" {
@@ -68,7 +68,7 @@ func addRecord[T any](
 		}
 		var lines []string
 		for _, f := range faults {
-			if line := keyOf(f) + ": " + f.Msg; !slices.Contains(lines, line) { // else of the next entry too
+			if line := keyOf(f) + ": " + f.Msg; !slices.Contains(lines, line) { // every entry may have the same
 				lines = append(lines, line)
 			}
 		}

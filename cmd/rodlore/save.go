@@ -125,7 +125,7 @@ func (p *program) save(ctx context.Context, req catalogue.SaveRequest, what []st
 	return err
 }
 
-// savedAs says that something is saved, whatever it comes to.
+// savedAs says how much was saved, and as which state.
 func savedAs(saved *catalogue.Saved) string {
 	return "saved " + count(len(saved.Files), "file") + " as " + saved.State[:8] + " in git"
 }

@@ -60,8 +60,8 @@ func (s *screenServer) guarded(next http.Handler) http.Handler {
 	})
 }
 
-// addressed is the name in a Host, and the address that it is; the zero one where it is
-// another name.
+// addressed is a Host without its port, and as an address; ip is not valid where the name
+// is no number.
 func addressed(host string) (name string, ip netip.Addr) {
 	name, _, err := net.SplitHostPort(host)
 	if err != nil {

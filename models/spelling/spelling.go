@@ -5,9 +5,9 @@ import (
 	"strings"
 )
 
-// DidYouMean gives "; did you mean NAME?" for the name among known that word is the
-// beginning of, if it is so of one alone, or else is nearest to word; "" where none is
-// near enough to be a slip of the pen.
+// DidYouMean gives "; did you mean NAME?" for the only name among known that begins with
+// word or, failing that, for the one nearest to it; "" where none is near enough to be a
+// slip of the pen.
 func DidYouMean(word string, known []string) string {
 	letters := len([]rune(word))
 	begun := slices.DeleteFunc(slices.Clone(known), func(name string) bool { return !strings.HasPrefix(name, word) })
