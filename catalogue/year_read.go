@@ -136,7 +136,7 @@ func (y *yearReader) compare(ctx context.Context) error {
 			y.note(note("notes.of model", "model", p.new.Model, "note", n))
 		}
 		if step.Unworkable != nil {
-			y.note(note("notes.no figures", "model", p.new.Model, "why", step.Unworkable))
+			y.note(note("notes.no figures", "model", p.new.Model, "why", FirstFault(step.Unworkable)))
 		}
 	}
 	return nil
