@@ -3,6 +3,7 @@ package main
 import (
 	"bufio"
 	"context"
+	"errors"
 	"net/http"
 	"net/http/httptest"
 	"net/url"
@@ -125,7 +126,11 @@ func TestViewFollowsFilesInABrowser(t *testing.T) {
 	}
 	rename := func(name string) {
 		t.Helper()
-		if err := os.WriteFile(spec, []byte(strings.Replace(string(was), "name: Wrack 9", "name: "+name, 1)), 0o666); err != nil {
+		// In one step: a page that was laid out between two would reload once more, and
+		// what was entered meanwhile would be gone.
+		whole := filepath.Join(t.TempDir(), "wrack-9.yaml")
+		text := strings.Replace(string(was), "name: Wrack 9", "name: "+name, 1)
+		if err := errors.Join(os.WriteFile(whole, []byte(text), 0o666), os.Rename(whole, spec)); err != nil {
 			t.Fatal(err)
 		}
 	}
