@@ -208,8 +208,8 @@ func TestSignedTagIsGoodForGit(t *testing.T) {
 	}
 }
 
-// needs skips a test of a program that is not there: git and ssh-keygen are needed
-// for the tests, and gpg is not.
+// needs goes on only where the program is that a format is signed with: git and
+// ssh-keygen are needed for all tests, gpg and gpgsm for those of their formats.
 func needs(t *testing.T, name string) {
 	t.Helper()
 	for format, program := range map[string]string{"openpgp": "gpg", "x509": "gpgsm"} {
